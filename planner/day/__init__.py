@@ -1,0 +1,39 @@
+"""The typed day and its file. Knows nothing of solvers or screens."""
+
+from planner.day.day import Day, Van
+from planner.day.hands import Break, Hand, Place, Travel, Trip
+from planner.day.jobs import (
+    Customer,
+    Ground,
+    Job,
+    Method,
+    Rate,
+    Stage,
+    Step,
+    Surface,
+    Wait,
+    WayIn,
+)
+from planner.day.kit import Kit, Material
+
+__all__ = [
+    "Break",
+    "Customer",
+    "Day",
+    "Ground",
+    "Hand",
+    "Job",
+    "Kit",
+    "Material",
+    "Method",
+    "Place",
+    "Rate",
+    "Stage",
+    "Step",
+    "Surface",
+    "Travel",
+    "Trip",
+    "Van",
+    "Wait",
+    "WayIn",
+]

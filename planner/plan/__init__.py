@@ -1,0 +1,1 @@
+"""The result as plain data and tables, and the independent checker of every rule."""

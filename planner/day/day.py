@@ -1,0 +1,105 @@
+"""The day: everything planned for one date."""
+
+import datetime as dt
+import math
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from planner.day.hands import Break, Hand, Place, Travel
+from planner.day.jobs import Job, Stage
+from planner.day.kit import Kit, Material
+from planner.day.words import Clock, Key, Minutes, Title, Words
+from planner.trade.weather import HourOfWeather
+
+FORMAT = 1
+"""The version of the day file that this program writes."""
+
+EARTH_RADIUS_KM = 6371.0
+
+
+class Van(Words):
+    """Where the van starts and ends its day, and the order in which it is loaded."""
+
+    starts_at: Key
+    ends_at: Key
+    groups: tuple[Title, ...] = ()
+
+
+class Day(Words):
+    """Everything planned for one date: the van, the hands, the kit, the travel, the weather, the jobs.
+
+    ``start`` is the earliest the van leaves, ``finish`` the latest it should be home; ``fixed_start`` makes it leave
+    at ``start``. ``crossing_price`` is how many minutes at home one restricted crossing is worth.
+    """
+
+    format: Literal[1] = FORMAT
+    title: Title = ""
+    date: dt.date
+    time_zone: Title = "Europe/London"
+    start: Clock = 450
+    finish: Clock = 1050
+    fixed_start: bool = False
+    crossing_price: Minutes = 6
+    lights: bool = False
+    van: Van
+    rest: Break | None = Break()
+    hands: Annotated[dict[Key, Hand], Field(min_length=1, max_length=6)]
+    places: Annotated[dict[Key, Place], Field(min_length=1)]
+    travel: Travel = Travel()
+    kit: dict[Key, Kit] = {}
+    materials: dict[Key, Material] = {}
+    weather: tuple[HourOfWeather, ...] = ()
+    jobs: Annotated[dict[Key, Job], Field(min_length=1)]
+
+    def stages(self) -> list[tuple[str, str, Stage]]:
+        """Every stage as (job, stage key, stage), in the order of the file."""
+        return [(j, s, stage) for j, job in self.jobs.items() for s, stage in job.stages.items()]
+
+    def kit_closure(self, keys: tuple[str, ...]) -> tuple[str, ...]:
+        """The kit, and all that it needs, each once, in a steady order."""
+        found: dict[str, None] = {}
+        waiting = list(keys)
+        while waiting:
+            key = waiting.pop(0)
+            if key not in found:
+                found[key] = None
+                waiting.extend(self.kit[key].needs)
+        return tuple(found)
+
+    def rest_of(self, hand: str) -> Break | None:
+        """The break that a hand must get, their own or the day's."""
+        own = self.hands[hand].rest
+        return self.rest if own is None else own
+
+    def hours_of(self, hand: str) -> tuple[int, int]:
+        """From and to, in minutes of the day; a hand without hours is there from start to finish."""
+        return self.hands[hand].hours or (self.start, self.finish)
+
+    def drive_minutes(self, start: str, end: str) -> int:
+        """Whole minutes of driving between two places.
+
+        Raises
+        ------
+        KeyError
+            When neither a trip nor the coordinates of both places are given.
+        """
+        if start == end:
+            return 0
+        for trip in self.travel.trips:
+            if (trip.from_, trip.to) == (start, end):
+                return trip.minutes
+        for trip in self.travel.trips:
+            if (trip.from_, trip.to) == (end, start) and not trip.one_way:
+                return trip.minutes
+        here, there = self.places[start].at, self.places[end].at
+        if here is None or there is None:
+            raise KeyError(f"no driving time from '{start}' to '{end}'")
+        return math.ceil(60 * self.travel.detour * great_circle_km(here, there) / self.travel.speed - 1e-9)
+
+
+def great_circle_km(here: tuple[float, float], there: tuple[float, float]) -> float:
+    """Distance over a sphere of radius 6371 km, by the haversine formula; coordinates in degrees."""
+    lat1, lon1, lat2, lon2 = (math.radians(x) for x in (*here, *there))
+    half = math.sin((lat2 - lat1) / 2) ** 2 + math.cos(lat1) * math.cos(lat2) * math.sin((lon2 - lon1) / 2) ** 2
+    return 2 * EARTH_RADIUS_KM * math.asin(math.sqrt(half))

@@ -1,0 +1,61 @@
+"""The people who work, and the van they ride in."""
+
+from typing import Annotated
+
+from pydantic import Field
+
+from planner.day.words import Clock, Key, KilometresPerHour, Minutes, Span, Title, Words
+
+
+class Break(Words):
+    """A rest that a hand must get once they work longer than ``once_over``.
+
+    The default is the least of the Working Time Regulations 1998, reg. 12: 20 minutes when more than six
+    hours are worked. It begins no later than ``once_over`` after the hand's start.
+    """
+
+    length: Minutes = 20
+    once_over: Minutes = 360
+    earliest: Clock | None = None
+    latest: Clock | None = None
+
+
+class Hand(Words):
+    """One person who works.
+
+    ``hours`` bound all they do. A hand with ``own_transport`` does not ride in the van: they may come later
+    and leave earlier than it, but work only at a job where the van stands.
+    """
+
+    name: Title = ""
+    hours: Span | None = None
+    cost_per_hour: Annotated[float, Field(ge=0)] = 0.0
+    own_transport: bool = False
+    rest: Break | None = None
+
+
+class Place(Words):
+    """A named place that the van drives to; ``at`` is latitude and longitude in degrees."""
+
+    name: Title = ""
+    at: tuple[Annotated[float, Field(ge=-90, le=90)], Annotated[float, Field(ge=-180, le=180)]] | None = None
+
+
+class Trip(Words):
+    """The driving time between two places, the same both ways unless ``one_way``."""
+
+    from_: Annotated[Key, Field(alias="from")]
+    to: Key
+    minutes: Minutes
+    one_way: bool = False
+
+
+class Travel(Words):
+    """Driving times: named pairs first, then straight-line distance at ``speed``.
+
+    ``detour`` is how much longer roads are than the straight line (1.3 is common practice, no source).
+    """
+
+    trips: tuple[Trip, ...] = ()
+    speed: KilometresPerHour = 35.0
+    detour: Annotated[float, Field(ge=1, le=5)] = 1.3

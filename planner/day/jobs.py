@@ -1,0 +1,249 @@
+"""A job: one customer's work at one place, with its grounds, surfaces, stages and waits."""
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from planner.day.words import (
+    Armfuls,
+    Clock,
+    Key,
+    Metres,
+    Minutes,
+    Span,
+    SquareMetres,
+    Title,
+    Words,
+)
+from planner.trade.rates import Spread
+
+OPEN_WAY_MINUTES = 1
+"""A way in that is not restricted and no longer than this is *open*: walking it counts as part of setting up."""
+
+
+class WayIn(Words):
+    """How a ground is reached from the van.
+
+    ``minutes`` is one way. A ``restricted`` way in goes through the house, a window or a shared hallway.
+    ``load_limit`` is what one hand carries on one leg, in armfuls. ``protection`` says who lays floor protection:
+    nobody, the customer before we come, or us (``lay`` before the first crossing of a visit and ``lift`` after the
+    last, both in minutes of one hand's work). ``over`` are surfaces that the way in itself passes over.
+    """
+
+    minutes: Minutes = 0
+    restricted: bool = False
+    through: Title = ""
+    load_limit: Annotated[float, Field(gt=0, le=100)] = 2.0
+    protection: Literal["none", "customer", "ours"] = "none"
+    lay: Minutes = 8
+    lift: Minutes = 5
+    over: tuple[Key, ...] = ()
+
+    @property
+    def is_open(self) -> bool:
+        """Whether walking it needs no crossing: not restricted, and short."""
+        return not self.restricted and self.minutes <= OPEN_WAY_MINUTES
+
+
+class Ground(Words):
+    """A part of the site reached by one way in, and what it supplies (``{tap = 1, socket = 1}``)."""
+
+    name: Title = ""
+    way_in: WayIn = WayIn()
+    supplies: dict[Key, Annotated[int, Field(ge=0, le=20)]] = {}
+
+
+class Surface(Words):
+    """What is worked on.
+
+    ``stood_on`` says whether hands and kit stand on it (a patio, steps; not a wall or a gutter); ``worked_from``
+    are surfaces one stands on to work it (a wall worked from the patio); ``over`` are the surfaces it is reached over;
+    ``drains_to`` are surfaces that its run-off reaches.
+    """
+
+    name: Title = ""
+    ground: Key
+    area: SquareMetres | None = None
+    run: Metres | None = None
+    stood_on: bool = True
+    worked_from: tuple[Key, ...] = ()
+    over: tuple[Key, ...] = ()
+    drains_to: tuple[Key, ...] = ()
+
+
+class Rate(Words):
+    """How fast a method goes: ``amount`` of ``unit`` ("m2" or "m") in an hour of work."""
+
+    amount: Annotated[float, Field(gt=0)]
+    unit: Literal["m2", "m"]
+
+
+class Method(Words):
+    """One way of doing a stage.
+
+    Its time is ``minutes``, or ``rate`` times the measure plus ``minutes`` as a fixed part; all of it times ``factor``
+    (conditions such as heavy growth). ``spread`` is low, likely and high as parts of that time.
+    ``trigger`` is the part of the time in which vibrating or noisy kit really runs.
+    """
+
+    name: Title = ""
+    kit: tuple[Key, ...] = ()
+    hands: Annotated[int, Field(ge=1, le=4)] = 1
+    minutes: Minutes = 0
+    rate: Rate | None = None
+    factor: Annotated[float, Field(gt=0, le=20)] = 1.0
+    spread: tuple[
+        Annotated[float, Field(gt=0)], Annotated[float, Field(gt=0)], Annotated[float, Field(gt=0)]
+    ] = (0.85, 1.0, 1.3)
+    trigger: Annotated[float, Field(ge=0, le=1)] = 0.7
+    uses: dict[Key, Annotated[int, Field(ge=0, le=200)]] = {}
+    source: Title = "common practice, no source"
+
+
+class Stage(Words):
+    """One piece of hands-on work on one surface.
+
+    ``makes`` and ``spoiled_by`` name nuisances ("dust", "spray"): while a stage, or a wait that follows it, can be
+    spoiled by one, nothing on the same ground may make it. ``chemical`` is its class in the table of what must
+    never meet; a stage that ``rinses`` clears the surface of what went before. ``only_if_needed`` marks a re-wet or
+    re-coat that a wait names in ``extended_by``.
+    """
+
+    name: Title = ""
+    kind: Key = "work"
+    surface: Key
+    area: SquareMetres | None = None
+    run: Metres | None = None
+    methods: Annotated[dict[Key, Method], Field(min_length=1)]
+    after: tuple[Key, ...] = ()
+    makes: tuple[Key, ...] = ()
+    spoiled_by: tuple[Key, ...] = ()
+    chemical: Key | None = None
+    rinses: bool = False
+    noisy: bool = False
+    outdoors: bool = True
+    stopped_by_rain: bool = False
+    coldest: float | None = None
+    hottest: float | None = None
+    not_before: Clock | None = None
+    not_after: Clock | None = None
+    starts_at: Clock | None = None
+    by_hand: Key | None = None
+    only_if_needed: bool = False
+    quoted: bool = True
+    tags: tuple[Key, ...] = ()
+    wear: tuple[Title, ...] = ()
+    consumables: tuple[Title, ...] = ()
+    mixing: Title = ""
+    notes: Title = ""
+
+
+class Step(Words):
+    """From this time of day on, a wait that begins has these bounds (drying by the hour)."""
+
+    since: Clock
+    least: Minutes
+    most: Minutes | None = None
+
+
+class Wait(Words):
+    """A gap after one stage before another may start; nobody need stand over it.
+
+    ``least`` and ``most`` run from the end of ``after`` to the start of ``before``. With no ``before`` it is what
+    follows the last work on a surface (a cure). While it runs the surface is closed if ``closes`` (when it is not
+    given: yes for dwell, dry, cure and set; no for order). ``by_hour`` replaces the bounds by the time of day at which
+    the wait begins. ``extended_by`` is a stage that starts the count of ``most`` anew.
+    ``keep_clear`` wants no other stage of the job worked meanwhile. ``weather`` says that the bounds come from drying ("dry") or from the film drying out ("film").
+    """
+
+    after: Key
+    before: Key | None = None
+    kind: Literal["dwell", "dry", "cure", "set", "order"] = "order"
+    least: Minutes = 0
+    most: Minutes | None = None
+    closes: bool | None = None
+    by_hour: tuple[Step, ...] = ()
+    extended_by: Key | None = None
+    keep_clear: bool = False
+    weather: Literal["dry", "film"] | None = None
+    film: Annotated[float, Field(gt=0, le=20)] | None = None
+
+    @property
+    def closes_surface(self) -> bool:
+        """Whether nobody may stand on the surface while the wait runs."""
+        return self.kind != "order" if self.closes is None else self.closes
+
+    def bounds(self, begins: int) -> tuple[int, int | None]:
+        """Least and most minutes for a wait that begins at this minute of the day."""
+        least, most = self.least, self.most
+        for step in self.by_hour:
+            if begins >= step.since:
+                least, most = step.least, step.most
+        return least, most
+
+
+class Customer(Words):
+    """What is said to the customer, and what was promised."""
+
+    name: Title = ""
+    before: tuple[Title, ...] = ()
+    handover: tuple[Title, ...] = ()
+    after: tuple[Title, ...] = ()
+    not_promised: tuple[Title, ...] = ()
+
+
+class Job(Words):
+    """One customer's work at one place.
+
+    ``arrive`` is the window of the first arrival; ``done_by`` is when the van is promised gone; ``quiet`` are
+    spans in which no noisy stage runs; ``apart`` are pairs of stages that must not share time; ``visits`` is how
+    often the van may come; ``priority`` 1 is the last job one would move to another day.
+    ``quoted`` are the items the customer was quoted, in their words, each with the stages that do it.
+    """
+
+    title: Title = ""
+    place: Key
+    priority: Annotated[int, Field(ge=1, le=9)] = 5
+    arrive: Span | None = None
+    done_by: Clock | None = None
+    quiet: tuple[Span, ...] = ()
+    visits: Annotated[int, Field(ge=1, le=3)] = 1
+    grounds: Annotated[dict[Key, Ground], Field(min_length=1)]
+    surfaces: Annotated[dict[Key, Surface], Field(min_length=1)]
+    stages: Annotated[dict[Key, Stage], Field(min_length=1)]
+    waits: tuple[Wait, ...] = ()
+    apart: tuple[tuple[Key, Key], ...] = ()
+    quoted: dict[Title, tuple[Key, ...]] = {}
+    customer: Customer = Customer()
+    hazards: tuple[Key, ...] = ()
+    price: Annotated[float, Field(ge=0)] | None = None
+
+    def ground_of(self, stage: str) -> str:
+        """The key of the ground on which a stage is done."""
+        return self.surfaces[self.stages[stage].surface].ground
+
+    def minutes(self, stage: str, method: str) -> Spread:
+        """Low, likely and high minutes of a stage by a method.
+
+        Raises
+        ------
+        ValueError
+            When the method has a rate but neither the stage nor its surface says the measure.
+        """
+        work, way = self.stages[stage], self.stages[stage].methods[method]
+        minutes = float(way.minutes)
+        if way.rate is not None:
+            surface = self.surfaces[work.surface]
+            own, given = (work.area, surface.area) if way.rate.unit == "m2" else (work.run, surface.run)
+            measure = given if own is None else own
+            if measure is None:
+                word = "area, for example area = '32 m2'" if way.rate.unit == "m2" else "run, for example run = '14 m'"
+                raise ValueError(f"method '{method}' of stage '{stage}' goes by measure; give the stage or its surface an {word}")
+            minutes += 60.0 * measure / way.rate.amount
+        likely = minutes * way.factor
+        return Spread(*(likely * part for part in way.spread))
+
+    def likely_minutes(self, stage: str, method: str) -> int:
+        """The whole minutes that a plan gives to a stage by a method: half up, at least 1 for any work at all."""
+        likely = self.minutes(stage, method).likely
+        return max(1, int(likely + 0.5)) if likely > 0 else 0

@@ -1,0 +1,81 @@
+"""The kinds of value that a day file may hold, each read from the text a contractor writes.
+
+Text is turned into one plain unit here and nowhere else: minutes, metres, square metres, kilograms, litres.
+In Python code plain numbers in that unit are taken as they are; a file must say its units, so a bare number
+there is a fault (``FILE`` is the validation context that says a file is read).
+"""
+
+from typing import Annotated, Any
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, ValidationInfo
+
+from planner.trade import units
+
+FILE = {"file": True}
+"""Validation context for values that come from a file: units are required."""
+
+
+class Words(BaseModel):
+    """Base of everything in a day: frozen, and an unknown word is a fault, never ignored."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, arbitrary_types_allowed=True)
+
+
+def _from_file(info: ValidationInfo) -> bool:
+    return bool(info.context and info.context.get("file"))
+
+
+def _minutes(value: Any, info: ValidationInfo) -> Any:
+    if isinstance(value, bool):
+        raise ValueError("a length of time is needed; write for example '25 min' or '1h10'")
+    if isinstance(value, str):
+        return round(units.minutes(value) + 1e-9)
+    if isinstance(value, int | float) and _from_file(info):
+        raise ValueError(f"{value} has no unit; write for example '{value} min' or '1h10'")
+    return value
+
+
+def _clock(value: Any, info: ValidationInfo) -> Any:
+    if isinstance(value, str):
+        return units.clock(value)
+    if hasattr(value, "hour"):  # TOML's own local time
+        return value.hour * 60 + value.minute
+    if _from_file(info):
+        raise ValueError(f"{value!r} is not a time of day; write for example \"07:30\"")
+    return value
+
+
+def _measure_reader(unit: str, example: str) -> BeforeValidator:
+    def read(value: Any, info: ValidationInfo) -> Any:
+        if isinstance(value, str):
+            return units.measure(value, unit)
+        if isinstance(value, int | float) and not isinstance(value, bool) and _from_file(info):
+            raise ValueError(f"{value} has no unit; write for example '{example}'")
+        return value
+
+    return BeforeValidator(read)
+
+
+Minutes = Annotated[int, BeforeValidator(_minutes), Field(ge=0, le=14 * 24 * 60)]
+"""A length of time in whole minutes."""
+
+Clock = Annotated[int, BeforeValidator(_clock), Field(ge=0, le=48 * 60)]
+"""A time of day in minutes after midnight of the day's date; past 24:00 is the next morning."""
+
+Span = tuple[Clock, Clock]
+"""From and to, two times of day."""
+
+SquareMetres = Annotated[float, _measure_reader("m2", "32 m2"), Field(ge=0, le=1e6)]
+Metres = Annotated[float, _measure_reader("m", "14 m"), Field(ge=0, le=1e6)]
+Litres = Annotated[float, _measure_reader("L", "18 L"), Field(ge=0, le=1e6)]
+Kilograms = Annotated[float, _measure_reader("kg", "12 kg"), Field(ge=0, le=1e5)]
+KilometresPerHour = Annotated[float, _measure_reader("km/h", "35 km/h"), Field(gt=0, le=200)]
+
+Key = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9_-]*$", max_length=60)]
+"""The short name by which one part of a file refers to another."""
+
+Title = Annotated[str, StringConstraints(max_length=400, strip_whitespace=True)]
+"""A free text for people: any language, any sign; it is escaped wherever it is shown."""
+
+Armfuls = Annotated[float, Field(ge=0, le=100)]
+"""Carry units: what one hand carries comfortably in one go is 1."""
