@@ -110,7 +110,7 @@ class Stage(Words):
     """
 
     name: Title = ""
-    kind: Key = "work"
+    kind: Title = "work"
     surface: Key
     area: SquareMetres | None = None
     run: Metres | None = None
