@@ -1,0 +1,94 @@
+"""Joint filler, containers and discs, against geometry counted by hand."""
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from planner.trade.filler import Joints, containers, disc_passes, filler_needed, joint_run
+
+sizes = st.floats(50, 2000)
+
+
+def test_joint_run_of_600_by_300_slabs() -> None:
+    # (0.6 + 0.3) / (0.6 * 0.3) = 5.0 m/m2: geometry, the form of the tile-grout trade's consumption formula.
+    assert joint_run(600, 300) == pytest.approx(5.0)
+
+
+def test_filler_of_600_by_300_slabs() -> None:
+    # 5.0 m/m2 * 0.015 m * 0.025 m * 1600 kg/m3 = 3.0 kg/m2 before waste (geometry).
+    joints = Joints(600, 300, 15, 25)
+    assert joints.volume_l == pytest.approx(1.875)
+    assert joints.filler_kg(1600) == pytest.approx(3.0)
+
+
+def test_filler_for_a_patio() -> None:
+    # 32 m2 * 3.0 kg/m2 = 96 kg; half the joints gone: 48 kg; a tenth wasted: 52.8 kg.
+    joints = Joints(600, 300, 15, 25)
+    assert filler_needed(32, joints, density_kg_m3=1600, waste=0) == pytest.approx(96)
+    assert filler_needed(32, joints, density_kg_m3=1600, empty=0.5, waste=0.1) == pytest.approx(52.8)
+
+
+@given(sizes, sizes, st.integers(2, 12), st.integers(2, 12))
+def test_joint_run_agrees_with_counting_a_laid_area(
+    length: float, width: float, across: int, down: int
+) -> None:
+    # Lay across x down slabs edge to edge: each slab owns one long and one short side.
+    metres = sum((length + width) / 1000 for _ in range(across) for _ in range(down))
+    area = across * length * down * width / 1e6
+    assert joint_run(length, width) == pytest.approx(metres / area)
+
+
+@given(sizes, sizes, st.floats(1, 30), st.floats(5, 60))
+def test_filler_is_never_less_than_the_exact_gap(
+    length: float, width: float, joint: float, depth: float
+) -> None:
+    whole = (length + joint) * (width + joint)
+    exact_share = (whole - length * width) / whole
+    assert Joints(length, width, joint, depth).volume_l >= exact_share * depth * (1 - 1e-9)
+
+
+def test_three_tubs_taken_and_two_and_a_quarter_used() -> None:
+    # Ordinary for deep wide joints: common practice, no source.
+    load = containers(45, 20)
+    assert load.used == pytest.approx(2.25)
+    assert load.taken == 3
+
+
+def test_containers_round_up_with_a_spare() -> None:
+    assert containers(0, 20).taken == 0
+    assert containers(60, 20, spare=0).taken == 3
+    assert containers(58, 20).taken == 4  # 2.9 tubs and 15 % in hand is 3.3
+    assert containers(0.1 + 0.2, 0.1, spare=0).taken == 3  # 0.30000000000000004 must not buy a fourth
+
+
+@given(st.floats(0, 1e4), st.floats(0.1, 100), st.floats(0, 1))
+def test_what_is_taken_covers_what_is_used(needed: float, each: float, spare: float) -> None:
+    load = containers(needed, each, spare=spare)
+    assert load.taken >= load.used * (1 + spare) - 1e-6
+    assert load.taken < load.used * (1 + spare) + 1
+
+
+def test_disc_passes() -> None:
+    # Side by side: a 6 mm disc clears 6, 12, then 15 mm in its third pass.
+    assert [disc_passes(j, 6) for j in (6, 7, 12, 15)] == [1, 2, 2, 3]
+    with pytest.raises(ValueError, match="does not go into a 4 mm joint"):
+        disc_passes(4, 6)
+
+
+@pytest.mark.parametrize(
+    "make",
+    [
+        lambda: Joints(0, 300, 15),
+        lambda: Joints(600, 300, math.inf),
+        lambda: joint_run(600, 0),
+        lambda: filler_needed(-1, Joints(600, 300, 15), density_kg_m3=1600),
+        lambda: filler_needed(1, Joints(600, 300, 15), density_kg_m3=1600, empty=1.5),
+        lambda: containers(10, 0),
+        lambda: containers(10, 1, spare=-1),
+    ],
+)
+def test_what_makes_no_sense_is_refused(make: object) -> None:
+    with pytest.raises(ValueError, match=r"must be above 0|no size|below zero|is a share|cannot be loaded"):
+        make()  # type: ignore[operator]

@@ -1,0 +1,92 @@
+"""Durations and their spreads, against numerical integration and hand-worked minutes."""
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from planner.trade.rates import Spread, duration, whole_minutes
+
+parts = st.lists(st.floats(0, 1000), min_size=3, max_size=3).map(sorted).map(lambda three: Spread(*three))
+
+
+def test_pert_mean_and_variance() -> None:
+    # Worked by hand from (a + 4 m + b) / 6 and ((b - a) / 6)^2, Malcolm et al. 1959: 4, 5, 12 minutes.
+    spread = Spread(4, 5, 12)
+    assert spread.mean == pytest.approx(6)
+    assert spread.variance == pytest.approx(16 / 9)
+
+
+@pytest.mark.parametrize("three", [(4, 5, 12), (0, 0, 10), (10, 30, 30), (20, 25, 30)])
+def test_triangular_moments_agree_with_integration_of_the_density(three: tuple[float, float, float]) -> None:
+    a, m, b = three
+    x = np.linspace(a, b, 200_001)
+    density = np.interp(x, sorted({a, m, b}), _heights(a, m, b))
+    mean = _area(x, x * density)
+    variance = _area(x, (x - mean) ** 2 * density)
+    assert Spread(a, m, b).triangular_mean == pytest.approx(mean, rel=1e-6)
+    assert Spread(a, m, b).triangular_variance == pytest.approx(variance, rel=1e-6)
+
+
+def _area(x: np.ndarray, y: np.ndarray) -> float:
+    return float(np.sum((y[1:] + y[:-1]) / 2 * np.diff(x)))
+
+
+def _heights(a: float, m: float, b: float) -> list[float]:
+    top = 2 / (b - a)
+    return [0, top, 0] if a < m < b else ([top, 0] if a == m else [0, top])
+
+
+@given(parts)
+def test_means_lie_between_the_ends_and_variances_are_not_negative(spread: Spread) -> None:
+    slack = 1e-9 * (1 + spread.high)
+    for mean in (spread.mean, spread.triangular_mean):
+        assert spread.low - slack <= mean <= spread.high + slack
+    assert spread.variance >= 0
+    assert spread.triangular_variance >= -slack
+
+
+def test_an_area_over_a_rate() -> None:
+    # 32 m2 at 40 m2 an hour is 48 min; 5 min fixed; heavy growth 1.5: (5 + 48) * 1.5 = 79.5 min.
+    worked = duration(fixed=5, measure=32, per_hour=40, factors=[1.5], spread=(0.8, 1, 1.4))
+    assert (worked.low, worked.likely, worked.high) == pytest.approx((63.6, 79.5, 111.3))
+    assert worked.whole() == (64, 80, 111)
+
+
+@given(st.floats(0, 500), st.floats(0, 500), st.floats(1, 200), st.floats(0.1, 5))
+def test_more_to_do_never_takes_less(less: float, more: float, per_hour: float, factor: float) -> None:
+    less, more = sorted((less, more))
+    short = duration(fixed=3, measure=less, per_hour=per_hour, factors=[factor])
+    long = duration(fixed=3, measure=more, per_hour=per_hour, factors=[factor])
+    assert short.likely <= long.likely
+
+
+@pytest.mark.parametrize(
+    ("said", "wrong"),
+    [
+        ({"measure": 32}, "needs a rate"),
+        ({"measure": 32, "per_hour": 0}, "is not above 0"),
+        ({"fixed": -1}, "below 0"),
+        ({"fixed": 1, "factors": [0]}, "factor must be above 0"),
+        ({"fixed": 10, "spread": (1.2, 1, 1.3)}, "not a spread of minutes"),
+    ],
+)
+def test_what_makes_no_sense_is_refused(said: dict[str, object], wrong: str) -> None:
+    with pytest.raises(ValueError, match=wrong):
+        duration(**said)  # type: ignore[arg-type]
+
+
+def test_whole_minutes_are_half_up_and_no_work_vanishes() -> None:
+    assert [whole_minutes(m) for m in (0, 0.01, 0.5, 1.49, 1.5, 2.5)] == [0, 1, 1, 1, 2, 3]
+    for wrong in (-1, math.inf, math.nan):
+        with pytest.raises(ValueError, match="cannot be planned"):
+            whole_minutes(wrong)
+
+
+@given(parts, parts, st.floats(0.1, 10))
+def test_spreads_add_and_scale(one: Spread, other: Spread, factor: float) -> None:
+    assert (one + other).mean == pytest.approx(one.mean + other.mean)
+    assert one.times(factor).variance == pytest.approx(one.variance * factor**2)
+    assert Spread.certain(one.likely).variance == 0
