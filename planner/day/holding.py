@@ -1,8 +1,8 @@
 """Holding a file, so that two windows or two people do not both write it.
 
-Who works on a file leaves ``NAME.in-use`` beside it, which says who they are, and holds a lock on it that the
-system lets go of when they end, however they end. So a mark that a crash leaves behind is simply taken over. On a
-disk that knows no such locks the process number and the machine's name must do.
+Who works on a file leaves ``NAME.in-use`` beside it, which says who they are, and holds a lock on it that
+the system lets go of when they end, however they end. So a mark that a crash leaves behind is simply taken
+over. On a disk that knows no such locks the process number and the machine's name must do.
 """
 
 import errno

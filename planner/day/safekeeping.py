@@ -1,8 +1,8 @@
 """Saving and reading files so that nothing is lost, whatever goes wrong meanwhile.
 
-A save writes the whole new content beside the file, makes the disk take it, and only then renames it over the
-file: whoever looks, at any instant, finds the old file or the new one, whole. What the file held before is kept
-beside it as ``NAME.last-good``. That a rename is atomic, and what a sync is, is from POSIX (IEEE Std 1003.1).
+A save writes the whole new content beside the file, makes the disk take it, and only then renames it over
+the file: whoever looks, at any instant, finds the old file or the new one, whole. What the file held before
+is kept beside it as ``NAME.last-good``. That a rename is atomic is promised by POSIX (IEEE Std 1003.1).
 
 Who may write at all is another subject: ``planner.day.holding``.
 """
