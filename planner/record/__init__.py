@@ -1,0 +1,15 @@
+"""What was planned and what it took: own pace, and quoted work.
+
+An embedded SQLite file in the user's data folder, read and written only through `Record`. In a reader's
+order: ``book`` (the record as others see it), ``timings``, ``pace`` (how own pace is learned), ``quotes``,
+``export``; below them ``opening`` (checking, mending), ``schema`` (what is kept, version by version) and
+``database``.
+"""
+
+from planner.record.book import Record, default_path
+from planner.record.database import RecordFault
+from planner.record.pace import Pace
+from planner.record.quotes import Quote, QuotedWork, QuoteFault
+from planner.record.timings import Timing
+
+__all__ = ["Pace", "Quote", "QuoteFault", "QuotedWork", "Record", "RecordFault", "Timing", "default_path"]

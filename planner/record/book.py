@@ -1,0 +1,193 @@
+"""The record as the rest of the program sees it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from contextlib import suppress
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Self
+
+from planner.day.safekeeping import last_good
+from planner.record import export, opening, pace, quotes, timings
+from planner.record.database import Database
+from planner.record.pace import Pace
+from planner.record.quotes import Quote
+from planner.record.timings import Timing
+from planner.trade.rates import Spread
+
+if TYPE_CHECKING:
+    from types import TracebackType
+
+    import pandas as pd
+
+
+def default_path() -> Path:
+    """Where the record is kept: in the user's own data folder."""
+    from platformdirs import user_data_dir
+
+    return Path(user_data_dir("slackwater", appauthor=False)) / "record.sqlite"
+
+
+class Record:
+    """What was planned and what it took, and what was quoted; kept on this machine only.
+
+    Opened by `Record.open`, closed by `close` or at the end of a ``with`` block. Every method may raise
+    `RecordFault`, whose text a user can act on. One record serves one thread.
+
+    Attributes
+    ----------
+    notice : str
+        What the user must be told about the opening; empty when all was well.
+    """
+
+    def __init__(self, database: Database, today: Callable[[], date], notice: str = "") -> None:
+        self._database, self._today, self.notice = database, today, notice
+
+    @classmethod
+    def open(cls, path: Path | None = None, *, today: Callable[[], date] = date.today) -> Self:
+        """Open the record, making it, bringing it up to date or mending it where needed.
+
+        Parameters
+        ----------
+        path
+            The file; by default the one in the user's data folder.
+        today
+            The clock.
+
+        Raises
+        ------
+        RecordFault
+            When it cannot be opened, comes from a newer version, or is not a record.
+        """
+        database, notice = opening.open_database(path or default_path(), today())
+        return cls(database, today, notice)
+
+    @property
+    def path(self) -> Path:
+        """The file."""
+        return self._database.path
+
+    def close(self) -> None:
+        """Close the file; a second time does nothing."""
+        self._database.close()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, fault: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()
+
+    # Own pace
+
+    @property
+    def is_learning(self) -> bool:
+        """Whether timings are noted and own pace is used; yes until turned off."""
+        found = self._database.rows("SELECT value FROM settings WHERE name = 'learning'")
+        return not found or found[0]["value"] == "on"
+
+    @is_learning.setter
+    def is_learning(self, is_on: bool) -> None:
+        with self._database.writing() as connection:
+            connection.execute(
+                "INSERT INTO settings VALUES ('learning', ?1) ON CONFLICT (name) DO UPDATE SET value = ?1",
+                ("on" if is_on else "off",),
+            )
+
+    def note_timing(self, timing: Timing) -> int | None:
+        """Note what a stage took; returns its number, or None when learning is off and nothing was noted.
+
+        A date later than the clock's is noted as it is: see `Timing.is_ahead_of_clock`.
+        """
+        return timings.note(self._database, timing, self._today()) if self.is_learning else None
+
+    def forget_timing(self, number: int) -> None:
+        """Take out one timing, for example one whose stop was forgotten."""
+        with self._database.writing() as connection:
+            connection.execute("DELETE FROM timings WHERE id = ?", (number,))
+
+    def timings(self, *, method: str | None = None, condition: str | None = None) -> list[Timing]:
+        """The timings in the order in which they were noted; all unless narrowed down."""
+        return timings.read(self._database, method=method, condition=condition)
+
+    def timings_table(self) -> pd.DataFrame:
+        """All timings as a table with `timings.COLUMNS`, one row each."""
+        import pandas as pd
+
+        return pd.DataFrame([vars(timing) for timing in self.timings()], columns=list(timings.COLUMNS))
+
+    def own_pace(self, method: str, condition: str, shipped: Spread) -> Pace:
+        """Own pace for a method in a condition, beside the shipped one; equal to it while learning is off."""
+        known = self.timings(method=method, condition=condition) if self.is_learning else []
+        return pace.learn(timings.job_ratios(known), shipped, method, condition)
+
+    # Quoted work
+
+    def add_quote(self, quote: Quote) -> Quote:
+        """Keep a quote; returns it with its number."""
+        return quotes.add(self._database, quote)
+
+    def quote(self, number: int) -> Quote:
+        """The quote with a number."""
+        return quotes.one(self._database, number)
+
+    def quotes(self) -> list[Quote]:
+        """All quotes, the longest quoted first."""
+        return quotes.everything(self._database)
+
+    def open_quotes(self) -> list[Quote]:
+        """Quotes that are in no day yet, the longest quoted first."""
+        return quotes.in_state(self._database, "open")
+
+    def quotes_of_day(self, day: date) -> list[Quote]:
+        """Quotes brought into a day, or done on it."""
+        return quotes.of_day(self._database, day)
+
+    def bring_into_day(self, number: int, day: date) -> Quote:
+        """Bring an open quote into a day.
+
+        Raises
+        ------
+        QuoteFault
+            When it is in a day already, or done.
+        """
+        return quotes.change_state(self._database, number, "planned", day, only_from=("open",))
+
+    def put_back(self, number: int) -> Quote:
+        """Put a planned quote back among the open ones, when its day falls through."""
+        return quotes.change_state(self._database, number, "open", None, only_from=("planned",))
+
+    def mark_done(self, number: int) -> Quote:
+        """Mark a quote done, on the day it was brought into, or else today."""
+        return quotes.change_state(
+            self._database, number, "done", self._today(), only_from=("open", "planned")
+        )
+
+    # Out of the program's hands
+
+    def export(self, path: Path) -> tuple[Path, ...]:
+        """Write everything to a ``.json`` or ``.csv`` file; returns the files written."""
+        return export.export(self._database, path)
+
+    def wipe(self, *, with_quotes: bool = False) -> tuple[Path, ...]:
+        """Delete all timings, and all copies of them; with ``with_quotes`` all quotes too.
+
+        Returns
+        -------
+        tuple of Path
+            Broken files that were once set aside, and still hold what they held: the user may delete those.
+        """
+        with self._database.writing() as connection:
+            connection.execute("DELETE FROM timings")
+            if with_quotes:
+                connection.execute("DELETE FROM quotes")  # and by the foreign keys all that belongs to them
+        self._database.forget_deleted()
+        for copy in self.path.parent.iterdir():
+            if copy.name.startswith(self.path.name + opening.OLDER):
+                with suppress(FileNotFoundError):
+                    copy.unlink()
+        last_good(self.path).unlink(missing_ok=True)
+        opening.keep_copy(self._database)
+        return opening.set_aside_files(self.path)
