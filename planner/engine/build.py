@@ -1,0 +1,241 @@
+"""From a day to its constraint problem. Nothing is decided here; every rule of the day becomes data."""
+
+from dataclasses import dataclass
+
+from planner.day import Day, Job, Stage
+from planner.day.gates import shut_spans
+from planner.engine import problem as p
+from planner.trade.chemicals import may_meet
+
+SPARE_HORIZON = 16 * 60
+"""How far past the latest finish a plan may still be thought of, so that a day that does not fit says by how much."""
+
+
+@dataclass(frozen=True)
+class Index:
+    """Which key of the day each index of the problem stands for."""
+
+    jobs: tuple[str, ...]
+    hands: tuple[str, ...]
+    kit: tuple[str, ...]
+    materials: tuple[str, ...]
+    grounds: tuple[tuple[str, str], ...]
+    stages: tuple[tuple[str, str], ...]
+
+    @classmethod
+    def of(cls, day: Day) -> "Index":
+        """The index of a day, in the order of its file."""
+        return cls(
+            tuple(day.jobs),
+            tuple(day.hands),
+            tuple(day.kit),
+            tuple(day.materials),
+            tuple((j, g) for j, job in day.jobs.items() for g in job.grounds),
+            tuple((j, s) for j, s, _ in day.stages()),
+        )
+
+
+def build(day: Day) -> p.Problem:
+    """The constraint problem of a day.
+
+    Raises
+    ------
+    ValueError
+        When a stage has a rate but no measure (validation of the day reports this before).
+    KeyError
+        When two places have no driving time.
+    """
+    index = Index.of(day)
+    finish = min([day.finish, *(day.hours_of(h)[1] for h, hand in day.hands.items() if not hand.own_transport)])
+    resources = _supplies(day, index)
+    return p.Problem(
+        activities=tuple(_activity(day, index, resources, j, s) for j, s in index.stages),
+        horizon=max(finish, day.finish) + SPARE_HORIZON,
+        lags=tuple(_lags(day, index)),
+        resources=tuple(p.Resource(f"{name} at {j}.{g}", amount) for (j, g, name), amount in resources.items()),
+        apart=tuple(
+            (index.stages.index((j, a)), index.stages.index((j, b))) for j, job in day.jobs.items() for a, b in job.apart
+        ),
+        closed=tuple(_closed(day, index)),
+        spoiling=tuple(_spoiling(day, index)),
+        unmixable=tuple(_unmixable(day, index)),
+        grounds=tuple(_ground(day, index, j, g) for j, g in index.grounds),
+        kit=tuple(
+            p.Kit(k.name or key, k.own, _scaled(k.load), k.lift, k.set_up, k.pack_down, k.may_stay)
+            for key, k in day.kit.items()
+        ),
+        materials=tuple(p.Material(key, _scaled(m.load)) for key, m in day.materials.items()),
+        hands=tuple(_hand(day, h) for h in index.hands),
+        jobs=tuple(p.Job(key, job.visits, job.arrive, job.done_by) for key, job in day.jobs.items()),
+        route=_route(day),
+        opens=max([day.start, *(day.hours_of(h)[0] for h, hand in day.hands.items() if not hand.own_transport)]),
+        finish=finish,
+        fixed_start=day.fixed_start,
+        price=day.crossing_price,
+    )
+
+
+def _scaled(load: float) -> int:
+    return round(load * p.LOAD_SCALE)
+
+
+def _supplies(day: Day, index: Index) -> dict[tuple[str, str, str], int]:
+    """Every (job, ground, supply) that some kit may draw on, with how many it serves at once."""
+    wanted = sorted({name for kit in day.kit.values() for name in kit.supply})
+    return {(j, g, name): day.jobs[j].grounds[g].supplies.get(name, 0) for j, g in index.grounds for name in wanted}
+
+
+def _activity(day: Day, index: Index, supplies: dict[tuple[str, str, str], int], j: str, s: str) -> p.Activity:
+    job, stage = day.jobs[j], day.jobs[j].stages[s]
+    ground = job.ground_of(s)
+    places = list(supplies)
+    modes = []
+    for m, method in stage.methods.items():
+        closure = day.kit_closure(method.kit)
+        drawn = [name for key in closure for name in day.kit[key].supply]
+        demands = {places.index((j, ground, name)): drawn.count(name) for name in drawn}
+        if any(day.kit[key].own == 0 for key in closure):
+            continue
+        if any(amount > list(supplies.values())[r] for r, amount in demands.items()):
+            continue
+        modes.append(
+            p.Mode(
+                m,
+                job.likely_minutes(s, m),
+                method.hands,
+                tuple(index.kit.index(key) for key in closure),
+                tuple(demands.items()),
+                tuple((index.materials.index(key), n) for key, n in method.uses.items() if n),
+            )
+        )
+    if not modes:
+        raise ValueError(f"no method of stage '{j}.{s}' can be used: its kit is not owned or its ground lacks the supply")
+    return p.Activity(
+        f"{j}.{s}",
+        tuple(modes),
+        index.grounds.index((j, ground)),
+        earliest=day.start,
+        start=stage.starts_at,
+        shut=tuple(shut_spans(day, j, s)),
+        optional=stage.only_if_needed,
+        hand=None if stage.by_hand is None else index.hands.index(stage.by_hand),
+    )
+
+
+def _lags(day: Day, index: Index) -> list[p.Lag]:
+    at = index.stages.index
+    lags = []
+    for j, job in day.jobs.items():
+        for s, stage in job.stages.items():
+            lags += [p.Lag(at((j, a)), at((j, s))) for a in stage.after]
+        for wait in job.waits:
+            if wait.before is not None:
+                steps = tuple((step.since, step.least, step.most) for step in wait.by_hour)
+                extended = None if wait.extended_by is None else at((j, wait.extended_by))
+                first, second = at((j, wait.after)), at((j, wait.before))
+                lags.append(p.Lag(first, second, wait.least, wait.most, steps=steps, extended_by=extended))
+    return lags
+
+
+def footprint(job: Job, stage: Stage) -> set[str]:
+    """The surfaces that are stood on or passed over while a stage runs."""
+    own = job.surfaces[stage.surface]
+    found = {stage.surface} if own.stood_on else set()
+    waiting = [*own.worked_from, *own.over]
+    while waiting:
+        key = waiting.pop()
+        if key not in found:
+            found.add(key)
+            waiting.extend(job.surfaces[key].over)
+    return found
+
+
+def _closed(day: Day, index: Index) -> list[p.Closed]:
+    at = index.stages.index
+    closed = []
+    for j, job in day.jobs.items():
+        for wait in job.waits:
+            first = at((j, wait.after))
+            until = None if wait.before is None else at((j, wait.before))
+            own = {wait.after, wait.before, wait.extended_by}
+            surface = job.stages[wait.after].surface
+            barred: list[str] = []
+            ways: tuple[int, ...] = ()
+            if wait.closes_surface:
+                barred = [s for s, stage in job.stages.items() if s not in own and surface in footprint(job, stage)]
+                ways = tuple(
+                    n for n, (k, g) in enumerate(index.grounds) if k == j and surface in job.grounds[g].way_in.over
+                )
+            if wait.keep_clear:
+                barred = [s for s in job.stages if s not in own]
+            if barred or ways:
+                closed.append(p.Closed(first, until, tuple(at((j, s)) for s in barred), ways))
+    return closed
+
+
+def _spoiling(day: Day, index: Index) -> list[p.Spoiling]:
+    at = index.stages.index
+    found = []
+    for j, job in day.jobs.items():
+        for y, spoiled in job.stages.items():
+            until = tuple(
+                None if w.before is None else at((j, w.before)) for w in job.waits if w.after == y and w.kind != "order"
+            )
+            for x, maker in job.stages.items():
+                beside = x != y and job.ground_of(x) == job.ground_of(y)
+                if beside and set(maker.makes) & set(spoiled.spoiled_by):
+                    found.append(p.Spoiling(at((j, x)), at((j, y)), until))
+    return found
+
+
+def _unmixable(day: Day, index: Index) -> list[p.Unmixable]:
+    at = index.stages.index
+    found = []
+    for j, job in day.jobs.items():
+        keys = [s for s, stage in job.stages.items() if stage.chemical]
+        for n, x in enumerate(keys):
+            for y in keys[n + 1 :]:
+                one, other = job.stages[x], job.stages[y]
+                if may_meet(one.chemical or "", other.chemical or ""):
+                    continue
+                shared = _wetted(job, x) & _wetted(job, y)
+                if shared:
+                    rinses = tuple(at((j, s)) for s, st in job.stages.items() if st.rinses and shared <= _wetted(job, s))
+                    found.append(p.Unmixable(at((j, x)), at((j, y)), rinses))
+    return found
+
+
+def _wetted(job: Job, stage: str) -> set[str]:
+    surface = job.stages[stage].surface
+    return {surface, *job.surfaces[surface].drains_to}
+
+
+def _ground(day: Day, index: Index, j: str, g: str) -> p.Ground:
+    way = day.jobs[j].grounds[g].way_in
+    ours = way.protection == "ours" and not way.is_open
+    return p.Ground(
+        f"{j}.{g}",
+        index.jobs.index(j),
+        way.minutes,
+        not way.is_open,
+        way.restricted,
+        _scaled(way.load_limit),
+        way.lay if ours else 0,
+        way.lift if ours else 0,
+    )
+
+
+def _hand(day: Day, key: str) -> p.Hand:
+    hand, rest = day.hands[key], day.rest_of(key)
+    owed = None if rest is None or rest.length == 0 else p.Rest(rest.length, rest.once_over, rest.earliest, rest.latest)
+    earliest, latest = day.hours_of(key)
+    return p.Hand(hand.name or key, earliest, latest, not hand.own_transport, owed)
+
+
+def _route(day: Day) -> p.Route:
+    places = [job.place for job in day.jobs.values()]
+    return p.Route(
+        tuple(day.drive_minutes(day.van.starts_at, x) for x in places),
+        tuple(tuple(day.drive_minutes(x, y) for y in places) for x in places),
+        tuple(day.drive_minutes(x, day.van.ends_at) for x in places),
+    )

@@ -1,0 +1,221 @@
+"""The constraint problem of a day, as plain data.
+
+It knows nothing of files or days. The core is the resource-constrained project scheduling problem with modes and
+minimum and maximum time lags (activities, modes, lags, cumulative resources); around it stand what a day adds:
+hands, kit that stays on grounds, crossings that carry it, visits of the van. A published scheduling instance is a
+problem with only the core. Times are whole minutes on one axis; everything else is named by its index.
+"""
+
+from dataclasses import dataclass
+
+Spans = tuple[tuple[int, int], ...]
+
+LOAD_SCALE = 100
+"""Loads and limits are whole hundredths of an armful."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mode:
+    """One way of doing an activity: its time, hands, kit, resource demands and material containers."""
+
+    name: str
+    minutes: int
+    hands: int = 0
+    kit: tuple[int, ...] = ()
+    demands: tuple[tuple[int, int], ...] = ()
+    uses: tuple[tuple[int, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Activity:
+    """What must happen once (or, if ``optional``, may): in one mode, on one ground, outside its ``shut`` spans."""
+
+    name: str
+    modes: tuple[Mode, ...]
+    ground: int | None = None
+    earliest: int = 0
+    latest: int | None = None
+    start: int | None = None
+    shut: Spans = ()
+    optional: bool = False
+    hand: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Lag:
+    """``least <= start(second) - end(first) <= most`` (from ``start(first)`` if ``from_start``).
+
+    ``steps`` are (since, least, most): the last one whose ``since`` is not after the end of ``first`` holds instead.
+    ``extended_by`` is an optional activity that, when present, starts within ``most`` and restarts the count.
+    """
+
+    first: int
+    second: int
+    least: int | None = 0
+    most: int | None = None
+    from_start: bool = False
+    steps: tuple[tuple[int, int, int | None], ...] = ()
+    extended_by: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Closed:
+    """From the end of ``first`` to the start of ``until`` (or for good) these activities and ways in are barred."""
+
+    first: int
+    until: int | None
+    activities: tuple[int, ...] = ()
+    ways: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Spoiling:
+    """``maker`` may not run between the start of ``spoiled`` and the last start in ``until`` (None: for good)."""
+
+    maker: int
+    spoiled: int
+    until: tuple[int | None, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Unmixable:
+    """Two activities whose chemicals must not meet: one of ``rinses`` lies wholly between them."""
+
+    one: int
+    other: int
+    rinses: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Resource:
+    """A cumulative resource."""
+
+    name: str
+    capacity: int
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """A ground with its way in. With ``slots`` hands work there inside crossings; without, the walk is part of chores."""
+
+    name: str
+    job: int
+    walk: int
+    slots: bool
+    restricted: bool
+    limit: int
+    lay: int = 0
+    lift: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Kit:
+    """Equipment: how many are owned, load (scaled), hands to lift, set-up and pack-down minutes."""
+
+    name: str
+    own: int
+    load: int
+    lift: int
+    set_up: int
+    pack_down: int
+    may_stay: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """Something carried in by the container of ``load`` (scaled)."""
+
+    name: str
+    load: int
+
+
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """A break owed once a hand is there longer than ``once_over``."""
+
+    length: int
+    once_over: int
+    earliest: int | None = None
+    latest: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Hand:
+    """One who works. ``rides`` in the van, else comes and goes within ``earliest`` and ``latest``."""
+
+    name: str
+    earliest: int
+    latest: int
+    rides: bool = True
+    rest: Rest | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """A place to visit up to ``visits`` times, first in the ``arrive`` window, gone for good by ``done_by``."""
+
+    name: str
+    visits: int = 1
+    arrive: tuple[int, int] | None = None
+    done_by: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Route:
+    """Driving minutes: from the start to each job, between jobs, from each job to the end."""
+
+    out: tuple[int, ...]
+    between: tuple[tuple[int, ...], ...]
+    back: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Problem:
+    """All of it. ``opens`` is the earliest start, ``finish`` the latest finish (soft), ``horizon`` the end of time."""
+
+    activities: tuple[Activity, ...]
+    horizon: int
+    lags: tuple[Lag, ...] = ()
+    resources: tuple[Resource, ...] = ()
+    apart: tuple[tuple[int, int], ...] = ()
+    closed: tuple[Closed, ...] = ()
+    spoiling: tuple[Spoiling, ...] = ()
+    unmixable: tuple[Unmixable, ...] = ()
+    grounds: tuple[Ground, ...] = ()
+    kit: tuple[Kit, ...] = ()
+    materials: tuple[Material, ...] = ()
+    hands: tuple[Hand, ...] = ()
+    jobs: tuple[Job, ...] = ()
+    route: Route | None = None
+    opens: int = 0
+    finish: int | None = None
+    fixed_start: bool = False
+    price: int = 0
+
+    def __post_init__(self) -> None:
+        count = len(self.activities)
+        for lag in self.lags:
+            if not (0 <= lag.first < count and 0 <= lag.second < count):
+                raise ValueError(f"a lag names activity {lag.first} or {lag.second}, but there are {count}")
+        for activity in self.activities:
+            if not activity.modes:
+                raise ValueError(f"activity '{activity.name}' has no mode")
+            if activity.ground is not None and not 0 <= activity.ground < len(self.grounds):
+                raise ValueError(f"activity '{activity.name}' lies on ground {activity.ground}, which is not there")
+
+    def walking(self, ground: int, kit: int) -> int:
+        """Minutes of walking that a chore on an open way in adds: there and back for each load."""
+        g, k = self.grounds[ground], self.kit[kit]
+        if g.slots or k.load == 0:
+            return 0
+        return 2 * g.walk * -(-k.load // (g.limit * k.lift))
+
+    def chore_minutes(self, ground: int, kit: int) -> tuple[int, int]:
+        """Minutes of the set-up and the pack-down of a kit on a ground."""
+        walking = self.walking(ground, kit)
+        return self.kit[kit].set_up + walking, self.kit[kit].pack_down + walking
+
+    def chore_hands(self, ground: int, kit: int) -> int:
+        """How many hands a chore takes: on an open way in it carries too."""
+        k = self.kit[kit]
+        return k.lift if not self.grounds[ground].slots and k.load else 1

@@ -1,0 +1,215 @@
+"""From the solver's values back to a plan in the day's words."""
+
+from collections.abc import Callable
+
+from planner.day import Day
+from planner.engine.build import Index
+from planner.engine.variables import Expr, Stay, Task, Variables
+from planner.plan.plan import (
+    Attendance,
+    Carried,
+    Chore,
+    Crossing,
+    Drive,
+    Plan,
+    Rest,
+    Stay as PlannedStay,
+    Visit,
+    Work,
+)
+
+Value = Callable[[Expr], int]
+"""Gives the value of a variable or expression in a solution."""
+
+
+class Reading:
+    """One solution, read as a plan. Crossings that carry nothing and hold no work are left out."""
+
+    def __init__(self, day: Day, variables: Variables, value: Value) -> None:
+        self.day, self.v, self.value = day, variables, value
+        self.index = Index.of(day)
+        self.visits = sorted(
+            (n for n, x in enumerate(variables.visits) if value(x.present) and self._is_used(n)),
+            key=lambda n: value(variables.visits[n].arrive),
+        )
+        self.numbers = self._visit_numbers()
+
+    def plan(self) -> Plan:
+        """The plan of this solution, each list in time order."""
+        crossings = sorted(self._crossings(), key=lambda c: (c.start, c.hand))
+        return Plan(
+            drives=self._drives(),
+            visits=tuple(
+                Visit(self._job(n), self.numbers[n], self.value(self.v.visits[n].arrive), self.value(self.v.visits[n].depart))
+                for n in self.visits
+            ),
+            works=tuple(sorted(self._works(), key=lambda w: (w.start, w.job, w.stage))),
+            crossings=tuple(crossings),
+            stays=tuple(sorted(self._stays(), key=lambda s: (s.carried_in, s.kit))),
+            chores=tuple(sorted(self._chores(), key=lambda c: (c.start, c.what, c.kit or ""))),
+            rests=tuple(sorted(self._rests(), key=lambda r: r.start)),
+            attendances=tuple(self._attendances()),
+        )
+
+    def _job(self, n: int) -> str:
+        return self.index.jobs[self.v.visits[n].job]
+
+    def _is_used(self, n: int) -> bool:
+        """A second visit that does nothing is not one."""
+        return self.v.visits[n].number == 0 or any(self.value(t.visits[n]) for t in self.v.activities if n in t.visits)
+
+    def _visit_numbers(self) -> dict[int, int]:
+        numbers: dict[int, int] = {}
+        for n in self.visits:
+            numbers[n] = 1 + sum(self._job(m) == self._job(n) for m in numbers)
+        return numbers
+
+    def _visit_at(self, job: int, minute: int) -> int:
+        """The number of the visit to a job that holds a minute."""
+        for n in self.visits:
+            visit = self.v.visits[n]
+            if visit.job == job and self.value(visit.arrive) <= minute <= self.value(visit.depart):
+                return self.numbers[n]
+        return 1
+
+    def _hands(self, task: Task) -> tuple[str, ...]:
+        return tuple(self.index.hands[h] for h, does in task.hands.items() if self.value(does))
+
+    def _visit_of(self, task: Task) -> int:
+        taken = [self.numbers[n] for n, here in task.visits.items() if n in self.numbers and self.value(here)]
+        return taken[0] if taken else 1
+
+    def _drives(self) -> tuple[Drive, ...]:
+        van, jobs = self.day.van, self.day.jobs
+        here, drives, at = van.starts_at, [], self.value(self.v.leave)
+        for n in self.visits:
+            place, arrive = jobs[self._job(n)].place, self.value(self.v.visits[n].arrive)
+            drives.append(Drive(here, place, arrive - self.day.drive_minutes(here, place), arrive))
+            here, at = place, self.value(self.v.visits[n].depart)
+        drives.append(Drive(here, van.ends_at, at, at + self.day.drive_minutes(here, van.ends_at)))
+        return tuple(drives)
+
+    def _works(self) -> list[Work]:
+        works = []
+        for a, task in enumerate(self.v.activities):
+            if not self.value(task.present):
+                continue
+            job, stage = self.index.stages[a]
+            mode = next(m for m, x in enumerate(self.v.modes[a]) if self.value(x))
+            stays = tuple(
+                (self.index.kit[s.kit], s.number + 1)
+                for s in self.v.stays
+                if a in s.used_by and self.value(s.present) and self.value(s.used_by[a])
+            )
+            name = self.v.problem.activities[a].modes[mode].name
+            start, end = self.value(task.start), self.value(task.end)
+            works.append(Work(job, stage, name, self._hands(task), self._visit_of(task), start, end, stays))
+        return works
+
+    def _used_slots(self) -> list[int]:
+        """Slots that hold work or carry something."""
+        v = self.v
+        used = {n for t in v.all_tasks() for n, x in t.slots.items() if self.value(x)}
+        used |= {n for s in v.stays for by in (s.came_by, s.left_by) for n, x in by.items() if self.value(x)}
+        used |= {n for (_, _, n), count in v.deliveries.items() if self.value(count)}
+        return [n for n in sorted(used) if self.value(v.slots[n].present)]
+
+    def _crossings(self) -> list[Crossing]:
+        crossings = []
+        for n in self._used_slots():
+            slot = self.v.slots[n]
+            job, ground = self.index.grounds[slot.ground]
+            crossings.append(
+                Crossing(
+                    job,
+                    self.numbers[slot.visit],
+                    ground,
+                    self.index.hands[slot.hand],
+                    self.value(slot.start),
+                    self.value(slot.end),
+                    (*self._carried(n, inward=True), *self._material(n)),
+                    self._carried(n, inward=False),
+                )
+            )
+        return crossings
+
+    def _carried(self, n: int, *, inward: bool) -> tuple[Carried, ...]:
+        counts: dict[int, int] = {}
+        for stay in self.v.stays:
+            legs = stay.came_by if inward else stay.left_by
+            if n in legs and self.value(legs[n]):
+                counts[stay.kit] = counts.get(stay.kit, 0) + 1
+        kit = self.v.problem.kit
+        return tuple(Carried(self.index.kit[k], c, share=1.0 / kit[k].lift) for k, c in counts.items())
+
+    def _material(self, n: int) -> tuple[Carried, ...]:
+        counts: dict[int, int] = {}
+        for (_, m, slot), count in self.v.deliveries.items():
+            if slot == n and self.value(count):
+                counts[m] = counts.get(m, 0) + self.value(count)
+        return tuple(Carried(self.index.materials[m], c, is_material=True) for m, c in counts.items())
+
+    def _stays(self) -> list[PlannedStay]:
+        stays = []
+        for s in self.v.stays:
+            if self.value(s.present):
+                job, ground = self.index.grounds[s.ground]
+                at = self.v.problem.grounds[s.ground].job
+                came, left = self._stood(s)
+                first, last = self._visit_at(at, came), self._visit_at(at, left)
+                stays.append(PlannedStay(job, ground, self.index.kit[s.kit], s.number + 1, first, last, came, left))
+        return stays
+
+    def _stood(self, stay: Stay) -> tuple[int, int]:
+        return self.value(stay.came), self.value(stay.left)
+
+    def _chores(self) -> list[Chore]:
+        chores = []
+        for s in self.v.stays:
+            if not self.value(s.present):
+                continue
+            job, ground = self.index.grounds[s.ground]
+            at = self.v.problem.grounds[s.ground].job
+            for what, task in (("set up", s.set_up), ("pack down", s.pack_down)):
+                if task is not None:
+                    start, end = self.value(task.start), self.value(task.end)
+                    chores.append(
+                        Chore(
+                            "set up" if what == "set up" else "pack down",
+                            job,
+                            self._visit_at(at, start),
+                            ground,
+                            self._hands(task),
+                            start,
+                            end,
+                            self.index.kit[s.kit],
+                            s.number + 1,
+                        )
+                    )
+        for (g, n), (used, lay, lift) in self.v.protection.items():
+            if n in self.numbers and self.value(used):
+                job, ground = self.index.grounds[g]
+                number = self.numbers[n]
+                if lay is not None:
+                    start, end = self.value(lay.start), self.value(lay.end)
+                    chores.append(Chore("lay", job, number, ground, self._hands(lay), start, end))
+                if lift is not None:
+                    start, end = self.value(lift.start), self.value(lift.end)
+                    chores.append(Chore("lift", job, number, ground, self._hands(lift), start, end))
+        return chores
+
+    def _rests(self) -> list[Rest]:
+        return [
+            Rest(self.index.hands[r.hand], self.value(r.start), self.value(r.start) + r.length)
+            for r in self.v.rests
+            if self.value(r.present)
+        ]
+
+    def _attendances(self) -> list[Attendance]:
+        return [
+            Attendance(
+                self.index.hands[h], self._job(n), self.numbers[n], self.value(at.arrive), self.value(at.leave)
+            )
+            for (h, n), at in self.v.attendances.items()
+            if not self.v.problem.hands[h].rides and n in self.numbers and self.value(at.present)
+        ]

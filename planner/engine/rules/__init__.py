@@ -1,0 +1,12 @@
+"""The rules of a plan, each one function that states it to the solver."""
+
+from planner.engine.rules import carrying, hands, order, route
+from planner.engine.variables import Variables
+
+
+def obey_all(v: Variables) -> None:
+    """State every rule. The order matters: hands need the protection tasks, energy cuts need the driving."""
+    route.obey(v)
+    order.obey(v)
+    carrying.obey(v)
+    hands.obey(v)

@@ -1,0 +1,190 @@
+"""Rules on kit: stays, what each crossing carries, material, floor protection."""
+
+from planner.engine.variables import Expr, Slot, Stay, Variables
+
+
+def obey(v: Variables) -> None:
+    """State every rule of this page."""
+    lay_protection(v)
+    for stay in v.stays:
+        use_stay(v, stay)
+        keep_to_visits(v, stay)
+        if v.problem.grounds[stay.ground].slots:
+            carry_in_and_out(v, stay)
+        else:
+            stand_from_chore_to_chore(v, stay)
+    share_stays(v)
+    keep_to_what_is_owned(v)
+    deliver_material(v)
+    for slot in v.slots:
+        keep_load_limit(v, slot)
+    order_equal_stays(v)
+
+
+def use_stay(v: Variables, stay: Stay) -> None:
+    """A stay that a stage uses is set up before it and packed down after it; one that nothing uses is not made."""
+    for a, used in stay.used_by.items():
+        v.model.add_implication(used, stay.present)
+        v.model.add(stay.ready <= v.activities[a].start).only_enforce_if(used)
+        v.model.add(stay.unready >= v.activities[a].end).only_enforce_if(used)
+    v.model.add_bool_or([*stay.used_by.values(), ~stay.present])
+    v.model.add(stay.ready <= stay.unready).only_enforce_if(stay.present)
+    if stay.set_up is not None:
+        v.model.add(stay.came <= stay.set_up.start).only_enforce_if(stay.present)
+    if stay.pack_down is not None:
+        v.model.add(stay.pack_down.end <= stay.left).only_enforce_if(stay.present)
+
+
+def keep_to_visits(v: Variables, stay: Stay) -> None:
+    """Kit comes and goes with the van, but for what may stay while it is away."""
+    if v.problem.kit[stay.kit].may_stay:
+        return
+    if len(stay.visits) > 1:
+        v.model.add(sum(stay.visits.values()) == stay.present)
+    for n, here in stay.visits.items():
+        v.model.add(stay.came >= v.visits[n].arrive).only_enforce_if(here)
+        v.model.add(stay.left <= v.visits[n].depart).only_enforce_if(here)
+        if here is not stay.present:
+            v.model.add_implication(here, v.visits[n].present)
+            for by in (stay.came_by, stay.left_by):
+                for s, carried in by.items():
+                    if v.slots[s].visit == n:
+                        v.model.add_implication(carried, here)
+
+
+def carry_in_and_out(v: Variables, stay: Stay) -> None:
+    """Kit reaches a ground in the in-leg of a crossing and leaves it in the out-leg of one, two hands for a two-hand lift."""
+    kit = v.problem.kit[stay.kit]
+    share = -(-kit.load // kit.lift)
+    for legs, inward in ((stay.came_by, True), (stay.left_by, False)):
+        v.model.add(sum(legs.values()) == kit.lift * stay.present)
+        for h in range(len(v.problem.hands)):
+            own = [x for n, x in legs.items() if v.slots[n].hand == h]
+            if kit.lift > 1:
+                v.model.add_at_most_one(own)
+        for n, carried in legs.items():
+            slot = v.slots[n]
+            v.model.add_implication(carried, slot.present)
+            if inward:
+                v.model.add(stay.came == slot.start + slot.walk).only_enforce_if(carried)
+            else:
+                v.model.add(stay.left == slot.end - slot.walk).only_enforce_if(carried)
+            if share:
+                (slot.in_loads if inward else slot.out_loads).append(share * carried)
+
+
+def stand_from_chore_to_chore(v: Variables, stay: Stay) -> None:
+    """On an open way in the chores carry: kit stands from the start of its set-up to the end of its pack-down."""
+    if stay.set_up is not None:
+        v.model.add(stay.came == stay.set_up.start)
+    if stay.pack_down is not None:
+        v.model.add(stay.left == stay.pack_down.end)
+
+
+def share_stays(v: Variables) -> None:
+    """Each stage has a stay of every kit of its method, and a stay serves one stage at a time."""
+    users: dict[tuple[int, int], list[Expr]] = {}
+    for stay in v.stays:
+        for a, used in stay.used_by.items():
+            users.setdefault((a, stay.kit), []).append(used)
+    for (a, k), stays in users.items():
+        modes = v.problem.activities[a].modes
+        needed = [m for m, mode in zip(v.modes[a], modes, strict=True) if k in mode.kit]
+        v.model.add(sum(stays) == sum(needed))
+    if len(v.problem.hands) > 1:
+        for stay in v.stays:
+            if len(stay.used_by) > 1:
+                v.model.add_no_overlap(
+                    v.model.new_optional_interval_var(
+                        v.activities[a].start, v.activities[a].minutes, v.activities[a].end, used, f"use {a}"
+                    )
+                    for a, used in stay.used_by.items()
+                )
+
+
+def keep_to_what_is_owned(v: Variables) -> None:
+    """No more of a kit is out at once, carrying included, than is owned."""
+    for k, kit in enumerate(v.problem.kit):
+        stays = [s for s in v.stays if s.kit == k]
+        jobs = [v.problem.grounds[s.ground].job for s in stays]
+        crowded = any(jobs.count(j) > kit.own for j in jobs)
+        if not crowded and not (kit.may_stay and len(stays) > kit.own):
+            continue
+        intervals = [_occupied(v, s) for s in stays]
+        if kit.own == 1:
+            v.model.add_no_overlap(intervals)
+        else:
+            v.model.add_cumulative(intervals, [1] * len(intervals), kit.own)
+
+
+def _occupied(v: Variables, stay: Stay) -> object:
+    """From the start of the leg that brings a stay's kit to the end of the leg that takes it away."""
+    walk = v.problem.grounds[stay.ground].walk if v.problem.grounds[stay.ground].slots else 0
+    start, end = stay.came - walk, stay.left + walk
+    length = v.model.new_int_var(0, v.end_of_time, "occupied minutes")
+    return v.model.new_optional_interval_var(start, length, end, stay.present, "occupied")
+
+
+def deliver_material(v: Variables) -> None:
+    """The containers that a stage uses are on its ground before it starts."""
+    for a, activity in enumerate(v.problem.activities):
+        if activity.ground is None or not v.problem.grounds[activity.ground].slots:
+            continue
+        for m in sorted({m for mode in activity.modes for m, _ in mode.uses}):
+            amounts = [dict(mode.uses).get(m, 0) for mode in activity.modes]
+            load, most = v.problem.materials[m].load, max(amounts)
+            carried = []
+            for n in v.slots_of(activity.ground):
+                slot = v.slots[n]
+                fits = most if load == 0 else min(most, v.problem.grounds[activity.ground].limit // load)
+                count = v.model.new_int_var(0, fits, f"{activity.name} material {m} in {n}")
+                some = v.literal(f"{activity.name} some {m} in {n}")
+                v.model.add(count <= fits * some)
+                v.model.add_implication(some, slot.present)
+                v.model.add(slot.start + slot.walk <= v.activities[a].start).only_enforce_if(some)
+                slot.in_loads.append(load * count)
+                v.deliveries[a, m, n] = count
+                carried.append(count)
+            v.model.add(sum(carried) == sum(n * x for n, x in zip(amounts, v.modes[a], strict=True)))
+
+
+def keep_load_limit(v: Variables, slot: Slot) -> None:
+    """One hand carries no more than the limit on one leg."""
+    limit = v.problem.grounds[slot.ground].limit
+    for loads in (slot.in_loads, slot.out_loads):
+        if loads:
+            v.model.add(sum(loads) <= limit * slot.present)
+
+
+def lay_protection(v: Variables) -> None:
+    """Floor protection that is ours is down before the first crossing of a visit, lifted after the last."""
+    for g, ground in enumerate(v.problem.grounds):
+        if not ground.slots or not (ground.lay or ground.lift):
+            continue
+        for n in v.visits_to(ground.job):
+            slots = [v.slots[s] for s in v.slots_of(g, visit=n)]
+            if not slots:
+                continue
+            used = v.literal(f"{ground.name} used in visit {n}")
+            lay = v.task(f"lay {ground.name} {n}", g, ground.lay, ground.lay, used, used) if ground.lay else None
+            lift = v.task(f"lift {ground.name} {n}", g, ground.lift, ground.lift, used, used) if ground.lift else None
+            v.protection[g, n] = (used, lay, lift)
+            for task in (lay, lift):
+                if task is not None and len(task.visits) > 1:
+                    v.model.add_implication(used, task.visits[n])
+            for slot in slots:
+                v.model.add_implication(slot.present, used)
+                if lay is not None:
+                    v.model.add(lay.end <= slot.start).only_enforce_if(slot.present)
+                if lift is not None:
+                    v.model.add(lift.start >= slot.end).only_enforce_if(slot.present)
+            v.model.add_bool_or([*(s.present for s in slots), ~used])
+
+
+def order_equal_stays(v: Variables) -> None:
+    """Equal stays are used in their order (this only breaks symmetry)."""
+    for one, other in zip(v.stays, v.stays[1:], strict=False):
+        if (one.kit, one.ground) == (other.kit, other.ground):
+            v.model.add_implication(other.present, one.present)
+            if v.problem.kit[one.kit].own == 1:
+                v.model.add(one.left <= other.came).only_enforce_if(other.present)

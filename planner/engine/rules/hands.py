@@ -1,0 +1,212 @@
+"""Rules on hands: one thing at a time, inside crossings and visits, with rests; and the energy cuts."""
+
+from planner.engine.variables import Expr, Rest, Slot, Task, Variables
+
+
+def obey(v: Variables) -> None:
+    """State every rule of this page."""
+    if not v.problem.hands:
+        return
+    protection = {id(t) for _, lay, lift in v.protection.values() for t in (lay, lift)}
+    tasks = v.all_tasks()
+    inside = [t for t in tasks if t.ground is not None and v.problem.grounds[t.ground].slots and id(t) not in protection]
+    outside = [t for t in tasks if t.ground is not None and (not v.problem.grounds[t.ground].slots or id(t) in protection)]
+    for task in inside:
+        work_inside_a_slot(v, task)
+    for task in outside:
+        work_inside_a_visit(v, task)
+    for slot in v.slots:
+        cross_inside_a_visit(v, slot)
+    for h in range(len(v.problem.hands)):
+        be_on_one_way(v, h)
+        keep_hours(v, h)
+        rest_when_owed(v, h)
+        do_one_thing(v, h, inside, outside)
+        have_time_for_all(v, h, inside, outside)
+    have_time_together(v, inside, outside)
+    fill_slots(v, inside)
+    honour_given_hands(v)
+
+
+def work_inside_a_slot(v: Variables, task: Task) -> None:
+    """On a ground with a real way in, a hand walks in first and walks out after."""
+    v.put_in_slots(task)
+    for h, does in task.hands.items():
+        own = {n: x for n, x in task.slots.items() if v.slots[n].hand == h}
+        v.model.add(sum(own.values()) == does)
+        for n, here in own.items():
+            slot = v.slots[n]
+            v.model.add_implication(here, slot.present)
+            v.model.add(task.start >= slot.start + slot.walk).only_enforce_if(here)
+            v.model.add(task.end <= slot.end - slot.walk).only_enforce_if(here)
+            if len(task.visits) > 1:
+                v.model.add_implication(here, task.visits[slot.visit])
+
+
+def work_inside_a_visit(v: Variables, task: Task) -> None:
+    """Work by an open way in happens while the van, and the hand, are at the job."""
+    for n, here in task.visits.items():
+        for h, does in task.hands.items():
+            at = v.attendances[h, n]
+            when = [x for x in {does, here} if x is not v.true]
+            v.model.add(task.start >= at.arrive).only_enforce_if(when)
+            v.model.add(task.end <= at.leave).only_enforce_if(when)
+            if at.present is not v.true:
+                v.model.add_bool_or([at.present, *(~x for x in when)])
+
+
+def cross_inside_a_visit(v: Variables, slot: Slot) -> None:
+    """A crossing begins and ends while the hand is at the visit."""
+    at = v.attendances[slot.hand, slot.visit]
+    v.model.add(slot.start >= at.arrive).only_enforce_if(slot.present)
+    v.model.add(slot.end <= at.leave).only_enforce_if(slot.present)
+    if at.present is not v.true:
+        v.model.add_implication(slot.present, at.present)
+
+
+def be_on_one_way(v: Variables, h: int) -> None:
+    """Slots of one row are used in their order (this only breaks symmetry)."""
+    for one, other in zip(v.slots, v.slots[1:], strict=False):
+        row = (one.ground, one.hand, one.visit) == (other.ground, other.hand, other.visit)
+        if row and one.hand == h:
+            v.model.add_implication(other.present, one.present)
+            v.model.add(one.end <= other.start).only_enforce_if(other.present)
+
+
+def keep_hours(v: Variables, h: int) -> None:
+    """One with their own transport comes and goes inside a visit and their hours, with time to travel between jobs."""
+    hand = v.problem.hands[h]
+    if hand.rides:
+        return
+    own = [v.attendances[h, n] for n in range(len(v.visits))]
+    for at in own:
+        visit = v.visits[at.visit]
+        v.model.add_implication(at.present, visit.present)
+        v.model.add(at.arrive >= visit.arrive).only_enforce_if(at.present)
+        v.model.add(at.leave <= visit.depart).only_enforce_if(at.present)
+        v.model.add(at.arrive >= hand.earliest)
+        v.model.add(at.leave <= hand.latest)
+        v.model.add(at.arrive <= at.leave)
+    route = v.problem.route
+    for n, one in enumerate(own):
+        for other in own[n + 1 :]:
+            a, b = v.visits[one.visit].job, v.visits[other.visit].job
+            sooner = v.literal(f"hand {h}: {one.visit} before {other.visit}")
+            given = [one.present, other.present]
+            there, back = (0, 0) if route is None else (route.between[a][b], route.between[b][a])
+            v.model.add(one.leave + there <= other.arrive).only_enforce_if([sooner, *given])
+            v.model.add(other.leave + back <= one.arrive).only_enforce_if([~sooner, *given])
+
+
+def _working_span(v: Variables, h: int) -> tuple[Expr, Expr]:
+    if v.problem.hands[h].rides:
+        return v.leave, v.home
+    first, last = v.time(f"hand {h} first"), v.time(f"hand {h} last")
+    for n in range(len(v.visits)):
+        at = v.attendances[h, n]
+        v.model.add(first <= at.arrive).only_enforce_if(at.present)
+        v.model.add(last >= at.leave).only_enforce_if(at.present)
+    return first, last
+
+
+def rest_when_owed(v: Variables, h: int) -> None:
+    """A hand that is there longer than the law or the day allows has a break, begun in time."""
+    owed = v.problem.hands[h].rest
+    if owed is None:
+        return
+    first, last = _working_span(v, h)
+    present, start = v.literal(f"rest {h}"), v.time(f"rest {h} start")
+    interval = v.model.new_optional_fixed_size_interval_var(start, owed.length, present, f"rest {h}")
+    rest = Rest(h, present, start, owed.length, interval)
+    v.model.add(last - first <= owed.once_over).only_enforce_if(~present)
+    v.model.add(start <= first + owed.once_over).only_enforce_if(present)
+    if owed.earliest is not None:
+        v.model.add(start >= owed.earliest).only_enforce_if(present)
+    if owed.latest is not None:
+        v.model.add(start <= owed.latest).only_enforce_if(present)
+    for n in range(len(v.visits)):
+        at = v.attendances[h, n]
+        here = v.literal(f"rest {h} in visit {n}")
+        rest.visits[n] = here
+        v.model.add(start >= at.arrive).only_enforce_if(here)
+        v.model.add(start + owed.length <= at.leave).only_enforce_if(here)
+        if at.present is not v.true:
+            v.model.add_implication(here, at.present)
+    v.model.add(sum(rest.visits.values()) == present)
+    v.rests.append(rest)
+
+
+def do_one_thing(v: Variables, h: int, inside: list[Task], outside: list[Task]) -> None:
+    """A hand does one thing at a time, and is in one place at a time."""
+    slots = [v.slots[n] for n in v.slots_of(hand=h)]
+    rests = [r for r in v.rests if r.hand == h]
+    away = [s.interval for s in slots] + [t.by_hand[h] for t in outside]
+    if slots:
+        v.model.add_no_overlap(away)
+    busy = [t.by_hand[h] for t in [*inside, *outside]] + [r.interval for r in rests]
+    if rests:
+        for slot in slots:
+            if slot.walk:
+                for start in (slot.start, slot.end - slot.walk):
+                    busy.append(
+                        v.model.new_optional_fixed_size_interval_var(start, slot.walk, slot.present, "leg")
+                    )
+    v.model.add_no_overlap(busy)
+
+
+def _hours_at_jobs(v: Variables, h: int) -> Expr:
+    """The minutes that a hand spends at visits."""
+    if v.problem.hands[h].rides:
+        return v.home - v.leave - v.driving
+    spent = []
+    for n in range(len(v.visits)):
+        at = v.attendances[h, n]
+        minutes = v.model.new_int_var(0, v.end_of_time, f"hand {h} at {n}")
+        v.model.add(minutes <= at.leave - at.arrive).only_enforce_if(at.present)
+        v.model.add(minutes == 0).only_enforce_if(~at.present)
+        spent.append(minutes)
+    return sum(spent)
+
+
+def have_time_for_all(v: Variables, h: int, inside: list[Task], outside: list[Task]) -> None:
+    """Energy cut: what a hand does, walks and rests fits into its time at jobs (implied, but it gives the bound)."""
+    hours = _hours_at_jobs(v, h)
+    slots = [v.slots[n] for n in v.slots_of(hand=h)]
+    alone = len(v.problem.hands) == 1
+    work = sum((t.minutes if t.present is v.true else t.least_minutes * t.present) if alone else t.least_minutes * t.hands[h]
+               for t in [*inside, *outside])
+    walks = sum(2 * s.walk * s.present for s in slots)
+    v.model.add(work + walks + sum(r.length * r.present for r in v.rests if r.hand == h) <= hours)
+
+
+def have_time_together(v: Variables, inside: list[Task], outside: list[Task]) -> None:
+    """Energy cut over all hands: all work, walks and rests fit into all their time."""
+    if len(v.problem.hands) < 2:
+        return
+    hours = sum(_hours_at_jobs(v, h) for h in range(len(v.problem.hands)))
+    work: list[Expr] = []
+    activities = {id(t): a for a, t in enumerate(v.activities)}
+    for task in [*inside, *outside]:
+        a = activities.get(id(task))
+        if a is None:
+            work.append(task.least_minutes * task.wanted)
+        else:
+            modes = v.problem.activities[a].modes
+            work += [m.minutes * m.hands * x for m, x in zip(modes, v.modes[a], strict=True)]
+    walks = [2 * s.walk * s.present for s in v.slots]
+    v.model.add(sum(work) + sum(walks) + sum(r.length * r.present for r in v.rests) <= hours)
+
+
+def fill_slots(v: Variables, inside: list[Task]) -> None:
+    """Energy cut: a crossing is at least its walk and the work assigned to it."""
+    for n, slot in enumerate(v.slots):
+        work = sum(t.least_minutes * t.slots[n] for t in inside if n in t.slots)
+        v.model.add(slot.length >= 2 * slot.walk + work)
+
+
+def honour_given_hands(v: Variables) -> None:
+    """A stage that the day gives to a hand is done by that hand."""
+    for a, activity in enumerate(v.problem.activities):
+        if activity.hand is not None and len(v.problem.hands) > 1:
+            does = v.activities[a].hands[activity.hand]
+            v.model.add(does == v.activities[a].present)

@@ -1,0 +1,187 @@
+"""Rules on the order of work: lags, closed spans, nuisances, chemicals, resources, surfaces."""
+
+
+from planner.engine.problem import Closed, Lag, Spoiling, Unmixable
+from planner.engine.variables import Expr, Variables
+
+
+def obey(v: Variables) -> None:
+    """State every rule of this page."""
+    before = _always_before(v)
+    for lag in v.problem.lags:
+        keep_lag(v, lag)
+    for a in range(len(v.activities)):
+        keep_out_of_shut_spans(v, a)
+    for r in range(len(v.problem.resources)):
+        keep_within_resource(v, r)
+    for one, other in v.problem.apart:
+        v.model.add_no_overlap([v.activities[one].interval, v.activities[other].interval])
+    for closed in v.problem.closed:
+        keep_closed(v, closed, before)
+    for spoiling in v.problem.spoiling:
+        keep_unspoiled(v, spoiling, before)
+    for pair in v.problem.unmixable:
+        keep_from_mixing(v, pair)
+
+
+def keep_lag(v: Variables, lag: Lag) -> None:
+    """Between two stages of a wait pass at least its least and at most its most minutes."""
+    first, second = v.activities[lag.first], v.activities[lag.second]
+    origin = first.start if lag.from_start else first.end
+    both = [x.present for x in (first, second) if x.present is not v.true]
+    if not lag.steps:
+        if lag.least is not None:
+            v.model.add(second.start >= origin + lag.least).only_enforce_if(both)
+        _keep_most(v, lag, origin, lag.most, both)
+        return
+    chosen = []
+    bounds = [(0, lag.least, lag.most), *lag.steps]
+    for n, (since, least, most) in enumerate(bounds):
+        step = v.literal(f"lag {lag.first}-{lag.second} from {since}")
+        chosen.append(step)
+        v.model.add(origin >= since).only_enforce_if(step)
+        if n + 1 < len(bounds):
+            v.model.add(origin < bounds[n + 1][0]).only_enforce_if(step)
+        if least is not None:
+            v.model.add(second.start >= origin + least).only_enforce_if([step, *both])
+        _keep_most(v, lag, origin, most, [step, *both])
+    v.model.add_exactly_one(chosen)
+
+
+def _keep_most(v: Variables, lag: Lag, origin: Expr, most: int | None, when: list[Expr]) -> None:
+    """The most of a wait, whose count a re-wet starts anew."""
+    if most is None:
+        return
+    second = v.activities[lag.second]
+    if lag.extended_by is None:
+        v.model.add(second.start <= origin + most).only_enforce_if(when)
+        return
+    again = v.activities[lag.extended_by]
+    v.model.add(second.start <= origin + most).only_enforce_if([*when, ~again.present])
+    v.model.add(again.start <= origin + most).only_enforce_if([*when, again.present])
+    v.model.add(again.start >= origin).only_enforce_if([*when, again.present])
+    v.model.add(again.end <= second.start).only_enforce_if([*when, again.present])
+    v.model.add(second.start <= again.end + most).only_enforce_if([*when, again.present])
+
+
+def keep_out_of_shut_spans(v: Variables, a: int) -> None:
+    """A stage runs neither before its earliest, after its latest, nor in a span that is shut to it."""
+    activity, task = v.problem.activities[a], v.activities[a]
+    v.model.add(task.start >= activity.earliest)
+    if activity.latest is not None:
+        v.model.add(task.end <= activity.latest)
+    if activity.start is not None:
+        v.model.add(task.start == activity.start)
+    spans = [v.model.new_fixed_size_interval_var(start, end - start, f"shut {a}") for start, end in activity.shut]
+    if spans:
+        v.model.add_no_overlap([task.interval, *spans])
+
+
+def keep_within_resource(v: Variables, r: int) -> None:
+    """What runs at once draws no more from a resource than it has."""
+    capacity = v.problem.resources[r].capacity
+    intervals, demands = [], []
+    for a, activity in enumerate(v.problem.activities):
+        amounts = [dict(mode.demands).get(r, 0) for mode in activity.modes]
+        if not any(amounts):
+            continue
+        intervals.append(v.activities[a].interval)
+        same = len(set(amounts)) == 1
+        demands.append(amounts[0] if same else sum(n * m for n, m in zip(amounts, v.modes[a], strict=True)))
+    alone = len(v.problem.hands) == 1
+    if len(intervals) < 2 or alone:
+        return
+    if all(isinstance(d, int) and 2 * d > capacity for d in demands):
+        v.model.add_no_overlap(intervals)
+    else:
+        v.model.add_cumulative(intervals, demands, capacity)
+
+
+def keep_closed(v: Variables, closed: Closed, before: list[set[int]]) -> None:
+    """While a surface waits nobody works on it or what is reached over it, and nobody walks over it."""
+    opens, ends = _span(v, closed.first, closed.until)
+    given = [
+        v.activities[x].present
+        for x in (closed.first, closed.until)
+        if x is not None and v.activities[x].present is not v.true
+    ]
+    for a in closed.activities:
+        if a in before[closed.first] or (closed.until is not None and closed.until in before[a]):
+            continue
+        task = v.activities[a]
+        when = [*given, *([] if task.present is v.true else [task.present])]
+        _either_side(v, task.start, task.end, opens, ends, when)
+    for g in closed.ways:
+        for n in v.slots_of(g):
+            slot = v.slots[n]
+            when = [*given, slot.present]
+            _either_side(v, slot.start, slot.start + slot.walk, opens, ends, when)
+            _either_side(v, slot.end - slot.walk, slot.end, opens, ends, when)
+
+
+def keep_unspoiled(v: Variables, spoiling: Spoiling, before: list[set[int]]) -> None:
+    """A stage that makes dust or spray shares no time with one, or a wait after it, that these would spoil."""
+    if spoiling.maker in before[spoiling.spoiled]:
+        return
+    maker, spoiled = v.activities[spoiling.maker], v.activities[spoiling.spoiled]
+    given = [t.present for t in (maker, spoiled) if t.present is not v.true]
+    sooner = v.literal(f"{maker.name} before {spoiled.name}")
+    v.model.add(maker.end <= spoiled.start).only_enforce_if([sooner, *given])
+    v.model.add(maker.start >= spoiled.end).only_enforce_if([~sooner, *given])
+    for until in spoiling.until:
+        if until is None:
+            v.model.add_bool_or([sooner, *(~g for g in given)])
+        elif until != spoiling.maker:
+            v.model.add(maker.start >= v.activities[until].start).only_enforce_if([~sooner, *given])
+
+
+def keep_from_mixing(v: Variables, pair: Unmixable) -> None:
+    """Chemicals that must never meet have a rinse of the surface between them."""
+    one, other = v.activities[pair.one], v.activities[pair.other]
+    given = [t.present for t in (one, other) if t.present is not v.true]
+    sooner = v.literal(f"{one.name} before {other.name}")
+    for first, second, order in ((one, other, sooner), (other, one, ~sooner)):
+        rinsed = []
+        for r in pair.rinses:
+            between, rinse = v.literal(f"rinse {r} between {first.name} and {second.name}"), v.activities[r]
+            v.model.add(rinse.start >= first.end).only_enforce_if(between)
+            v.model.add(rinse.end <= second.start).only_enforce_if(between)
+            if rinse.present is not v.true:
+                v.model.add_implication(between, rinse.present)
+            rinsed.append(between)
+        v.model.add_bool_or([*rinsed, ~order, *(~g for g in given)])
+
+
+def _span(v: Variables, first: int, until: int | None) -> tuple[Expr, Expr | None]:
+    return v.activities[first].end, None if until is None else v.activities[until].start
+
+
+def _either_side(v: Variables, start: Expr, end: Expr, opens: Expr, closes: Expr | None, when: list[Expr]) -> None:
+    """(start, end) ends by ``opens`` or begins at ``closes`` or later."""
+    if closes is None:
+        v.model.add(end <= opens).only_enforce_if(when)
+        return
+    sooner = v.literal("sooner")
+    v.model.add(end <= opens).only_enforce_if([sooner, *when])
+    v.model.add(start >= closes).only_enforce_if([~sooner, *when])
+
+
+def _always_before(v: Variables) -> list[set[int]]:
+    """For each activity, those that the lags put wholly before it (never counting optional ones)."""
+    count = len(v.activities)
+    before: list[set[int]] = [set() for _ in range(count)]
+    for lag in v.problem.lags:
+        certain = not v.problem.activities[lag.first].optional and not v.problem.activities[lag.second].optional
+        if certain and not lag.from_start and (lag.least or 0) >= 0 and not any((s[1] < 0) for s in lag.steps):
+            before[lag.second].add(lag.first)
+    changed = True
+    while changed:
+        changed = False
+        for a in range(count):
+            more = set().union(*(before[x] for x in before[a])) - before[a]
+            if more:
+                before[a] |= more
+                changed = True
+    return before
+
+
