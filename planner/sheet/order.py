@@ -1,0 +1,208 @@
+"""The order of one hand's day, row by row, as it stands on the run sheet."""
+
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from planner.day import Day
+from planner.plan.plan import Carried, Chore, Crossing, Drive, Plan, Visit, Work
+from planner.sheet.wording import Names, counted, listed, plain, sentence
+
+FREE_FROM = 5
+"""A gap of at least so many minutes gets a row of its own: it is time that can be used."""
+
+RowKind = Literal["drive", "in", "out", "set up", "pack down", "lay", "lift", "stage", "break", "free"]
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row of the order: from when to when, where, what, and with what.
+
+    ``note`` is what must be minded with it (the bounds of a wait, what to wear). ``to_do`` rows get a tick box.
+    """
+
+    kind: RowKind
+    start: int
+    end: int
+    place: str
+    what: str
+    kit: str = ""
+    note: str = ""
+
+    @property
+    def to_do(self) -> bool:
+        """Whether there is something to tick off."""
+        return self.kind != "free"
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """The rows of one visit, with the drive that leads to it (and after the last visit the drive home)."""
+
+    job: str | None
+    title: str
+    rows: tuple[Row, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """One hand's whole day."""
+
+    hand: str
+    name: str
+    parts: tuple[Part, ...]
+
+    @property
+    def rows(self) -> list[Row]:
+        """All rows, one after another."""
+        return [row for part in self.parts for row in part.rows]
+
+
+@dataclass(frozen=True, slots=True)
+class _OrderWriter:
+    """Writes the rows of one hand; ``notes`` holds the bounds of the waits by (job, stage)."""
+
+    day: Day
+    plan: Plan
+    hand: str
+    notes: dict[tuple[str, str], list[str]]
+
+    @property
+    def names(self) -> Names:
+        return Names(self.day)
+
+    def order(self) -> Order:
+        parts = []
+        visits = sorted(self.plan.visits, key=lambda v: v.arrive)
+        for visit in visits:
+            rows = self._ordered(self._rows_at(visit), *self._bounds(visit))
+            before, after = self._travel(visit, last=visit is visits[-1])
+            if rows or before or after:
+                title = self.names.job(visit.job) + (f", visit {visit.number}" if self._returns(visit.job) else "")
+                parts.append(Part(visit.job, title, (*before, *rows, *after)))
+        if not visits:
+            drives = tuple(self._drive(drive) for drive in self.plan.drives)
+            parts = [Part(None, "On the road", drives)] if drives else []
+        return Order(self.hand, self.names.hand(self.hand), tuple(parts))
+
+    def _returns(self, job: str) -> bool:
+        return sum(visit.job == job for visit in self.plan.visits) > 1
+
+    def _bounds(self, visit: Visit) -> tuple[int, int]:
+        """From when to when the hand is at the visit."""
+        own = [a for a in self.plan.attendances if (a.hand, a.job, a.visit) == (self.hand, visit.job, visit.number)]
+        return (own[0].arrive, own[0].leave) if own else (visit.arrive, visit.depart)
+
+    def _travel(self, visit: Visit, *, last: bool) -> tuple[list[Row], list[Row]]:
+        if self.day.hands[self.hand].own_transport:
+            own = [a for a in self.plan.attendances if (a.hand, a.job, a.visit) == (self.hand, visit.job, visit.number)]
+            place = self.names.place(self.day.jobs[visit.job].place)
+            return (
+                [Row("drive", a.arrive, a.arrive, place, "Arrive by own transport") for a in own],
+                [Row("drive", a.leave, a.leave, place, "Leave by own transport") for a in own],
+            )
+        drives = sorted(self.plan.drives, key=lambda d: d.start)
+        before = [self._drive(d) for d in drives if d.end <= visit.arrive and not self._is_earlier_visits(d, visit)]
+        return before, [self._drive(d) for d in drives if d.start >= visit.depart] if last else []
+
+    def _is_earlier_visits(self, drive: Drive, visit: Visit) -> bool:
+        """Whether the drive led to an earlier visit."""
+        return any(drive.end <= other.arrive < visit.arrive for other in self.plan.visits)
+
+    def _drive(self, drive: Drive) -> Row:
+        where = self.names.place(drive.to_place)
+        return Row("drive", drive.start, drive.end, "Road", f"Drive to {where}")
+
+    def _rows_at(self, visit: Visit) -> list[Row]:
+        here = (visit.job, visit.number)
+        rows = [self._stage(w) for w in self.plan.works if (w.job, w.visit) == here and self.hand in w.hands]
+        rows += self._merged([c for c in self.plan.chores if (c.job, c.visit) == here and self.hand in c.hands])
+        for crossing in self.plan.crossings:
+            if (crossing.job, crossing.visit) == here and crossing.hand == self.hand:
+                rows += self._legs(crossing)
+        start, end = self._bounds(visit)
+        rows += [
+            Row("break", rest.start, rest.end, "", "Break")
+            for rest in self.plan.rests
+            if rest.hand == self.hand and start <= rest.start < end
+        ]
+        return rows
+
+    def _stage(self, work: Work) -> Row:
+        job, names = self.day.jobs[work.job], self.names
+        stage = job.stages[work.stage]
+        kit = [names.kit(key) for key in stage.methods[work.method].kit]
+        kit += [counted(names.material(key), count) for key, count in stage.methods[work.method].uses.items() if count]
+        notes = [*self.notes.get((work.job, work.stage), ())]
+        if stage.mixing:
+            notes.append(f"Mix: {plain(stage.mixing)}")
+        if stage.wear:
+            notes.append(f"Wear: {', '.join(plain(word) for word in stage.wear)}")
+        if stage.notes:
+            notes.append(plain(stage.notes))
+        mates = [names.hand(other) for other in work.hands if other != self.hand]
+        if mates:
+            notes.append(f"With {listed(mates)}")
+        what = names.stage(work.job, work.stage)
+        if len(stage.methods) > 1:
+            what += f", by {names.method(work.job, work.stage, work.method)}"
+        ground = names.ground(work.job, job.ground_of(work.stage))
+        return Row("stage", work.start, work.end, ground, what, ", ".join(kit), "; ".join(notes))
+
+    def _merged(self, chores: list[Chore]) -> list[Row]:
+        """One row for set-ups (or pack-downs) that follow each other without a gap on the same ground."""
+        rows: list[Row] = []
+        for chore in sorted(chores, key=lambda c: (c.start, c.end)):
+            row = self._chore(chore)
+            last = rows[-1] if rows else None
+            if last and row.kit and (last.kind, last.place, last.end) == (row.kind, row.place, row.start):
+                rows[-1] = replace(last, end=row.end, kit=f"{last.kit}, {row.kit}")
+            else:
+                rows.append(row)
+        return rows
+
+    def _chore(self, chore: Chore) -> Row:
+        ground = self.names.ground(chore.job, chore.ground)
+        if chore.what in ("lay", "lift"):
+            return Row(chore.what, chore.start, chore.end, ground, f"{sentence(chore.what)} the floor sheets")
+        kit = self.names.kit(chore.kit) if chore.kit else ""
+        return Row(chore.what, chore.start, chore.end, ground, sentence(chore.what), kit)
+
+    def _legs(self, crossing: Crossing) -> list[Row]:
+        walk = self.day.jobs[crossing.job].grounds[crossing.ground].way_in.minutes
+        ground, way = self.names.ground(crossing.job, crossing.ground), self.names.way(crossing.job, crossing.ground)
+        legs: list[tuple[Literal["in", "out"], int, tuple[Carried, ...]]] = [
+            ("in", crossing.start, crossing.carried_in),
+            ("out", crossing.end - walk, crossing.carried_out),
+        ]
+        return [
+            Row(leg, start, start + walk, ground, f"{'Carry' if load else 'Walk'} {leg} {way}", carried_words(self.day, load))
+            for leg, start, load in legs
+        ]
+
+    def _ordered(self, rows: list[Row], start: int, end: int) -> list[Row]:
+        """The rows in order of time, with a row for each gap worth using."""
+        ordered: list[Row] = []
+        reached = start
+        for row in sorted(rows, key=lambda r: (r.start, r.end)):
+            if row.start - reached >= FREE_FROM:
+                ordered.append(Row("free", reached, row.start, "", "Nothing to do"))
+            ordered.append(row)
+            reached = max(reached, row.end)
+        if rows and end - reached >= FREE_FROM:
+            ordered.append(Row("free", reached, end, "", "Nothing to do"))
+        return ordered
+
+
+def carried_words(day: Day, carried: tuple[Carried, ...]) -> str:
+    """What is carried on one leg, in words: "Pressure washer, 2 × Joint filler (tub)"."""
+    names, words = Names(day), []
+    for load in carried:
+        name = names.material(load.what) if load.is_material else names.kit(load.what)
+        words.append(counted(name, load.count) + (" (shared lift)" if load.share < 1 else ""))
+    return ", ".join(words)
+
+
+def orders(day: Day, plan: Plan, notes: dict[tuple[str, str], list[str]]) -> tuple[Order, ...]:
+    """The order of the day for each hand that has anything to do, in the order of the file."""
+    written = (_OrderWriter(day, plan, hand, notes).order() for hand in day.hands)
+    return tuple(order for order in written if any(row.kind != "drive" for row in order.rows))

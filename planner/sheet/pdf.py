@@ -1,0 +1,184 @@
+"""The run sheet as a PDF, A4 or Letter: black and white, on one or two sides where the day allows it."""
+
+from typing import Any
+
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Spacer, Table
+
+from planner.sheet.cautions import DEFERENCE
+from planner.sheet.chart import Chart
+from planner.sheet.fonts import markup
+from planner.sheet.order import Order, Part, Row
+from planner.sheet.pdf_chart import ChartFlowable
+from planner.sheet.pdf_layout import GREY, RULE, TICK, Paper, Setter, typeset
+from planner.sheet.runsheet import JobSheet, RunSheet
+from planner.sheet.wording import moment
+
+STRONG_ROWS = ("stage", "in", "out")
+
+
+def run_sheet_pdf(sheet: RunSheet, *, paper: Paper = "A4", chart: Chart | None = None) -> bytes:
+    """The run sheet as the bytes of a PDF.
+
+    Parameters
+    ----------
+    sheet
+        What is on it.
+    paper
+        The paper it is printed on.
+    chart
+        The picture of the day; left out when None.
+    """
+    title = f"{sheet.head.title}, {sheet.head.date}"
+    return typeset(lambda setter: _RunSheetWriter(sheet, setter, chart).written(), title=title, paper=paper)
+
+
+class _RunSheetWriter:
+    """Writes the sections of one run sheet at one scale."""
+
+    def __init__(self, sheet: RunSheet, setter: Setter, chart: Chart | None) -> None:
+        self.sheet, self.set, self.chart = sheet, setter, chart
+
+    def written(self) -> list[Flowable]:
+        flow = self.head()
+        if self.chart:
+            flow += [Spacer(1, self.set.pt(4)), ChartFlowable(self.chart, self.set.width)]
+        for order in self.sheet.orders:
+            flow += self.order(order)
+        flow += [*self.crossings(), *self.waits(), *self.columns()]
+        for job in self.sheet.jobs:
+            flow += self.job(job)
+        return flow
+
+    def at(self, minute: int) -> str:
+        return moment(self.sheet.date, minute)
+
+    def head(self) -> list[Flowable]:
+        head, text = self.sheet.head, self.set.text
+        return [
+            text(head.title, "title"),
+            text(f"{head.date} · {head.hands}"),
+            *([text(head.verdict, "strong", spaceBefore=self.set.pt(2))] if head.verdict else []),
+            text(f"Leave {head.leaves} · Home {head.home} · {head.crossings}", "big", spaceBefore=self.set.pt(2)),
+        ]
+
+    def order(self, order: Order) -> list[Flowable]:
+        flow: list[Flowable] = [CondPageBreak(self.set.pt(110)), self.set.section(f"Order of the day: {order.name}")]
+        for part in order.parts:
+            flow += [self.part(part), Spacer(1, self.set.pt(5))]
+        return flow
+
+    def part(self, part: Part) -> Table:
+        """One visit's rows: tick, time, place, what with what, and room for the actual times."""
+        text = self.set.text
+        head: list[str | Flowable] = ["", "Time", "Place", text(part.title, "strong"), "Actual"]
+        rows: list[list[str | Flowable]] = [
+            [
+                text(TICK if row.to_do else "", "tick"),
+                text(self.span(row), "strong"),
+                row.place,
+                self.what(row),
+                "",
+            ]
+            for row in part.rows
+        ]
+        style: list[tuple[Any, ...]] = [("LINEBEFORE", (-1, 0), (-1, -1), 0.4, RULE), ("VALIGN", (0, 1), (0, -1), "MIDDLE")]
+        style += [
+            ("BACKGROUND", (0, n), (-2, n), GREY) for n, row in enumerate(part.rows, 1) if row.kind in ("in", "out")
+        ]
+        return self.set.table(head, rows, (18, 78, 62, None, 62), style)
+
+    def span(self, row: Row) -> str:
+        return self.at(row.start) if row.end == row.start else f"{self.at(row.start)}–{self.at(row.end)}"
+
+    def what(self, row: Row) -> Flowable:
+        what = f"<b>{markup(row.what)}</b>" if row.kind in STRONG_ROWS else markup(row.what)
+        if row.kit:
+            what += f": {markup(row.kit)}"
+        if row.note:
+            what += f'<br/><font size="{self.set.pt(9)}">{markup(row.note)}</font>'
+        return self.set.marked(what)
+
+    def crossings(self) -> list[Flowable]:
+        if not self.sheet.crossings:
+            return []
+        rows: list[list[str | Flowable]] = [
+            [
+                str(row.number),
+                f"{row.hand}, {row.way}",
+                self.set.text(self.at(row.goes_in), "strong"),
+                row.carried_in or "nothing",
+                self.set.text(self.at(row.comes_out), "strong"),
+                row.carried_out or "nothing",
+            ]
+            for row in self.sheet.crossings
+        ]
+        head = ("No.", "Hand and way", "In", "Goes in", "Out", "Comes out")
+        return self.titled("Crossings", self.set.table(head, rows, (22, 128, 38, None, 38, None)))
+
+    def waits(self) -> list[Flowable]:
+        if not self.sheet.waits:
+            return []
+        strong = self.set.text
+        rows: list[list[str | Flowable]] = [
+            [
+                f"{row.what}, until {self.at(row.begins)}",
+                row.next_what,
+                strong(self.at(row.not_before), "strong"),
+                strong("any time" if row.not_after is None else self.at(row.not_after), "strong"),
+                "; ".join(row.meanwhile) or "nothing: rest",
+            ]
+            for row in self.sheet.waits
+        ]
+        head = ("After", "Next", "Not before", "Not after", "Meanwhile")
+        return self.titled("Waits", self.set.table(head, rows, (128, 104, 54, 54, None)))
+
+    def titled(self, heading: str, table: Table) -> list[Flowable]:
+        """A table under a section's heading that never stands alone at the foot of a side."""
+        return [CondPageBreak(self.set.pt(75)), self.set.section(heading), table]
+
+    def columns(self) -> list[Flowable]:
+        """Load list, mixing and cautions, in columns."""
+        flow: list[Flowable] = []
+        load = [self.set.listed(group.name, [one.words for one in group.loads], ticks=True) for group in self.sheet.load]
+        flow += self.in_columns("Load list", load, 3)
+        mixing = [f"{self.at(mix.needed)} {mix.what}: {mix.mix}" for mix in self.sheet.mixing]
+        flow += self.in_columns("Mixing", [[line] for line in self.set.listed("", mixing)], 1)
+        cautions = [f"{one.text} ({one.about})" if one.about else one.text for one in self.sheet.cautions]
+        flow += self.in_columns("Cautions today", [[line] for line in self.set.listed("", cautions)], 2)
+        if cautions:
+            flow.append(self.set.text(DEFERENCE, "small", spaceBefore=self.set.pt(2)))
+        return flow
+
+    def in_columns(self, heading: str, groups: list[list[Flowable]], count: int) -> list[Flowable]:
+        """Groups in columns under a section's heading; nothing when there are none."""
+        if not groups:
+            return []
+        return [CondPageBreak(self.set.pt(60)), self.set.section(heading), *self.set.columns(groups, count)]
+
+    def job(self, job: JobSheet) -> list[Flowable]:
+        title = job.title if job.customer == job.title else f"{job.title}: {job.customer}"
+        notes, listed = job.notes, self.set.listed
+        flow: list[Flowable] = [self.set.section(title)]
+        if job.quoted:
+            rows: list[list[str | Flowable]] = [
+                [self.set.text(TICK, "tick"), item.item, ", ".join(item.stages) or "not in today's plan"]
+                for item in job.quoted
+            ]
+            flow += [self.set.table(("", "Quoted", "Done by"), rows, (18, 150, None)), Spacer(1, self.set.pt(3))]
+        lists = [
+            listed("Quantities", [one.words for one in job.quantities]),
+            listed("Before we come", notes.before, ticks=True),
+            listed("At handover", notes.handover, ticks=True),
+            listed("Afterwards", notes.after),
+            listed("Not promised", notes.not_promised),
+        ]
+        flow += self.set.columns(lists, 3)
+        return [KeepTogether([*flow, self.signature()])]
+
+    def signature(self) -> Table:
+        """Lines to write on: times at the job, the customer's name to it, and when."""
+        texts = ("Arrived and left", "Shown to the customer: signature", "Date and time")
+        widths = [self.set.width * part for part in (0.3, 0.42, 0.28)]
+        lines = Table([[self.set.text(text, "small") for text in texts]], widths, spaceBefore=self.set.pt(24))
+        lines.setStyle([("LINEABOVE", (n, 0), (n, 0), 0.8, RULE) for n in range(3)])
+        return lines

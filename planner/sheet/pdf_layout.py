@@ -1,0 +1,198 @@
+"""Laying out printed pages: styles by scale, tables that break well, lists with tick boxes, pages that are counted.
+
+Everything is black and white, and sized for arm's length at scale 1; a document is set smaller, down to a limit, when
+that keeps it on two sides.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import partial
+from io import BytesIO
+from itertools import combinations_with_replacement, pairwise
+from typing import Any, Literal
+
+from reportlab.lib import colors
+from reportlab.lib.pagesizes import A4, LETTER
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.units import mm
+from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Paragraph, Table
+
+from planner.sheet.fonts import BOLD, REGULAR, markup, register_fonts
+
+Paper = Literal["A4", "Letter"]
+
+MARGIN = 11 * mm
+FOOT = 5 * mm
+HALF_A_SIDE = 360.0
+MOST_SIDES = 2
+SCALES = (1.0, 0.93, 0.86, 0.8)
+"""Sizes that are tried in turn; the last is used when none keeps the sheet on two sides."""
+
+TICK = "☐"
+GREY = colors.HexColor("#e2e2e2")
+RULE = colors.HexColor("#555555")
+
+STYLES: dict[str, tuple[float, bool]] = {
+    "title": (17, True),
+    "section": (12.5, True),
+    "group": (10.5, True),
+    "big": (13.5, True),
+    "strong": (11, True),
+    "body": (10.5, False),
+    "small": (9, False),
+    "tick": (14, False),
+}
+"""Size in points at scale 1, and whether it is bold."""
+
+
+@dataclass(frozen=True, slots=True)
+class Setter:
+    """Sets text at a scale within a width in points."""
+
+    scale: float
+    width: float
+
+    def pt(self, points: float) -> float:
+        """A length that goes with the scale."""
+        return points * self.scale
+
+    def marked(self, text: str, style: str = "body", **more: Any) -> Paragraph:
+        """A paragraph of paragraph markup: every text from a file in it must have gone through `markup`."""
+        size, bold = STYLES[style]
+        size = self.pt(size)
+        made = ParagraphStyle(
+            style, fontName=BOLD if bold else REGULAR, fontSize=size, leading=size * 1.18, splitLongWords=1, **more
+        )
+        return Paragraph(text, made)
+
+    def text(self, text: str, style: str = "body", **more: Any) -> Paragraph:
+        """A paragraph of plain text."""
+        return self.marked(markup(text), style, **more)
+
+    def section(self, text: str) -> Flowable:
+        """A section's heading, with a rule under it."""
+        heading = Table([[self.text(text, "section")]], colWidths=[self.width], spaceBefore=self.pt(7), spaceAfter=self.pt(2))
+        heading.setStyle([("LINEBELOW", (0, 0), (-1, -1), 1.2, colors.black), *_padding(0, 0, 0, 2)])
+        return heading
+
+    def listed(self, heading: str, lines: Sequence[str], *, ticks: bool = False) -> list[Flowable]:
+        """A group's heading and its lines, with a tick box or a bullet each; nothing when there are no lines."""
+        if not lines:
+            return []
+        sign, style = (TICK, "tick") if ticks else ("•", "body")
+        lead = self.pt(16 if ticks else 9)
+        size = self.pt(STYLES[style][0])
+        marked = [
+            self.marked(
+                f'<bullet font="{REGULAR}" size="{size}">{sign}</bullet>{markup(line)}',
+                leftIndent=lead,
+                spaceBefore=self.pt(1.5 if ticks else 0.5),
+            )
+            for line in lines
+        ]
+        return [self.text(heading, "group", spaceBefore=self.pt(4)), *marked] if heading else marked
+
+    def columns(self, groups: Sequence[list[Flowable]], count: int) -> list[Flowable]:
+        """Groups of lines in columns, as level as their order allows; a group is never broken over columns.
+
+        What is taller than half a side is set in one column, so that it can be broken over sides.
+        """
+        groups = [group for group in groups if group]
+        gap = self.pt(14)
+        width = (self.width - gap * (count - 1)) / count
+        heights = [sum(line.wrap(width, 0xFFFF)[1] + line.getSpaceBefore() for line in group) for group in groups]
+        cuts = min(
+            ((0, *inner, len(groups)) for inner in combinations_with_replacement(range(len(groups) + 1), count - 1)),
+            key=lambda cut: (max(sum(heights[a:b]) for a, b in pairwise(cut)), [-place for place in cut]),
+        )
+        if sum(heights) > HALF_A_SIDE * count / 2 or not groups:
+            return [line for group in groups for line in group]
+        cells = [[line for group in groups[a:b] for line in group] for a, b in pairwise(cuts)]
+        table = Table([cells], [width + gap] * (count - 1) + [width])
+        table.setStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), *_padding(0, 0, gap, 0), ("RIGHTPADDING", (-1, 0), (-1, 0), 0)])
+        return [table]
+
+    def table(
+        self,
+        head: Sequence[str | Flowable],
+        rows: Sequence[Sequence[str | Flowable]],
+        widths: Sequence[float | None],
+        style: Sequence[tuple[Any, ...]] = (),
+    ) -> Table:
+        """A ruled table whose head is repeated on each page; a width that is None takes what is left.
+
+        It never leaves fewer than two rows behind, nor takes fewer than two along, when it breaks over pages.
+        """
+        given = [None if width is None else self.pt(width) for width in widths]
+        rest = (self.width - sum(width or 0 for width in given)) / max(1, given.count(None))
+        cells = [[cell if isinstance(cell, Flowable) else self.text(cell, "small") for cell in head]]
+        cells += [[cell if isinstance(cell, Flowable) else self.text(cell) for cell in row] for row in rows]
+        table = Table(cells, [rest if width is None else width for width in given], repeatRows=1, splitInRow=1)
+        table.hAlign = "LEFT"
+        table.setStyle(
+            [
+                ("VALIGN", (0, 0), (-1, -1), "TOP"),
+                ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
+                ("LINEBELOW", (0, 0), (-1, 0), 1, colors.black),
+                ("LINEBELOW", (0, 1), (-1, -1), 0.4, RULE),
+                *_padding(self.pt(3), self.pt(1.2), self.pt(3), self.pt(2)),
+                *style,
+                ("NOSPLIT", (0, 0), (-1, min(2, len(rows)))),
+                ("NOSPLIT", (0, -min(2, len(rows))), (-1, -1)),
+            ]
+        )
+        return table
+
+
+def _padding(left: float, top: float, right: float, bottom: float) -> list[tuple[Any, ...]]:
+    everywhere = ((0, 0), (-1, -1))
+    return [
+        ("LEFTPADDING", *everywhere, left),
+        ("TOPPADDING", *everywhere, top),
+        ("RIGHTPADDING", *everywhere, right),
+        ("BOTTOMPADDING", *everywhere, bottom),
+    ]
+
+
+def typeset(write: Callable[[Setter], list[Flowable]], *, title: str, paper: Paper) -> bytes:
+    """A PDF of what ``write`` gives, at the largest scale that keeps it on two sides, with its sides counted.
+
+    Parameters
+    ----------
+    write
+        Gives the flowables for a scale and a width; it is called afresh for each try.
+    title
+        Stands in the document's properties and at the foot of each side.
+    paper
+        The size of the page.
+    """
+    register_fonts()
+    for scale in SCALES:
+        data, sides = _built(write, scale, title, paper, sides=0)
+        if sides <= MOST_SIDES:
+            break
+    return _built(write, scale, title, paper, sides=sides)[0]
+
+
+def _built(
+    write: Callable[[Setter], list[Flowable]], scale: float, title: str, paper: Paper, *, sides: int
+) -> tuple[bytes, int]:
+    """The document at one scale, and how many sides it has; ``sides`` is the number that is printed as their count."""
+    size = A4 if paper == "A4" else LETTER
+    width, height = size[0] - 2 * MARGIN, size[1] - 2 * MARGIN - FOOT
+    buffer = BytesIO()
+    document = BaseDocTemplate(buffer, pagesize=size, title=title, lang="en", invariant=1, creator="Slackwater")
+    frame = Frame(MARGIN, MARGIN + FOOT, width, height, 0, 0, 0, 0, id="side")
+    foot = partial(_draw_foot, title=title, sides=sides)
+    document.addPageTemplates([PageTemplate("page", [frame], onPage=foot)])
+    document.build(write(Setter(scale, width)))
+    return buffer.getvalue(), document.page
+
+
+def _draw_foot(canvas: Any, document: Any, *, title: str, sides: int) -> None:
+    width = document.pagesize[0] - 2 * MARGIN
+    setter = Setter(1.0, width)
+    for text, alignment in ((f"side {document.page} of {sides}", 2), (title[:90], 0)):
+        line = setter.text(text, "small", alignment=alignment)
+        line.wrap(width, FOOT)
+        line.drawOn(canvas, MARGIN, MARGIN - 3)

@@ -1,0 +1,136 @@
+"""The waits of a plan as they are told to people: not before, not after, what to do meanwhile, and what to keep off."""
+
+from dataclasses import dataclass
+
+from planner.day import Day, Job, Wait
+from planner.plan.plan import Plan, Work
+from planner.sheet.wording import Names, moment
+from planner.trade.units import show_minutes
+
+TOLD_TO = 15
+"""A time until which a customer keeps off is told rounded up to so many minutes."""
+
+WORDS = {"dwell": "dwells", "dry": "dries", "cure": "cures", "set": "sets", "order": "waits"}
+
+
+@dataclass(frozen=True, slots=True)
+class WaitRow:
+    """A wait between two stages; all times in minutes of the day.
+
+    ``not_after`` is None when the wait has no most. ``meanwhile`` are the things that hands do while it runs.
+    """
+
+    job: str
+    after: str
+    before: str
+    what: str
+    next_what: str
+    kind: str
+    begins: int
+    not_before: int
+    not_after: int | None
+    planned: int
+    meanwhile: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class KeepOff:
+    """A surface that nobody may stand on or wet until ``until``, a minute of the day rounded up to `TOLD_TO`."""
+
+    job: str
+    surface: str
+    name: str
+    kind: str
+    until: int
+
+
+def wait_rows(day: Day, plan: Plan) -> tuple[WaitRow, ...]:
+    """Every wait between two planned stages that binds them in time, in the order in which they begin."""
+    rows = []
+    for key, job in day.jobs.items():
+        for wait in job.waits:
+            first = plan.work(key, wait.after)
+            second = plan.work(key, wait.before) if wait.before else None
+            if first and second and (wait.least or wait.most is not None or wait.by_hour):
+                rows.append(_row(day, plan, key, wait, first, second))
+    return tuple(sorted(rows, key=lambda row: (row.begins, row.planned)))
+
+
+def _row(day: Day, plan: Plan, job: str, wait: Wait, first: Work, second: Work) -> WaitRow:
+    least, most = wait.bounds(first.end)
+    again = plan.work(job, wait.extended_by) if wait.extended_by else None
+    counted_from = again.end if again else first.end
+    names = Names(day)
+    return WaitRow(
+        job,
+        first.stage,
+        second.stage,
+        names.stage(job, first.stage),
+        names.stage(job, second.stage),
+        wait.kind,
+        first.end,
+        first.end + least,
+        None if most is None else counted_from + most,
+        second.start,
+        _meanwhile(day, plan, first.end, second.start),
+    )
+
+
+def _meanwhile(day: Day, plan: Plan, start: int, end: int) -> tuple[str, ...]:
+    """What hands do between two minutes: stages, breaks and drives, each once, in order of time."""
+    names = Names(day)
+    single = len(day.jobs) == 1
+    doings = [
+        (w.start, names.stage(w.job, w.stage) + ("" if single else f" ({names.job(w.job)})"))
+        for w in plan.works
+        if w.start < end and w.end > start
+    ]
+    doings += [(r.start, "Break") for r in plan.rests if r.start < end and r.end > start]
+    doings += [
+        (d.start, f"Drive to {names.place(d.to_place)}") for d in plan.drives if d.start < end and d.end > start
+    ]
+    return tuple(dict.fromkeys(words for _, words in sorted(doings)))
+
+
+def stage_notes(day: Day, plan: Plan) -> dict[tuple[str, str], list[str]]:
+    """What each wait asks of the stages at its two ends, by (job, stage)."""
+    notes: dict[tuple[str, str], list[str]] = {}
+    for row in wait_rows(day, plan):
+        bounds = f"not before {moment(day.date, row.not_before)}"
+        if row.not_after is not None:
+            late = f"not after {moment(day.date, row.not_after)}"
+            bounds = f"{bounds}, {late}" if row.not_before > row.begins else late
+        if row.kind != "order":
+            notes.setdefault((row.job, row.after), []).append(f"Then {WORDS[row.kind]}; {row.next_what} {bounds}")
+        notes.setdefault((row.job, row.before), []).append(bounds[:1].upper() + bounds[1:])
+    for key, job in day.jobs.items():
+        for wait in job.waits:
+            work = plan.work(key, wait.after)
+            if work and wait.before is None and wait.kind != "order":
+                length = show_minutes(wait.bounds(work.end)[0])
+                notes.setdefault((key, wait.after), []).append(f"Then {WORDS[wait.kind]} for {length}")
+    return notes
+
+
+def keep_off(day: Day, plan: Plan, key: str) -> tuple[KeepOff, ...]:
+    """The surfaces of a job that are still closed when the last stage is done, each until its last wait is over."""
+    job, until = day.jobs[key], dict[str, tuple[int, str]]()
+    for wait in job.waits:
+        work = plan.work(key, wait.after)
+        if work is None or wait.before is not None or not wait.closes_surface:
+            continue
+        surface = job.stages[wait.after].surface
+        end = work.end + wait.bounds(work.end)[0]
+        until[surface] = max(until.get(surface, (0, "")), (end, wait.kind))
+    return tuple(
+        KeepOff(key, surface, _surface(day, job, key, surface), kind, -(-end // TOLD_TO) * TOLD_TO)
+        for surface, (end, kind) in until.items()
+    )
+
+
+def _surface(day: Day, job: Job, key: str, surface: str) -> str:
+    """The surface's name, with its ground where another surface of the job is called the same."""
+    names = Names(day)
+    own = names.surface(key, surface)
+    alike = [other for other in job.surfaces if names.surface(key, other) == own]
+    return own if len(alike) == 1 else f"{own} ({names.ground(key, job.surfaces[surface].ground)})"

@@ -1,0 +1,122 @@
+"""How a day's parts and times are called on paper, and how any text from a file is made harmless to print.
+
+Names from a file may hold any sign. Control signs and those that turn the reading direction round are left out here,
+so that one name cannot disturb the words beside it; markup is escaped where each document is written.
+"""
+
+import datetime as dt
+import unicodedata
+from dataclasses import dataclass
+
+from planner.day import Day
+from planner.trade.units import MINUTES_IN_A_DAY, show_clock
+
+DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+MONTHS = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
+
+_TURNING = set("\u200e\u200f\u061c\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\ufeff")
+
+
+def plain(text: str) -> str:
+    """The text in one line, without control signs and without signs that turn the reading direction."""
+    kept = "".join(
+        " " if sign.isspace() else sign
+        for sign in text
+        if sign.isspace() or (unicodedata.category(sign) not in ("Cc", "Cs") and sign not in _TURNING)
+    )
+    return " ".join(kept.split())
+
+
+def sentence(text: str) -> str:
+    """The text with its first letter made a capital."""
+    return text[:1].upper() + text[1:]
+
+
+def long_date(date: dt.date) -> str:
+    """A date in words: "Tuesday 16 June 2026"."""
+    return f"{DAYS[date.weekday()]} {date.day} {MONTHS[date.month - 1]} {date.year}"
+
+
+def moment(date: dt.date, minute: int) -> str:
+    """A minute of a day, with the date when it lies on another: "07:30", "Wed 17 June 12:00"."""
+    days, rest = divmod(minute, MINUTES_IN_A_DAY)
+    if days == 0:
+        return show_clock(rest)
+    then = date + dt.timedelta(days=days)
+    return f"{DAYS[then.weekday()][:3]} {then.day} {MONTHS[then.month - 1]} {show_clock(rest)}"
+
+
+def listed(words: list[str]) -> str:
+    """Words in a row: "a, b and c"."""
+    return " and ".join(filter(None, [", ".join(words[:-1]), *words[-1:]]))
+
+
+def counted(name: str, count: int) -> str:
+    """A name with its count where there is more than one: "2 × tub"."""
+    return name if count == 1 else f"{count} × {name}"
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """What the parts of a day are called for people: their name, or else their key."""
+
+    day: Day
+
+    def hand(self, key: str) -> str:
+        """A hand's name."""
+        return plain(self.day.hands[key].name) or key
+
+    def place(self, key: str) -> str:
+        """A place's name."""
+        return plain(self.day.places[key].name) or key
+
+    def kit(self, key: str) -> str:
+        """A piece of kit's name."""
+        return plain(self.day.kit[key].name) or key
+
+    def material(self, key: str) -> str:
+        """A material's name with its container: "Joint filler (tub)"."""
+        material = self.day.materials[key]
+        return f"{plain(material.name) or key} ({plain(material.container) or 'container'})"
+
+    def job(self, key: str) -> str:
+        """A job's title."""
+        return plain(self.day.jobs[key].title) or key
+
+    def customer(self, key: str) -> str:
+        """The customer's name, or else the job's."""
+        return plain(self.day.jobs[key].customer.name) or self.job(key)
+
+    def ground(self, job: str, key: str) -> str:
+        """A ground's name."""
+        return plain(self.day.jobs[job].grounds[key].name) or key
+
+    def surface(self, job: str, key: str) -> str:
+        """A surface's name."""
+        return plain(self.day.jobs[job].surfaces[key].name) or key
+
+    def stage(self, job: str, key: str) -> str:
+        """A stage's name, or else what is done to which surface: "Grind: Patio".
+
+        Stages of a job that would be called the same (two layers of filling) are numbered in the order of the file.
+        """
+        own = self._stage(job, key)
+        alike = [other for other in self.day.jobs[job].stages if self._stage(job, other) == own]
+        return own if len(alike) == 1 else f"{own} ({alike.index(key) + 1} of {len(alike)})"
+
+    def _stage(self, job: str, key: str) -> str:
+        stage = self.day.jobs[job].stages[key]
+        own = plain(stage.name) or f"{plain(stage.kind) or key}: {self.surface(job, stage.surface)}"
+        return sentence(own)
+
+    def method(self, job: str, stage: str, key: str) -> str:
+        """A method's name."""
+        return plain(self.day.jobs[job].stages[stage].methods[key].name) or key
+
+    def way(self, job: str, ground: str) -> str:
+        """A way in: "through the house", or else "to Rear"."""
+        through = plain(self.day.jobs[job].grounds[ground].way_in.through)
+        return f"through {through}" if through else f"to {self.ground(job, ground)}"
