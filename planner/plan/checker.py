@@ -1,0 +1,84 @@
+"""The independent checker: a second, deliberately simple reading of every rule, apart from the engine.
+
+No plan is shown, printed or saved unless it passes. The rules stand in `planner.plan.rules`, one small function each.
+"""
+
+from collections.abc import Callable
+
+from planner.day import Day
+from planner.plan.plan import Plan
+from planner.plan.rules import apart, carrying, hands, kit, stages, surfaces, times
+from planner.plan.rules.reading import Breaches, BrokenRule, Reading
+from planner.plan.rules.well_formed import faults_of_form
+
+__all__ = ["RULES", "BrokenRule", "broken_rules"]
+
+RULES: tuple[Callable[[Reading], Breaches], ...] = (
+    stages.every_stage_once,
+    stages.as_the_method_says,
+    stages.inside_its_visit,
+    hands.one_thing_at_a_time,
+    hands.crossings_apart,
+    hands.where_the_van_is,
+    hands.own_transport_is_there,
+    hands.crossings_of_ways_that_need_them,
+    hands.inside_a_crossing,
+    hands.nothing_elsewhere_meanwhile,
+    kit.each_work_has_its_kit,
+    kit.kit_stands_set_up_for_all_of_its_use,
+    kit.each_stay_is_set_up_and_packed_down,
+    kit.one_stage_at_a_time,
+    kit.no_more_kit_than_we_own,
+    kit.supplies_suffice,
+    carrying.no_leg_is_overloaded,
+    carrying.stays_match_what_is_carried,
+    carrying.chores_have_their_hands,
+    carrying.stays_lie_in_their_visits,
+    carrying.materials_are_there,
+    carrying.materials_are_not_carried_out,
+    carrying.protection_is_down,
+    stages.in_order,
+    stages.waits_keep_their_bounds,
+    surfaces.nobody_on_a_closed_surface,
+    surfaces.nobody_walks_over_a_closed_surface,
+    surfaces.nothing_else_while_kept_clear,
+    apart.nothing_spoils,
+    apart.pairs_apart,
+    apart.chemicals_never_meet,
+    times.arrivals_and_promises,
+    times.stages_keep_their_times,
+    times.hands_keep_their_hours,
+    times.breaks_are_taken,
+    times.the_van_goes_round,
+    times.drives_take_their_time,
+    times.visits_are_numbered,
+    times.own_ways_take_their_time,
+)
+"""Every rule as it is read, in the order of their numbers."""
+
+
+def broken_rules(day: Day, plan: Plan, *, since: int | None = None) -> list[BrokenRule]:
+    """Every rule that a plan breaks.
+
+    Parameters
+    ----------
+    day
+        The day, in itself sound.
+    plan
+        Any plan, however wrong; one with unknown keys or spans that run backward is read no further than that.
+    since
+        The minute it is now on a day under way: what was over before it cannot be changed and is not reported.
+
+    Returns
+    -------
+    list of BrokenRule
+        In order of rule, then of time. Empty for a plan that holds.
+    """
+    found = list(faults_of_form(day, plan))
+    if not found:
+        reading = Reading(day, plan)
+        found = [breach for rule in RULES for breach in rule(reading)]
+    return sorted(
+        {b for b in found if since is None or b.until is None or b.until > since},
+        key=lambda b: (b.rule, -1 if b.minute is None else b.minute, b.text),
+    )

@@ -1,0 +1,1 @@
+"""The twelve rules of a plan, read simply: lists are scanned and minutes are added, so that each can be checked by eye."""

@@ -1,0 +1,74 @@
+"""Rule 9: what spoils is kept from what can be spoiled, and chemicals that must never meet are rinsed apart."""
+
+from itertools import permutations
+
+from planner.plan.plan import Work
+from planner.plan.rules.reading import Breaches, BrokenRule, Reading, overlap
+from planner.trade.chemicals import Chemicals, chemicals
+
+
+def nothing_spoils(r: Reading) -> Breaches:
+    """Rule 9: on one ground nothing makes dust or spray while a stage, or a wait after it, can be spoiled by it."""
+    for maker, other in permutations(r.plan.works, 2):
+        spoils = sorted(set(r.stage(maker).makes) & set(r.stage(other).spoiled_by))
+        if not spoils or (maker.job, r.ground(maker)) != (other.job, r.ground(other)):
+            continue
+        open_until = max([other.end, *(end for _, end in r.wait_spans(other.job, other.stage))])
+        if overlap(maker.start, maker.end, other.start, open_until):
+            text = f"{r.words(maker)} makes {' and '.join(spoils)}, which spoils {r.words(other)}"
+            yield BrokenRule(9, text, maker.job, max(maker.start, other.start), min(maker.end, open_until))
+
+
+def pairs_apart(r: Reading) -> Breaches:
+    """Rule 9: stages that a job keeps apart share no time."""
+    for key, job in r.day.jobs.items():
+        for pair in job.apart:
+            one, two = (r.plan.work(key, stage) for stage in pair)
+            if one is not None and two is not None and overlap(one.start, one.end, two.start, two.end):
+                text = f"{r.words(one)} and {r.words(two)} must not share time"
+                yield BrokenRule(9, text, key, max(one.start, two.start), min(one.end, two.end))
+
+
+def chemicals_never_meet(r: Reading) -> Breaches:
+    """Rule 9: two chemicals that must never meet do not reach one surface without a rinse of it between them."""
+    known = chemicals()
+    for first, second in permutations(r.plan.works, 2):
+        danger = _danger(r, known, first, second)
+        if danger is None or (first.start, first.end, first.stage) > (second.start, second.end, second.stage):
+            continue
+        for surface in sorted(_wetted(r, first) & _wetted(r, second)):
+            if not any(_rinses_between(r, rinse, surface, first, second) for rinse in r.plan.works):
+                text = (
+                    f"{r.words(first)} and {r.words(second)} meet on '{surface}' with no rinse of it between"
+                )
+                yield BrokenRule(9, f"{text}: {danger}", second.job, second.start, second.end)
+
+
+def _danger(r: Reading, known: Chemicals, first: Work, second: Work) -> str | None:
+    """Why the chemicals of two works at one job must never meet; None when they may. The unknown counts as danger."""
+    one, two = r.stage(first).chemical, r.stage(second).chemical
+    if first.job != second.job or one is None or two is None or one == two:
+        return None
+    try:
+        clash = known.clash(one, two)
+    except ValueError as unknown:
+        return str(unknown)
+    return str(clash) if clash else None
+
+
+def _wetted(r: Reading, work: Work) -> set[str]:
+    """The surfaces that what a stage puts on reaches: its own, and those that drains to."""
+    return {r.stage(work).surface, *r.surface(work).drains_to}
+
+
+def _rinses_between(r: Reading, rinse: Work, surface: str, first: Work, second: Work) -> bool:
+    """Whether a work rinses the surface after one work ends and before another starts.
+
+    A surface that was treated itself must be rinsed itself; on one that only took the run-off of both, the run-off of
+    a rinse does.
+    """
+    if rinse.job != first.job or not r.stage(rinse).rinses:
+        return False
+    was_treated = surface in (r.stage(first).surface, r.stage(second).surface)
+    reaches = r.stage(rinse).surface == surface if was_treated else surface in _wetted(r, rinse)
+    return reaches and first.end <= rinse.start and rinse.end <= second.start

@@ -1,0 +1,195 @@
+"""Rule 5, kit and material are carried in and out within load limits; rule 6, floor protection is down meanwhile."""
+
+from collections.abc import Iterator
+
+from planner.plan.plan import Carried, Crossing, Stay
+from planner.plan.rules.reading import (
+    FOREVER,
+    Breaches,
+    BrokenRule,
+    Reading,
+    ground_words,
+    hand_words,
+    kit_words,
+    overlap,
+    span_words,
+)
+from planner.trade.units import show_clock
+
+_HAIR = 1e-6
+"""Loads and shares are sums of decimal fractions; a hair above a whole is none."""
+
+
+def no_leg_is_overloaded(r: Reading) -> Breaches:
+    """Rule 5: one hand carries no more on one leg than the way in allows."""
+    for crossing in r.plan.crossings:
+        limit = r.way_in(crossing.job, crossing.ground).load_limit
+        for word, carried in (("in", crossing.carried_in), ("out", crossing.carried_out)):
+            load = sum(c.count * c.share * _load(r, c) for c in carried)
+            if load > limit + _HAIR:
+                text = f"{load:g} armfuls are carried {word}, and {limit:g} may be"
+                yield _of_crossing(r, crossing, text)
+
+
+def _load(r: Reading, carried: Carried) -> float:
+    return r.day.materials[carried.what].load if carried.is_material else r.day.kit[carried.what].load
+
+
+def stays_match_what_is_carried(r: Reading) -> Breaches:
+    """Rule 5: each stay by a way in with crossings begins at the end of an in-leg that brings its kit and ends at the
+    start of an out-leg that takes it, by as many hands as it takes to lift it; nothing else is carried."""
+    for word, carried, stays in (("in", _legs_in(r), _stays_in(r)), ("out", _legs_out(r), _stays_out(r))):
+        for place in sorted({where for where, _, _ in carried} | set(stays)):
+            job, visit, ground, minute, kit = place
+            entries = [(hand, entry) for where, hand, entry in carried if where == place]
+            wanted, lift = stays.count(place), r.day.kit[kit].lift
+            words = f"{kit_words(r.day, kit)} {word} to {ground_words(r.day, job, ground)} at {show_clock(minute)}"
+            words = words.replace("out to", "out of")
+            moved = sum(entry.count * entry.share for _, entry in entries)
+            if abs(moved - wanted) > _HAIR:
+                text = f"{moved:g} of {words} are carried, and {wanted} stays say so (visit {visit})"
+                yield BrokenRule(5, text, job, minute, minute)
+            elif (
+                sum(entry.count for _, entry in entries) != wanted * lift
+                or len({h for h, _ in entries}) < lift
+            ):
+                text = f"{words}: it takes {lift} hands together to carry each"
+                yield BrokenRule(5, text, job, minute, minute)
+
+
+_Place = tuple[str, int, str, int, str]
+"""Job, visit, ground, minute and kit."""
+
+
+def _legs_in(r: Reading) -> list[tuple[_Place, str, Carried]]:
+    return [
+        ((c.job, c.visit, c.ground, r.legs(c)[0][1], x.what), c.hand, x)
+        for c in r.plan.crossings
+        for x in c.carried_in
+        if not x.is_material
+    ]
+
+
+def _legs_out(r: Reading) -> list[tuple[_Place, str, Carried]]:
+    return [
+        ((c.job, c.visit, c.ground, r.legs(c)[1][0], x.what), c.hand, x)
+        for c in r.plan.crossings
+        for x in c.carried_out
+        if not x.is_material
+    ]
+
+
+def _stays_in(r: Reading) -> list[_Place]:
+    return [(s.job, s.visit_in, s.ground, s.carried_in, s.kit) for s in _carried_stays(r)]
+
+
+def _stays_out(r: Reading) -> list[_Place]:
+    return [(s.job, s.visit_out, s.ground, s.carried_out, s.kit) for s in _carried_stays(r)]
+
+
+def _carried_stays(r: Reading) -> Iterator[Stay]:
+    return (s for s in r.plan.stays if not r.way_in(s.job, s.ground).is_open)
+
+
+def chores_have_their_hands(r: Reading) -> Breaches:
+    """Rule 5: setting up takes one hand; by an open way in, where it also carries, as many as lift the kit."""
+    for chore in r.plan.chores:
+        is_carrying = chore.kit is not None and r.way_in(chore.job, chore.ground).is_open
+        wanted = r.day.kit[chore.kit].lift if is_carrying and chore.kit else 1
+        if len(chore.hands) != wanted or len(set(chore.hands)) != wanted:
+            text = f"'{chore.what} {chore.kit or 'sheets'}' at {show_clock(chore.start)} takes {wanted} different hands"
+            yield BrokenRule(5, text, chore.job, chore.start, chore.end)
+
+
+def stays_lie_in_their_visits(r: Reading) -> Breaches:
+    """Rule 5: kit comes and goes while the van is there, and only what may stay is left when it leaves."""
+    for stay in r.plan.stays:
+        first, last = r.visit(stay.job, stay.visit_in), r.visit(stay.job, stay.visit_out)
+        words = f"{kit_words(r.day, stay.kit)} on {ground_words(r.day, stay.job, stay.ground)}"
+        for word, minute, visit in (("in", stay.carried_in, first), ("out", stay.carried_out, last)):
+            if not visit.arrive <= minute <= visit.depart:
+                text = f"{words} is carried {word} at {show_clock(minute)}, outside visit {visit.number}"
+                yield BrokenRule(5, text, stay.job, minute, minute)
+        if not r.day.kit[stay.kit].may_stay:
+            if stay.visit_in != stay.visit_out:
+                yield BrokenRule(
+                    5,
+                    f"{words} is left from one visit to another",
+                    stay.job,
+                    stay.carried_in,
+                    stay.carried_out,
+                )
+            for drive in r.drives:
+                if overlap(drive.start, drive.end, stay.carried_in, stay.carried_out):
+                    text = f"{words} is left behind when the van drives off at {show_clock(drive.start)}"
+                    yield BrokenRule(5, text, stay.job, drive.start, drive.end)
+
+
+def materials_are_there(r: Reading) -> Breaches:
+    """Rule 5: what a stage uses up was carried to its ground before, first come first used."""
+    for work in sorted(r.plan.works, key=lambda w: w.start):
+        ground = r.ground(work)
+        if r.way_in(work.job, ground).is_open:
+            continue
+        for material in r.stage(work).methods[work.method].uses:
+            brought = sum(
+                x.count
+                for c in r.plan.crossings
+                for x in c.carried_in
+                if (c.job, c.ground, x.what, x.is_material) == (work.job, ground, material, True)
+                and r.legs(c)[0][1] <= work.start
+            )
+            used = sum(
+                r.stage(w).methods[w.method].uses.get(material, 0)
+                for w in r.plan.works
+                if (w.job, r.ground(w)) == (work.job, ground) and w.start <= work.start
+            )
+            if used > brought:
+                text = f"{r.words(work)} needs {used} of '{material}' brought by then, and {brought} are"
+                yield BrokenRule(5, text, work.job, work.start, work.end)
+
+
+def materials_are_not_carried_out(r: Reading) -> Breaches:
+    """Rule 5: containers are carried in whole, by one hand, and stay."""
+    for crossing in r.plan.crossings:
+        for x in crossing.carried_out:
+            if x.is_material:
+                yield _of_crossing(r, crossing, f"'{x.what}' is carried out, and its containers stay")
+        for x in crossing.carried_in:
+            if x.is_material and x.share != 1:
+                yield _of_crossing(
+                    r, crossing, f"a part of '{x.what}' is carried, and containers are carried whole"
+                )
+
+
+def protection_is_down(r: Reading) -> Breaches:
+    """Rule 6: floor protection that is ours is laid before the first crossing of a visit and lifted after the last."""
+    for visit in r.visits:
+        for ground in r.day.jobs[visit.job].grounds:
+            way_in = r.way_in(visit.job, ground)
+            here = (visit.job, visit.number, ground)
+            crossings = [c for c in r.plan.crossings if (c.job, c.visit, c.ground) == here]
+            first = min((c.start for c in crossings), default=FOREVER)
+            last = max((c.end for c in crossings), default=-FOREVER)
+            for what, minutes in (("lay", way_in.lay), ("lift", way_in.lift)):
+                chores = [c for c in r.plan.chores if (c.job, c.visit, c.ground) == here and c.what == what]
+                is_wanted = bool(crossings) and way_in.protection == "ours" and minutes > 0
+                where = f"'{what} sheets' for {ground_words(r.day, visit.job, ground)}"
+                if len(chores) != is_wanted:
+                    text = f"{where}: {len(chores)} times in visit {visit.number}, and {int(is_wanted)} are needed"
+                    yield BrokenRule(6, text, visit.job, visit.arrive, visit.depart)
+                for chore in chores:
+                    if chore.end - chore.start != minutes:
+                        yield BrokenRule(
+                            6, f"{where} must take {minutes} min", visit.job, chore.start, chore.end
+                        )
+                    if chore.end > first if what == "lay" else chore.start < last:
+                        text = f"{where} at {show_clock(chore.start)} while the way is in use"
+                        yield BrokenRule(6, text, visit.job, min(first, chore.start), max(last, chore.end))
+
+
+def _of_crossing(r: Reading, crossing: Crossing, wrong: str) -> BrokenRule:
+    where = ground_words(r.day, crossing.job, crossing.ground)
+    span = span_words(crossing.start, crossing.end)
+    text = f"the crossing of {hand_words(r.day, crossing.hand)} to {where} ({span}): {wrong}"
+    return BrokenRule(5, text, crossing.job, crossing.start, crossing.end)

@@ -1,0 +1,138 @@
+"""Rule 4: kit is on the ground and set up for all of its use, each unit serves one stage, supplies suffice."""
+
+import math
+from itertools import combinations
+
+from planner.plan.plan import Stay, Work
+from planner.plan.rules.reading import (
+    Breaches,
+    BrokenRule,
+    Reading,
+    ground_words,
+    kit_words,
+    overlap,
+    span_words,
+)
+from planner.trade.units import show_clock, show_minutes
+
+
+def each_work_has_its_kit(r: Reading) -> Breaches:
+    """Rule 4: a stage names one stay on its ground for each kit that it takes, and for what that needs."""
+    for work in r.plan.works:
+        found = sorted(s.kit for s in r.stays_of(work))
+        for kit in r.kit_needed(work):
+            if kit not in found:
+                yield _of_work(work, f"{r.words(work)} has no {kit_words(r.day, kit)} on its ground")
+        if (
+            len(work.stays) != len(found)
+            or len(found) != len(set(found))
+            or set(found) - set(r.kit_needed(work))
+        ):
+            yield _of_work(work, f"{r.words(work)} names stays that it has no use for, or that are elsewhere")
+
+
+def kit_stands_set_up_for_all_of_its_use(r: Reading) -> Breaches:
+    """Rule 4: set-up is done before a stage starts, and packing down starts after it ends."""
+    for work in r.plan.works:
+        for stay in r.stays_of(work):
+            ready = max([stay.carried_in, *(c.end for c in r.chores_of(stay, "set up"))])
+            gone = min([stay.carried_out, *(c.start for c in r.chores_of(stay, "pack down"))])
+            if work.start < ready or work.end > gone:
+                text = f"{r.words(work)} needs {kit_words(r.day, stay.kit)}, which stands ready from {span_words(ready, gone)}"
+                yield _of_work(work, text)
+
+
+def each_stay_is_set_up_and_packed_down(r: Reading) -> Breaches:
+    """Rule 4: a stay has the chores that its kit takes, of the exact minutes, and no others."""
+    for stay in r.plan.stays:
+        kit = r.day.kit[stay.kit]
+        for what, minutes in (("set up", kit.set_up), ("pack down", kit.pack_down)):
+            yield from _chore_of(r, stay, what, minutes + _walking(r, stay))
+
+
+def _chore_of(r: Reading, stay: Stay, what: str, minutes: int) -> Breaches:
+    chores = r.chores_of(stay, what)
+    words = f"to {what} {kit_words(r.day, stay.kit)} on {ground_words(r.day, stay.job, stay.ground)}"
+    if len(chores) != (minutes > 0):
+        yield _of_stay(
+            stay, f"{words} takes {show_minutes(minutes)}, and the plan does it {len(chores)} times"
+        )
+    is_open = r.way_in(stay.job, stay.ground).is_open
+    for chore in chores:
+        if chore.end - chore.start != minutes:
+            yield _of_stay(stay, f"{words} at {show_clock(chore.start)} must take {show_minutes(minutes)}")
+        if chore.start < stay.carried_in or chore.end > stay.carried_out:
+            yield _of_stay(stay, f"{words} at {show_clock(chore.start)} while it is not there")
+        if is_open and what == "set up" and chore.start != stay.carried_in:
+            yield _of_stay(
+                stay, f"{words}: it is there from the start of that, not {show_clock(stay.carried_in)}"
+            )
+        if is_open and what == "pack down" and chore.end != stay.carried_out:
+            yield _of_stay(
+                stay, f"{words}: it is gone at the end of that, not {show_clock(stay.carried_out)}"
+            )
+
+
+def _walking(r: Reading, stay: Stay) -> int:
+    """Minutes that a chore takes longer because an open way is walked with the load."""
+    way_in, kit = r.way_in(stay.job, stay.ground), r.day.kit[stay.kit]
+    if not way_in.is_open:
+        return 0
+    return 2 * way_in.minutes * math.ceil(kit.load / (way_in.load_limit * kit.lift) - 1e-9)
+
+
+def one_stage_at_a_time(r: Reading) -> Breaches:
+    """Rule 4: one unit of kit serves one stage at a time."""
+    for one, two in combinations(r.plan.works, 2):
+        shared = [s for s in r.stays_of(one) if s in r.stays_of(two)]
+        if shared and overlap(one.start, one.end, two.start, two.end):
+            text = f"{kit_words(r.day, shared[0].kit)} serves {r.words(one)} and {r.words(two)} at once"
+            yield BrokenRule(4, text, one.job, max(one.start, two.start), min(one.end, two.end))
+
+
+def no_more_kit_than_we_own(r: Reading) -> Breaches:
+    """Rule 4: over all grounds and jobs no more of a kit is out than we own, the way there and back counted."""
+    for key, kit in r.day.kit.items():
+        out = [(*_away(r, s), s.job) for s in r.plan.stays if s.kit == key]
+        for start, _, job in out:
+            at_once = sum(one <= start < two for one, two, _ in out)
+            if at_once > kit.own:
+                text = (
+                    f"{at_once} of {kit_words(r.day, key)} are out at {show_clock(start)}; we own {kit.own}"
+                )
+                yield BrokenRule(4, text, job, start, min(two for one, two, _ in out if one <= start < two))
+
+
+def _away(r: Reading, stay: Stay) -> tuple[int, int]:
+    """From when to when a unit is not in the van."""
+    way_in = r.way_in(stay.job, stay.ground)
+    walk = 0 if way_in.is_open else way_in.minutes
+    return stay.carried_in - walk, stay.carried_out + walk
+
+
+def supplies_suffice(r: Reading) -> Breaches:
+    """Rule 4: at no minute do the running stages take more taps or sockets than their ground has."""
+    for work in r.plan.works:
+        job, ground = work.job, r.ground(work)
+        running = [
+            w
+            for w in r.plan.works
+            if (w.job, r.ground(w)) == (job, ground) and w.start <= work.start < max(w.end, w.start + 1)
+        ]
+        taken = [name for w in running for kit in r.kit_needed(w) for name in set(r.day.kit[kit].supply)]
+        for name in sorted(set(taken)):
+            there = r.day.jobs[job].grounds[ground].supplies.get(name, 0)
+            if taken.count(name) > there:
+                text = f"{ground_words(r.day, job, ground)} has {there} {name} and {taken.count(name)} are taken for"
+                until = min(max(w.end, w.start + 1) for w in running)
+                yield BrokenRule(
+                    4, f"{text} {', '.join(r.words(w) for w in running)}", job, work.start, until
+                )
+
+
+def _of_work(work: Work, text: str) -> BrokenRule:
+    return BrokenRule(4, text, work.job, work.start, work.end)
+
+
+def _of_stay(stay: Stay, text: str) -> BrokenRule:
+    return BrokenRule(4, text, stay.job, stay.carried_in, stay.carried_out)

@@ -1,0 +1,171 @@
+"""A day and its plan laid side by side, with the few plain questions that every rule asks of them."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from planner.day import Day, Stage, Surface, WayIn
+from planner.plan.plan import Attendance, Chore, Crossing, Plan, Stay, Visit, Work
+from planner.trade.units import show_clock
+
+FOREVER = 10**9
+"""Later than every minute of a plan: until when a cure runs."""
+
+
+@dataclass(frozen=True, slots=True)
+class BrokenRule:
+    """One breach of a rule by a plan.
+
+    Attributes
+    ----------
+    rule
+        Which of the twelve rules, 1 to 12.
+    text
+        What is wrong, in the words of the day.
+    job
+        The key of the job it happens at, if at one.
+    minute
+        When it begins, in minutes after midnight; None for what has no time (a stage left out).
+    until
+        When it is over: what is over before now can no longer be changed.
+    """
+
+    rule: int
+    text: str
+    job: str | None = None
+    minute: int | None = None
+    until: int | None = None
+
+    def __str__(self) -> str:
+        return f"rule {self.rule}: {self.text}"
+
+
+Breaches = Iterator[BrokenRule]
+
+
+class Duty(NamedTuple):
+    """Something that keeps a hand busy from one minute to another."""
+
+    start: int
+    end: int
+    words: str
+    job: str | None
+
+
+def overlap(start: int, end: int, other_start: int, other_end: int) -> bool:
+    """Whether two spans share time; spans that only touch do not."""
+    return start < other_end and other_start < end
+
+
+class Reading:
+    """A plan read beside its day; made only once the plan is known to be well formed."""
+
+    def __init__(self, day: Day, plan: Plan) -> None:
+        self.day, self.plan = day, plan
+        self.drives = sorted(plan.drives, key=lambda d: (d.start, d.end))
+        self.visits = sorted(plan.visits, key=lambda v: (v.arrive, v.depart))
+        self.riders = [key for key, hand in day.hands.items() if not hand.own_transport]
+        self.walkers = [key for key, hand in day.hands.items() if hand.own_transport]
+
+    def stage(self, work: Work) -> Stage:
+        """The stage that a work does."""
+        return self.day.jobs[work.job].stages[work.stage]
+
+    def surface(self, work: Work) -> Surface:
+        """The surface that a work is done on."""
+        return self.day.jobs[work.job].surfaces[self.stage(work).surface]
+
+    def ground(self, work: Work) -> str:
+        """The key of the ground on which a work is done."""
+        return self.day.jobs[work.job].ground_of(work.stage)
+
+    def way_in(self, job: str, ground: str) -> WayIn:
+        """How that ground is reached."""
+        return self.day.jobs[job].grounds[ground].way_in
+
+    def visit(self, job: str, number: int) -> Visit:
+        """The visit of that number to that job."""
+        return next(v for v in self.plan.visits if (v.job, v.number) == (job, number))
+
+    def kit_needed(self, work: Work) -> tuple[str, ...]:
+        """All kit that a work takes: its method's, and what that needs."""
+        return self.day.kit_closure(self.stage(work).methods[work.method].kit)
+
+    def stays_of(self, work: Work) -> list[Stay]:
+        """The stays that a work names, as far as they exist on its ground."""
+        ground = self.ground(work)
+        return [
+            s
+            for s in self.plan.stays
+            if (s.job, s.ground) == (work.job, ground) and (s.kit, s.number) in work.stays
+        ]
+
+    def chores_of(self, stay: Stay, what: str) -> list[Chore]:
+        """The chores that set a stay's kit up, or pack it down."""
+        named = (what, stay.job, stay.ground, stay.kit, stay.number)
+        return [c for c in self.plan.chores if (c.what, c.job, c.ground, c.kit, c.stay) == named]
+
+    def works_with(self, stay: Stay) -> list[Work]:
+        """The works that a stay serves."""
+        return [w for w in self.plan.works if stay in self.stays_of(w)]
+
+    def crossings_of(self, hand: str) -> list[Crossing]:
+        """The crossings that one hand makes."""
+        return [c for c in self.plan.crossings if c.hand == hand]
+
+    def attendances_of(self, hand: str) -> list[Attendance]:
+        """When a hand with their own transport is where, in order of time."""
+        return sorted((a for a in self.plan.attendances if a.hand == hand), key=lambda a: a.arrive)
+
+    def legs(self, crossing: Crossing) -> tuple[tuple[int, int], tuple[int, int]]:
+        """The spans of a crossing's way in and way out."""
+        walk = self.way_in(crossing.job, crossing.ground).minutes
+        return (crossing.start, crossing.start + walk), (crossing.end - walk, crossing.end)
+
+    def wait_spans(self, job: str, stage: str) -> list[tuple[int, int]]:
+        """The spans of all waits (mere order left out) that follow a planned stage; a cure runs for ever."""
+        spans = []
+        first = self.plan.work(job, stage)
+        for wait in self.day.jobs[job].waits:
+            if first is None or wait.after != stage or wait.kind == "order":
+                continue
+            second = self.plan.work(job, wait.before) if wait.before else None
+            if wait.before is None:
+                spans.append((first.end, FOREVER))
+            elif second is not None:
+                spans.append((first.end, second.start))
+        return spans
+
+    def words(self, work: Work) -> str:
+        """A work in the words of the day."""
+        return f"{stage_words(self.day, work.job, work.stage)} ({span_words(work.start, work.end)})"
+
+
+def stage_words(day: Day, job: str, stage: str) -> str:
+    """A stage by name and job."""
+    return f"'{day.jobs[job].stages[stage].name or stage}' at {job_words(day, job)}"
+
+
+def job_words(day: Day, job: str) -> str:
+    """A job by its title."""
+    return f"'{day.jobs[job].title or job}'"
+
+
+def hand_words(day: Day, hand: str) -> str:
+    """A hand by name."""
+    return day.hands[hand].name or hand
+
+
+def kit_words(day: Day, kit: str) -> str:
+    """A piece of kit by name."""
+    return f"'{day.kit[kit].name or kit}'"
+
+
+def ground_words(day: Day, job: str, ground: str) -> str:
+    """A ground by name and job."""
+    return f"'{day.jobs[job].grounds[ground].name or ground}' at {job_words(day, job)}"
+
+
+def span_words(start: int, end: int) -> str:
+    """A span of time for a person: 08:10 to 08:25."""
+    return f"{show_clock(start)} to {show_clock(end)}"

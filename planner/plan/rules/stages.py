@@ -1,0 +1,81 @@
+"""Rule 1, every stage once and as its method says; rule 7, the order of stages and the waits between them."""
+
+from planner.day import Wait
+from planner.plan.plan import Work
+from planner.plan.rules.reading import Breaches, BrokenRule, Reading, hand_words, job_words, stage_words
+from planner.trade.units import show_clock, show_minutes
+
+
+def every_stage_once(r: Reading) -> Breaches:
+    """Rule 1: no stage is left out, but for a re-wet that is not needed."""
+    for job, key, stage in r.day.stages():
+        if r.plan.work(job, key) is None and not stage.only_if_needed:
+            yield BrokenRule(1, f"{stage_words(r.day, job, key)} is not in the plan", job)
+
+
+def as_the_method_says(r: Reading) -> Breaches:
+    """Rule 1: a stage takes the minutes and the hands of its method, and the hand it is meant for."""
+    for work in r.plan.works:
+        stage = r.stage(work)
+        minutes = r.day.jobs[work.job].likely_minutes(work.stage, work.method)
+        if work.end - work.start != minutes:
+            yield _broken(1, work, f"{r.words(work)} must take {show_minutes(minutes)}")
+        wanted = stage.methods[work.method].hands
+        if len(set(work.hands)) != len(work.hands) or len(work.hands) != wanted:
+            yield _broken(
+                1, work, f"{r.words(work)} needs {wanted} different hands and has {len(work.hands)}"
+            )
+        if stage.by_hand and stage.by_hand not in work.hands:
+            yield _broken(1, work, f"{r.words(work)} must be done by {hand_words(r.day, stage.by_hand)}")
+
+
+def inside_its_visit(r: Reading) -> Breaches:
+    """Rule 1: a stage lies inside the visit it names."""
+    for work in r.plan.works:
+        visit = r.visit(work.job, work.visit)
+        if work.start < visit.arrive or work.end > visit.depart:
+            yield _broken(
+                1, work, f"{r.words(work)} is outside visit {work.visit} to {job_words(r.day, work.job)}"
+            )
+
+
+def in_order(r: Reading) -> Breaches:
+    """Rule 7: a stage starts after all those that it follows."""
+    for work in r.plan.works:
+        for key in r.stage(work).after:
+            first = r.plan.work(work.job, key)
+            if first is not None and work.start < first.end:
+                yield _broken(7, work, f"{r.words(work)} starts before {r.words(first)} is done")
+
+
+def waits_keep_their_bounds(r: Reading) -> Breaches:
+    """Rule 7: each wait lasts at least its least and at most its most, counted anew from a re-wet."""
+    for key, job in r.day.jobs.items():
+        for wait in job.waits:
+            first = r.plan.work(key, wait.after)
+            second = r.plan.work(key, wait.before) if wait.before else None
+            if first is not None and second is not None:
+                yield from _wait_between(r, wait, first, second)
+
+
+def _wait_between(r: Reading, wait: Wait, first: Work, second: Work) -> Breaches:
+    least, most = wait.bounds(first.end)
+    words = f"the {wait.kind} after {r.words(first)} before {r.words(second)}"
+    if second.start < first.end + least:
+        yield _broken(7, second, f"{words} must last at least {show_minutes(least)}")
+    counted_from = first.end
+    again = r.plan.work(first.job, wait.extended_by) if wait.extended_by else None
+    if again is not None:
+        if again.start < first.end or again.end > second.start:
+            yield _broken(7, again, f"{r.words(again)} is outside {words}")
+        if most is not None and again.start > first.end + most:
+            yield _broken(
+                7, again, f"{r.words(again)} comes later than {show_clock(first.end + most)}: {words}"
+            )
+        counted_from = again.end
+    if most is not None and second.start > counted_from + most:
+        yield _broken(7, second, f"{words} may last at most {show_minutes(most)}")
+
+
+def _broken(rule: int, work: Work, text: str) -> BrokenRule:
+    return BrokenRule(rule, text, work.job, work.start, max(work.start, work.end))

@@ -1,0 +1,112 @@
+"""Rule 8: nobody stands on a surface that waits, nor reaches anything over it, nor walks over it."""
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from planner.day import Job, Wait
+from planner.plan.plan import Work
+from planner.plan.rules.reading import (
+    FOREVER,
+    Breaches,
+    BrokenRule,
+    Reading,
+    ground_words,
+    overlap,
+    stage_words,
+)
+
+
+class Closed(NamedTuple):
+    """A surface that waits, from the end of one stage to the start of another, or for ever."""
+
+    job: str
+    wait: Wait
+    surface: str
+    start: int
+    end: int
+    words: str
+
+
+def closed_surfaces(r: Reading) -> Iterator[Closed]:
+    """Every surface that the plan closes, and the jobs that it keeps clear."""
+    for key, job in r.day.jobs.items():
+        for wait in job.waits:
+            first = r.plan.work(key, wait.after)
+            second = r.plan.work(key, wait.before) if wait.before else None
+            if first is None or (wait.before and second is None):
+                continue
+            surface = job.stages[wait.after].surface
+            words = f"the {wait.kind} after {stage_words(r.day, key, wait.after)}"
+            yield Closed(key, wait, surface, first.end, second.start if second else FOREVER, words)
+
+
+def footprint(job: Job, stage: str) -> set[str]:
+    """The surfaces that are stood on or reached over while a stage is done."""
+    key = job.stages[stage].surface
+    surface = job.surfaces[key]
+    stood_on = {key} if surface.stood_on else set()
+    stood_on.update(surface.worked_from)
+    return stood_on | reached_over(job, {key, *surface.worked_from})
+
+
+def reached_over(job: Job, surfaces: set[str]) -> set[str]:
+    """All surfaces that one goes over to get to some, and to those in turn."""
+    found: set[str] = set()
+    waiting = list(surfaces)
+    while waiting:
+        for over in job.surfaces[waiting.pop()].over:
+            if over not in found:
+                found.add(over)
+                waiting.append(over)
+    return found
+
+
+def nobody_on_a_closed_surface(r: Reading) -> Breaches:
+    """Rule 8: no stage, but a re-wet, stands on a surface that waits or is reached over it."""
+    for closed in closed_surfaces(r):
+        for work in _others(r, closed):
+            if closed.wait.closes_surface and closed.surface in footprint(r.day.jobs[work.job], work.stage):
+                yield from _while_closed(closed, work.start, work.end, r.words(work))
+
+
+def nobody_walks_over_a_closed_surface(r: Reading) -> Breaches:
+    """Rule 8: no way in is walked that goes over a surface that waits."""
+    for closed in closed_surfaces(r):
+        if not closed.wait.closes_surface:
+            continue
+        job = r.day.jobs[closed.job]
+        for key, ground in job.grounds.items():
+            if closed.surface not in {*ground.way_in.over, *reached_over(job, set(ground.way_in.over))}:
+                continue
+            where = ground_words(r.day, closed.job, key)
+            for crossing in r.plan.crossings:
+                if (crossing.job, crossing.ground) == (closed.job, key):
+                    for leg in r.legs(crossing):
+                        yield from _while_closed(closed, *leg, f"the way to {where}")
+            if ground.way_in.is_open:
+                for chore in r.plan.chores:
+                    if (chore.job, chore.ground) == (closed.job, key):
+                        yield from _while_closed(closed, chore.start, chore.end, f"'{chore.what}' on {where}")
+                for work in _others(r, closed):
+                    if r.ground(work) == key:
+                        yield from _while_closed(closed, work.start, work.end, r.words(work))
+
+
+def nothing_else_while_kept_clear(r: Reading) -> Breaches:
+    """Rule 8: while a wait keeps the job clear, no other stage of it is worked."""
+    for closed in closed_surfaces(r):
+        if closed.wait.keep_clear:
+            for work in _others(r, closed):
+                yield from _while_closed(closed, work.start, work.end, r.words(work))
+
+
+def _others(r: Reading, closed: Closed) -> list[Work]:
+    """The works of a job that a wait may forbid: all but its own two ends and its re-wet."""
+    own = (closed.wait.after, closed.wait.before, closed.wait.extended_by)
+    return [w for w in r.plan.works if w.job == closed.job and w.stage not in own]
+
+
+def _while_closed(closed: Closed, start: int, end: int, words: str) -> Breaches:
+    if overlap(start, end, closed.start, closed.end):
+        text = f"{words} needs '{closed.surface}' during {closed.words}"
+        yield BrokenRule(8, text, closed.job, max(start, closed.start), min(end, closed.end))

@@ -1,0 +1,207 @@
+"""Rule 10, windows, promises and gates; rule 11, breaks; rule 12, the van's round."""
+
+import datetime as dt
+from collections.abc import Iterator
+from itertools import pairwise
+
+from planner.plan.plan import Work
+from planner.plan.rules.reading import (
+    FOREVER,
+    Breaches,
+    BrokenRule,
+    Reading,
+    hand_words,
+    job_words,
+    overlap,
+    span_words,
+)
+from planner.trade.daylight import daylight
+from planner.trade.gates import Tolerances, shut_spans
+from planner.trade.units import MINUTES_IN_A_DAY, show_clock, show_minutes
+
+
+def arrivals_and_promises(r: Reading) -> Breaches:
+    """Rule 10: the first arrival lies in its window, and the van is gone by when it was promised gone."""
+    for key, job in r.day.jobs.items():
+        visits = [v for v in r.visits if v.job == key]
+        if not visits:
+            continue
+        first, last = visits[0].arrive, max(v.depart for v in visits)
+        if job.arrive and not job.arrive[0] <= first <= job.arrive[1]:
+            text = f"arrival at {job_words(r.day, key)} at {show_clock(first)} is not within {span_words(*job.arrive)}"
+            yield BrokenRule(10, text, key, first, first)
+        if job.done_by is not None and last > job.done_by:
+            text = f"{job_words(r.day, key)} is left at {show_clock(last)}, promised by {show_clock(job.done_by)}"
+            yield BrokenRule(10, text, key, last, last)
+
+
+def stages_keep_their_times(r: Reading) -> Breaches:
+    """Rule 10: a stage keeps its own times, is quiet in quiet hours, and has the light and the weather it needs."""
+    for work in r.plan.works:
+        starts_at = r.stage(work).starts_at
+        if starts_at is not None and work.start != starts_at:
+            yield _broken(work, f"{r.words(work)} must start at {show_clock(starts_at)}")
+        for start, end, why in _shut(r, work):
+            if overlap(work.start, work.end, start, end):
+                yield _broken(work, f"{r.words(work)}: {why}")
+
+
+def _shut(r: Reading, work: Work) -> Iterator[tuple[int, int, str]]:
+    """Spans in which a stage may not run, each with its reason."""
+    job, stage = r.day.jobs[work.job], r.stage(work)
+    if stage.not_before is not None:
+        yield -FOREVER, stage.not_before, f"not before {show_clock(stage.not_before)}"
+    if stage.not_after is not None:
+        yield stage.not_after, FOREVER, f"not after {show_clock(stage.not_after)}"
+    if stage.noisy:
+        for start, end in job.quiet:
+            yield start, end, f"noise in the quiet hours {span_words(start, end)}"
+    if stage.outdoors and not r.day.lights:
+        yield from ((dusk, dawn, f"dark, {span_words(dusk, dawn)}") for dusk, dawn in _nights(r, job.place))
+    takes = Tolerances(stopped_by_rain=stage.stopped_by_rain, coldest=stage.coldest, hottest=stage.hottest)
+    for shut in shut_spans(r.day.weather, takes):
+        yield shut.start, shut.end, f"{shut.why}, {span_words(shut.start, shut.end)}"
+
+
+def _nights(r: Reading, place: str) -> Iterator[tuple[int, int]]:
+    """From civil dusk to civil dawn: the night before the day, the one after it, and the next."""
+    at = r.day.places[place].at or r.day.places[r.day.van.starts_at].at
+    if at is None:
+        return
+    for night in (0, 1, 2):
+        evening, morning = (r.day.date + dt.timedelta(days=night + shift) for shift in (-1, 0))
+        dusk = daylight(*at, evening, r.day.time_zone).dusk + (night - 1) * MINUTES_IN_A_DAY
+        dawn = daylight(*at, morning, r.day.time_zone).dawn + night * MINUTES_IN_A_DAY
+        if dusk < dawn:
+            yield dusk, dawn
+
+
+def hands_keep_their_hours(r: Reading) -> Breaches:
+    """Rule 10: riders are there when the van sets off; hands with their own transport keep their hours.
+
+    Where the van is home later than a rider's hours end, that is overrun: said, and least of all wanted, not broken.
+    """
+    for hand in r.riders:
+        begins = r.day.hours_of(hand)[0]
+        if r.drives and r.drives[0].start < begins:
+            text = f"the van sets off at {show_clock(r.drives[0].start)}, and {hand_words(r.day, hand)} starts at"
+            yield BrokenRule(10, f"{text} {show_clock(begins)}", None, r.drives[0].start, r.drives[0].start)
+    for hand in r.walkers:
+        start, end = r.day.hours_of(hand)
+        for a in r.attendances_of(hand):
+            if a.arrive < start or a.leave > end:
+                text = (
+                    f"{hand_words(r.day, hand)} attends {span_words(a.arrive, a.leave)}, outside their hours"
+                )
+                yield BrokenRule(10, f"{text} {span_words(start, end)}", a.job, a.arrive, a.leave)
+
+
+def breaks_are_taken(r: Reading) -> Breaches:
+    """Rule 11: who works longer than the rule allows gets a break, long enough and soon enough."""
+    for hand in r.day.hands:
+        rule, span = r.day.rest_of(hand), _working_span(r, hand)
+        if rule is None or span is None or span[1] - span[0] <= rule.once_over:
+            continue
+        start, end = span
+        latest = start + rule.once_over
+        kept = [
+            x
+            for x in r.plan.rests
+            if x.hand == hand
+            and x.end - x.start >= rule.length
+            and start <= x.start <= latest
+            and x.end <= end
+            and (rule.earliest is None or x.start >= rule.earliest)
+            and (rule.latest is None or x.end <= rule.latest)
+        ]
+        if not kept:
+            text = f"{hand_words(r.day, hand)} is out {span_words(start, end)} without a break of {show_minutes(rule.length)}"
+            yield BrokenRule(11, f"{text} begun by {show_clock(latest)}", None, start, end)
+
+
+def _working_span(r: Reading, hand: str) -> tuple[int, int] | None:
+    """From when to when a hand is out; None for one who is not."""
+    if hand in r.riders:
+        return (r.plan.leaves, r.plan.home) if r.drives else None
+    there = r.attendances_of(hand)
+    return (there[0].arrive, max(a.leave for a in there)) if there else None
+
+
+def the_van_goes_round(r: Reading) -> Breaches:
+    """Rule 12: drives link the van's start, its visits and its end without a gap."""
+    if not r.visits and not r.drives:
+        return
+    places = [r.day.van.starts_at, *(r.day.jobs[v.job].place for v in r.visits), r.day.van.ends_at]
+    if len(r.drives) != len(places) - 1:
+        text = f"{len(r.visits)} visits take {len(places) - 1} drives, and the plan has {len(r.drives)}"
+        yield BrokenRule(12, text)
+        return
+    for i, drive in enumerate(r.drives):
+        if (drive.from_place, drive.to_place) != (places[i], places[i + 1]):
+            text = f"the van drives from '{drive.from_place}' to '{drive.to_place}', not '{places[i]}' to '{places[i + 1]}'"
+            yield BrokenRule(12, text, None, drive.start, drive.end)
+        left = r.visits[i - 1].depart if i else drive.start
+        reached = r.visits[i].arrive if i < len(r.visits) else drive.end
+        if drive.start != left or drive.end != reached:
+            text = (
+                f"the drive {span_words(drive.start, drive.end)} does not link departure {show_clock(left)}"
+            )
+            yield BrokenRule(12, f"{text} and arrival {show_clock(reached)}", None, drive.start, drive.end)
+
+
+def drives_take_their_time(r: Reading) -> Breaches:
+    """Rule 12: a drive takes the minutes between its places, the first not before the day starts."""
+    for drive in r.drives:
+        try:
+            minutes = r.day.drive_minutes(drive.from_place, drive.to_place)
+        except KeyError:
+            text = f"the day does not say how long '{drive.from_place}' to '{drive.to_place}' is"
+            yield BrokenRule(12, text, None, drive.start, drive.end)
+            continue
+        if drive.end - drive.start != minutes:
+            text = f"the drive to '{drive.to_place}' ({span_words(drive.start, drive.end)}) takes {show_minutes(minutes)}"
+            yield BrokenRule(12, text, None, drive.start, drive.end)
+    if r.drives:
+        start = r.drives[0].start
+        if start < r.day.start or (r.day.fixed_start and start != r.day.start):
+            word = "at" if r.day.fixed_start else "from"
+            text = f"the van sets off at {show_clock(start)}; its day starts {word} {show_clock(r.day.start)}"
+            yield BrokenRule(12, text, None, start, start)
+
+
+def visits_are_numbered(r: Reading) -> Breaches:
+    """Rule 12: the visits to a job are numbered in order of time, and are no more than it allows."""
+    for key, job in r.day.jobs.items():
+        visits = [v for v in r.visits if v.job == key]
+        if [v.number for v in visits] != list(range(1, len(visits) + 1)):
+            yield BrokenRule(
+                12, f"the visits to {job_words(r.day, key)} are not numbered in order of time", key
+            )
+        if len(visits) > job.visits:
+            text = f"{job_words(r.day, key)} has {len(visits)} visits and allows {job.visits}"
+            yield BrokenRule(12, text, key, visits[-1].arrive, visits[-1].depart)
+
+
+def own_ways_take_their_time(r: Reading) -> Breaches:
+    """Rule 12: a hand with their own transport needs the same minutes from job to job, and is at one at a time."""
+    for hand in r.walkers:
+        there = r.attendances_of(hand)
+        for one, two in pairwise(there):
+            here, beyond = r.day.jobs[one.job].place, r.day.jobs[two.job].place
+            try:
+                minutes = r.day.drive_minutes(here, beyond)
+            except KeyError:
+                minutes = 0  # the van's own drive there is at fault
+            if two.arrive < one.leave + minutes:
+                text = f"{hand_words(r.day, hand)} leaves '{here}' at {show_clock(one.leave)} and is at '{beyond}' at"
+                yield BrokenRule(
+                    12,
+                    f"{text} {show_clock(two.arrive)}; it takes {show_minutes(minutes)}",
+                    two.job,
+                    one.leave,
+                    two.arrive,
+                )
+
+
+def _broken(work: Work, text: str) -> BrokenRule:
+    return BrokenRule(10, text, work.job, work.start, work.end)
