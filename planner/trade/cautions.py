@@ -1,0 +1,53 @@
+"""Cautions for the tags that stages, kit and jobs carry: reminders, always in the same order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from planner.trade import tables
+
+DEFERS = (
+    "These are reminders only. Local law and codes, product labels and safety data sheets, and licensed "
+    "practice come first."
+)
+"""The line that goes with every list of cautions."""
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A reminder: the tag that calls for it, a short title, what to mind, and where it comes from."""
+
+    tag: str
+    title: str
+    text: str
+    source: str
+
+
+def all_cautions() -> tuple[Caution, ...]:
+    """Every caution, the gravest first as the table ``cautions`` has them, the user's own last.
+
+    Raises
+    ------
+    ValueError
+        When one of the user's own lacks its title, text or source.
+    """
+    found = []
+    for tag, entry in tables.table("cautions").items():
+        place = f"cautions.{tag}"
+        if not isinstance(entry, dict):
+            raise ValueError(f"{tables.user_file()}: {place} must be a table with title, text and source")
+        title, text, source = (tables.text(entry, field, place) for field in ("title", "text", "source"))
+        found.append(Caution(tag, title, text, source))
+    return tuple(found)
+
+
+def cautions_for(tags: Iterable[str]) -> tuple[Caution, ...]:
+    """The cautions that a set of tags calls for, each once, in the order of the table."""
+    wanted = set(tags)
+    return tuple(caution for caution in all_cautions() if caution.tag in wanted)
+
+
+def without_caution(tags: Iterable[str]) -> tuple[str, ...]:
+    """The tags that no caution knows, sorted: a slip of the pen there would lose a caution in silence."""
+    return tuple(sorted(set(tags) - {caution.tag for caution in all_cautions()}))

@@ -1,0 +1,110 @@
+"""Chemicals that must never meet, on a surface or in a container, without a thorough rinse between.
+
+The table ``chemicals`` names classes ("acid", "hypochlorite"), the names they go by, and the pairs that must
+stay apart. It is a reminder: a product's label and safety data sheet come first.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from planner.trade import tables
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """Two classes that must never meet, what comes of it, and why."""
+
+    classes: frozenset[str]
+    gives: str
+    why: str
+    source: str
+
+    def __str__(self) -> str:
+        one, other = sorted(self.classes)
+        return f"{one} with {other} gives {self.gives}: {self.why}"
+
+
+@dataclass(frozen=True, slots=True)
+class Chemicals:
+    """The table: every name with its class, and the clashes between classes."""
+
+    names: dict[str, str]
+    clashes: tuple[Clash, ...]
+
+    def class_of(self, chemical: str) -> str:
+        """The class that a chemical belongs to, by class or by any name it goes by.
+
+        Raises
+        ------
+        ValueError
+            For a name that is not in the table: what is not known must not pass as harmless.
+        """
+        found = self.names.get(_plain(chemical))
+        if found is None:
+            known = ", ".join(sorted(set(self.names.values())))
+            raise ValueError(
+                f"'{chemical}' is not in the table of chemicals; "
+                f"give its class ({known}) from its safety data sheet"
+            )
+        return found
+
+    def clash(self, one: str, other: str) -> Clash | None:
+        """What stands against two chemicals meeting; None when nothing in the table does."""
+        both = frozenset((self.class_of(one), self.class_of(other)))
+        return next((clash for clash in self.clashes if clash.classes == both), None)
+
+    def may_meet(self, one: str, other: str) -> bool:
+        """Whether nothing in the table stands against two chemicals meeting; the order does not matter."""
+        return self.clash(one, other) is None
+
+
+def chemicals() -> Chemicals:
+    """Read the table, with the user's own additions.
+
+    Raises
+    ------
+    ValueError
+        When an addition is incomplete, or names a class that does not exist.
+    """
+    table = tables.table("chemicals")
+    names: dict[str, str] = {}
+    for key, entry in table["classes"].items():
+        place = f"chemicals.classes.{key}"
+        _require_table(entry, place)
+        for name in (key, tables.text(entry, "name", place), *_texts(entry.get("also", []), f"{place}.also")):
+            if names.setdefault(_plain(name), key) != key:
+                raise ValueError(
+                    f"{tables.user_file()}: {place}: '{name}' already belongs to {names[_plain(name)]}"
+                )
+    return Chemicals(names, tuple(_clash(k, e, table["classes"]) for k, e in table["pairs"].items()))
+
+
+def _clash(key: str, entry: Any, classes: dict[str, Any]) -> Clash:
+    place = f"chemicals.pairs.{key}"
+    _require_table(entry, place)
+    # The pair is its key, so that no value of the user's own file can take a shipped pair out.
+    pair = frozenset(key.split("-"))
+    if len(pair) != 2 or not pair <= classes.keys():
+        raise ValueError(
+            f"{tables.user_file()}: {place} must be named for two classes, as acid-alkali, "
+            f"of {', '.join(classes)}"
+        )
+    gives, why = (tables.text(entry, field, place) for field in ("gives", "why"))
+    return Clash(pair, gives, why, tables.text(entry, "source", place))
+
+
+def _require_table(entry: Any, place: str) -> None:
+    if not isinstance(entry, dict):
+        raise ValueError(f"{tables.user_file()}: {place} must be a table")
+
+
+def _texts(values: Any, place: str) -> list[str]:
+    if not isinstance(values, list) or not all(isinstance(value, str) for value in values):
+        raise ValueError(f"{tables.user_file()}: {place} must be a list of texts")
+    return values
+
+
+def _plain(name: str) -> str:
+    return " ".join(name.lower().replace("-", " ").split())
