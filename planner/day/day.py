@@ -2,17 +2,19 @@
 
 import datetime as dt
 import math
-from typing import Annotated, Literal
+from typing import Annotated, Any, Final, Literal
 
-from pydantic import Field
+from pydantic import Field, ValidationInfo, field_validator
 
 from planner.day.hands import Break, Hand, Place, Travel
 from planner.day.jobs import Job, Stage
 from planner.day.kit import Kit, Material
 from planner.day.words import Clock, Key, Minutes, Title, Words
+from planner.trade.forecast import read_rows
+from planner.trade.units import MINUTES_IN_A_DAY
 from planner.trade.weather import HourOfWeather
 
-FORMAT = 1
+FORMAT: Final = 1
 """The version of the day file that this program writes."""
 
 EARTH_RADIUS_KM = 6371.0
@@ -30,12 +32,14 @@ class Day(Words):
     """Everything planned for one date: the van, the hands, the kit, the travel, the weather, the jobs.
 
     ``start`` is the earliest the van leaves, ``finish`` the latest it should be home; ``fixed_start`` makes it leave
-    at ``start``. ``crossing_price`` is how many minutes at home one restricted crossing is worth.
+    at ``start``. ``crossing_price`` is how many minutes at home one restricted crossing is worth. ``rest`` is the
+    break that every hand gets; a file says ``rest = "none"`` for a day without. ``weather`` keeps the forecast as far as
+    a day's clock goes, to the end of the next day.
     """
 
     format: Literal[1] = FORMAT
     title: Title = ""
-    date: dt.date
+    date: Annotated[dt.date, Field(ge=dt.date(2000, 1, 1), lt=dt.date(2200, 1, 1))]
     time_zone: Title = "Europe/London"
     start: Clock = 450
     finish: Clock = 1050
@@ -51,6 +55,29 @@ class Day(Words):
     materials: dict[Key, Material] = {}
     weather: tuple[HourOfWeather, ...] = ()
     jobs: Annotated[dict[Key, Job], Field(min_length=1)]
+
+    @field_validator("rest", mode="before")
+    @classmethod
+    def _rest_or_none(cls, value: Any) -> Any:
+        """TOML has no word for nothing, and leaving it out means the usual break."""
+        return None if value == "none" else value
+
+    @field_validator("weather", mode="before")
+    @classmethod
+    def _weather_rows(cls, value: Any, info: ValidationInfo) -> Any:
+        """Rows of named values become hours; hours past the clock of the day are let go."""
+        if not isinstance(value, list | tuple):
+            return value
+        hours = value
+        if value and all(isinstance(row, dict) for row in value):
+            try:
+                hours = read_rows(value, date=info.data.get("date"), source="weather")
+            except OverflowError:
+                raise ValueError(
+                    "a number is too large; air is in C, humidity a share, wind in km/h"
+                ) from None
+        last = 2 * MINUTES_IN_A_DAY
+        return tuple(h for h in hours if not (isinstance(h, HourOfWeather) and h.minute >= last))
 
     def stages(self) -> list[tuple[str, str, Stage]]:
         """Every stage as (job, stage key, stage), in the order of the file."""
@@ -101,5 +128,7 @@ class Day(Words):
 def great_circle_km(here: tuple[float, float], there: tuple[float, float]) -> float:
     """Distance over a sphere of radius 6371 km, by the haversine formula; coordinates in degrees."""
     lat1, lon1, lat2, lon2 = (math.radians(x) for x in (*here, *there))
-    half = math.sin((lat2 - lat1) / 2) ** 2 + math.cos(lat1) * math.cos(lat2) * math.sin((lon2 - lon1) / 2) ** 2
+    half = (
+        math.sin((lat2 - lat1) / 2) ** 2 + math.cos(lat1) * math.cos(lat2) * math.sin((lon2 - lon1) / 2) ** 2
+    )
     return 2 * EARTH_RADIUS_KM * math.asin(math.sqrt(half))

@@ -1,11 +1,11 @@
 """A job: one customer's work at one place, with its grounds, surfaces, stages and waits."""
 
-from typing import Annotated, Literal
+from contextlib import suppress
+from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from planner.day.words import (
-    Armfuls,
     Clock,
     Key,
     Metres,
@@ -16,6 +16,7 @@ from planner.day.words import (
     Words,
 )
 from planner.trade.rates import Spread
+from planner.trade.units import measure
 
 OPEN_WAY_MINUTES = 1
 """A way in that is not restricted and no longer than this is *open*: walking it counts as part of setting up."""
@@ -72,10 +73,20 @@ class Surface(Words):
 
 
 class Rate(Words):
-    """How fast a method goes: ``amount`` of ``unit`` ("m2" or "m") in an hour of work."""
+    """How fast a method goes: ``amount`` of ``unit`` ("m2" or "m") in an hour of work; a text such as "40 m2/h" too."""
 
     amount: Annotated[float, Field(gt=0)]
     unit: Literal["m2", "m"]
+
+    @model_validator(mode="before")
+    @classmethod
+    def _from_text(cls, value: Any) -> Any:
+        if not isinstance(value, str):
+            return value
+        for unit in ("m2", "m"):
+            with suppress(ValueError):
+                return {"amount": measure(value, f"{unit}/min") * 60, "unit": unit}
+        raise ValueError(f"'{value}' is not a rate; write for example '40 m2/h' or '30 m/h'")
 
 
 class Method(Words):
@@ -106,7 +117,8 @@ class Stage(Words):
     ``makes`` and ``spoiled_by`` name nuisances ("dust", "spray"): while a stage, or a wait that follows it, can be
     spoiled by one, nothing on the same ground may make it. ``chemical`` is its class in the table of what must
     never meet; a stage that ``rinses`` clears the surface of what went before. ``only_if_needed`` marks a re-wet or
-    re-coat that a wait names in ``extended_by``.
+    re-coat that a wait names in ``extended_by``. ``not_before`` and ``not_after`` bound the whole of its work;
+    ``coldest`` is of the air and ``hottest`` of the surface, in C.
     """
 
     name: Title = ""
@@ -153,7 +165,8 @@ class Wait(Words):
     follows the last work on a surface (a cure). While it runs the surface is closed if ``closes`` (when it is not
     given: yes for dwell, dry, cure and set; no for order). ``by_hour`` replaces the bounds by the time of day at which
     the wait begins. ``extended_by`` is a stage that starts the count of ``most`` anew.
-    ``keep_clear`` wants no other stage of the job worked meanwhile. ``weather`` says that the bounds come from drying ("dry") or from the film drying out ("film").
+    ``keep_clear`` wants no other stage of the job worked meanwhile. ``weather`` says that the bounds come from drying
+    ("dry") or from the film drying out ("film"); ``film`` is the water or product on the surface, in mm.
     """
 
     after: Key
@@ -237,8 +250,10 @@ class Job(Words):
             own, given = (work.area, surface.area) if way.rate.unit == "m2" else (work.run, surface.run)
             measure = given if own is None else own
             if measure is None:
-                word = "area, for example area = '32 m2'" if way.rate.unit == "m2" else "run, for example run = '14 m'"
-                raise ValueError(f"method '{method}' of stage '{stage}' goes by measure; give the stage or its surface an {word}")
+                word = "an area ('32 m2')" if way.rate.unit == "m2" else "a run ('14 m')"
+                raise ValueError(
+                    f"method '{method}' of stage '{stage}' goes by measure; give the stage or its surface {word}"
+                )
             minutes += 60.0 * measure / way.rate.amount
         likely = minutes * way.factor
         return Spread(*(likely * part for part in way.spread))

@@ -2,12 +2,24 @@
 
 Text is turned into one plain unit here and nowhere else: minutes, metres, square metres, kilograms, litres.
 In Python code plain numbers in that unit are taken as they are; a file must say its units, so a bare number
-there is a fault (``FILE`` is the validation context that says a file is read).
+there is a fault (``FILE`` is the validation context that says a file is read). Dumped in pydantic's "json" mode
+each becomes such a text again.
 """
 
+import datetime as dt
+from decimal import Decimal
 from typing import Annotated, Any
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, ValidationInfo
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    PlainSerializer,
+    StringConstraints,
+    ValidationInfo,
+    field_validator,
+)
 
 from planner.trade import units
 
@@ -18,7 +30,21 @@ FILE = {"file": True}
 class Words(BaseModel):
     """Base of everything in a day: frozen, and an unknown word is a fault, never ignored."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, arbitrary_types_allowed=True)
+    model_config = ConfigDict(
+        frozen=True,
+        extra="forbid",
+        populate_by_name=True,
+        arbitrary_types_allowed=True,
+        allow_inf_nan=False,
+    )
+
+    @field_validator("*", mode="before")
+    @classmethod
+    def _no_yes_for_a_number(cls, value: Any, info: ValidationInfo) -> Any:
+        """Pydantic would take ``true`` for 1."""
+        if isinstance(value, bool) and "bool" not in str(cls.model_fields[str(info.field_name)].annotation):
+            raise ValueError(f"{str(value).lower()} is a yes or no, and another kind of value belongs here")
+        return value
 
 
 def _from_file(info: ValidationInfo) -> bool:
@@ -26,8 +52,6 @@ def _from_file(info: ValidationInfo) -> bool:
 
 
 def _minutes(value: Any, info: ValidationInfo) -> Any:
-    if isinstance(value, bool):
-        raise ValueError("a length of time is needed; write for example '25 min' or '1h10'")
     if isinstance(value, str):
         return round(units.minutes(value) + 1e-9)
     if isinstance(value, int | float) and _from_file(info):
@@ -36,13 +60,21 @@ def _minutes(value: Any, info: ValidationInfo) -> Any:
 
 
 def _clock(value: Any, info: ValidationInfo) -> Any:
-    if isinstance(value, str):
+    if isinstance(value, str | dt.time):  # TOML has a time of its own
         return units.clock(value)
-    if hasattr(value, "hour"):  # TOML's own local time
-        return value.hour * 60 + value.minute
     if _from_file(info):
-        raise ValueError(f"{value!r} is not a time of day; write for example \"07:30\"")
+        raise ValueError(f'{value!r} is not a time of day; write for example "07:30"')
     return value
+
+
+def _in_figures(value: float) -> str:
+    """All the figures of a number, and no exponent: what `units.measure` reads back as the same number."""
+    text = format(Decimal(repr(float(value))), "f")
+    return text.removesuffix(".0")
+
+
+def _measure_writer(unit: str) -> PlainSerializer:
+    return PlainSerializer(lambda value: f"{_in_figures(value)} {unit}", return_type=str, when_used="json")
 
 
 def _measure_reader(unit: str, example: str) -> BeforeValidator:
@@ -56,20 +88,32 @@ def _measure_reader(unit: str, example: str) -> BeforeValidator:
     return BeforeValidator(read)
 
 
-Minutes = Annotated[int, BeforeValidator(_minutes), Field(ge=0, le=14 * 24 * 60)]
+Minutes = Annotated[
+    int,
+    BeforeValidator(_minutes),
+    Field(ge=0, le=14 * 24 * 60),
+    PlainSerializer(units.show_minutes, return_type=str, when_used="json"),
+]
 """A length of time in whole minutes."""
 
-Clock = Annotated[int, BeforeValidator(_clock), Field(ge=0, le=48 * 60)]
+Clock = Annotated[
+    int,
+    BeforeValidator(_clock),
+    Field(ge=0, le=48 * 60),
+    PlainSerializer(units.show_clock, return_type=str, when_used="json"),
+]
 """A time of day in minutes after midnight of the day's date; past 24:00 is the next morning."""
 
 Span = tuple[Clock, Clock]
 """From and to, two times of day."""
 
-SquareMetres = Annotated[float, _measure_reader("m2", "32 m2"), Field(ge=0, le=1e6)]
-Metres = Annotated[float, _measure_reader("m", "14 m"), Field(ge=0, le=1e6)]
-Litres = Annotated[float, _measure_reader("L", "18 L"), Field(ge=0, le=1e6)]
-Kilograms = Annotated[float, _measure_reader("kg", "12 kg"), Field(ge=0, le=1e5)]
-KilometresPerHour = Annotated[float, _measure_reader("km/h", "35 km/h"), Field(gt=0, le=200)]
+SquareMetres = Annotated[float, _measure_reader("m2", "32 m2"), Field(ge=0, le=1e6), _measure_writer("m2")]
+Metres = Annotated[float, _measure_reader("m", "14 m"), Field(ge=0, le=1e6), _measure_writer("m")]
+Litres = Annotated[float, _measure_reader("L", "18 L"), Field(ge=0, le=1e6), _measure_writer("L")]
+Kilograms = Annotated[float, _measure_reader("kg", "12 kg"), Field(ge=0, le=1e5), _measure_writer("kg")]
+KilometresPerHour = Annotated[
+    float, _measure_reader("km/h", "35 km/h"), Field(gt=0, le=200), _measure_writer("km/h")
+]
 
 Key = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9_-]*$", max_length=60)]
 """The short name by which one part of a file refers to another."""

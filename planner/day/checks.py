@@ -1,0 +1,22 @@
+"""What a day says that cannot be so, though every value in it is of the right kind."""
+
+from planner.day.day import Day
+from planner.day.faults import Fault
+from planner.day.names import unknown_names
+from planner.day.ordering import order_faults
+from planner.day.reach import reach_faults
+from planner.day.times import time_faults
+
+
+def faults_in(day: Day) -> list[Fault]:
+    """Every fault of a day that lies between its parts.
+
+    Names come first: while some name stands for nothing, the other questions have no good answer and are not asked.
+
+    Returns
+    -------
+    list of Fault
+        In no particular order of importance; their ``line`` is None. Empty when the day is sound.
+    """
+    found = unknown_names(day) or [*order_faults(day), *reach_faults(day), *time_faults(day)]
+    return list(dict.fromkeys(found))  # kit that is too heavy is too heavy for every stage that uses it

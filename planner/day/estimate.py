@@ -1,0 +1,71 @@
+"""Waits that hang on the weather: their bounds by the hour, from the forecast."""
+
+from planner.day.day import Day
+from planner.day.gates import END_OF_CLOCK
+from planner.day.jobs import Step, Wait
+from planner.trade.drying import DryingTime, drying_time
+from planner.trade.weather import weather_at
+
+USUAL_FILM_MM = 0.5
+"""Water left standing on a surface that was washed, in mm: an assumption, common practice with no source."""
+
+_STEP = 60
+_QUARTER = 15
+
+
+def with_weather(day: Day) -> Day:
+    """The day with ``by_hour`` filled in every wait that is said to hang on the weather.
+
+    For ``weather = "dry"`` the least becomes the drying time when evaporation is at the slow end of its field
+    error: the work that follows must not meet a wet surface. For ``"film"`` the most becomes the time in which the
+    film could dry at the fast end, if that is sooner than the most that the file gives. Where such a step has a most
+    below its least, the wait cannot begin at that time of day.
+
+    Without a forecast, and at times of day that it does not cover, the bounds in the file hold.
+    """
+    if not day.weather:
+        return day
+    jobs = {
+        key: job.model_copy(update={"waits": tuple(_by_weather(day, wait) for wait in job.waits)})
+        for key, job in day.jobs.items()
+        if any(wait.weather for wait in job.waits)
+    }
+    return day.model_copy(update={"jobs": day.jobs | jobs}) if jobs else day
+
+
+def _by_weather(day: Day, wait: Wait) -> Wait:
+    if wait.weather is None:
+        return wait
+    opens = min(day.start, *(day.hours_of(hand)[0] for hand in day.hands))
+    closes = max(day.finish, *(day.hours_of(hand)[1] for hand in day.hands))
+    steps: list[Step] = []
+    for since in range(opens // _STEP * _STEP, min(closes, END_OF_CLOCK - _STEP) + 1, _STEP):
+        step = _step(day, wait, since)
+        if not steps or (step.least, step.most) != (steps[-1].least, steps[-1].most):
+            steps.append(step)
+    return wait.model_copy(update={"by_hour": tuple(steps)})
+
+
+def _step(day: Day, wait: Wait, since: int) -> Step:
+    """Bounds that are on the safe side for a wait that begins at any minute of the hour."""
+    film = wait.film or USUAL_FILM_MM
+    begins = [
+        minute
+        for minute in range(since, since + _STEP + 1, _QUARTER)
+        if weather_at(day.weather, minute) is not None
+    ]
+    if not begins:
+        return Step(since=since, least=wait.least, most=wait.most)
+    times = [drying_time(day.weather, film, minute) for minute in begins]
+    if wait.weather == "dry":
+        least = max(_dry_after(time, since) for time in times)
+        return Step(since=since, least=least, most=None if wait.most is None else max(wait.most, least))
+    most = min((time.most_dwell for time in times if time.most_dwell is not None), default=None)
+    caps = [bound for bound in (most, wait.most) if bound is not None]
+    return Step(since=since, least=wait.least, most=min(caps, default=None))
+
+
+def _dry_after(time: DryingTime, since: int) -> int:
+    """Minutes, rounded up to five; to the end of the clock where it does not dry while the forecast lasts."""
+    wait = time.cautious_wait
+    return END_OF_CLOCK - since if wait is None else -5 * (-wait // 5)

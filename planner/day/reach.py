@@ -1,0 +1,136 @@
+"""What cannot be carried, reached, supplied or driven to."""
+
+from collections import Counter
+from collections.abc import Iterator
+
+from planner.day.day import Day
+from planner.day.faults import Fault, Where, shown
+from planner.day.jobs import Ground, Job, Method
+from planner.trade.units import show_minutes
+
+
+def reach_faults(day: Day) -> Iterator[Fault]:
+    """Grounds without use or out of reach, stages that no method can do, and drives of unknown length."""
+    for key, job in day.jobs.items():
+        yield from _grounds(day, job, ("jobs", key))
+        for name, stage in job.stages.items():
+            here: Where = ("jobs", key, "stages", name, "methods")
+            hindrances = [
+                list(
+                    _hindrances(
+                        day, job.grounds[job.ground_of(name)], job.ground_of(name), method, (*here, way)
+                    )
+                )
+                for way, method in stage.methods.items()
+            ]
+            if all(hindrances):  # one method that works is enough
+                yield from (fault for found in hindrances for fault in found)
+        yield from _surfaces(job, ("jobs", key))
+    yield from _drives(day)
+
+
+def _grounds(day: Day, job: Job, at: Where) -> Iterator[Fault]:
+    longest = max(max(0, end - start) for start, end in (day.hours_of(hand) for hand in day.hands))
+    for name, ground in job.grounds.items():
+        here = (*at, "grounds", name)
+        if all(surface.ground != name for surface in job.surfaces.values()):
+            yield Fault(
+                here, None, f"no surface lies on ground '{name}'", "give it a surface or take it away"
+            )
+        there_and_back = 2 * ground.way_in.minutes
+        if there_and_back > longest > 0:
+            wrong = f"ground '{name}' is out of reach: {show_minutes(there_and_back)} there and back"
+            right = f"the longest hours of any hand are {show_minutes(longest)}; give the minutes for one way"
+            yield Fault((*here, "way_in", "minutes"), None, wrong, right)
+
+
+def _surfaces(job: Job, at: Where) -> Iterator[Fault]:
+    for name, surface in job.surfaces.items():
+        for other in surface.worked_from:
+            if not job.surfaces[other].stood_on:
+                yield Fault(
+                    (*at, "surfaces", name, "worked_from"),
+                    None,
+                    f"'{name}' is worked from '{other}', on which nobody can stand",
+                    f"name a surface that is stood on, or take stood_on = false from '{other}'",
+                )
+
+
+def _hindrances(day: Day, ground: Ground, name: str, method: Method, at: Where) -> Iterator[Fault]:
+    """Why a method cannot be used on its ground, with these hands and this kit."""
+    if method.hands > len(day.hands):
+        wrong = f"it takes {method.hands} hands, and the day has {len(day.hands)}"
+        yield Fault((*at, "hands"), None, wrong, "add a hand, or a method that needs fewer")
+    keys = day.kit_closure(method.kit)
+    for key in keys:
+        yield from _carrying(day, ground, name, key, at)
+    yield from _materials(day, ground, name, method, at)
+    for supply, wanted in Counter(s for key in keys for s in day.kit[key].supply).items():
+        have = ground.supplies.get(supply, 0)
+        if wanted > have:
+            takers = " and ".join(f"'{key}'" for key in keys if supply in day.kit[key].supply)
+            verb = "needs" if wanted == 1 else "need"
+            yield Fault(
+                (*at, "kit"),
+                None,
+                f"{takers} {verb} {wanted} x {supply}, and ground '{name}' has {have or 'none'}",
+                f"give the ground supplies = {{ {supply} = {wanted} }}, or add a method that does without",
+            )
+
+
+def _carrying(day: Day, ground: Ground, name: str, key: str, at: Where) -> Iterator[Fault]:
+    kit = day.kit[key]
+    if kit.own == 0:
+        yield Fault(
+            (*at, "kit"),
+            None,
+            f"kit '{key}' is not owned (own = 0)",
+            "hire it and set own = 1, or take another method",
+        )
+    if kit.lift > len(day.hands):
+        wrong = f"it takes {kit.lift} hands to lift '{key}', and the day has {len(day.hands)}"
+        yield Fault(("kit", key, "lift"), None, wrong, "add a hand, or a method that does without it")
+    limit = ground.way_in.load_limit
+    if not ground.way_in.is_open and kit.load > limit * kit.lift + 1e-9:
+        bearers = "one hand carries" if kit.lift == 1 else f"{kit.lift} hands carry"
+        yield Fault(
+            ("kit", key, "load"),
+            None,
+            f"'{key}' has a load of {kit.load:g}, and into ground '{name}' {bearers} at most {limit * kit.lift:g}",
+            f"raise the load_limit of the way in, or carry it with more hands (lift = {kit.lift + 1})",
+        )
+
+
+def _materials(day: Day, ground: Ground, name: str, method: Method, at: Where) -> Iterator[Fault]:
+    limit = ground.way_in.load_limit
+    for key, count in method.uses.items():
+        load = day.materials[key].load
+        if count and not ground.way_in.is_open and load > limit + 1e-9:
+            yield Fault(
+                ("materials", key, "load"),
+                None,
+                f"one {shown(day.materials[key].container)} of '{key}' has a load of {load:g}, "
+                f"and into ground '{name}' one hand carries at most {limit:g}",
+                "take a smaller container, or raise the load_limit of the way in",
+            )
+
+
+def _drives(day: Day) -> Iterator[Fault]:
+    """Every drive that the van may have to make must have a length."""
+    stops = list(dict.fromkeys(job.place for job in day.jobs.values()))
+    pairs = [(day.van.starts_at, stop) for stop in stops] + [(stop, day.van.ends_at) for stop in stops]
+    pairs += [(one, other) for one in stops for other in stops]
+    missing: dict[frozenset[str], tuple[str, str]] = {}
+    for one, other in pairs:
+        try:
+            day.drive_minutes(one, other)
+        except KeyError:
+            missing.setdefault(frozenset((one, other)), (one, other))
+    for one, other in missing.values():
+        trip = f'{{ from = "{one}", to = "{other}", minutes = "20 min" }}'
+        yield Fault(
+            ("travel", "trips"),
+            None,
+            f"no driving time from '{one}' to '{other}'",
+            f"add the trip {trip} with its minutes, or give both places their coordinates (at = [53.1, -2.0])",
+        )

@@ -1,0 +1,229 @@
+"""From the text of a day file to a day, with every fault at once."""
+
+import datetime as dt
+import tomllib
+from collections.abc import Iterable, Mapping
+from pathlib import Path, PurePosixPath, PureWindowsPath
+from typing import Any
+
+from pydantic import ValidationError
+
+from planner.day.checks import faults_in
+from planner.day.day import FORMAT, Day
+from planner.day.estimate import with_weather
+from planner.day.faults import DayFaults, Fault, shown
+from planner.day.lines import line_of, lines_of
+from planner.day.plain_words import faults_of
+from planner.day.safekeeping import ReadFault, read_text
+from planner.day.words import FILE
+from planner.trade.forecast import read_csv, read_json
+from planner.trade.weather import HourOfWeather
+
+_SYNTAX = (
+    ("Cannot overwrite a value", "this name is given twice; keep one of them"),
+    ("Cannot declare", "this table is given twice; put both together under one header"),
+    ("Cannot mutate", "this table is given twice; put both together in one place"),
+    ("Duplicate inline table key", "this name is given twice; keep one of them"),
+    ("Unclosed array", "a list is not closed; write ] at its end"),
+    ("Unclosed inline table", "a table on one line is not closed; write } at its end, on the same line"),
+    ("Unterminated string", "a text is not closed; write a quote at its end"),
+    ("Illegal character", "a text is not closed on its line, or holds a sign that may not stand there; check its quotes"),
+    ("Expected '=' after a key", "a name is not followed by '='; write name = value"),
+    ("Expected newline or end of document", "something stands after the value; begin a new line, or put texts in quotes"),
+    ("Expected ']' at the end of a table", "a header is not closed; write [name]"),
+    ("Expected ']]'", "a header is not closed; write [[name]]"),
+    ("Invalid initial character for a key", "a name cannot begin like this; write letters and figures, or put it in quotes"),
+    ("Invalid statement", "this is neither a header nor a name with a value; write [name], name = value, or # for a remark"),
+    ("Invalid value", "this is no value; put texts in quotes, and times and measures too, for example \"25 min\""),
+    ("Invalid date or datetime", "this date does not exist; write for example 2026-06-16"),
+    ("Unescaped '\\\\' in a string", "a backslash in a text is written twice (\\\\), or put the text in single quotes"),
+)  # fmt: skip
+
+
+def read_day(path: str | Path) -> Day:
+    """Read a day file.
+
+    Raises
+    ------
+    DayFaults
+        With every fault, whatever the file holds.
+    """
+    return day_from_text(day_text(path), Path(path))
+
+
+def day_text(path: str | Path) -> str:
+    """The text of a day file.
+
+    Raises
+    ------
+    DayFaults
+        When it is missing, barred, a folder, not text, or larger than 32 MB.
+    """
+    try:
+        return read_text(path)
+    except ReadFault as fault:
+        raise DayFaults(Path(path), [Fault((), None, fault.problem, fault.remedy)]) from fault
+
+
+def day_from_text(text: str, path: Path) -> Day:
+    """The day that the text of a file holds; ``path`` is named in faults, and a forecast lies beside it.
+
+    Raises
+    ------
+    DayFaults
+        With every fault.
+    """
+    day = _day(tables_of(text, path), text, path)
+    faults = faults_in(day)
+    if faults:
+        raise _with_lines(faults, text, path)
+    return with_weather(day)
+
+
+def tables_of(text: str, path: Path) -> dict[str, Any]:
+    """The plain tables of a TOML text.
+
+    Raises
+    ------
+    DayFaults
+        When it is not TOML.
+    """
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as fault:
+        raise DayFaults(path, [_syntax_fault(str(fault), text)]) from fault
+    except RecursionError as fault:
+        wrong = Fault(
+            (), None, "its tables or lists lie too deep in one another", "a day file needs six levels at most"
+        )
+        raise DayFaults(path, [wrong]) from fault
+    except ValueError as fault:  # a number of thousands of figures
+        raise DayFaults(
+            path, [Fault((), None, f"a value cannot be read ({fault})", "check the numbers")]
+        ) from fault
+
+
+def _syntax_fault(message: str, text: str) -> Fault:
+    """A fault of TOML in plain words; the reader says the line at the end of its message."""
+    said, _, where = message.removesuffix(")").rpartition(" (at ")
+    if not said:
+        said = message
+    line = text.count("\n") + 1
+    if where.startswith("line "):
+        line = int(where.removeprefix("line ").partition(",")[0])
+    for start, words in _SYNTAX:
+        if said.startswith(start):
+            wrong, _, right = words.partition("; ")
+            return Fault((), line, wrong, right)
+    return Fault(
+        (),
+        line,
+        f"this is not TOML: {said[:1].lower()}{said[1:]}",
+        "see the sample days for how it is written",
+    )
+
+
+def _with_lines(faults: Iterable[Fault], text: str, path: Path) -> DayFaults:
+    lines = lines_of(text)
+    return DayFaults(path, [Fault(f.place, line_of(f.place, lines), f.wrong, f.right) for f in faults])
+
+
+def _day(tables: dict[str, Any], text: str, path: Path) -> Day:
+    """The typed day, each value of the right kind; that its parts agree is not yet known."""
+    faults = _format_faults(tables)
+    if not faults or "format" not in tables:
+        tables, more = _expanded(tables)
+        faults += more
+        tables, more = _with_forecast(tables, path)
+        faults += more
+        try:
+            day = Day.model_validate(tables, context=FILE)
+        except ValidationError as error:
+            left_out = len(tables.get("jobs", ())) == 0 and bool(faults)  # every job had a faulty recipe
+            faults += [fault for fault in faults_of(error) if not (left_out and fault.place == ("jobs",))]
+    if faults:
+        raise _with_lines(faults, text, path)
+    return day
+
+
+def _format_faults(tables: Mapping[str, Any]) -> list[Fault]:
+    said = tables.get("format")
+    if said is None:
+        return [
+            Fault(("format",), 1, "the file does not say its format", f"add format = {FORMAT} at its top")
+        ]
+    if type(said) is int and said == FORMAT:
+        return []
+    if type(said) is int and said > FORMAT:
+        wrong = f"this file is format {shown(said).strip(chr(39))}"
+        return [
+            Fault(("format",), None, wrong, f"this program reads format {FORMAT}: install a newer slackwater")
+        ]
+    return [Fault(("format",), None, f"there is no format {shown(said)}", f"write format = {FORMAT}")]
+
+
+def _expanded(tables: dict[str, Any]) -> tuple[dict[str, Any], list[Fault]]:
+    """Jobs that name a recipe, written out; those that cannot be are left out, each with its fault."""
+    jobs = tables.get("jobs")
+    if not isinstance(jobs, dict):
+        return tables, []
+    by_recipe = [key for key, job in jobs.items() if isinstance(job, dict) and "recipe" in job]
+    if not by_recipe:
+        return tables, []
+    from planner.trade.recipes import RecipeFault, expand
+
+    faults: dict[str, Fault] = {}
+    for key in by_recipe:  # one at a time, so that every faulty one is named
+        try:
+            expand(tables | {"jobs": {key: jobs[key]}})
+        except RecipeFault as fault:
+            faults[key] = Fault(tuple(fault.place), None, fault.wrong, fault.right)
+    sound = {key: job for key, job in jobs.items() if key not in faults}
+    return expand(tables | {"jobs": sound}), list(faults.values())
+
+
+def _with_forecast(tables: dict[str, Any], path: Path) -> tuple[dict[str, Any], list[Fault]]:
+    """``weather_file`` names a forecast beside the day file: CSV, or JSON by its ending."""
+    if "weather_file" not in tables:
+        return tables, []
+    name = tables["weather_file"]
+    rest = {key: value for key, value in tables.items() if key != "weather_file"}
+    if not isinstance(name, str) or not name.strip():
+        wrong = f"{shown(name)} is no name of a file"
+        return rest, [
+            Fault(("weather_file",), None, wrong, 'write for example weather_file = "forecast.csv"')
+        ]
+    if "weather" in rest:
+        wrong = "the weather is given here and in a file"
+        return rest, [Fault(("weather_file",), None, wrong, "keep weather or weather_file, not both")]
+    folder = path.resolve().parent
+    try:
+        lies_inside = _is_relative(name) and (folder / name).resolve().is_relative_to(folder)
+    except (ValueError, OSError, RuntimeError):  # a zero byte; links in a circle
+        lies_inside = False
+    if not lies_inside:
+        wrong = f"{shown(name)} leads out of the folder of the day file"
+        return rest, [
+            Fault(
+                ("weather_file",), None, wrong, "put the forecast beside the day file and give its name alone"
+            )
+        ]
+    try:
+        return rest | {"weather": _forecast(folder / name, tables.get("date"))}, []
+    except ReadFault as fault:
+        return rest, [Fault(("weather_file",), None, f"{shown(name)}: {fault.problem}", fault.remedy)]
+    except (ValueError, RecursionError, OverflowError) as fault:
+        wrongs = str(fault).splitlines() or ["it cannot be read"]
+        return rest, [Fault(("weather_file",), None, f"{shown(name)}: {wrong}", "") for wrong in wrongs]
+
+
+def _is_relative(name: str) -> bool:
+    """Whether a name is relative on every system, so that a day file means the same everywhere."""
+    posix, windows = PurePosixPath(name), PureWindowsPath(name)
+    return not (posix.is_absolute() or windows.drive or windows.root or ".." in windows.parts)
+
+
+def _forecast(path: Path, date: Any) -> tuple[HourOfWeather, ...]:
+    read = read_json if path.suffix.lower() == ".json" else read_csv
+    day = date if isinstance(date, dt.date) and not isinstance(date, dt.datetime) else None
+    return read(read_text(path), date=day, source="forecast")

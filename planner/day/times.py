@@ -1,0 +1,232 @@
+"""Times in a day that contradict one another, and work whose length cannot be told."""
+
+from collections.abc import Iterator
+from zoneinfo import ZoneInfo, available_timezones
+
+from planner.day.day import Day
+from planner.day.faults import Fault, Where, shown, suggestion
+from planner.day.gates import shut_spans
+from planner.day.hands import Break
+from planner.day.jobs import Job, Method, Stage, Wait
+from planner.trade.units import show_clock, show_minutes
+
+_COMMON_ZONES = ("Europe/London", "Europe/Dublin", "Europe/Paris", "UTC")  # shown first where nothing is near
+
+LONGEST_STAGE = 14 * 24 * 60
+"""Minutes; beyond two weeks a rate or a factor is surely mistyped."""
+
+
+def time_faults(day: Day) -> Iterator[Fault]:
+    """Every span that ends before it begins, and every time that contradicts another."""
+    yield from _of_day(day)
+    for key, job in day.jobs.items():
+        yield from _of_job(job, ("jobs", key))
+        for i, wait in enumerate(job.waits):
+            yield from _of_wait(job, wait, ("jobs", key, "waits", i))
+        measured = True
+        for name, stage in job.stages.items():
+            unmeasured = list(_work(job, name, stage, ("jobs", key, "stages", name)))
+            measured = measured and not unmeasured
+            yield from unmeasured
+            yield from _limits(job, name, stage, ("jobs", key, "stages", name))
+        if measured:
+            yield from _fixed_starts(day, key, job)
+
+
+def _rising(place: Where, first: int | None, last: int | None, what: str) -> Iterator[Fault]:
+    """A span of clock times that must have some length."""
+    if first is not None and last is not None and last <= first:
+        wrong = f"{what} end at {show_clock(last)}, before they begin at {show_clock(first)}"
+        if last == first:
+            wrong = f"{what} begin and end at {show_clock(first)}"
+        right = "the earlier time comes first"
+        if last < first <= 24 * 60:
+            right += f"; the next morning is written '{show_clock(last)} +1'"
+        yield Fault(place, None, wrong, right)
+
+
+def _of_day(day: Day) -> Iterator[Fault]:
+    if day.finish <= day.start:
+        wrong = f"the day finishes at {show_clock(day.finish)} and starts at {show_clock(day.start)}"
+        yield Fault(("finish",), None, wrong, "give a finish after the start")
+    try:
+        ZoneInfo(day.time_zone)
+    except (KeyError, ValueError, OSError):  # a folder of zones is an OSError
+        wrong = f"unknown time zone {shown(day.time_zone)}"
+        yield Fault(
+            ("time_zone",),
+            None,
+            wrong,
+            suggestion(day.time_zone, [*_COMMON_ZONES, *sorted(available_timezones())]),
+        )
+    if day.rest is not None:
+        yield from _of_break(day.rest, ("rest",))
+    for key, hand in day.hands.items():
+        if hand.hours is not None:
+            yield from _rising(("hands", key, "hours"), *hand.hours, f"the hours of '{key}'")
+        if hand.rest is not None:
+            yield from _of_break(hand.rest, ("hands", key, "rest"))
+
+
+def _of_break(rest: Break, place: Where) -> Iterator[Fault]:
+    if rest.earliest is not None and rest.latest is not None and rest.latest < rest.earliest:
+        wrong = f"the break begins at {show_clock(rest.latest)} at the latest and {show_clock(rest.earliest)} at the earliest"
+        yield Fault((*place, "latest"), None, wrong, "give a latest that is not before the earliest")
+
+
+def _of_job(job: Job, at: Where) -> Iterator[Fault]:
+    if job.arrive is not None:
+        first, last = job.arrive
+        if last < first:  # a window of no width is an appointment
+            yield from _rising((*at, "arrive"), first, last, "the times to arrive")
+        if job.done_by is not None and job.done_by <= first:
+            wrong = f"promised done by {show_clock(job.done_by)}, and nobody may arrive before {show_clock(first)}"
+            yield Fault((*at, "done_by"), None, wrong, "give a promise after the arrival")
+    for i, span in enumerate(job.quiet):
+        yield from _rising((*at, "quiet", i), *span, "the quiet hours")
+
+
+def _of_wait(job: Job, wait: Wait, at: Where) -> Iterator[Fault]:
+    yield from _bounds(wait.least, wait.most, wait.kind, at)
+    for i, step in enumerate(wait.by_hour if wait.weather is None else ()):  # else the forecast gives them
+        here = (*at, "by_hour", i)
+        yield from _bounds(step.least, step.most, wait.kind, here)
+        if i and step.since <= wait.by_hour[i - 1].since:
+            before = show_clock(wait.by_hour[i - 1].since)
+            wrong = f"the step since {show_clock(step.since)} stands after the one since {before}"
+            yield Fault((*here, "since"), None, wrong, "put the steps in the order of their times, each once")
+    if wait.extended_by is not None:
+        if not job.stages[wait.extended_by].only_if_needed:
+            wrong = f"the wait is extended by '{wait.extended_by}', which is always done"
+            right = f"set only_if_needed = true in stage '{wait.extended_by}', or name another stage"
+            yield Fault((*at, "extended_by"), None, wrong, right)
+        if wait.most is None and all(step.most is None for step in wait.by_hour):
+            wrong = f"'{wait.extended_by}' extends a wait that has no most"
+            yield Fault((*at, "extended_by"), None, wrong, "give the wait a most, or take extended_by away")
+
+
+def _bounds(least: int, most: int | None, kind: str, at: Where) -> Iterator[Fault]:
+    if most is not None and most < least:
+        wrong = f"the {kind} lasts at least {show_minutes(least)} and at most {show_minutes(most)}"
+        yield Fault(
+            (*at, "most"), None, wrong, f"give a most of {show_minutes(least)} or more, or a shorter least"
+        )
+
+
+def _work(job: Job, name: str, stage: Stage, at: Where) -> Iterator[Fault]:
+    """Methods whose minutes cannot be told."""
+    for way, method in stage.methods.items():
+        here = (*at, "methods", way)
+        if list(method.spread) != sorted(method.spread):
+            wrong = f"the spread {', '.join(f'{part:g}' for part in method.spread)} does not rise"
+            yield Fault(
+                (*here, "spread"), None, wrong, "write low, likely and high, for example [0.8, 1.0, 1.4]"
+            )
+        elif method.rate is None and "minutes" not in method.model_fields_set:
+            right = 'write for example minutes = "15 min", or rate = { amount = 40, unit = "m2" }'
+            yield Fault(here, None, f"method '{way}' says nothing of its time", right)
+        elif method.rate is not None and _measure_of(job, stage, method) is None:
+            word, example = ("area", "32 m2") if method.rate.unit == "m2" else ("run", "14 m")
+            wrong = f"method '{way}' goes by {method.rate.unit}, and neither stage '{name}' nor surface '{stage.surface}' has an {word}"
+            yield Fault(
+                (*here, "rate"),
+                None,
+                wrong.replace("an run", "a run"),
+                f'add for example {word} = "{example}"',
+            )
+        elif not _is_plannable(job, stage, method):
+            wrong = f"method '{way}' would take more than {LONGEST_STAGE // 1440} days"
+            yield Fault(here, None, wrong, "check its minutes, rate, factor and the measure")
+
+
+def _measure_of(job: Job, stage: Stage, method: Method) -> float | None:
+    surface = job.surfaces[stage.surface]
+    if method.rate is not None and method.rate.unit == "m2":
+        return surface.area if stage.area is None else stage.area
+    return surface.run if stage.run is None else stage.run
+
+
+def _is_plannable(job: Job, stage: Stage, method: Method) -> bool:
+    measured = 60 * (_measure_of(job, stage, method) or 0.0) / method.rate.amount if method.rate else 0.0
+    return (method.minutes + measured) * method.factor * max(1.0, method.spread[2]) <= LONGEST_STAGE
+
+
+def _limits(job: Job, name: str, stage: Stage, at: Where) -> Iterator[Fault]:
+    if stage.not_before is not None and stage.not_after is not None and stage.not_after <= stage.not_before:
+        wrong = f"not after {show_clock(stage.not_after)} leaves no time, as it is not before {show_clock(stage.not_before)}"
+        yield Fault((*at, "not_after"), None, wrong, "give a not_after that is later than not_before")
+    if stage.coldest is not None and stage.hottest is not None and stage.hottest < stage.coldest:
+        wrong = f"the hottest, {stage.hottest:g} C, is below the coldest, {stage.coldest:g} C"
+        yield Fault((*at, "hottest"), None, wrong, "the coldest is the lower temperature")
+    if stage.only_if_needed and all(wait.extended_by != name for wait in job.waits):
+        wrong = "it is done only if needed, and no wait is extended by it"
+        right = f'name it in a wait (extended_by = "{name}"), or take only_if_needed away'
+        yield Fault((*at, "only_if_needed"), None, wrong, right)
+
+
+def _fixed_starts(day: Day, key: str, job: Job) -> Iterator[Fault]:
+    """Stages with a fixed start that the day, the gates or the stages before them do not allow."""
+    drive = _drive(day, day.van.starts_at, job.place)
+    last = max(day.hours_of(hand)[1] for hand in day.hands)
+    for name, stage in job.stages.items():
+        if stage.starts_at is None:
+            continue
+        at: Where = ("jobs", key, "stages", name, "starts_at")
+        start = stage.starts_at
+        shortest = min(job.likely_minutes(name, way) for way in stage.methods)
+        told = f"it starts at {show_clock(start)}"
+        if start < day.start + drive:
+            reach = show_clock(day.start + drive)
+            yield Fault(
+                at,
+                None,
+                f"{told}, and the van is there at {reach} at the earliest",
+                f"start at {reach} or later, or start the day earlier",
+            )
+        if start + shortest > last:
+            yield Fault(
+                at,
+                None,
+                f"{told} and takes {show_minutes(shortest)}, and the last hand's hours end at {show_clock(last)}",
+                "start it earlier",
+            )
+        if job.done_by is not None and start + shortest > job.done_by:
+            yield Fault(
+                at,
+                None,
+                f"{told} and takes {show_minutes(shortest)}, and the job is promised done by {show_clock(job.done_by)}",
+                "start it earlier, or promise later",
+            )
+        for begins, ends in shut_spans(day, key, name):
+            if begins < start + shortest and start < ends:
+                right = f"start it at {show_clock(ends)} or later, or so that it ends by {show_clock(begins)}"
+                yield Fault(
+                    at,
+                    None,
+                    f"{told}, and it may not run from {show_clock(begins)} to {show_clock(ends)}",
+                    right,
+                )
+                break
+        yield from _before_it(job, name, start, at)
+
+
+def _before_it(job: Job, name: str, start: int, at: Where) -> Iterator[Fault]:
+    """What must come first, and has a fixed start too."""
+    firsts = [(first, 0) for first in job.stages[name].after]
+    firsts += [(wait.after, wait.least) for wait in job.waits if wait.before == name]
+    for first, gap in firsts:
+        begins = job.stages[first].starts_at
+        if begins is not None:
+            ready = begins + min(job.likely_minutes(first, way) for way in job.stages[first].methods) + gap
+            if start < ready:
+                wrong = f"it starts at {show_clock(start)}, and '{first}' with its wait is over at {show_clock(ready)} at the earliest"
+                yield Fault(
+                    at, None, wrong, f"start it at {show_clock(ready)} or later, or '{first}' earlier"
+                )
+
+
+def _drive(day: Day, start: str, end: str) -> int:
+    try:
+        return day.drive_minutes(start, end)
+    except KeyError:  # a fault of its own
+        return 0
