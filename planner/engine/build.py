@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from planner.day import Day, Job, Stage
 from planner.day.gates import shut_spans
 from planner.engine import problem as p
-from planner.trade.chemicals import may_meet
+from planner.trade.chemicals import chemicals
 
 SPARE_HORIZON = 16 * 60
 """How far past the latest finish a plan may still be thought of, so that a day that does not fit says by how much."""
@@ -190,13 +190,16 @@ def _spoiling(day: Day, index: Index) -> list[p.Spoiling]:
 
 def _unmixable(day: Day, index: Index) -> list[p.Unmixable]:
     at = index.stages.index
-    found = []
+    found: list[p.Unmixable] = []
+    if not any(stage.chemical for _, _, stage in day.stages()):
+        return found
+    table = chemicals()
     for j, job in day.jobs.items():
         keys = [s for s, stage in job.stages.items() if stage.chemical]
         for n, x in enumerate(keys):
             for y in keys[n + 1 :]:
                 one, other = job.stages[x], job.stages[y]
-                if may_meet(one.chemical or "", other.chemical or ""):
+                if table.may_meet(one.chemical or "", other.chemical or ""):
                     continue
                 shared = _wetted(job, x) & _wetted(job, y)
                 if shared:

@@ -1,0 +1,151 @@
+"""A known plan told to the solver as a hint: a warm start that binds nothing."""
+
+from planner.day import Day
+from planner.engine.build import Index
+from planner.engine.variables import Expr, Slot, Stay, Task, Variables
+from planner.plan.plan import Chore, Crossing, Plan
+
+
+class Hint:
+    """What a plan says about each variable, as far as it says anything."""
+
+    def __init__(self, day: Day, plan: Plan, variables: Variables) -> None:
+        self.day, self.known, self.v = day, plan, variables
+        self.index = Index.of(day)
+        self.said: dict[int, int] = {}
+        self.rows = self._slots_by_crossing()
+
+    def give(self) -> None:
+        """Add the hint to the model: every literal that the plan does not say is hinted false."""
+        self._visits()
+        for a, task in enumerate(self.v.activities):
+            self._activity(a, task)
+        for stay in self.v.stays:
+            self._stay(stay)
+        self._slots()
+        self._rests()
+        model = self.v.model
+        for variable in range(len(model.proto.variables)):
+            domain = list(model.proto.variables[variable].domain)
+            if variable in self.said:
+                model.add_hint(model.get_int_var_from_proto_index(variable), self.said[variable])
+            elif domain == [0, 1]:
+                model.add_hint(model.get_int_var_from_proto_index(variable), 0)
+
+    def say(self, expr: Expr, value: int) -> None:
+        """Note a value for a variable or literal; constants and expressions say nothing."""
+        index = getattr(expr, "index", None)
+        if isinstance(index, int):
+            if index >= 0:
+                self.said[index] = int(value)
+            else:
+                self.said[-index - 1] = 1 - int(value)
+
+    def _visits(self) -> None:
+        self.say(self.v.leave, self.known.leaves)
+        self.say(self.v.home, self.known.home)
+        for visit in self.v.visits:
+            for planned in self.known.visits:
+                if (planned.job, planned.number) == (self.index.jobs[visit.job], visit.number + 1):
+                    self.say(visit.present, 1)
+                    self.say(visit.arrive, planned.arrive)
+                    self.say(visit.depart, planned.depart)
+
+    def _task(self, task: Task, start: int, end: int, hands: tuple[str, ...]) -> None:
+        self.say(task.present, 1)
+        self.say(task.start, start)
+        self.say(task.end, end)
+        self.say(task.minutes, end - start)
+        for h, does in task.hands.items():
+            self.say(does, self.index.hands[h] in hands)
+        for n in task.visits:
+            visit = self.v.visits[n]
+            planned = [x for x in self.known.visits if x.job == self.index.jobs[visit.job]]
+            here = any(x.number == visit.number + 1 and x.arrive <= start <= x.depart for x in planned)
+            self.say(task.visits[n], here)
+        for n, inside in task.slots.items():
+            crossing = self.rows.get(n)
+            holds = crossing is not None and crossing.hand in hands and crossing.start <= start and end <= crossing.end
+            self.say(inside, holds)
+
+    def _activity(self, a: int, task: Task) -> None:
+        job, stage = self.index.stages[a]
+        work = self.known.work(job, stage)
+        if work is None:
+            return
+        self._task(task, work.start, work.end, work.hands)
+        for mode, chosen in zip(self.v.problem.activities[a].modes, self.v.modes[a], strict=True):
+            self.say(chosen, mode.name == work.method)
+        for stay in self.v.stays:
+            if a in stay.used_by:
+                self.say(stay.used_by[a], (self.index.kit[stay.kit], stay.number + 1) in work.stays)
+
+    def _stay(self, stay: Stay) -> None:
+        job, ground = self.index.grounds[stay.ground]
+        kit = self.index.kit[stay.kit]
+        for planned in self.known.stays:
+            if (planned.job, planned.ground, planned.kit, planned.number) != (job, ground, kit, stay.number + 1):
+                continue
+            self.say(stay.present, 1)
+            self.say(stay.came, planned.carried_in)
+            self.say(stay.left, planned.carried_out)
+            for what, task in (("set up", stay.set_up), ("pack down", stay.pack_down)):
+                chore = self._chore(job, ground, kit, planned.number, what)
+                if task is not None and chore is not None:
+                    self._task(task, chore.start, chore.end, chore.hands)
+            for n, crossing in self.rows.items():
+                walk = self.v.slots[n].walk
+                if n in stay.came_by:
+                    brought = any(c.what == kit for c in crossing.carried_in)
+                    self.say(stay.came_by[n], brought and crossing.start + walk == planned.carried_in)
+                    taken = any(c.what == kit for c in crossing.carried_out)
+                    self.say(stay.left_by[n], taken and crossing.end - walk == planned.carried_out)
+
+    def _chore(self, job: str, ground: str, kit: str, number: int, what: str) -> Chore | None:
+        for c in self.known.chores:
+            if (c.job, c.ground, c.kit, c.stay, c.what) == (job, ground, kit, number, what):
+                return c
+        return None
+
+    def _slots_by_crossing(self) -> dict[int, Crossing]:
+        """Which crossing of the plan each slot stands for, in time order along each row."""
+        rows: dict[int, Crossing] = {}
+        taken: set[int] = set()
+        for crossing in sorted(self.known.crossings, key=lambda c: c.start):
+            for n, slot in enumerate(self.v.slots):
+                if n not in taken and self._matches(slot, crossing):
+                    rows[n] = crossing
+                    taken.add(n)
+                    break
+        return rows
+
+    def _matches(self, slot: Slot, crossing: Crossing) -> bool:
+        visit = self.v.visits[slot.visit]
+        return (
+            self.index.grounds[slot.ground] == (crossing.job, crossing.ground)
+            and self.index.hands[slot.hand] == crossing.hand
+            and visit.number + 1 == crossing.visit
+        )
+
+    def _slots(self) -> None:
+        for n, crossing in self.rows.items():
+            slot = self.v.slots[n]
+            self.say(slot.present, 1)
+            self.say(slot.start, crossing.start)
+            self.say(slot.end, crossing.end)
+            self.say(slot.length, crossing.end - crossing.start)
+        for (a, m, n), count in self.v.deliveries.items():
+            crossing = self.rows.get(n)
+            if crossing is not None:
+                job, stage = self.index.stages[a]
+                work = self.known.work(job, stage)
+                amount = sum(c.count for c in crossing.carried_in if c.what == self.index.materials[m])
+                if work is not None and crossing.start < work.start:
+                    self.say(count, amount)
+
+    def _rests(self) -> None:
+        for rest in self.v.rests:
+            for planned in self.known.rests:
+                if planned.hand == self.index.hands[rest.hand]:
+                    self.say(rest.present, 1)
+                    self.say(rest.start, planned.start)

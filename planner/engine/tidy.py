@@ -1,0 +1,35 @@
+"""The last levels of what is best: fewest set-ups, shortest waiting, nearest to the order before; and no idle dawdling."""
+
+from planner.engine.variables import Expr, Variables
+
+SET_UP_WEIGHT = 10_000
+ORDER_WEIGHT = 10
+
+
+def untidiness(v: Variables, order: list[int]) -> Expr:
+    """What is made least once minutes and crossings are settled.
+
+    Set-ups weigh most, then the minutes that waits last, then neighbours in ``order`` (activities as they followed each
+    other in the plan before) that change places.
+    """
+    set_ups = sum(s.present for s in v.stays if s.set_up is not None)
+    waiting = []
+    for lag in v.problem.lags:
+        first, second = v.activities[lag.first], v.activities[lag.second]
+        if (lag.least or lag.most or lag.steps) and not lag.from_start:
+            span = v.model.new_int_var(0, v.end_of_time, "span")
+            v.model.add(span >= second.start - first.end)
+            waiting.append(span)
+    swapped = []
+    for one, other in zip(order, order[1:], strict=False):
+        swap = v.literal("swapped")
+        v.model.add(v.activities[one].start <= v.activities[other].start).only_enforce_if(~swap)
+        swapped.append(swap)
+    return SET_UP_WEIGHT * set_ups + ORDER_WEIGHT * sum(waiting) + sum(swapped)
+
+
+def dawdling(v: Variables) -> Expr:
+    """What is made least last, with every choice fixed: late starts, long crossings, late breaks left alone."""
+    early = sum(t.start for t in v.activities) + sum(s.length for s in v.slots)
+    chores = [t for s in v.stays for t in (s.set_up, s.pack_down) if t is not None]
+    return 2 * early + sum(t.start for t in chores)
