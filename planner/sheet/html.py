@@ -1,13 +1,15 @@
 """The run sheet and the customers' slips as HTML that stands alone: one file, its style inside, nothing fetched."""
 
 import datetime as dt
+from collections.abc import Sequence
 from functools import cache, partial
 from typing import TYPE_CHECKING, Any, Literal
 
 from planner.resources import resource
-from planner.sheet.cautions import DEFERENCE
 from planner.sheet.runsheet import RunSheet
-from planner.sheet.wording import moment
+from planner.sheet.slip import PLANNED, Slip
+from planner.sheet.wording import long_date, moment
+from planner.trade.cautions import DEFERS
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -41,7 +43,13 @@ def run_sheet_html(sheet: RunSheet, *, paper: Paper = "A4", chart_svg: str = "")
     chart_svg
         The chart as SVG from `planner.sheet.svg.chart_svg`; it is set in as it is.
     """
-    return render("run_sheet.html", sheet.date, paper, sheet=sheet, chart=_inline(chart_svg), deference=DEFERENCE)
+    return render("run_sheet.html", sheet.date, paper, sheet=sheet, chart=_inline(chart_svg), defers=DEFERS)
+
+
+def slips_html(told: Sequence[Slip], *, paper: Paper = "A4") -> str:
+    """The customers' slips as one HTML page, two to a side, to be cut apart."""
+    date = told[0].date if told else dt.date.min
+    return render("slips.html", date, paper, slips=told, long_date=long_date, planned=PLANNED)
 
 
 def render(template: str, date: dt.date, paper: Paper, **values: Any) -> str:

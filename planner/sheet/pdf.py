@@ -4,7 +4,7 @@ from typing import Any
 
 from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Spacer, Table
 
-from planner.sheet.cautions import DEFERENCE
+from planner.sheet.cautions import CautionNote
 from planner.sheet.chart import Chart
 from planner.sheet.fonts import markup
 from planner.sheet.order import Order, Part, Row
@@ -12,6 +12,7 @@ from planner.sheet.pdf_chart import ChartFlowable
 from planner.sheet.pdf_layout import GREY, RULE, TICK, Paper, Setter, typeset
 from planner.sheet.runsheet import JobSheet, RunSheet
 from planner.sheet.wording import moment
+from planner.trade.cautions import DEFERS
 
 STRONG_ROWS = ("stage", "in", "out")
 
@@ -143,11 +144,14 @@ class _RunSheetWriter:
         flow += self.in_columns("Load list", load, 3)
         mixing = [f"{self.at(mix.needed)} {mix.what}: {mix.mix}" for mix in self.sheet.mixing]
         flow += self.in_columns("Mixing", [[line] for line in self.set.listed("", mixing)], 1)
-        cautions = [f"{one.text} ({one.about})" if one.about else one.text for one in self.sheet.cautions]
-        flow += self.in_columns("Cautions today", [[line] for line in self.set.listed("", cautions)], 2)
-        if cautions:
-            flow.append(self.set.text(DEFERENCE, "small", spaceBefore=self.set.pt(2)))
+        flow += self.in_columns("Cautions today", [[self.caution(one)] for one in self.sheet.cautions], 2)
+        if self.sheet.cautions:
+            flow.append(self.set.text(DEFERS, "small", spaceBefore=self.set.pt(2)))
         return flow
+
+    def caution(self, one: CautionNote) -> Flowable:
+        text = f"<b>{markup(one.title)}</b> ({markup(one.about)})<br/>{markup(one.text)}"
+        return self.set.marked(text, "small", spaceBefore=self.set.pt(3))
 
     def in_columns(self, heading: str, groups: list[list[Flowable]], count: int) -> list[Flowable]:
         """Groups in columns under a section's heading; nothing when there are none."""

@@ -26,7 +26,7 @@ FOOT = 5 * mm
 HALF_A_SIDE = 360.0
 MOST_SIDES = 2
 SCALES = (1.0, 0.93, 0.86, 0.8)
-"""Sizes that are tried in turn; the last is used when none keeps the sheet on two sides."""
+"""Sizes that are tried in turn."""
 
 TICK = "☐"
 GREY = colors.HexColor("#e2e2e2")
@@ -47,10 +47,11 @@ STYLES: dict[str, tuple[float, bool]] = {
 
 @dataclass(frozen=True, slots=True)
 class Setter:
-    """Sets text at a scale within a width in points."""
+    """Sets text at a scale on a page that is so wide and high within its margins, in points."""
 
     scale: float
     width: float
+    height: float
 
     def pt(self, points: float) -> float:
         """A length that goes with the scale."""
@@ -154,8 +155,10 @@ def _padding(left: float, top: float, right: float, bottom: float) -> list[tuple
     ]
 
 
-def typeset(write: Callable[[Setter], list[Flowable]], *, title: str, paper: Paper) -> bytes:
-    """A PDF of what ``write`` gives, at the largest scale that keeps it on two sides, with its sides counted.
+def typeset(
+    write: Callable[[Setter], list[Flowable]], *, title: str, paper: Paper, scales: Sequence[float] = SCALES
+) -> bytes:
+    """A PDF of what ``write`` gives, at the first scale that keeps it on two sides, with its sides counted.
 
     Parameters
     ----------
@@ -165,9 +168,11 @@ def typeset(write: Callable[[Setter], list[Flowable]], *, title: str, paper: Pap
         Stands in the document's properties and at the foot of each side.
     paper
         The size of the page.
+    scales
+        Tried in turn; the last is used when none keeps it on two sides.
     """
     register_fonts()
-    for scale in SCALES:
+    for scale in scales:
         data, sides = _built(write, scale, title, paper, sides=0)
         if sides <= MOST_SIDES:
             break
@@ -185,13 +190,13 @@ def _built(
     frame = Frame(MARGIN, MARGIN + FOOT, width, height, 0, 0, 0, 0, id="side")
     foot = partial(_draw_foot, title=title, sides=sides)
     document.addPageTemplates([PageTemplate("page", [frame], onPage=foot)])
-    document.build(write(Setter(scale, width)))
+    document.build(write(Setter(scale, width, height)))
     return buffer.getvalue(), document.page
 
 
 def _draw_foot(canvas: Any, document: Any, *, title: str, sides: int) -> None:
     width = document.pagesize[0] - 2 * MARGIN
-    setter = Setter(1.0, width)
+    setter = Setter(1.0, width, FOOT)
     for text, alignment in ((f"side {document.page} of {sides}", 2), (title[:90], 0)):
         line = setter.text(text, "small", alignment=alignment)
         line.wrap(width, FOOT)

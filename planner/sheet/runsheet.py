@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from planner.day import Day
 from planner.plan.plan import Plan
-from planner.sheet.cautions import Caution, cautions_today
+from planner.sheet.cautions import CautionNote, cautions_today
 from planner.sheet.customers import CustomerNotes, customer_notes
 from planner.sheet.loading import LoadGroup, Quantity, load_groups, quantities_by_job
 from planner.sheet.order import Order, carried_words, orders
@@ -87,7 +87,7 @@ class RunSheet:
     waits: tuple[WaitRow, ...]
     mixing: tuple[Mixing, ...]
     jobs: tuple[JobSheet, ...]
-    cautions: tuple[Caution, ...]
+    cautions: tuple[CautionNote, ...]
     load: tuple[LoadGroup, ...]
 
 
