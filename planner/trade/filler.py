@@ -9,44 +9,6 @@ from dataclasses import dataclass
 _HAIR = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class Joints:
-    """The joints of a paved surface.
-
-    Attributes
-    ----------
-    length_mm, width_mm
-        Size of one slab.
-    joint_mm, depth_mm
-        Width of a joint, and the depth that is filled. Joints are cut out to about 25 mm (common practice,
-        no source).
-    """
-
-    length_mm: float
-    width_mm: float
-    joint_mm: float
-    depth_mm: float = 25.0
-
-    def __post_init__(self) -> None:
-        for name in ("length_mm", "width_mm", "joint_mm", "depth_mm"):
-            if not 0 < getattr(self, name) < math.inf:
-                raise ValueError(f"{name} is {getattr(self, name):g}; it must be above 0 mm")
-
-    @property
-    def run_m(self) -> float:
-        """Metres of joint in each square metre."""
-        return joint_run(self.length_mm, self.width_mm)
-
-    @property
-    def volume_l(self) -> float:
-        """Litres of joint in each square metre."""
-        return self.run_m * self.joint_mm * self.depth_mm * 1e-3
-
-    def filler_kg(self, density_kg_m3: float) -> float:
-        """Kilograms of filler that full joints hold in each square metre, before waste."""
-        return self.volume_l * 1e-3 * density_kg_m3
-
-
 def joint_run(length_mm: float, width_mm: float) -> float:
     """Metres of joint in each square metre of slabs, (L + W) / (L W).
 
@@ -59,28 +21,34 @@ def joint_run(length_mm: float, width_mm: float) -> float:
     return 1000 * (length_mm + width_mm) / (length_mm * width_mm)
 
 
-def filler_needed(
-    area_m2: float, joints: Joints, *, density_kg_m3: float, empty: float = 1.0, waste: float = 0.1
-) -> float:
-    """Kilograms of filler for an area.
+def joint_volume(run_m: float, *, width_mm: float, depth_mm: float) -> float:
+    """Litres that joints of so many metres hold, of that width and filled to that depth.
+
+    Joints are cut out to about 25 mm (common practice, no source).
+    """
+    if not (0 <= run_m < math.inf and 0 < width_mm < math.inf and 0 < depth_mm < math.inf):
+        raise ValueError(f"joints of {run_m:g} m, {width_mm:g} mm wide and {depth_mm:g} mm deep hold nothing")
+    return run_m * width_mm * depth_mm * 1e-3
+
+
+def filler_mass(volume_l: float, *, density_kg_m3: float, empty: float = 1.0, waste: float = 0.1) -> float:
+    """Kilograms of filler for joints of a volume.
 
     Parameters
     ----------
-    area_m2
-        Paved area.
-    joints
-        Slab size, joint width and depth.
+    volume_l
+        Litres that the joints hold when empty.
     density_kg_m3
         Of the filler as it lies compacted; from its label.
     empty
-        Share of the joint volume that has to be filled, 0 to 1: 1 when the joints are gone or cut out.
+        Share of the volume that has to be filled, 0 to 1: 1 when the joints are gone or cut out.
     waste
         Share lost in sweeping in and left on the faces, on top of what the joints hold.
     """
     _check_shares(empty=empty, waste=waste)
-    if area_m2 < 0:
-        raise ValueError(f"an area of {area_m2:g} m2 is below zero")
-    return area_m2 * joints.filler_kg(density_kg_m3) * empty * (1 + waste)
+    if volume_l < 0 or not density_kg_m3 > 0:
+        raise ValueError(f"{volume_l:g} L of filler at {density_kg_m3:g} kg/m3 cannot be weighed")
+    return volume_l * 1e-3 * density_kg_m3 * empty * (1 + waste)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,11 +2,13 @@
 
 import itertools
 import re
+import tomllib
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
+from planner.resources import resource
 from planner.trade.cautions import DEFERS, all_cautions, cautions_for, without_caution
 
 Write = Callable[[str], Path]
@@ -28,6 +30,21 @@ def test_every_hazard_of_outside_cleaning_that_was_asked_for_has_a_caution() -> 
     ]  # fmt: skip
     assert without_caution(asked) == ()
     assert without_caution(["dust", "dsut"]) == ("dsut",)
+
+
+def test_every_tag_in_the_shipped_tables_has_a_caution() -> None:
+    tags: set[str] = set()
+    for path in resource("trade").rglob("*.toml"):
+        tags |= _tags(tomllib.loads(path.read_text(encoding="utf-8")))
+    assert "dust" in tags
+    assert without_caution(tags) == ()
+
+
+def _tags(value: object) -> set[str]:
+    if isinstance(value, dict):
+        own = {tag for field in ("tags", "hazards") for tag in value.get(field, [])}
+        return own.union(*map(_tags, value.values()))
+    return set().union(*map(_tags, value)) if isinstance(value, list) else set()
 
 
 @pytest.mark.parametrize("caution", all_cautions(), ids=lambda caution: caution.tag)

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.trade.filler import Joints, containers, disc_passes, filler_needed, joint_run
+from planner.trade.filler import containers, disc_passes, filler_mass, joint_run, joint_volume
 
 sizes = st.floats(50, 2000)
 
@@ -17,17 +17,17 @@ def test_joint_run_of_600_by_300_slabs() -> None:
 
 
 def test_filler_of_600_by_300_slabs() -> None:
-    # 5.0 m/m2 * 0.015 m * 0.025 m * 1600 kg/m3 = 3.0 kg/m2 before waste (geometry).
-    joints = Joints(600, 300, 15, 25)
-    assert joints.volume_l == pytest.approx(1.875)
-    assert joints.filler_kg(1600) == pytest.approx(3.0)
+    # 5.0 m/m2 * 0.015 m * 0.025 m = 1.875 L/m2; at 1600 kg/m3 3.0 kg/m2 before waste (geometry).
+    volume = joint_volume(joint_run(600, 300), width_mm=15, depth_mm=25)
+    assert volume == pytest.approx(1.875)
+    assert filler_mass(volume, density_kg_m3=1600, waste=0) == pytest.approx(3.0)
 
 
 def test_filler_for_a_patio() -> None:
     # 32 m2 * 3.0 kg/m2 = 96 kg; half the joints gone: 48 kg; a tenth wasted: 52.8 kg.
-    joints = Joints(600, 300, 15, 25)
-    assert filler_needed(32, joints, density_kg_m3=1600, waste=0) == pytest.approx(96)
-    assert filler_needed(32, joints, density_kg_m3=1600, empty=0.5, waste=0.1) == pytest.approx(52.8)
+    volume = joint_volume(32 * joint_run(600, 300), width_mm=15, depth_mm=25)
+    assert filler_mass(volume, density_kg_m3=1600, waste=0) == pytest.approx(96)
+    assert filler_mass(volume, density_kg_m3=1600, empty=0.5, waste=0.1) == pytest.approx(52.8)
 
 
 @given(sizes, sizes, st.integers(2, 12), st.integers(2, 12))
@@ -46,7 +46,8 @@ def test_filler_is_never_less_than_the_exact_gap(
 ) -> None:
     whole = (length + joint) * (width + joint)
     exact_share = (whole - length * width) / whole
-    assert Joints(length, width, joint, depth).volume_l >= exact_share * depth * (1 - 1e-9)
+    counted = joint_volume(joint_run(length, width), width_mm=joint, depth_mm=depth)
+    assert counted >= exact_share * depth * (1 - 1e-9)
 
 
 def test_three_tubs_taken_and_two_and_a_quarter_used() -> None:
@@ -80,15 +81,17 @@ def test_disc_passes() -> None:
 @pytest.mark.parametrize(
     "make",
     [
-        lambda: Joints(0, 300, 15),
-        lambda: Joints(600, 300, math.inf),
+        lambda: joint_volume(-1, width_mm=15, depth_mm=25),
+        lambda: joint_volume(1, width_mm=15, depth_mm=math.inf),
         lambda: joint_run(600, 0),
-        lambda: filler_needed(-1, Joints(600, 300, 15), density_kg_m3=1600),
-        lambda: filler_needed(1, Joints(600, 300, 15), density_kg_m3=1600, empty=1.5),
+        lambda: filler_mass(-1, density_kg_m3=1600),
+        lambda: filler_mass(1, density_kg_m3=1600, empty=1.5),
         lambda: containers(10, 0),
         lambda: containers(10, 1, spare=-1),
     ],
 )
 def test_what_makes_no_sense_is_refused(make: object) -> None:
-    with pytest.raises(ValueError, match=r"must be above 0|no size|below zero|is a share|cannot be loaded"):
+    with pytest.raises(
+        ValueError, match=r"hold nothing|no size|cannot be weighed|is a share|cannot be loaded"
+    ):
         make()  # type: ignore[operator]
