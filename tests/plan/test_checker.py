@@ -232,7 +232,7 @@ STRICTER_PAIR: list[tuple[int, str, object]] = [
     (10, "jobs.elm.stages.seal.not_after", 587),
     (10, "jobs.elm.stages.seal.starts_at", 572),
     (11, "rest", {"length": 15, "once_over": 60}),
-    (11, "rest", {"length": 15, "once_over": 130, "latest": 580}),
+    (11, "rest", {"length": 15, "once_over": 130, "latest": 569}),
     (11, "rest", {"length": 15, "once_over": 130, "earliest": 575}),
     (12, "start", 490),
     (12, "van.starts_at", "elm"),

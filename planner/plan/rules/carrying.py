@@ -92,13 +92,14 @@ def _carried_stays(r: Reading) -> Iterator[Stay]:
 
 
 def chores_have_their_hands(r: Reading) -> Breaches:
-    """Rule 5: setting up takes one hand; by an open way in, where it also carries, as many as lift the kit."""
+    """Rule 5: a chore takes one hand; where it also carries (an open way in), as many as lift the kit."""
     for chore in r.plan.chores:
-        is_carrying = chore.kit is not None and r.way_in(chore.job, chore.ground).is_open
-        wanted = r.day.kit[chore.kit].lift if is_carrying and chore.kit else 1
+        wanted = 1
+        if chore.kit is not None and r.way_in(chore.job, chore.ground).is_open and r.day.kit[chore.kit].load:
+            wanted = r.day.kit[chore.kit].lift
         if len(chore.hands) != wanted or len(set(chore.hands)) != wanted:
-            text = f"'{chore.what} {chore.kit or 'sheets'}' at {show_clock(chore.start)} takes {wanted} different hands"
-            yield BrokenRule(5, text, chore.job, chore.start, chore.end)
+            words = f"'{chore.what} {chore.kit or 'sheets'}' at {show_clock(chore.start)}"
+            yield BrokenRule(5, f"{words} takes {wanted} different hands", chore.job, chore.start, chore.end)
 
 
 def stays_lie_in_their_visits(r: Reading) -> Breaches:

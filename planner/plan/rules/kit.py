@@ -119,7 +119,7 @@ def supplies_suffice(r: Reading) -> Breaches:
             for w in r.plan.works
             if (w.job, r.ground(w)) == (job, ground) and w.start <= work.start < max(w.end, w.start + 1)
         ]
-        taken = [name for w in running for kit in r.kit_needed(w) for name in set(r.day.kit[kit].supply)]
+        taken = [name for w in running for kit in r.kit_needed(w) for name in r.day.kit[kit].supply]
         for name in sorted(set(taken)):
             there = r.day.jobs[job].grounds[ground].supplies.get(name, 0)
             if taken.count(name) > there:

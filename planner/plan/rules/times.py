@@ -112,7 +112,7 @@ def breaks_are_taken(r: Reading) -> Breaches:
             and start <= x.start <= latest
             and x.end <= end
             and (rule.earliest is None or x.start >= rule.earliest)
-            and (rule.latest is None or x.end <= rule.latest)
+            and (rule.latest is None or x.start <= rule.latest)
         ]
         if not kept:
             text = f"{hand_words(r.day, hand)} is out {span_words(start, end)} without a break of {show_minutes(rule.length)}"
