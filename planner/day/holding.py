@@ -80,7 +80,9 @@ class Hold:
     def is_ours(self) -> bool:
         """Whether nobody has taken the file over since: ask before each save."""
         found = _read_holder(self._mark)
-        return found is not None and found.token == self.holder.token
+        if found is None:  # there was no room to write in it
+            return _is_in_place(self._mark, self._descriptor)
+        return found.token == self.holder.token
 
     def let_go(self) -> None:
         """Let others work on the file; a second time does nothing."""
@@ -149,9 +151,14 @@ def _takes(target: Path, mark: Path, descriptor: int, *, take_over: bool) -> boo
     if is_locked is False:
         mark.unlink(missing_ok=True)  # make a new mark, which the old one's lock does not bind
         return False
+    return _is_in_place(mark, descriptor)
+
+
+def _is_in_place(mark: Path, descriptor: int) -> bool:
+    """Whether the open mark is still the one that others find."""
     try:
         return os.path.samestat(os.fstat(descriptor), mark.stat())
-    except FileNotFoundError:
+    except OSError:  # removed, or let go of
         return False
 
 
@@ -196,5 +203,10 @@ def _write_holder(descriptor: int) -> Holder:
     holder = Holder(os.getpid(), platform.node(), user, now, secrets.token_hex(8))
     os.ftruncate(descriptor, 0)
     os.lseek(descriptor, 0, os.SEEK_SET)
-    os.write(descriptor, json.dumps(asdict(holder)).encode())
+    try:
+        os.write(descriptor, json.dumps(asdict(holder)).encode())
+    except OSError as fault:
+        if fault.errno not in (errno.ENOSPC, errno.EDQUOT):
+            raise
+        # On a full disk the lock holds all the same; only who we are stays unsaid.
     return holder

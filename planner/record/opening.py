@@ -10,12 +10,16 @@ from datetime import date
 from pathlib import Path
 
 from planner.day.holding import FileInUse, Hold, hold
-from planner.day.safekeeping import FileFault, SaveFault, last_good, read_bytes, save_bytes
+from planner.day.safekeeping import ReadFault, SaveFault, followed, last_good, read_bytes, save_bytes
 from planner.record import schema
 from planner.record.database import LONGEST_VALUE, PATIENCE_MS, Database, RecordFault, explained, is_damage
 
 OLDER = ".version-"
 """What is added to the name, with its version, for the copy made before the record is brought up to date."""
+
+
+BROKEN = ".broken-"
+"""What is added to the stem of the name, with the date and a number, for a file that was set aside."""
 
 
 class _Damaged(Exception):  # noqa: N818 - never leaves this module
@@ -46,19 +50,16 @@ def open_database(path: Path, today: date) -> tuple[Database, str]:
         path.parent.mkdir(parents=True, exist_ok=True)
     except OSError as fault:
         raise RecordFault(path, "its folder cannot be made", "choose a folder that you may write") from fault
-    notice = ""
-    try:
-        database = _checked(path)
-    except _Damaged:
-        with _alone(path):
-            try:
-                database = _checked(path)  # another window may have mended it meanwhile
-            except _Damaged as damage:
-                database, notice = _mended(path, today, str(damage))
-    try:
-        keep_copy(database)
-    except SaveFault as fault:
-        notice = f"{notice} No copy of the record could be made: {fault.problem}; {fault.remedy}.".strip()
+    path, notice = followed(path, RecordFault), ""
+    with _alone(path):
+        try:
+            database = _checked(path)
+        except _Damaged as damage:
+            database, notice = _mended(path, today, str(damage))
+        try:
+            keep_copy(database)
+        except SaveFault as fault:
+            notice = f"{notice} No copy of the record could be made: {fault.problem}; {fault.remedy}.".strip()
     return database, notice
 
 
@@ -69,16 +70,14 @@ def keep_copy(database: Database) -> None:
 
 def set_aside_files(path: Path) -> tuple[Path, ...]:
     """The broken files that were set aside, oldest name first."""
-    beginning = f"{path.stem}.broken-"
-    return tuple(
-        sorted(p for p in path.parent.iterdir() if p.name.startswith(beginning) and p.suffix == path.suffix)
-    )
+    files = (file for file in path.parent.iterdir() if file.name.startswith(path.stem + BROKEN))
+    return tuple(sorted(file for file in files if file.suffix == path.suffix))
 
 
 def _checked(path: Path) -> Database:
     """The record, if it is whole."""
-    if path.exists() and path.stat().st_size == 0 and last_good(path).exists():
-        raise _Damaged("it is empty")  # as a crash of the machine may leave it
+    if last_good(path).exists() and not (path.exists() and path.stat().st_size):
+        raise _Damaged("it was empty or missing")  # as a crash may leave it, and mending that was killed
     with explained(path):
         try:
             connection = sqlite3.connect(path, timeout=PATIENCE_MS / 1000, isolation_level=None)
@@ -115,56 +114,63 @@ def _check(connection: sqlite3.Connection, path: Path) -> None:
         if flaws:
             raise _Damaged("; ".join(flaws))
     connection.execute("COMMIT")
-    # Readers do not wait for the writer (WAL), and what is committed survives a power cut (FULL).
-    connection.execute("PRAGMA journal_mode = WAL")
-    connection.execute("PRAGMA synchronous = FULL")
     if 0 < found < schema.VERSION:
         older = path.with_name(f"{path.name}{OLDER}{found}")
         save_bytes(older, connection.serialize(), is_good=lambda _: False)
+    # Readers do not wait for the writer (WAL), and what is committed survives a power cut (FULL).
+    connection.execute("PRAGMA journal_mode = WAL")
+    connection.execute("PRAGMA synchronous = FULL")
     schema.bring_up_to_date(connection)
 
 
 def _alone(path: Path) -> Hold:
-    """Wait until no other window mends the file."""
+    """Let one window open the record at a time, so that none mends or makes what another is just opening.
+
+    That takes milliseconds; who is not done after `PATIENCE_MS` died on a machine that we cannot see.
+    """
     until = time.monotonic() + PATIENCE_MS / 1000
     while True:
         try:
-            return hold(path)
-        except FileInUse as fault:
-            if time.monotonic() > until:
-                raise RecordFault(
-                    path, f"it is being mended {fault.problem}", "try again in a moment"
-                ) from fault
-            time.sleep(0.05)
+            return hold(path, take_over=time.monotonic() > until)
+        except FileInUse:
+            time.sleep(0.02)
+        except SaveFault as fault:
+            raise RecordFault(path, fault.problem, "let yourself write the folder it is in") from fault
 
 
 def _mended(path: Path, today: date, damage: str) -> tuple[Database, str]:
-    aside = _set_aside(path, today)
-    told = (
-        f"The record was damaged ({damage}). It was set aside as {aside.name} and nothing in it was deleted."
-    )
+    """Set the broken file aside and open its copy, or if that is no better a new record."""
+    told = f"The record was damaged ({damage}). {_set_aside(path, path, today)}"
     copy = last_good(path)
     try:
         save_bytes(path, read_bytes(copy))
         database = _checked(path)
-    except (FileFault, _Damaged):
-        path.unlink(missing_ok=True)
-        return _checked(path), f"{told} No copy of it could be used: a new, empty record was begun."
+    except SaveFault as fault:
+        raise RecordFault(
+            path, f"{told}{fault.problem}", f"make room and start again: {copy.name} is whole"
+        ) from fault
+    except (ReadFault, RecordFault, _Damaged):
+        told += _set_aside(path, path, today) or _set_aside(copy, path, today)
+        copy.unlink(missing_ok=True)  # what it held has just been set aside from where it was put
+        return _checked(path), f"{told}No copy of it could be used: a new, empty record was begun."
     written = date.fromtimestamp(copy.stat().st_mtime)
-    return database, f"{told} The copy of {written} took its place: what was noted since then is missing."
+    return database, f"{told}The copy of {written} took its place: what was noted since then is missing."
 
 
-def _set_aside(path: Path, today: date) -> Path:
+def _set_aside(file: Path, path: Path, today: date) -> str:
+    """Give a broken file another name, with the log that belongs to it; returns what to tell the user."""
+    if not file.exists():
+        return ""
     number = 1
-    while (aside := path.with_name(f"{path.stem}.broken-{today}-{number}{path.suffix}")).exists():
+    while (aside := path.with_name(f"{path.stem}{BROKEN}{today}-{number}{path.suffix}")).exists():
         number += 1
     try:
-        for end in ("-wal", "-shm", ""):  # the log belongs to the file: what is in it may be saved by hand
-            part = path.with_name(path.name + end)
+        for end in ("-wal", "-shm", ""):  # what is in the log may be saved by hand
+            part = file.with_name(file.name + end)
             if part.exists():
                 part.rename(aside.with_name(aside.name + end))
     except OSError as fault:
         raise RecordFault(
-            path, f"it is damaged and cannot be set aside ({fault.strerror})", "move it away"
+            file, f"it is damaged and cannot be set aside: {fault.strerror}", "move it away"
         ) from fault
-    return aside
+    return f"It was set aside as {aside.name}; nothing in it was deleted. "

@@ -197,6 +197,21 @@ def test_of_many_who_reach_for_it_at_once_one_gets_it(tmp_path: Path) -> None:
     assert path.read_text() == "240"
 
 
+def test_a_full_disk_is_held_all_the_same(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(*_: object) -> int:
+        raise OSError(errno.ENOSPC, "full")
+
+    path = tmp_path / "monday.toml"
+    monkeypatch.setattr(os, "write", full)
+    with hold(path) as ours:
+        assert ours.is_ours
+        with pytest.raises(FileInUse, match="by another window"):
+            hold(path)
+        assert ours.is_ours
+    assert not ours.is_ours
+    assert os.listdir(tmp_path) == []
+
+
 def test_whether_a_process_runs() -> None:
     assert is_running(os.getpid())
     assert is_running(os.getppid())
