@@ -1,0 +1,90 @@
+"""The kit and material at hand on a day: the library's, with the day's own figures laid over them."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from planner.trade.library import MATERIAL_WORDS, Library, Table, table_in, texts_in
+
+
+@dataclass(frozen=True)
+class Equipment:
+    """What there is to work with.
+
+    Attributes
+    ----------
+    kit, materials
+        Tables by key.
+    missing
+        Kit that is left at home or not owned.
+    """
+
+    kit: dict[str, Table]
+    materials: dict[str, Table]
+    missing: frozenset[str]
+
+    @classmethod
+    def of_day(cls, tables: Table, shipped: Library, left_at_home: Iterable[str]) -> Equipment:
+        """The library's equipment as a day file's tables have it."""
+        kit = _laid_over(shipped.kit, table_in(tables, "kit"))
+        not_owned = [key for key, piece in kit.items() if piece.get("own", 1) == 0]
+        materials = _laid_over(shipped.materials, table_in(tables, "materials"))
+        return cls(kit, materials, frozenset([*left_at_home, *not_owned]))
+
+    def closure(self, keys: Iterable[str]) -> list[str]:
+        """The kit and all that it needs, each once."""
+        found: list[str] = []
+        waiting = list(keys)
+        while waiting:
+            key = waiting.pop(0)
+            if key not in found:
+                found.append(key)
+                waiting += texts_in(self.kit.get(key, {}), "needs")
+        return found
+
+    def away(self, keys: Iterable[str]) -> list[str]:
+        """Which of the kit, or of what it needs, is left at home or not owned."""
+        return [key for key in self.closure(keys) if key in self.missing]
+
+    def supplies_for(self, keys: Iterable[str]) -> Counter[str]:
+        """What the kit takes from its ground, and how much of each."""
+        pieces = (self.kit.get(key, {}) for key in self.closure(keys))
+        return Counter(supply for piece in pieces for supply in texts_in(piece, "supply"))
+
+    def lacking(self, keys: Iterable[str], supplies: Table) -> list[str]:
+        """The supplies of which the kit takes more than a ground has."""
+        return [
+            name for name, count in self.supplies_for(keys).items() if not has_supply(supplies, name, count)
+        ]
+
+    def describe(self, tables: Table, shipped: Library, kit: Iterable[str], materials: Iterable[str]) -> None:
+        """Write into a day's tables what they use and do not describe, or describe in part."""
+        wanted = (
+            ("kit", shipped.kit, self.kit, self.closure(kit)),
+            ("materials", shipped.materials, self.materials, list(materials)),
+        )
+        for word, known, full, used in wanted:
+            own = tables.get(word, {})
+            if not isinstance(own, dict):
+                continue  # the validation says what is wrong with it
+            for key in dict.fromkeys([*used, *own]):
+                if key in known and isinstance(own.get(key, {}), dict):
+                    own[key] = {
+                        name: value for name, value in full[key].items() if name not in MATERIAL_WORDS
+                    }
+            if own:
+                tables[word] = own
+
+
+def has_supply(supplies: Table, name: str, count: int = 1) -> bool:
+    """Whether a ground has so much of a supply."""
+    value = supplies.get(name, 0)
+    return isinstance(value, int) and value >= count
+
+
+def _laid_over(shipped: dict[str, Table], own: Table) -> dict[str, Table]:
+    """Every table, with the day's own values in place of the shipped ones; only tables count."""
+    laid = {key: {**shipped.get(key, {}), **table} for key, table in own.items() if isinstance(table, dict)}
+    return {**shipped, **laid}

@@ -1,0 +1,107 @@
+"""The trade library: kit, material, methods and recipes as the user wants them, checked and ready for use."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from planner.trade import tables
+
+Table = dict[str, Any]
+"""A table as a TOML file gives it."""
+
+MATERIAL_WORDS = ("density", "strength", "chemical", "waste")
+"""What the library says of a material to reckon with; it is no word of a day."""
+
+METHOD_WORDS = ("discs", "draws", "water", "no_tap")
+"""What the library says of a method to choose and reckon with; it is no word of a day."""
+
+
+@dataclass(frozen=True)
+class Library:
+    """What the trade uses and how it works.
+
+    Attributes
+    ----------
+    kit, materials, recipes
+        Tables by their keys.
+    methods
+        Tables by kind of work, and in each by method.
+    """
+
+    kit: dict[str, Table]
+    materials: dict[str, Table]
+    methods: dict[str, dict[str, Table]]
+    recipes: dict[str, Table]
+
+
+def library() -> Library:
+    """The shipped library with the user's own values laid over it.
+
+    Raises
+    ------
+    ValueError
+        When the user's own file breaks it; the message names the file and the place.
+    """
+    found = Library(*(tables.table(name) for name in ("kit", "materials", "methods", "recipes")))
+    for name, recipe in found.recipes.items():
+        _check_recipe(name, recipe, found)
+    for kind, methods in found.methods.items():
+        for name, method in methods.items():
+            _check_names(method.get("kit", []), found.kit, f"methods.{kind}.{name}.kit", "kit")
+    return found
+
+
+def nearest_or_all(word: str, known: Iterable[str]) -> str:
+    """What would be right in place of an unknown word: the nearest known one, else all there are."""
+    names = sorted(known)
+    near = difflib.get_close_matches(word.lower()[:60], names, n=1, cutoff=0.6)
+    if near:
+        return f"did you mean '{near[0]}'?"
+    return "it may be " + ", ".join(f"'{name}'" for name in names) if names else "leave it out"
+
+
+def _check_recipe(name: str, recipe: Table, found: Library) -> None:
+    here = f"recipes.{name}"
+    _check(isinstance(recipe.get("title"), str), here, 'needs title = "..."')
+    surface = recipe.get("surface")
+    _check(isinstance(surface, dict) and "key" in surface, here, 'needs surface = { key = "..." }')
+    stages = recipe.get("stages")
+    _check(isinstance(stages, dict) and bool(stages), here, "needs at least one [stages.NAME]")
+    for key, stage in recipe["stages"].items():
+        place = f"{here}.stages.{key}"
+        work = stage.get("work", stage.get("kind"))
+        _check(work in found.methods, place, f"needs work that methods.toml knows, and has {work!r}")
+        _check(bool(stage.get("methods")), place, 'needs methods = ["..."]')
+        _check_names(stage["methods"], found.methods[work], f"{place}.methods", "method")
+        _check_names(stage.get("uses", {}), found.materials, f"{place}.uses", "material")
+        _check_names(stage.get("when", []), recipe.get("conditions", {}), f"{place}.when", "condition")
+        _check_names(stage.get("unless", []), recipe.get("conditions", {}), f"{place}.unless", "condition")
+    for key, wait in recipe.get("waits", {}).items():
+        ends = [wait[end] for end in ("after", "before") if end in wait]
+        _check_names(ends, stages, f"{here}.waits.{key}", "stage")
+
+
+def _check_names(names: Iterable[str], known: Iterable[str], place: str, kind: str) -> None:
+    known = list(known)
+    for name in names:
+        _check(name in known, place, f"names the unknown {kind} '{name}'; {nearest_or_all(name, known)}")
+
+
+def _check(holds: bool, place: str, wrong: str) -> None:
+    if not holds:
+        raise ValueError(f"{tables.user_file()}: {place} {wrong}")
+
+
+def table_in(table: Table, key: str) -> Table:
+    """The table under a key; an empty one when there is none, or something else."""
+    value = table.get(key) if isinstance(table, dict) else None
+    return value if isinstance(value, dict) else {}
+
+
+def texts_in(table: Table, key: str) -> list[str]:
+    """The texts in the list under a key; none when there is no list."""
+    value = table.get(key) if isinstance(table, dict) else None
+    return [text for text in value if isinstance(text, str)] if isinstance(value, list) else []

@@ -1,0 +1,189 @@
+"""From one use of a recipe to the surface, stages, waits and notes of a job, as a person would write them."""
+
+from __future__ import annotations
+
+import math
+from copy import deepcopy
+from dataclasses import dataclass, field
+
+from planner.trade.equipment import Equipment, has_supply
+from planner.trade.library import METHOD_WORDS, Library, Table
+from planner.trade.recipe_amounts import Amounts, amounts, disc_for, with_water
+from planner.trade.recipe_links import without_stage
+from planner.trade.recipe_uses import Faults, Use
+
+_STAGE_WORDS = ("work", "methods", "by", "when", "unless", "uses", "joints", "treatment", "notes", "after")
+_CUSTOMER = ("before", "handover", "after", "not_promised")
+
+
+@dataclass
+class Parts:
+    """What one use adds to its job, all keys as they stand in the job."""
+
+    surface: Table = field(default_factory=dict)
+    stages: dict[str, Table] = field(default_factory=dict)
+    waits: list[Table] = field(default_factory=list)
+    customer: dict[str, list[str]] = field(default_factory=dict)
+
+
+def parts_of(use: Use, supplies: Table, equipment: Equipment, library: Library, faults: Faults) -> Parts:
+    """Everything a use adds to its job; what is wrong is added to ``faults``."""
+    parts = Parts(surface=_surface(use))
+    for key, stage in use.recipe["stages"].items():
+        if not _is_there(stage, use):
+            continue
+        try:
+            parts.stages[use.stage(key)] = _stage(key, stage, use, supplies, equipment, library)
+        except ValueError as fault:
+            wrong, _, right = str(fault).partition("; ")
+            faults.add(use.place, f"stage '{key}': {wrong}", right or "see the recipe")
+    parts.waits = _waits(use)
+    for key, stage in use.recipe["stages"].items():
+        if not _is_there(stage, use):
+            absent = {"after": [use.stage(other) for other in stage.get("after", [])]}
+            parts.stages[use.stage(key)] = absent
+            without_stage(parts.stages, parts.waits, use.stage(key))
+    for table in (use.recipe, *use.effects()):
+        for word in _CUSTOMER:
+            said = parts.customer.setdefault(word, [])
+            said += [text for text in table.get("customer", {}).get(word, []) if text not in said]
+    return parts
+
+
+def _is_there(stage: Table, use: Use) -> bool:
+    """Whether the conditions that hold call for the stage."""
+    held = set(use.conditions)
+    is_called_for = "when" not in stage or not held.isdisjoint(stage["when"])
+    return is_called_for and held.isdisjoint(stage.get("unless", []))
+
+
+def _surface(use: Use) -> Table:
+    given = {word: use.lists[word] for word in ("over", "worked_from", "drains_to") if word in use.lists}
+    shipped = {word: value for word, value in use.recipe["surface"].items() if word != "key"}
+    surface: Table = {**shipped, "ground": use.ground, **given}
+    if use.name:
+        surface["name"] = use.name
+    for word, unit in (("area", "m2"), ("run", "m")):
+        if word in use.measures:
+            surface[word] = f"{use.measures[word]:g} {unit}"
+    return surface
+
+
+def _stage(
+    key: str, stage: Table, use: Use, supplies: Table, equipment: Equipment, library: Library
+) -> Table:
+    """One stage as a table of the day."""
+    by = stage.get("by", "")
+    area = use.measures.get("area", 0.0)
+    run = use.measures.get("run", 0.0)
+    made: Table = {word: deepcopy(value) for word, value in stage.items() if word not in _STAGE_WORDS}
+    made["surface"] = use.surface
+    if by == "joint_run":
+        run = use.measures[by]
+        made["run"] = f"{run:.1f} m"
+    elif by:
+        area = use.measures[by]
+        made["area"] = f"{area:g} m2"
+    if "after" in stage:
+        made["after"] = [use.stage(other) for other in stage["after"]]
+    materials = dict(equipment.materials)
+    taken = amounts(stage, use, materials, area=area, run=run)
+    factor = math.prod(float(effect.get("factors", {}).get(key, 1.0)) for effect in use.effects())
+    notes = [stage.get("notes", ""), *(effect.get("notes", {}).get(key, "") for effect in use.effects())]
+    said: list[str] = []
+    methods = _methods(key, stage, use, supplies, equipment, library)
+    for name, method in methods.items():
+        shipped = library.methods[_work(stage)][name]
+        method["uses"] = dict(taken.uses)
+        if "discs" in shipped:
+            disc, passes = disc_for(use.measures["joint_width"], shipped["discs"], use.measures.get("disc"))
+            method["factor"] = passes
+            made.setdefault("consumables", []).append(f"cutting disc, {disc:g} mm")
+            said.append(f"{disc:g} mm disc, {passes} pass{'es' if passes > 1 else ''} along each joint.")
+        method["factor"] = round(method.get("factor", 1.0) * factor, 4)
+        at_tap = "tap" in equipment.supplies_for(method.get("kit", []))
+        said.append(with_water(method, shipped, use, materials["water"], area=area, run=run, at_tap=at_tap))
+        if method["factor"] == 1:
+            del method["factor"]
+        if not method["uses"]:
+            del method["uses"]
+    made["methods"] = methods
+    _say(made, taken, [*notes, *taken.notes, *said])
+    return made
+
+
+def _say(made: Table, taken: Amounts, notes: list[str]) -> None:
+    if taken.mixing:
+        made["mixing"] = taken.mixing
+    if taken.chemical:
+        made["chemical"] = taken.chemical
+    words = " ".join(note for note in notes if note)
+    if words:
+        made["notes"] = words[:400]
+
+
+def _methods(
+    key: str, stage: Table, use: Use, supplies: Table, equipment: Equipment, library: Library
+) -> dict[str, Table]:
+    """The methods that conditions, kit and supplies leave, without the library's own words.
+
+    Raises
+    ------
+    ValueError
+        When none is left; the message says why.
+    """
+    barred = {name for effect in use.effects() for name in effect.get("without", {}).get(key, [])}
+    found: dict[str, Table] = {}
+    why: list[str] = []
+    for name in stage["methods"]:
+        method = library.methods[_work(stage)][name]
+        kit = method.get("kit", [])
+        lacking = equipment.lacking(kit, supplies)
+        if name in barred:
+            why.append(f"'{name}' does not suit the conditions")
+        elif equipment.away(kit):
+            why.append(f"'{name}' needs {' and '.join(equipment.away(kit))}, which is left at home")
+        elif lacking:
+            why.append(f"'{name}' needs a {' and a '.join(lacking)} on ground '{use.ground}'")
+        elif ("water" in method or method.get("no_tap")) and has_supply(supplies, "tap"):
+            continue
+        elif not _disc_fits(method, use):
+            why.append(f"'{name}' has no disc thin enough for the joints")
+        else:
+            found[name] = {
+                word: deepcopy(value) for word, value in method.items() if word not in METHOD_WORDS
+            }
+    if not found:
+        raise ValueError(
+            f"no way is left to do it: {', '.join(why)}; "
+            "bring that kit, give the ground what it takes, or change the conditions"
+        )
+    return found
+
+
+def _disc_fits(method: Table, use: Use) -> bool:
+    if "discs" not in method:
+        return True
+    try:
+        disc_for(use.measures["joint_width"], method["discs"], use.measures.get("disc"))
+    except ValueError:
+        return False
+    return True
+
+
+def _waits(use: Use) -> list[Table]:
+    """The recipe's waits, with what conditions make of them."""
+    made = []
+    for key, shipped in use.recipe.get("waits", {}).items():
+        wait = dict(shipped)
+        for effect in use.effects():
+            wait |= effect.get("waits", {}).get(key, {})
+        for end in ("after", "before"):
+            if end in wait:
+                wait[end] = use.stage(wait[end])
+        made.append(wait)
+    return made
+
+
+def _work(stage: Table) -> str:
+    return str(stage.get("work", stage["kind"]))

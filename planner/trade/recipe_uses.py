@@ -1,0 +1,230 @@
+"""What a job says of the recipes it uses: which, on what, with which measures, under which conditions."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from planner.trade import units
+from planner.trade.filler import joint_run
+from planner.trade.library import Library, Table, nearest_or_all
+
+Where = tuple[str | int, ...]
+"""A place in a day file: the names of tables and keys from the top, and numbers (from 0) in lists."""
+
+MEASURES: dict[str, tuple[str, str]] = {
+    "area": ("m2", "32 m2"),
+    "run": ("m", "14 m"),
+    "slab": ("mm", "600 x 300 mm"),
+    "joint_width": ("mm", "15 mm"),
+    "joint_depth": ("mm", "25 mm"),
+    "joint_run": ("m", "70 m"),
+    "joints_empty": ("%", "80 %"),
+    "loose_area": ("m2", "0.5 m2"),
+    "disc": ("mm", "6 mm"),
+    "stock": ("%", "14 %"),
+    "stock_age": ("min", "60 days"),
+    "tap_flow": ("L/min", "10 L/min"),
+}
+"""Every measure a recipe may ask for: the unit it is turned into, and how it may be written."""
+
+_TEXTS = ("recipe", "ground", "surface", "name", "prefix", "quoted")
+_LISTS = ("conditions", "before", "after", "over", "worked_from", "drains_to")
+
+
+@dataclass(frozen=True, slots=True)
+class RecipeFault:
+    """One thing that is wrong with a recipe's use: where, what, and what would be right."""
+
+    place: Where
+    wrong: str
+    right: str
+
+
+class RecipeFaults(ValueError):  # noqa: N818 - a fault is the project's word for what a person can put right
+    """Recipes that cannot be worked out; ``faults`` has every fault that was found."""
+
+    def __init__(self, faults: Iterable[RecipeFault]) -> None:
+        self.faults = tuple(faults)
+        super().__init__("\n".join(f"{'.'.join(map(str, f.place))}: {f.wrong}; {f.right}" for f in faults))
+
+
+class Faults(list[RecipeFault]):
+    """Faults as they are found."""
+
+    def add(self, place: Where, wrong: str, right: str) -> None:
+        """Note one more."""
+        self.append(RecipeFault(place, wrong, right))
+
+
+@dataclass(frozen=True)
+class Use:
+    """One use of a recipe by a job.
+
+    Attributes
+    ----------
+    place
+        Where it stands in the file.
+    key, recipe
+        The recipe's name and table.
+    ground, surface
+        Keys of the ground and of the surface that is worked on.
+    name
+        What the surface is called; empty when the user does not say.
+    prefix
+        Goes before the keys of the stages, so that a recipe can be used twice.
+    conditions
+        Names of conditions that hold.
+    measures
+        Numbers in the units of `MEASURES`; ``slab`` is left out, ``joint_run`` worked out from it.
+    lists
+        What the use says of its place among the job's other surfaces and stages.
+    """
+
+    place: Where
+    key: str
+    recipe: Table
+    ground: str
+    surface: str
+    name: str
+    prefix: str
+    quoted: str
+    conditions: tuple[str, ...]
+    measures: dict[str, float]
+    lists: dict[str, list[str]]
+
+    def stage(self, key: str) -> str:
+        """The key in the job of a stage of the recipe."""
+        return f"{self.prefix}-{key}" if self.prefix else key
+
+    def effects(self) -> list[Table]:
+        """The tables of the conditions that hold."""
+        return [self.recipe["conditions"][name] for name in self.conditions]
+
+
+def uses_of(key: str, job: Table, library: Library, faults: Faults) -> list[Use]:
+    """The recipes a job uses, in the order of the file; what is wrong is added to ``faults``."""
+    here: Where = ("jobs", key)
+    asked: list[tuple[Where, Any]] = []
+    if "recipe" in job:
+        measures = job.get("measures", {})
+        if isinstance(measures, dict):
+            asked.append(((*here, "measures"), {**measures, "recipe": job["recipe"]}))
+        else:
+            faults.add((*here, "measures"), "this is no table", f"write [jobs.{key}.measures]")
+    elif "measures" in job:
+        right = 'say which recipe they are for, for example recipe = "clear-gutters"'
+        faults.add((*here, "measures"), "these measures have no recipe", right)
+    listed = job.get("recipes", [])
+    if not isinstance(listed, list):
+        faults.add((*here, "recipes"), "this is no list", f"write [[jobs.{key}.recipes]]")
+        listed = []
+    asked += [((*here, "recipes", i), table) for i, table in enumerate(listed)]
+    found = [_use(place, table, job, library, faults) for place, table in asked]
+    return [use for use in found if use is not None]
+
+
+def _use(place: Where, table: Any, job: Table, library: Library, faults: Faults) -> Use | None:
+    """One use, or None when something in it is wrong."""
+    known = len(faults)
+
+    def fault(word: str, wrong: str, right: str) -> None:
+        # The short form has its recipe beside the measures, not among them.
+        at = (*place[:2], word) if word == "recipe" and place[-1] == "measures" else (*place, word)
+        faults.add(at if word else place, wrong, right)
+
+    if not isinstance(table, dict):
+        fault("", "this is no table", f'write [[{place[0]}.{place[1]}.recipes]] and below it recipe = "..."')
+        return None
+    key = table.get("recipe")
+    if not isinstance(key, str) or key not in library.recipes:
+        wrong = "no recipe is named here" if key is None else f"unknown recipe {key!r}"
+        fault("recipe" if key is not None else "", wrong, nearest_or_all(str(key or ""), library.recipes))
+        return None
+    recipe = library.recipes[key]
+    _check_words(table, recipe, fault)
+    ground = _ground(table, job, fault)
+    if len(faults) > known:
+        return None
+    conditions = tuple(table.get("conditions", ()))
+    possible = recipe.get("conditions", {})
+    for name in conditions:
+        if name not in possible:
+            fault("conditions", f"unknown condition '{name}'", nearest_or_all(name, possible))
+    measures = _measures(table, recipe, conditions, fault)
+    prefix = table.get("prefix", "")
+    own = recipe["surface"]["key"]
+    use = Use(
+        place,
+        key,
+        recipe,
+        ground,
+        table.get("surface", f"{prefix}-{own}" if prefix else own),
+        table.get("name", ""),
+        prefix,
+        table.get("quoted", ""),
+        conditions,
+        measures,
+        {word: table[word] for word in _LISTS if word in table and word != "conditions"},
+    )
+    return use if len(faults) == known else None
+
+
+def _check_words(table: Table, recipe: Table, fault: Callable[[str, str, str], None]) -> None:
+    """Each word is one that may stand here, and is of its kind."""
+    takes = [*recipe.get("needs", []), *recipe.get("may_have", [])]
+    for word, value in table.items():
+        if word in _TEXTS:
+            if not isinstance(value, str):
+                fault(word, f"{value!r} is no text", 'write it in quotes, for example "rear"')
+        elif word in _LISTS:
+            if not (isinstance(value, list) and all(isinstance(item, str) for item in value)):
+                fault(word, f"{value!r} is no list of texts", 'write for example ["patio"]')
+        elif word not in takes:
+            fault(word, f"this recipe asks for no '{word}'", nearest_or_all(word, [*takes, *_TEXTS, *_LISTS]))
+
+
+def _ground(table: Table, job: Table, fault: Callable[[str, str, str], None]) -> str:
+    """The ground that the use names, or the only one there is."""
+    grounds = job.get("grounds")
+    known = list(grounds) if isinstance(grounds, dict) else []
+    ground = table.get("ground", known[0] if len(known) == 1 else None)
+    if ground is None:
+        fault("", "no ground is named here", nearest_or_all("", known) if known else "give the job a ground")
+    elif ground not in known:
+        fault("ground", f"unknown ground {ground!r}", nearest_or_all(str(ground), known))
+    return str(ground)
+
+
+def _measures(
+    table: Table, recipe: Table, conditions: tuple[str, ...], fault: Callable[[str, str, str], None]
+) -> dict[str, float]:
+    """Every measure as a number: what the use gives, else what a condition or the recipe holds usual."""
+    usual = dict(recipe.get("usual", {}))
+    for name in conditions:
+        usual |= recipe.get("conditions", {}).get(name, {}).get("usual", {})
+    texts = usual | {word: table[word] for word in MEASURES if word in table}
+    found: dict[str, float] = {}
+    slab: tuple[float, ...] = ()
+    for word, text in texts.items():
+        unit, example = MEASURES[word]
+        try:
+            if word == "slab":
+                sides = units.lengths(text, unit)
+                if len(sides) != 2 or not all(10 <= side <= 10_000 for side in sides):
+                    raise ValueError(f"'{text}' is not the two sides of a slab")
+                slab = sides
+            else:
+                found[word] = units.minutes(text) if unit == "min" else units.measure(text, unit)
+                if not 1e-3 <= found[word] <= 1e6:
+                    raise ValueError(f"'{text}' cannot be")
+        except ValueError as wrong:
+            said, _, right = str(wrong).partition("; ")
+            fault(word, said, right or f"write for example '{example}'")
+    for word in recipe.get("needs", []):
+        if word not in texts and not (word == "slab" and "joint_run" in texts):
+            fault("", f"this recipe needs {word}", f'add for example {word} = "{MEASURES[word][1]}"')
+    if slab and "area" in found:
+        found.setdefault("joint_run", found["area"] * joint_run(*slab))
+    return found
