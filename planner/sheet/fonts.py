@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 REGULAR = "SheetRegular"
 BOLD = "SheetBold"
+NO_FONT = "none"
 
 _EASTERN = {"han": "STSong-Light", "kana": "HeiseiKakuGo-W5", "hangul": "HYGothic-Medium"}
 
@@ -38,17 +39,21 @@ def register_fonts() -> "TTFont":
 
 
 def markup(text: str) -> str:
-    """The text as paragraph markup: escaped, right-to-left scripts in the order in which they are seen."""
-    parts = []
-    for font, signs in groupby(in_sight_order(text), key=_font_for):
+    """The text as paragraph markup: escaped, in the order in which it is seen, each sign in a font that has it."""
+    return "".join(
+        escape(run) if font == REGULAR else f'<font name="{font}">{escape(run)}</font>' for font, run in runs(text)
+    )
+
+
+def runs(text: str, *, bold: bool = False) -> list[tuple[str, str]]:
+    """The text in the order in which it is seen, cut into pieces of one font each, as (font, piece)."""
+    register_fonts()
+    own = BOLD if bold else REGULAR
+    found: list[tuple[str, str]] = []
+    for font, signs in groupby(in_sight_order(text), key=_stand_in):
         run = "".join(signs)
-        if font == "none":
-            parts.append(escape("".join(f"[U+{ord(sign):04X}]" for sign in run)))
-        elif font:
-            parts.append(f'<font name="{font}">{escape(run)}</font>')
-        else:
-            parts.append(escape(run))
-    return "".join(parts)
+        found.append((font or own, run) if font != NO_FONT else (own, "".join(f"[U+{ord(s):04X}]" for s in run)))
+    return found
 
 
 def in_sight_order(text: str) -> str:
@@ -61,8 +66,8 @@ def in_sight_order(text: str) -> str:
     return str(get_display(reshape(text)))
 
 
-def _font_for(sign: str) -> str:
-    """The name of the font that must stand in for a sign: "" when ours has it, "none" when no font does."""
+def _stand_in(sign: str) -> str:
+    """The name of the font that must stand in for ours, "" when ours has the sign, `NO_FONT` when none does."""
     code = ord(sign)
     if code in register_fonts().face.charToGlyph:
         return ""
@@ -72,4 +77,4 @@ def _font_for(sign: str) -> str:
         return _EASTERN["hangul"]
     if 0x3000 <= code <= 0x9FFF or 0xFF00 <= code <= 0xFFEF:
         return _EASTERN["han"]
-    return "none"
+    return NO_FONT

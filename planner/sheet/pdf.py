@@ -157,7 +157,7 @@ class _RunSheetWriter:
         """Groups in columns under a section's heading; nothing when there are none."""
         if not groups:
             return []
-        return [CondPageBreak(self.set.pt(60)), self.set.section(heading), *self.set.columns(groups, count)]
+        return [KeepTogether([self.set.section(heading), *self.set.columns(groups, count)])]
 
     def job(self, job: JobSheet) -> list[Flowable]:
         title = job.title if job.customer == job.title else f"{job.title}: {job.customer}"
