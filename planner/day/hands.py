@@ -11,11 +11,13 @@ class Break(Words):
     """A rest that a hand must get once they work longer than ``once_over``.
 
     The default is the least of the Working Time Regulations 1998, reg. 12: 20 minutes when more than six
-    hours are worked. It begins no later than ``once_over`` after the hand's start.
+    hours are worked. It begins no sooner than ``soonest`` and no later than ``once_over`` after the hand's start: a
+    break at the very start or end of a day is none (guidance on the regulations; the two hours are common practice).
     """
 
     length: Minutes = 20
     once_over: Minutes = 360
+    soonest: Minutes = 120
     earliest: Clock | None = None
     latest: Clock | None = None
 

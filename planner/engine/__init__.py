@@ -1,0 +1,71 @@
+"""Turns a day into a constraint problem, solves it, explains it. The only package that imports OR-Tools.
+
+Read it in this order: ``problem`` (what is to be solved), ``build`` (from a day), ``serial`` (a first plan without a
+solver), ``variables`` and ``rules`` (what the solver decides, and what binds it), ``search`` (the levels of what is
+best), ``reading`` (back to a plan), ``planning`` (all of it), ``conflict`` (why there is none).
+"""
+
+import threading
+from collections.abc import Callable
+
+from planner.day import Day
+from planner.engine.result import Result, saving
+from planner.plan.plan import Plan
+
+__all__ = ["Result", "first_plan", "plan_day", "saving"]
+
+
+def first_plan(day: Day) -> Plan | None:
+    """A careful person's serial order, checked, at once and without a solver; None where that way of working fails."""
+    from planner.engine.build import build
+    from planner.engine.serial import serial_plan
+    from planner.plan.checker import broken_rules
+
+    plan = serial_plan(day, build(day))
+    return plan if plan is not None and not broken_rules(day, plan) else None
+
+
+def plan_day(
+    day: Day,
+    *,
+    seconds: float = 20.0,
+    workers: int = 2,
+    seed: int = 0,
+    deterministic: bool = False,
+    previous: Plan | None = None,
+    on_better: Callable[[Plan], None] | None = None,
+    stop: threading.Event | None = None,
+    most_crossings: int | None = None,
+) -> Result:
+    """Plan a day as well as the time allows; every plan given out has passed the checker.
+
+    Parameters
+    ----------
+    day : Day
+        A validated day.
+    seconds : float
+        The budget; the search ends sooner when the plan is proven best. With ``deterministic`` it is the solver's own
+        measure of work, so that equal calls give equal plans on any machine.
+    workers, seed : int
+        For the solver.
+    previous : Plan, optional
+        A plan before: a warm start, and the order to stay near where it costs nothing.
+    on_better : callable, optional
+        Called with each better plan as it is found, from a thread of the solver.
+    stop : threading.Event, optional
+        Set it to end the search; the best so far is kept.
+    most_crossings : int, optional
+        At most so many restricted crossings.
+
+    Returns
+    -------
+    Result
+        With the plan and its proof, or with the facts that cannot hold together.
+    """
+    from planner.engine.planning import Planning
+    from planner.engine.search import Budget
+
+    budget = Budget(seconds, workers, seed, deterministic)
+    return Planning(
+        day, budget, previous=previous, on_better=on_better, stop=stop, most_crossings=most_crossings
+    ).run()

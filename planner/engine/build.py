@@ -68,6 +68,7 @@ def build(day: Day) -> p.Problem:
         hands=tuple(_hand(day, h) for h in index.hands),
         jobs=tuple(p.Job(key, job.visits, job.arrive, job.done_by) for key, job in day.jobs.items()),
         route=_route(day),
+        origin=day.start,
         opens=max([day.start, *(day.hours_of(h)[0] for h, hand in day.hands.items() if not hand.own_transport)]),
         finish=finish,
         fixed_start=day.fixed_start,
@@ -230,7 +231,9 @@ def _ground(day: Day, index: Index, j: str, g: str) -> p.Ground:
 
 def _hand(day: Day, key: str) -> p.Hand:
     hand, rest = day.hands[key], day.rest_of(key)
-    owed = None if rest is None or rest.length == 0 else p.Rest(rest.length, rest.once_over, rest.earliest, rest.latest)
+    owed = None if rest is None or rest.length == 0 else p.Rest(
+        rest.length, rest.once_over, rest.soonest, rest.earliest, rest.latest
+    )
     earliest, latest = day.hours_of(key)
     return p.Hand(hand.name or key, earliest, latest, not hand.own_transport, owed)
 

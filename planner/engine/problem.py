@@ -131,10 +131,11 @@ class Material:
 
 @dataclass(frozen=True, slots=True)
 class Rest:
-    """A break owed once a hand is there longer than ``once_over``."""
+    """A break owed once a hand is there longer than ``once_over``; it begins from ``soonest`` to ``once_over`` in."""
 
     length: int
     once_over: int
+    soonest: int = 0
     earliest: int | None = None
     latest: int | None = None
 
@@ -171,7 +172,11 @@ class Route:
 
 @dataclass(frozen=True)
 class Problem:
-    """All of it. ``opens`` is the earliest start, ``finish`` the latest finish (soft), ``horizon`` the end of time."""
+    """All of it.
+
+    ``origin`` is the minute from which minutes home are counted, ``opens`` the earliest start, ``finish`` the latest
+    finish (soft), ``horizon`` the end of time, ``price`` the minutes that one restricted crossing is worth.
+    """
 
     activities: tuple[Activity, ...]
     horizon: int
@@ -187,6 +192,7 @@ class Problem:
     hands: tuple[Hand, ...] = ()
     jobs: tuple[Job, ...] = ()
     route: Route | None = None
+    origin: int = 0
     opens: int = 0
     finish: int | None = None
     fixed_start: bool = False

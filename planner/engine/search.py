@@ -7,11 +7,12 @@ the best so far are looked for. Each such search is small, and together they pro
 
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
 
+from planner.engine.bounds import crude_minutes
 from planner.engine.problem import Problem
 from planner.engine.rules import obey_all
 from planner.engine.tidy import dawdling, untidiness
@@ -21,40 +22,64 @@ OPEN_SLOTS = 6
 """Slots in a row to a long but unrestricted way in; more crossings of one hand in one visit are not thought of."""
 
 MOST_SLOTS = 12
-"""Slots in a row to a restricted way in while the number of crossings is not yet bounded."""
+"""Slots in a row to a restricted way in while the number of crossings is not yet bounded; no more are thought of."""
 
 TIDY_SHARE = 0.15
 TIDY_SECONDS = 3.0
 
 
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """The levels by which a plan is judged: minutes of overrun, minutes home, restricted crossings."""
+
+    overrun: int
+    minutes: int
+    crossings: int
+
+    def value(self, price: int) -> int:
+        """Minutes home plus what the restricted crossings are worth."""
+        return self.minutes + price * self.crossings
+
+    def rank(self, price: int) -> tuple[int, int]:
+        """What is least for the best."""
+        return self.overrun, self.value(price)
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """From ``least`` to ``most`` restricted crossings (None: any more)."""
+
+    least: int
+    most: int | None
+
+
 @dataclass(frozen=True)
 class Solution:
-    """Values for the variables of one model, and the levels by which it is judged."""
+    """Values for the variables of one model."""
 
     variables: Variables
     values: tuple[int, ...]
-    minutes: int
-    overrun: int
-    crossings: int
+    standing: Standing
 
     def of(self, expr: Expr) -> int:
         """The value of a variable, literal or constant."""
-        if isinstance(expr, int):
-            return expr
-        index: int = expr.index
-        return self.values[index] if index >= 0 else 1 - self.values[-index - 1]
+        return value_in(self.values, expr)
 
-    def rank(self, price: int) -> tuple[int, int]:
-        """What is least for the best: overrun, then value."""
-        return self.overrun, self.minutes + price * self.crossings
+
+def value_in(values: tuple[int, ...], expr: Expr) -> int:
+    """The value of a variable, literal or constant among the values of a model's variables."""
+    if isinstance(expr, int):
+        return expr
+    index: int = expr.index
+    return values[index] if index >= 0 else 1 - values[-index - 1]
 
 
 @dataclass
 class Outcome:
     """What a search found and proved.
 
-    ``bound`` is a lower bound on the value, ``overrun_bound`` on the overrun; ``least`` maps a number of restricted
-    crossings to (fewest minutes found, lower bound) with at most so many.
+    ``best`` is None when nothing better than the known plan was found. ``bound`` is a lower bound on the value,
+    ``overrun_bound`` on the overrun; ``least`` maps a number of restricted crossings to (minutes, lower bound).
     """
 
     best: Solution | None = None
@@ -63,7 +88,7 @@ class Outcome:
     infeasible: bool = False
     stopped: bool = False
     seconds: float = 0.0
-    least: dict[int, tuple[int, int]] = field(default_factory=dict)
+    least: dict[int, tuple[int | None, int]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -92,10 +117,11 @@ class _Watch(cp_model.CpSolverSolutionCallback):
 
 
 class Search:
-    """One search through the levels, within a budget, from an optional warm start.
+    """One search through the levels, within a budget.
 
-    ``hint`` is called on every new model with the best solution known; ``order`` is the order of activities of a
-    plan before, to stay near; ``upper`` is the minutes home of a plan already known.
+    ``known`` says how good a plan already known is; ``hint`` is called on every new model with the best solution so
+    far; ``order`` are activities in the order of a plan before, to stay near; ``adjust`` may add to every model (what
+    has already happened).
     """
 
     def __init__(
@@ -103,17 +129,20 @@ class Search:
         problem: Problem,
         budget: Budget,
         *,
+        known: Standing | None = None,
         on_better: Callable[[Solution], None] | None = None,
         hint: Callable[[Variables, Solution | None], None] | None = None,
         stop: threading.Event | None = None,
-        order: list[int] | None = None,
+        order: Sequence[int] = (),
         most_crossings: int | None = None,
         adjust: Callable[[Variables], None] | None = None,
     ) -> None:
         self.problem, self.budget = problem, budget
         self.on_better, self.hint, self.stop = on_better, hint, stop
-        self.order, self.most_crossings, self.adjust = order or [], most_crossings, adjust
+        self.order, self.most_crossings, self.adjust = order, most_crossings, adjust
         self.outcome = Outcome()
+        self.best = known
+        self.floor = crude_minutes(problem)
         self.began = time.monotonic()
         self.spent = 0.0
 
@@ -122,8 +151,9 @@ class Search:
     def run(self) -> Outcome:
         """Search all levels; the outcome holds the best solution and what is proven of it."""
         if self._find_least_overrun():
-            if self.outcome.best is not None and self.outcome.best.overrun:
-                self._find_fewest_crossings(late=True)
+            if self._standing.overrun:
+                fewest = self._find_fewest_crossings()
+                self.outcome.bound = self.floor + self.problem.price * fewest
             else:
                 self._beat_by_number_of_crossings()
             self._tidy()
@@ -131,112 +161,134 @@ class Search:
         self.outcome.seconds = time.monotonic() - self.began
         return self.outcome
 
+    @property
+    def _standing(self) -> Standing:
+        """How good the best plan known is; there must be one."""
+        assert self.best is not None
+        return self.best
+
     def _find_least_overrun(self) -> bool:
-        """Level 1. Ends as soon as some plan is home in time; False when there is no plan at all."""
-        v = self._variables(Caps(self.most_crossings, self._slot_cap(self.most_crossings)))
-        v.model.minimize(v.home)
+        """Level 1: ends as soon as some plan is home in time. False when no plan at all is found."""
+        if self.best is None or self.best.overrun:
+            v = self._variables(self._caps(self.most_crossings))
+            if self.most_crossings is not None:
+                v.model.add(v.crossings(restricted=True) <= self.most_crossings)
+            v.model.minimize(v.home)
+            solver, status = self._solve(v, self._left() * 0.5, lambda s: s.overrun == 0)
+            if status == cp_model.INFEASIBLE and self.best is None:
+                self.outcome.infeasible = True
+            if self.best is None:
+                return False
+            if self._is_exact(v.caps):
+                bound = self._standing.minutes if status == cp_model.INFEASIBLE else self._home_bound(solver)
+                self.floor = max(self.floor, bound)
         finish = self.problem.finish
-        goal = None if finish is None else (lambda s: s.overrun == 0)
-        solver, status = self._solve(v, self._left() * 0.5, goal)
-        if status == cp_model.INFEASIBLE:
-            self.outcome.infeasible = True
-            return False
-        if self.outcome.best is None:
-            return False
-        bound = round(solver.best_objective_bound)
-        self.home_bound = bound
-        self.outcome.overrun_bound = max(0, bound - finish) if finish is not None else 0
-        self.outcome.bound = max(0, bound - self.problem.opens)
+        if finish is not None:
+            self.outcome.overrun_bound = max(0, self.problem.origin + self.floor - finish)
+        self.outcome.bound = self.floor
         return True
 
-    def _find_fewest_crossings(self, *, late: bool = False) -> int:
+    def _is_exact(self, caps: Caps) -> bool:
+        """Whether a model with these slots leaves out no plan that could be the soonest home."""
+        best = self._standing
+        return not self._has_restricted() or crude_minutes(self.problem, caps.per_row + 1) >= best.minutes
+
+    def _find_fewest_crossings(self) -> int:
         """The fewest restricted crossings with the least overrun: a plan with them, and a lower bound on their number."""
-        best = self.outcome.best
-        assert best is not None
         if not self._has_restricted():
             return 0
-        cap = best.crossings
-        v = self._variables(Caps(cap, self._slot_cap(cap), self._latest_home()))
+        cap = self._standing.crossings
+        v = self._variables(self._caps(cap))
         count = v.crossings(restricted=True)
         v.model.add(count <= cap)
         v.model.minimize(count)
-        solver, status = self._solve(v, self._left() * (0.8 if late else 0.25))
-        fewest = cap if status == cp_model.INFEASIBLE else round(solver.best_objective_bound)
-        if late:
-            self.outcome.bound += self.problem.price * fewest
-        return fewest
+        solver, status = self._solve(v, self._left() * 0.25)
+        return cap if status == cp_model.INFEASIBLE else round(solver.best_objective_bound)
 
     def _beat_by_number_of_crossings(self) -> None:
-        """Level 2, in time: for each number of crossings from the fewest up, beat the best or prove that none does."""
-        fewest = self._find_fewest_crossings()
-        floor = self.home_bound - self.problem.opens
-        bounds: dict[int, int] = {}
-        number = fewest
-        while self._left() > 0 and not self.must_stop():
-            best = self._best_value()
+        """Level 2: for each number of crossings from the fewest up, beat the best or prove that none does."""
+        price = self.problem.price
+        if not self._has_restricted() or not price:
+            low = self._beat(Range(0, self.most_crossings))
+            self.outcome.bound = min(self._standing.value(price), max(self.floor, low))
+            return
+        number = self._find_fewest_crossings()
+        lows: dict[Range, int] = {}
+        while self._left() > 0 and not self.must_stop() and number <= self._standing.crossings + 1:
             if self.most_crossings is not None and number > self.most_crossings:
                 break
-            if floor + self.problem.price * number >= best:
-                break
-            last = not self._has_restricted() or self.problem.price == 0
-            bounds[number] = self._beat_with(None if last else number, best - 1)
+            lows[Range(number, number)] = self._beat(Range(number, number))
             number += 1
-            if last:
-                break
-        ends = [floor + self.problem.price * number] if self._may_have_more(number) else []
-        lows = [max(floor, low) + self.problem.price * n for n, low in bounds.items()]
-        self.outcome.bound = min([self._best_value(), *lows, *ends])
+        rest = Range(number, self._most_useful_crossings())
+        ends = crude_minutes(self.problem, (rest.most or 0) + 1) + price * ((rest.most or 0) + 1)
+        if self.most_crossings is not None:
+            ends = self._standing.value(price)
+        elif number <= (rest.most or 0):
+            lows[rest] = self.floor + price * number
+            if self._left() > 0 and not self.must_stop():
+                lows[rest] = max(lows[rest], self._beat(rest))
+        self._press_on(lows)
+        self.outcome.bound = min([self._standing.value(price), ends, *lows.values()])
 
-    def _may_have_more(self, number: int) -> bool:
-        last = not self._has_restricted() or self.problem.price == 0
-        return not (last and number > 0) and (self.most_crossings is None or number <= self.most_crossings)
+    def _press_on(self, lows: dict["Range", int]) -> None:
+        """With time left, look again where the bound is weakest."""
+        while lows and self._left() > 1.0 and not self.must_stop():
+            weakest = min(lows, key=lambda r: lows[r])
+            if lows[weakest] >= self._standing.value(self.problem.price):
+                return
+            lows[weakest] = max(lows[weakest], self._beat(weakest, share=0.8))
 
-    def _beat_with(self, number: int | None, value: int) -> int:
-        """Look for a plan of at most this value with at most so many crossings; a lower bound on its minutes."""
-        minutes = value - self.problem.price * (number or 0)
-        cap = self.most_crossings if number is None else number
-        v = self._variables(Caps(cap, self._slot_cap(cap), self.problem.opens + minutes))
+    def _most_useful_crossings(self) -> int:
+        """Beyond this number of restricted crossings no plan can beat the best (or no more are thought of)."""
+        best, number = self._standing.value(self.problem.price), self._standing.crossings
+        while number < MOST_SLOTS and crude_minutes(self.problem, number + 1) + self.problem.price * (number + 1) < best:
+            number += 1
+        return number
+
+    def _beat(self, crossings: "Range", share: float = 0.45) -> int:
+        """Look for a plan that beats the best with so many restricted crossings; a lower bound on the value of all such."""
+        price, best = self.problem.price, self._standing.value(self.problem.price)
+        v = self._variables(self._caps(crossings.most, best - 1 - price * crossings.least))
         count = v.crossings(restricted=True)
-        if cap is not None:
-            v.model.add(count <= cap)
-        v.model.minimize(v.home)
-        solver, status = self._solve(v, max(1.0, self._left() * 0.45))
+        if crossings.most is not None:
+            v.model.add(count <= crossings.most)
+        v.model.add(count >= crossings.least)
+        v.model.add(v.home - self.problem.origin + price * count <= best - 1)
+        v.model.minimize(v.home - self.problem.origin + price * count)
+        solver, status = self._solve(v, max(1.0, self._left() * share))
         if status == cp_model.INFEASIBLE:
-            return minutes + 1
-        low = round(solver.best_objective_bound) - self.problem.opens
-        found = self.outcome.best
-        if number is not None and found is not None and found.crossings == number:
-            self.outcome.least[number] = (found.minutes, low)
+            return best
+        low = round(solver.best_objective_bound)
+        if crossings.least == crossings.most:
+            found = self._standing
+            minutes = found.minutes if found.crossings == crossings.least else None
+            self.outcome.least[crossings.least] = (minutes, low - price * crossings.least)
         return low
 
     def _tidy(self) -> None:
-        """Levels 3 to 5, then every choice fixed and all idle dawdling taken out."""
-        best = self.outcome.best
-        if best is None or not self.problem.hands:
+        """Levels 3 to 5; then, every choice fixed, all idle dawdling is taken out."""
+        if self.outcome.best is None or not self.problem.hands:
             return
         seconds = min(TIDY_SECONDS, max(0.5, self.budget.seconds * TIDY_SHARE))
-        for measure in (lambda v: untidiness(v, self.order), dawdling):
-            best = self.outcome.best
-            assert best is not None
-            v = self._variables(
-                Caps(best.crossings, self._slot_cap(best.crossings), self.problem.opens + best.minutes)
-            )
-            v.model.add(v.crossings(restricted=True) <= best.crossings)
-            if measure is dawdling:
-                self._fix_choices(v, best)
-            v.model.minimize(measure(v))
-            solver, status = self._solve(v, seconds, offer=False)
-            if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-                self.outcome.best = self.read(v, tuple(solver.response_proto.solution))
+        best = self.outcome.best
+        v = self._variables(self._caps(best.standing.crossings, best.standing.minutes))
+        v.model.add(v.crossings(restricted=True) <= best.standing.crossings)
+        v.model.minimize(untidiness(v, self.order))
+        best = self._settled(v, seconds, best)
+        v = self._variables(best.variables.caps)
+        for index, value in enumerate(best.values):
+            if index < len(v.model.proto.variables) and list(v.model.proto.variables[index].domain) == [0, 1]:
+                v.model.add(v.model.get_int_var_from_proto_index(index) == value)
+        v.model.add(v.home <= best.of(best.variables.home))
+        v.model.minimize(dawdling(v))
+        self.outcome.best = self._settled(v, seconds, best)
 
-    def _fix_choices(self, v: Variables, best: Solution) -> None:
-        """Every literal as in the best solution: only times are still free. Both models were made alike."""
-        same = best.variables.caps == v.caps
-        if not same:
-            return
-        for index in range(min(len(best.values), len(v.model.proto.variables))):
-            if list(v.model.proto.variables[index].domain) == [0, 1]:
-                v.model.add(v.model.get_int_var_from_proto_index(index) == best.values[index])
+    def _settled(self, v: Variables, seconds: float, best: Solution) -> Solution:
+        """The solution of a model that only settles lower levels, or the one before where none is found in time."""
+        solver, status = self._solve(v, seconds, offer=False)
+        if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            return self.read(v, tuple(solver.response_proto.solution))
+        return best
 
     # --- one solve ------------------------------------------------------------------------------------------------
 
@@ -273,19 +325,16 @@ class Search:
 
     def read(self, v: Variables, values: tuple[int, ...]) -> Solution:
         """A solution from the values of a model's variables."""
-        solution = Solution(v, values, 0, 0, 0)
-        restricted = [s for s in v.slots if self.problem.grounds[s.ground].restricted]
-        crossings = sum(solution.of(s.present) for s in restricted)
-        home = solution.of(v.home)
-        finish = self.problem.finish
-        overrun = 0 if finish is None else max(0, home - finish)
-        return Solution(v, values, home - self.problem.opens, overrun, crossings)
+        home = value_in(values, v.home)
+        crossings = sum(value_in(values, s.present) for s in v.slots if self.problem.grounds[s.ground].restricted)
+        overrun = 0 if self.problem.finish is None else max(0, home - self.problem.finish)
+        return Solution(v, values, Standing(overrun, home - self.problem.origin, crossings))
 
     def offer(self, solution: Solution) -> None:
         """Keep a solution if it is better than the best so far, and say so."""
-        best = self.outcome.best
-        if best is None or solution.rank(self.problem.price) < best.rank(self.problem.price):
-            self.outcome.best = solution
+        price = self.problem.price
+        if self.best is None or solution.standing.rank(price) < self.best.rank(price):
+            self.outcome.best, self.best = solution, solution.standing
             if self.on_better is not None:
                 self.on_better(solution)
 
@@ -297,23 +346,18 @@ class Search:
         spent = self.spent if self.budget.deterministic else time.monotonic() - self.began
         return max(0.0, self.budget.seconds - spent)
 
-    def _best_value(self) -> int:
-        best = self.outcome.best
-        assert best is not None
-        return best.rank(self.problem.price)[1]
-
-    def _latest_home(self) -> int | None:
-        best = self.outcome.best
-        if best is None:
-            return None
-        finish = self.problem.finish
-        return self.problem.opens + best.minutes if best.overrun or finish is None else finish
+    def _home_bound(self, solver: cp_model.CpSolver) -> int:
+        return round(solver.best_objective_bound) - self.problem.origin
 
     def _has_restricted(self) -> bool:
         return any(g.restricted and g.slots for g in self.problem.grounds)
 
-    def _slot_cap(self, restricted: int | None) -> int:
-        """Slots a row: one for each crossing that could be, but no fewer than an open way in wants."""
+    def _caps(self, restricted: int | None, minutes: int | None = None) -> Caps:
+        """Caps for at most so many restricted crossings and so many minutes home (by default, those of the best)."""
+        best, finish = self.best, self.problem.finish
+        if minutes is None and best is not None:
+            in_time = best.overrun == 0 and finish is not None
+            minutes = finish - self.problem.origin if in_time and finish is not None else best.minutes
         open_ways = any(g.slots and not g.restricted for g in self.problem.grounds)
-        wanted = MOST_SLOTS if restricted is None else restricted
-        return max(1, wanted, OPEN_SLOTS if open_ways else 0)
+        row = max(1, MOST_SLOTS if restricted is None else restricted, OPEN_SLOTS if open_ways else 0)
+        return Caps(restricted, row, None if minutes is None else self.problem.origin + minutes)

@@ -120,12 +120,12 @@ class Rest:
 class Caps:
     """How large the search is let grow.
 
-    ``restricted`` is the most restricted crossings in all (None: unlimited), ``per_slot_row`` how many slots each
+    ``restricted`` is the most restricted crossings in all (None: unlimited), ``per_row`` how many slots each
     (visit, ground, hand) has, ``latest_home`` the latest minute home.
     """
 
     restricted: int | None = None
-    per_slot_row: int = 6
+    per_row: int = 6
     latest_home: int | None = None
 
 
@@ -192,7 +192,7 @@ class Variables:
         for g, ground in enumerate(self.problem.grounds):
             if not ground.slots or all(a.ground != g for a in self.problem.activities):
                 continue
-            count = self.caps.per_slot_row
+            count = self.caps.per_row
             if ground.restricted and self.caps.restricted is not None:
                 count = min(count, self.caps.restricted)
             for v, visit in enumerate(self.visits):

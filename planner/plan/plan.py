@@ -161,13 +161,16 @@ class Proof:
     """How good the plan is known to be.
 
     ``value`` is ``minutes home + price x restricted crossings`` and ``bound`` a lower bound on the value of every plan
-    with the least overrun; ``overrun_bound`` is a lower bound on the overrun. All in minutes.
+    with the least overrun; ``overrun_bound`` is a lower bound on the overrun. All in minutes. ``minutes`` home and
+    restricted ``crossings`` stand beside those of the serial order.
     """
 
     value: int
     bound: int
     overrun: int
     overrun_bound: int
+    minutes: int
+    crossings: int
     seconds: float = 0.0
     serial_minutes: int | None = None
     serial_crossings: int | None = None

@@ -120,6 +120,7 @@ def rest_when_owed(v: Variables, h: int) -> None:
     rest = Rest(h, present, start, owed.length, interval)
     v.model.add(last - first <= owed.once_over).only_enforce_if(~present)
     v.model.add(start <= first + owed.once_over).only_enforce_if(present)
+    v.model.add(start >= first + owed.soonest).only_enforce_if(present)
     if owed.earliest is not None:
         v.model.add(start >= owed.earliest).only_enforce_if(present)
     if owed.latest is not None:

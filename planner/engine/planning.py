@@ -1,0 +1,138 @@
+"""Planning a day: the serial order at once, then better and better plans, each checked, until proven or out of time."""
+
+import threading
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+from planner.day import Day
+from planner.engine.build import Index, build
+from planner.engine.hints import Hint
+from planner.engine.problem import Problem
+from planner.engine.reading import Reading
+from planner.engine.result import Result
+from planner.engine.search import Budget, Outcome, Search, Solution, Standing
+from planner.engine.serial import serial_plan
+from planner.engine.variables import Variables
+from planner.plan.checker import broken_rules
+from planner.plan.measures import Measures, measure
+from planner.plan.plan import Plan, Proof, TradeOff
+
+
+class Planning:
+    """One day being planned. ``run`` gives the result; better plans go to ``on_better`` as they are found."""
+
+    def __init__(
+        self,
+        day: Day,
+        budget: Budget,
+        *,
+        previous: Plan | None = None,
+        on_better: Callable[[Plan], None] | None = None,
+        stop: threading.Event | None = None,
+        most_crossings: int | None = None,
+    ) -> None:
+        self.day, self.budget, self.previous = day, budget, previous
+        self.on_better, self.stop, self.most_crossings = on_better, stop, most_crossings
+        self.problem: Problem = build(day)
+        self.refused: list[str] = []
+        self.serial = self._checked(serial_plan(day, self.problem))
+        self.serial_measures = None if self.serial is None else measure(day, self.serial)
+        self.best: Plan | None = None
+
+    def run(self) -> Result:
+        """Plan the day within the budget."""
+        known = self._known()
+        if known is not None:
+            self._give(known)
+        search = Search(
+            self.problem,
+            self.budget,
+            known=None if known is None else _standing(measure(self.day, known)),
+            on_better=self._found,
+            hint=self._hint,
+            stop=self.stop,
+            order=self._order_before(),
+            most_crossings=self.most_crossings,
+        )
+        outcome = search.run()
+        if outcome.best is not None:
+            last = self._checked(self._read(outcome.best))
+            self.best = last or self.best
+        if self.best is None:
+            conflict = self._conflict() if outcome.infeasible else ()
+            return Result(None, self.serial, conflict, outcome.stopped, tuple(self.refused))
+        plan = replace(self.best, proof=self._proof(self.best, outcome))
+        return Result(plan, self.serial, (), outcome.stopped, tuple(self.refused))
+
+    def _known(self) -> Plan | None:
+        """The better of the previous plan, if it still holds for this day, and the serial order."""
+        plans = []
+        for plan in (self.previous, self.serial):
+            if plan is not None and not broken_rules(self.day, plan):
+                crossings = measure(self.day, plan).restricted_crossings
+                if self.most_crossings is None or crossings <= self.most_crossings:
+                    plans.append(plan)
+        return min(plans, key=lambda x: _standing(measure(self.day, x)).rank(self.problem.price), default=None)
+
+    def _checked(self, plan: Plan | None) -> Plan | None:
+        """A plan that passes the checker, or None; what it broke is kept for the result."""
+        if plan is None:
+            return None
+        broken = broken_rules(self.day, plan)
+        self.refused += [f"rule {b.rule}: {b.text}" for b in broken]
+        return None if broken else plan
+
+    def _read(self, solution: Solution) -> Plan:
+        return Reading(self.day, solution.variables, solution.of).plan()
+
+    def _found(self, solution: Solution) -> None:
+        plan = self._checked(self._read(solution))
+        if plan is not None:
+            self._give(plan)
+
+    def _give(self, plan: Plan) -> None:
+        self.best = plan
+        if self.on_better is not None:
+            self.on_better(replace(plan, proof=self._proof(plan, None)))
+
+    def _hint(self, variables: Variables, solution: Solution | None) -> None:
+        plan = self.best if solution is None else self._read(solution)
+        if plan is not None:
+            Hint(self.day, plan, variables).give()
+
+    def _order_before(self) -> Sequence[int]:
+        if self.previous is None:
+            return ()
+        stages = Index.of(self.day).stages
+        return [stages.index((w.job, w.stage)) for w in self.previous.works if (w.job, w.stage) in stages]
+
+    def _proof(self, plan: Plan, outcome: Outcome | None) -> Proof:
+        measures, serial = measure(self.day, plan), self.serial_measures
+        return Proof(
+            value=measures.value,
+            bound=0 if outcome is None else min(outcome.bound, measures.value),
+            overrun=measures.overrun,
+            overrun_bound=0 if outcome is None else min(outcome.overrun_bound, measures.overrun),
+            minutes=measures.minutes_home,
+            crossings=measures.restricted_crossings,
+            seconds=0.0 if outcome is None else outcome.seconds,
+            serial_minutes=None if serial is None else serial.minutes_home,
+            serial_crossings=None if serial is None else serial.restricted_crossings,
+            trade_off=() if outcome is None else _trade_off(outcome),
+        )
+
+    def _conflict(self) -> tuple[str, ...]:
+        from planner.engine.conflict import conflict_of
+
+        return conflict_of(self.day, self.budget, self.stop)
+
+
+def _standing(measures: Measures) -> Standing:
+    return Standing(measures.overrun, measures.minutes_home, measures.restricted_crossings)
+
+
+def _trade_off(outcome: Outcome) -> tuple[TradeOff, ...]:
+    """The numbers of crossings for which plans were found, with their minutes and bounds."""
+    return tuple(
+        TradeOff(number, minutes, bound) for number, (minutes, bound) in sorted(outcome.least.items()) if minutes is not None
+    )
