@@ -35,7 +35,11 @@ def plan_to_json(plan: Plan, day: Day) -> str:
 
     Its ``measures`` are there for other programs to read; they follow from the rest and are not read back.
     """
-    written = _written(plan) | {"day": day.title, "date": day.date.isoformat(), "measures": _written(measure(day, plan))}
+    written = _written(plan) | {
+        "day": day.title,
+        "date": day.date.isoformat(),
+        "measures": _written(measure(day, plan)),
+    }
     return json.dumps(written, ensure_ascii=False, indent=1)
 
 
@@ -49,7 +53,9 @@ def plan_from_json(text: str) -> Plan:
         for the checker to say.
     """
     if len(text) > MOST_CHARACTERS:
-        raise PlanFault("", f"it is longer than {MOST_CHARACTERS} characters", "give a plan that this program wrote")
+        raise PlanFault(
+            "", f"it is longer than {MOST_CHARACTERS} characters", "give a plan that this program wrote"
+        )
     try:
         found = json.loads(text)
     except (ValueError, RecursionError) as fault:
@@ -112,7 +118,9 @@ def _kind(hint: Any, kinds: dict[str, Any]) -> dict[str, Any]:
                 "type": "object",
                 "description": " ".join((hint.__doc__ or "").split()),
                 "properties": {f.name: _kind(hints[f.name], kinds) for f in fields(hint)},
-                "required": [f.name for f in fields(hint) if f.default is MISSING and f.default_factory is MISSING],
+                "required": [
+                    f.name for f in fields(hint) if f.default is MISSING and f.default_factory is MISSING
+                ],
                 "additionalProperties": False,
             }
         return {"$ref": f"#/$defs/{hint.__name__}"}
@@ -141,14 +149,18 @@ def _read(value: Any, hint: Any, place: str) -> Any:
         return _read(value, next(x for x in inner if x is not NoneType), place)
     if origin is Literal:
         if value not in inner or not isinstance(value, str):
-            raise PlanFault(place, f"{_shown(value)} is none of its words", f"write one of {', '.join(map(repr, inner))}")
+            raise PlanFault(
+                place, f"{_shown(value)} is none of its words", f"write one of {', '.join(map(repr, inner))}"
+            )
         return value
     return _read_plain(value, hint, place)
 
 
 def _read_object(value: Any, cls: type, place: str) -> Any:
     if not isinstance(value, dict):
-        raise PlanFault(place, f"{_shown(value)} is not an object", f"write the {cls.__name__.lower()} as an object")
+        raise PlanFault(
+            place, f"{_shown(value)} is not an object", f"write the {cls.__name__.lower()} as an object"
+        )
     hints, known = _hints(cls), {f.name: f for f in fields(cls)}
     for name in value:
         if name not in known:
@@ -166,7 +178,9 @@ def _read_list(value: Any, inner: tuple[Any, ...], place: str) -> tuple[Any, ...
         return tuple(_read(x, inner[0], _inside(place, str(i))) for i, x in enumerate(value))
     if len(value) != len(inner):
         raise PlanFault(place, f"it has {len(value)} parts", f"write {len(inner)}")
-    return tuple(_read(x, hint, _inside(place, str(i))) for i, (x, hint) in enumerate(zip(value, inner, strict=True)))
+    return tuple(
+        _read(x, hint, _inside(place, str(i))) for i, (x, hint) in enumerate(zip(value, inner, strict=True))
+    )
 
 
 _WORDS = {str: "a text", int: "a whole number", float: "a number", bool: "true or false"}

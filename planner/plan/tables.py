@@ -1,0 +1,320 @@
+"""A plan as tables: pandas DataFrames, each with a fixed set of columns that its function documents.
+
+Times are minutes after midnight of the day's date; spans are in minutes. Keys of the day stand in the columns ``job``,
+``hand``, ``ground``, ``stage``, ``method``, ``kit`` and ``material``. An empty plan gives an empty table with the same
+columns.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+from planner.day import Day
+from planner.plan.exposed import noise_uses, vibration_uses
+from planner.plan.loading import Load, Used, loads, uses
+from planner.plan.measures import waits_run
+from planner.plan.plan import Carried, Plan
+from planner.trade.exposure import noise_exposure, vibration_exposure
+from planner.trade.limits import limits
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+TIMELINE = (
+    "hand",
+    "start",
+    "end",
+    "minutes",
+    "what",
+    "job",
+    "visit",
+    "ground",
+    "stage",
+    "method",
+    "kit",
+    "place",
+)
+CROSSINGS = (
+    "job", "visit", "ground", "through", "restricted", "hand", "start", "end", "minutes",
+    "carried_in", "load_in", "carried_out", "load_out", "load_limit",
+)  # fmt: skip
+WAITS = (
+    "job",
+    "after",
+    "before",
+    "kind",
+    "start",
+    "end",
+    "minutes",
+    "least",
+    "most",
+    "filled",
+    "unfilled",
+    "filled_by",
+)
+LOAD_LIST = ("group", "kind", "key", "name", "count", "container", "mass_kg", "jobs", "needed_at")
+QUANTITIES = ("job", "stage", "material", "name", "count", "container", "kg", "litres")
+EXPOSURE = (
+    "hand", "vibration_minutes", "vibration_points", "vibration_a8", "vibration",
+    "noise_minutes", "noise_points", "noise_daily", "noise",
+)  # fmt: skip
+HOURS = ("hand", "start", "end", "minutes", "working", "walking", "driving", "resting", "break_due", "cost")
+
+
+def timeline(day: Day, plan: Plan) -> pd.DataFrame:
+    """All that each hand does, hand by hand in order of time.
+
+    Returns
+    -------
+    DataFrame
+        Columns `TIMELINE`. ``what`` is "drive", "walk in", "walk out", "set up", "pack down", "lay", "lift", "stage" or
+        "break"; ``place`` is where a drive goes. What does not apply is None.
+    """
+    riders = [key for key, hand in day.hands.items() if not hand.own_transport]
+    rows: list[dict[str, Any]] = []
+    for drive in plan.drives:
+        rows += [_duty(hand, drive.start, drive.end, "drive", place=drive.to_place) for hand in riders]
+    for rest in plan.rests:
+        rows.append(_duty(rest.hand, rest.start, rest.end, "break"))
+    for c in plan.crossings:
+        walk = day.jobs[c.job].grounds[c.ground].way_in.minutes
+        where = {"job": c.job, "visit": c.visit, "ground": c.ground}
+        rows.append(_duty(c.hand, c.start, c.start + walk, "walk in", **where))
+        rows.append(_duty(c.hand, c.end - walk, c.end, "walk out", **where))
+    for chore in plan.chores:
+        where = {"job": chore.job, "visit": chore.visit, "ground": chore.ground, "kit": chore.kit}
+        rows += [_duty(hand, chore.start, chore.end, chore.what, **where) for hand in chore.hands]
+    for w in plan.works:
+        where = {"job": w.job, "visit": w.visit, "ground": day.jobs[w.job].ground_of(w.stage)}
+        rows += [_duty(h, w.start, w.end, "stage", stage=w.stage, method=w.method, **where) for h in w.hands]
+    order = list(day.hands)
+    rows.sort(key=lambda row: (order.index(row["hand"]), row["start"], row["end"]))
+    return _table(rows, TIMELINE)
+
+
+def _duty(hand: str, start: int, end: int, what: str, **where: Any) -> dict[str, Any]:
+    return {"hand": hand, "start": start, "end": end, "minutes": end - start, "what": what} | where
+
+
+def crossings(day: Day, plan: Plan) -> pd.DataFrame:
+    """Each crossing in order of time, with what it carries.
+
+    Returns
+    -------
+    DataFrame
+        Columns `CROSSINGS`. ``carried_in`` and ``carried_out`` are words ("2 x Sealer, half of Compactor"), loads are in
+        armfuls.
+    """
+    rows = []
+    for c in sorted(plan.crossings, key=lambda c: (c.start, c.hand)):
+        way_in = day.jobs[c.job].grounds[c.ground].way_in
+        rows.append(
+            {
+                "job": c.job,
+                "visit": c.visit,
+                "ground": c.ground,
+                "through": way_in.through,
+                "restricted": way_in.restricted,
+                "hand": c.hand,
+                "start": c.start,
+                "end": c.end,
+                "minutes": c.end - c.start,
+                "carried_in": ", ".join(_carried_words(day, x) for x in c.carried_in),
+                "load_in": sum(_load(day, x) for x in c.carried_in),
+                "carried_out": ", ".join(_carried_words(day, x) for x in c.carried_out),
+                "load_out": sum(_load(day, x) for x in c.carried_out),
+                "load_limit": way_in.load_limit,
+            }
+        )
+    return _table(rows, CROSSINGS)
+
+
+def _carried_words(day: Day, carried: Carried) -> str:
+    things: Mapping[str, Any] = day.materials if carried.is_material else day.kit
+    name = things[carried.what].name or carried.what
+    part = "" if carried.share == 1 else f"{carried.share:.0%} of "
+    return part + (f"{carried.count} x {name}" if carried.count > 1 else name)
+
+
+def _load(day: Day, carried: Carried) -> float:
+    load = (day.materials if carried.is_material else day.kit)[carried.what].load
+    return load * carried.count * carried.share
+
+
+def waits(day: Day, plan: Plan) -> pd.DataFrame:
+    """Each wait between two stages, with what its time is used for.
+
+    Returns
+    -------
+    DataFrame
+        Columns `WAITS`. ``least`` and ``most`` are the bounds for when it begins (``most`` None without one); ``filled``
+        are its minutes in which some hand does something, ``unfilled`` the others; ``filled_by`` names the stages,
+        drives and breaks that run meanwhile, in order of time.
+    """
+    rows = []
+    busy = [(row["start"], row["end"]) for row in _records(timeline(day, plan))]
+    for job, wait, start, end in waits_run(day, plan):
+        covered = {m for one, two in busy for m in range(max(one, start), min(two, end))}
+        least, most = wait.bounds(start)
+        rows.append(
+            {
+                "job": job,
+                "after": wait.after,
+                "before": wait.before,
+                "kind": wait.kind,
+                "start": start,
+                "end": end,
+                "minutes": end - start,
+                "least": least,
+                "most": most,
+                "filled": len(covered),
+                "unfilled": end - start - len(covered),
+                "filled_by": ", ".join(_meanwhile(day, plan, start, end)),
+            }
+        )
+    return _table(rows, WAITS)
+
+
+def _meanwhile(day: Day, plan: Plan, start: int, end: int) -> list[str]:
+    """The stages, drives and breaks that share time with a span, once each, in order of time."""
+    found = [(w.start, w.end, day.jobs[w.job].stages[w.stage].name or w.stage) for w in plan.works]
+    found += [(d.start, d.end, f"drive to {day.places[d.to_place].name or d.to_place}") for d in plan.drives]
+    found += [(r.start, r.end, "break") for r in plan.rests]
+    return list(dict.fromkeys(words for one, two, words in sorted(found) if one < end and start < two))
+
+
+def load_list(day: Day, plan: Plan) -> pd.DataFrame:
+    """What must be in the van, in the order in which it is loaded.
+
+    Groups come in the order of the van's, then others by name; inside a group what is needed last goes in first.
+
+    Returns
+    -------
+    DataFrame
+        Columns `LOAD_LIST`. ``kind`` is "kit", "attachment", "material", "protection", "wear" or "consumable"; ``count``
+        is how many to take (of kit, the most that are out at once); ``mass_kg`` is of them all, None where not known;
+        ``jobs`` are the keys of the jobs that need it; ``needed_at`` is when it is first needed.
+    """
+    return _table(map(_load_row, loads(day, plan)), LOAD_LIST)
+
+
+def _load_row(load: Load) -> dict[str, Any]:
+    return {
+        "group": load.group,
+        "kind": load.kind,
+        "key": load.key,
+        "name": load.name,
+        "count": load.count,
+        "container": load.container,
+        "mass_kg": None if load.mass is None else load.mass * load.count,
+        "jobs": ", ".join(load.jobs),
+        "needed_at": load.needed_at,
+    }
+
+
+def quantities(day: Day, plan: Plan) -> pd.DataFrame:
+    """The material that each stage uses by its planned method.
+
+    Returns
+    -------
+    DataFrame
+        Columns `QUANTITIES`; ``kg`` and ``litres`` are what the containers hold, None where the day does not say.
+    """
+    return _table((_quantity_row(day, used) for used in uses(day, plan)), QUANTITIES)
+
+
+def _quantity_row(day: Day, used: Used) -> dict[str, Any]:
+    material = day.materials[used.material]
+    return {
+        "job": used.job,
+        "stage": used.stage,
+        "material": used.material,
+        "name": material.name or used.material,
+        "count": used.count,
+        "container": material.container,
+        "kg": None if material.holds_kg is None else used.count * material.holds_kg,
+        "litres": None if material.holds_litres is None else used.count * material.holds_litres,
+    }
+
+
+def exposure(day: Day, plan: Plan) -> pd.DataFrame:
+    """Vibration and noise that each hand takes over the day. A reminder: measured values on the job come first.
+
+    Returns
+    -------
+    DataFrame
+        Columns `EXPOSURE`: minutes with the trigger held, points, A(8) in m/s2 and L_EP,d in dB(A) (None without noise),
+        and how each stands against the limits in words.
+    """
+    country = limits()
+    rows = []
+    for hand in day.hands:
+        shaken, heard = vibration_uses(day, plan, hand), noise_uses(day, plan, hand)
+        vibration = vibration_exposure(shaken, country.vibration)
+        noise = noise_exposure(heard, country.noise)
+        rows.append(
+            {
+                "hand": hand,
+                "vibration_minutes": sum(minutes for _, minutes in shaken),
+                "vibration_points": vibration.points,
+                "vibration_a8": vibration.value,
+                "vibration": str(vibration.standing),
+                "noise_minutes": sum(minutes for _, minutes in heard),
+                "noise_points": noise.points,
+                "noise_daily": noise.value if heard else None,
+                "noise": str(noise.standing),
+            }
+        )
+    return _table(rows, EXPOSURE)
+
+
+def hours(day: Day, plan: Plan) -> pd.DataFrame:
+    """How long each hand is out, and what they do with it.
+
+    Returns
+    -------
+    DataFrame
+        Columns `HOURS`: first and last minute (None for a hand who stays at home), minutes between them, minutes of
+        stages and chores, of walking ways in, of driving and of breaks; the break that is due, 0 for none; and the cost.
+    """
+    rows = []
+    duties = _records(timeline(day, plan))
+    for key, hand in day.hands.items():
+        own = [row for row in duties if row["hand"] == key]
+        spans = [(a.arrive, a.leave) for a in plan.attendances if a.hand == key] if hand.own_transport else []
+        if not hand.own_transport and plan.drives:
+            spans = [(plan.leaves, plan.home)]
+        start, end = (min(s for s, _ in spans), max(e for _, e in spans)) if spans else (None, None)
+        out = 0 if start is None or end is None else end - start
+        rest = day.rest_of(key)
+        rows.append(
+            {
+                "hand": key,
+                "start": start,
+                "end": end,
+                "minutes": out,
+                "working": _spent(own, "stage", "set up", "pack down", "lay", "lift"),
+                "walking": _spent(own, "walk in", "walk out"),
+                "driving": _spent(own, "drive"),
+                "resting": _spent(own, "break"),
+                "break_due": rest.length if rest is not None and out > rest.once_over else 0,
+                "cost": hand.cost_per_hour * out / 60,
+            }
+        )
+    return _table(rows, HOURS)
+
+
+def _spent(rows: list[dict[str, Any]], *kinds: str) -> int:
+    return sum(row["minutes"] for row in rows if row["what"] in kinds)
+
+
+def _records(table: pd.DataFrame) -> list[dict[str, Any]]:
+    return [{str(key): value for key, value in row.items()} for row in table.to_dict("records")]
+
+
+def _table(rows: Iterable[Mapping[str, Any]], columns: Sequence[str]) -> pd.DataFrame:
+    import pandas as pd
+
+    listed = [{c: row.get(c) for c in columns} for row in rows]
+    return pd.DataFrame(listed, columns=list(columns), dtype=object).infer_objects()

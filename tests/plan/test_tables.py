@@ -1,0 +1,149 @@
+"""Tables of plans worked out on paper (`tests.plan.worked`): every figure is counted there by hand."""
+
+from dataclasses import replace
+
+import pytest
+
+from planner.day import Day
+from planner.plan import tables
+from planner.plan.plan import Plan
+from tests.plan.worked import pair, pair_tables, round_trip, tiny
+
+ALL = {
+    tables.timeline: tables.TIMELINE,
+    tables.crossings: tables.CROSSINGS,
+    tables.waits: tables.WAITS,
+    tables.load_list: tables.LOAD_LIST,
+    tables.quantities: tables.QUANTITIES,
+    tables.exposure: tables.EXPOSURE,
+    tables.hours: tables.HOURS,
+}
+
+
+@pytest.mark.parametrize("table", ALL, ids=lambda x: x.__name__)
+def test_columns_are_as_documented_even_when_there_is_nothing(table: object) -> None:
+    day, plan = pair()
+    assert tuple(table(day, plan).columns) == ALL[table]
+    nothing = Plan(drives=(), visits=(), works=())
+    assert tuple(table(day, nothing).columns) == ALL[table]
+
+
+def test_the_timeline_has_every_duty_of_every_hand() -> None:
+    day, plan = pair()
+    table = tables.timeline(day, plan)
+    assert list(table.hand.unique()) == ["ash", "bo"]
+    for hand, own in table.groupby("hand"):
+        assert (own.start.iloc[1:].to_numpy() >= own.end.iloc[:-1].to_numpy()).all(), hand
+    assert (table.end - table.start == table.minutes).all()
+    counts = table.what.value_counts().to_dict()
+    assert counts == {
+        "drive": 4, "walk in": 4, "walk out": 4, "set up": 4, "pack down": 4, "lay": 1, "lift": 1, "stage": 6, "break": 1,
+    }  # fmt: skip
+
+
+def test_crossings_say_what_is_carried_and_how_heavy_it_is() -> None:
+    table = tables.crossings(*pair())
+    assert list(table.load_in) == [1.0, 1.5, 1.5, 2.0]
+    assert list(table.load_out) == [1.0, 1.5, 1.5, 0.0]
+    assert table.carried_in.iloc[3] == "2 x Sealer"
+    assert table.restricted.all()
+
+
+def test_waits_say_what_fills_them() -> None:
+    row = tables.waits(*tiny()).iloc[0]
+    assert (row.minutes, row["least"], row["most"], row.filled, row.unfilled, row.filled_by) == (
+        34,
+        30,
+        45,
+        34,
+        0,
+        "sweep",
+    )
+    row = tables.waits(*round_trip()).iloc[0]
+    assert (row.minutes, row.filled_by) == (104, "drive to oak, break, clear, drive to elm")
+
+
+def test_an_idle_minute_in_a_wait_is_unfilled() -> None:
+    """Without the sweep (512 to 532) the dwell has 20 idle minutes."""
+    day, plan = tiny()
+    row = tables.waits(day, replace(plan, works=(plan.works[0], plan.works[2]))).iloc[0]
+    assert (row.filled, row.unfilled) == (14, 20)
+
+
+def test_the_load_list_goes_by_groups_and_backwards_from_need() -> None:
+    """The van loads "heavy", then "water"; the lance (needed 499) goes in before the hose (495)."""
+    table = tables.load_list(*pair())
+    assert list(table.name) == [
+        "compactor", "rubber pad", "lance", "hose",
+        "Sealer", "roller sleeve", "chemical gloves", "sprayer", "Floor protection sheets",
+    ]  # fmt: skip
+    sealer = table[table.key == "sealer"].iloc[0]
+    assert (sealer["count"], sealer.container, sealer.kind) == (2, "can", "material")
+
+
+def test_kit_that_a_method_needs_is_loaded_too() -> None:
+    day, plan = pair()
+    closure = {
+        kit
+        for w in plan.works
+        for kit in day.kit_closure(day.jobs[w.job].stages[w.stage].methods[w.method].kit)
+    }
+    table = tables.load_list(day, plan)
+    assert closure == set(table[table.kind == "kit"].key) == {"compactor", "sprayer", "lance", "hose"}
+
+
+def test_two_units_out_at_once_are_two_to_load() -> None:
+    day, plan = round_trip()
+    washer = plan.stays[0]
+    again = replace(washer, number=2, carried_in=washer.carried_in + 10)
+    later = replace(washer, number=2, carried_in=washer.carried_out, carried_out=washer.carried_out + 10)
+    for other, count in ((again, 2), (later, 1)):
+        table = tables.load_list(day, replace(plan, stays=(*plan.stays, other)))
+        assert table[table.key == "washer"]["count"].iloc[0] == count
+
+
+def test_quantities_are_what_the_containers_hold() -> None:
+    """Two cans of 5 litres."""
+    row = tables.quantities(*pair()).iloc[0]
+    assert (row.stage, row["count"], row.litres, row.kg) == ("seal", 2, 10.0, None)
+
+
+def longer_compacting(minutes: int) -> tuple[Day, Plan]:
+    words = pair_tables()
+    words["jobs"]["elm"]["stages"]["compact"]["methods"]["plate"]["minutes"] = (
+        minutes  # trigger held for half of it
+    )
+    day, plan = pair(words)
+    compact = replace(plan.works[4], end=plan.works[4].start + minutes)
+    return day, replace(plan, works=(*plan.works[:4], compact, *plan.works[5:]))
+
+
+def test_exposure_is_that_of_the_ready_reckoners() -> None:
+    """5 m/s2 for 3 h is 150 points (HSE hand-arm vibration ready reckoner); 95 dB(A) for a tenth of 8 h is 85 dB(A), the
+    upper action value, 100 points (Control of Noise at Work Regulations 2005, HSE ready reckoner)."""
+    ash, bo = (row for _, row in tables.exposure(*longer_compacting(360)).iterrows())
+    assert (ash.vibration_minutes, ash.vibration_points) == (180, pytest.approx(150))
+    assert ash.vibration == "at or above the action value"
+    assert (bo.vibration_points, bo.noise_daily) == (0, None)
+    ash = tables.exposure(*longer_compacting(96)).iloc[0]
+    assert ash.noise_daily == pytest.approx(85)
+    assert ash.noise_points == pytest.approx(100)
+    assert ash.noise == "at or above the action value"
+
+
+def test_hours_add_up() -> None:
+    day, plan = pair()
+    table = tables.hours(day, plan).set_index("hand")
+    ash = table.loc["ash"]
+    assert (ash.start, ash.end, ash.minutes) == (480, 611, 131)
+    # lay 8, sprayer 2 + 2, acid 10, rinse 6, bleach 8, compactor 4 + 3, compact 20, lift 5
+    assert (ash.working, ash.walking, ash.driving, ash.resting) == (68, 12, 30, 20)
+    day, plan = round_trip()
+    cy = tables.hours(day, plan).set_index("hand").loc["cy"]
+    assert (cy.start, cy.end, cy.driving, cy.break_due) == (560, 620, 0, 0)
+    assert tables.hours(day, plan).set_index("hand").loc["ash"].break_due == 15
+
+
+def test_cost_is_for_all_hours_out() -> None:
+    """94 minutes at 24 an hour."""
+    assert tables.hours(*tiny()).cost.iloc[0] == pytest.approx(94 / 60 * 24)
