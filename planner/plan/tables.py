@@ -1,8 +1,8 @@
 """A plan as tables: pandas DataFrames, each with a fixed set of columns that its function documents.
 
 Times are minutes after midnight of the day's date; spans are in minutes. Keys of the day stand in the columns ``job``,
-``hand``, ``ground``, ``stage``, ``method``, ``kit`` and ``material``. An empty plan gives an empty table with the same
-columns.
+``hand``, ``ground``, ``stage``, ``method``, ``kit`` and ``material``. What does not apply is None (NaN among numbers).
+An empty plan gives an empty table with the same columns.
 """
 
 from __future__ import annotations

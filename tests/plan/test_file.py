@@ -15,7 +15,18 @@ from planner.plan.file import PlanFault, plan_from_json, plan_schema, plan_to_js
 from planner.plan.plan import Plan, Proof, TradeOff
 from tests.plan.worked import pair, round_trip, tiny
 
-PROOF = Proof(106, 106, 0, 0, 1.5, 130, 3, (TradeOff(2, 94, 94), TradeOff(3, 94, 90)))
+PROOF = Proof(
+    value=106,
+    bound=106,
+    overrun=0,
+    overrun_bound=0,
+    minutes=94,
+    crossings=2,
+    seconds=1.5,
+    serial_minutes=130,
+    serial_crossings=3,
+    trade_off=(TradeOff(2, 94, 94), TradeOff(3, 94, 90)),
+)
 
 
 @pytest.mark.parametrize("worked", [tiny, pair, round_trip])

@@ -1,5 +1,6 @@
 """Tables of plans worked out on paper (`tests.plan.worked`): every figure is counted there by hand."""
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -124,7 +125,8 @@ def test_exposure_is_that_of_the_ready_reckoners() -> None:
     ash, bo = (row for _, row in tables.exposure(*longer_compacting(360)).iterrows())
     assert (ash.vibration_minutes, ash.vibration_points) == (180, pytest.approx(150))
     assert ash.vibration == "at or above the action value"
-    assert (bo.vibration_points, bo.noise_daily) == (0, None)
+    assert bo.vibration_points == 0
+    assert math.isnan(bo.noise_daily)
     ash = tables.exposure(*longer_compacting(96)).iloc[0]
     assert ash.noise_daily == pytest.approx(85)
     assert ash.noise_points == pytest.approx(100)
