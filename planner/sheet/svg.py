@@ -1,9 +1,8 @@
 """The threshold chart as SVG: one picture that stands alone, with its words for those who do not see it.
 
-The format is the W3C's Scalable Vector Graphics 1.1; names of roles are WAI-ARIA 1.2 and its graphics module 1.0.
+The format is Scalable Vector Graphics 1.1 of the W3C; roles are named by WAI-ARIA 1.2 and its graphics module 1.0.
 """
 
-from collections.abc import Callable
 from functools import singledispatch
 from xml.sax.saxutils import escape, quoteattr
 
@@ -35,11 +34,12 @@ def chart_svg(picture: Chart, theme: Theme | str = "light") -> str:
     theme
         A theme, or the name of one in `planner.sheet.chart.THEMES`.
     """
-    inks = THEMES[theme] if isinstance(theme, str) else theme
+    inks = (THEMES[theme] if isinstance(theme, str) else theme).scaled(picture.scale)
     width, height = _n(picture.width), _n(picture.height)
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" viewBox="0 0 {width} {height}" '
-        f'role="graphics-document document" aria-labelledby="chart-title chart-words" font-family={quoteattr(FONTS)}>',
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" '
+        f'viewBox="0 0 {width} {height}" role="graphics-document document" '
+        f'aria-labelledby="chart-title chart-words" font-family={quoteattr(FONTS)}>',
         f'<title id="chart-title">{_text(picture.title)}</title>',
         f'<desc id="chart-words">{_text(" ".join(picture.summary))}</desc>',
         f"<defs>{''.join(_patterns(picture, inks))}</defs>",
@@ -73,12 +73,12 @@ def _patterns(picture: Chart, theme: Theme) -> list[str]:
         ink = theme.ink(role)
         back = f'<rect width="{TILE}" height="{TILE}" fill="{ink.fill}"/>' if ink.fill else ""
         if pattern == "dots":
-            mark = f'<circle cx="1.5" cy="1.5" r="0.9" fill="{ink.stroke}"/><circle cx="4.5" cy="4.5" r="0.9" fill="{ink.stroke}"/>'
+            mark = "".join(f'<circle cx="{c}" cy="{c}" r="0.9" fill="{ink.stroke}"/>' for c in (1.5, 4.5))
         else:
             mark = f'<path d="{STROKES[pattern]}" stroke="{ink.stroke}" stroke-width="0.8" fill="none"/>'
-        tiles.append(
-            f'<pattern id="{_tile(role, pattern)}" width="{TILE}" height="{TILE}" patternUnits="userSpaceOnUse">{back}{mark}</pattern>'
-        )
+        size = f'width="{TILE}" height="{TILE}" patternUnits="userSpaceOnUse"'
+        turn = f' patternTransform="scale({_n(picture.scale)})"' if picture.scale != 1 else ""
+        tiles.append(f'<pattern id="{_tile(role, pattern)}" {size}{turn}>{back}{mark}</pattern>')
     return tiles
 
 
@@ -148,15 +148,11 @@ def _n(number: float) -> str:
     return f"{number:.2f}".rstrip("0").rstrip(".")
 
 
-_escape: Callable[[str], str] = escape
-
-
 def _text(text: str) -> str:
-    """A text made harmless: markup escaped, signs that XML does not know left out."""
-    kept = (
-        sign
-        for sign in text
-        if sign in "\t\n"
-        or (ord(sign) >= 0x20 and not 0xD800 <= ord(sign) <= 0xDFFF and ord(sign) not in (0xFFFE, 0xFFFF))
-    )
-    return _escape("".join(kept))
+    """A text made harmless: markup escaped, signs that XML 1.0 does not allow left out."""
+    return escape("".join(sign for sign in text if _is_allowed(ord(sign))))
+
+
+def _is_allowed(code: int) -> bool:
+    """Whether XML 1.0 (section 2.2, Char) allows a sign."""
+    return code in (0x9, 0xA) or 0x20 <= code < 0xD800 or 0xE000 <= code < 0xFFFE or code >= 0x10000

@@ -1,0 +1,201 @@
+"""The sheet on which the picture is laid out: scale of time, text, and the shapes and things gathered so far."""
+
+from dataclasses import dataclass, field, replace
+
+from planner.sheet.chart.reading import Zone
+from planner.sheet.chart.shapes import About, Anchor, Item, Label, Line, Path, Pattern, Rect, Shape
+from planner.sheet.chart.text import Measure, elided
+
+# Layers, from the back to the front.
+SHADE, GROUND, GRID, REACH, POOL, KIT, PATH, BAR, STROKE, TEXT, NOW = range(11)
+
+
+@dataclass(frozen=True, slots=True)
+class Density:
+    """How closely the picture is packed: rows of names over a path, and the stretch of all that is not text."""
+
+    label_rows: int
+    stretch: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A text that found no room beside its thing and is told by number below the picture."""
+
+    minute: int
+    label: Label
+    text: str
+
+
+@dataclass(slots=True)
+class Canvas:
+    """Gathers the shapes of one picture; lengths in pixels."""
+
+    width: float
+    margin: float
+    edge: float
+    first: int
+    last: int
+    scale: float
+    measure: Measure
+    density: Density
+    shapes: list[Shape] = field(default_factory=list)
+    items: dict[About, Item] = field(default_factory=dict)
+    notes: list[Note] = field(default_factory=list)
+    strip: float = 0.0
+    levels: dict[tuple[Zone, str], float] = field(default_factory=dict)
+    thresholds: dict[Zone, float] = field(default_factory=dict)
+    tops: dict[str, float] = field(default_factory=dict)
+
+    @property
+    def text(self) -> float:
+        """The size of ordinary text."""
+        return 11 * self.scale
+
+    @property
+    def small(self) -> float:
+        """The size of the smallest text."""
+        return 10 * self.scale
+
+    @property
+    def row(self) -> float:
+        """The height of a row of small text."""
+        return 13 * self.scale
+
+    @property
+    def bar(self) -> float:
+        """The height of a stage's bar."""
+        return 22 * self.scale * min(self.density.stretch, 1.5)
+
+    @property
+    def right(self) -> float:
+        """Where time ends."""
+        return self.width - self.edge
+
+    def gap(self, pixels: float) -> float:
+        """A distance that grows where there is room."""
+        return pixels * self.scale * self.density.stretch
+
+    def x(self, minute: float) -> float:
+        """Where a minute lies."""
+        return self.margin + (self.right - self.margin) * (minute - self.first) / (self.last - self.first)
+
+    def wide(self, text: str, size: float | None = None, *, bold: bool = False) -> float:
+        """How wide a text is."""
+        return self.measure(text, size or self.small, bold)
+
+    def label(
+        self,
+        x: float,
+        y: float,
+        text: str,
+        role: str,
+        *,
+        size: float | None = None,
+        anchor: Anchor = "start",
+        bold: bool = False,
+        about: About = (),
+        words: str = "",
+        pinned: str = "",
+        room: float | None = None,
+        layer: int = TEXT,
+    ) -> None:
+        """Write a line of text on its baseline, shortened to the room if it is given."""
+        size = size or self.small
+        if room is not None:
+            text = elided(text, room, size, self.measure, bold=bold)
+        if not text:
+            return
+        length = self.wide(text, size, bold=bold)
+        side = "left" if pinned == "left" else "top" if pinned == "top" else ""
+        self.shapes.append(
+            Label(
+                role=role, about=about, words=words, pinned=side, layer=layer, x=x, y=y, text=text, size=size,
+                length=length, anchor=anchor, bold=bold,
+            )
+        )  # fmt: skip
+
+    def rect(
+        self,
+        box: tuple[float, float, float, float],
+        role: str,
+        layer: int,
+        *,
+        pattern: Pattern = "solid",
+        round_by: float = 0.0,
+        about: About = (),
+        words: str = "",
+        pinned: str = "",
+    ) -> None:
+        """Draw a rectangle given by left, top, right and bottom."""
+        x0, y0, x1, y1 = box
+        side = "left" if pinned == "left" else "top" if pinned == "top" else ""
+        self.shapes.append(
+            Rect(
+                role=role, about=about, words=words, pinned=side, layer=layer, x=x0, y=y0, width=max(x1 - x0, 1.0),
+                height=y1 - y0, pattern=pattern, round=round_by,
+            )
+        )  # fmt: skip
+
+    def line(
+        self,
+        ends: tuple[float, float, float, float],
+        role: str,
+        layer: int,
+        *,
+        about: About = (),
+        words: str = "",
+        pinned: str = "",
+    ) -> None:
+        """Draw a line from x, y to x, y."""
+        side = "left" if pinned == "left" else "top" if pinned == "top" else ""
+        x1, y1, x2, y2 = ends
+        self.shapes.append(
+            Line(role=role, about=about, words=words, pinned=side, layer=layer, x1=x1, y1=y1, x2=x2, y2=y2)
+        )
+
+    def path(
+        self,
+        points: list[tuple[float, float]],
+        role: str,
+        layer: int,
+        *,
+        closed: bool = False,
+        pattern: Pattern = "solid",
+        about: About = (),
+        words: str = "",
+    ) -> None:
+        """Draw a line through points, or an area."""
+        self.shapes.append(
+            Path(
+                role=role, about=about, words=words, layer=layer, points=tuple(points), closed=closed, pattern=pattern
+            )
+        )  # fmt: skip
+
+    def item(self, about: About, words: str, box: tuple[float, float, float, float], minute: int) -> None:
+        """Remember something that can be pointed at; the first box of a thing stands."""
+        x0, y0, x1, y1 = box
+        self.items.setdefault(about, Item(about, words, x0, y0, max(x1 - x0, 1.0), y1 - y0, minute))
+
+    def note(
+        self, minute: int, x: float, y: float, text: str, about: About, words: str, *, anchor: Anchor
+    ) -> None:
+        """Put a number in the place of a text; the number is given once all are known."""
+        blank = Label(
+            role="number", about=about, words=words, layer=TEXT, x=x, y=y, text="", size=self.small, length=0.0,
+            anchor=anchor, bold=True,
+        )  # fmt: skip
+        self.notes.append(Note(minute, blank, text))
+
+    def number_width(self) -> float:
+        """Room for the widest number of a note."""
+        return self.wide("00", bold=True)
+
+    def numbered(self) -> list[tuple[str, str]]:
+        """Number the notes in order of time, write the numbers, and give back numbers and texts for the list."""
+        lines = []
+        for number, note in enumerate(sorted(self.notes, key=lambda n: (n.minute, n.label.y)), start=1):
+            text = str(number)
+            self.shapes.append(replace(note.label, text=text, length=self.wide(text, bold=True)))
+            lines.append((text, note.text))
+        return lines

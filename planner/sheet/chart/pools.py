@@ -1,0 +1,172 @@
+"""Waits as pools that hang under the surface they close, and kit as thin bands on the ground."""
+
+from collections.abc import Sequence
+
+from planner.sheet.chart.canvas import KIT, POOL, REACH, STROKE, Canvas
+from planner.sheet.chart.reading import Band, Pool
+from planner.sheet.chart.shelf import Interval, Shelf
+from planner.trade.units import show_clock
+
+
+def draw_pools(
+    canvas: Canvas, pools: Sequence[Pool], strokes: Sequence[Interval], ceiling: float, top: float
+) -> float:
+    """Draw pools in rows under ``top``; their reach goes up to ``ceiling``. Gives back the lower edge."""
+    if not pools:
+        return top
+    height = canvas.gap(16)
+    pitch = height + canvas.gap(7)
+    shelf = Shelf(None, strokes)
+    top += canvas.gap(5)
+    for pool in pools:
+        text, x, row = _place(canvas, shelf, pool)
+        y = top + row * pitch
+        _draw_pool(canvas, pool, y, height, ceiling)
+        baseline = y + height / 2 + 0.36 * canvas.small
+        if text:
+            back = (x - 2, y + 2, x + canvas.wide(text) + 2, y + height - 2)
+            start, end = _extent(canvas, pool)
+            if start <= back[0] and back[2] <= end and pool.kind != "order":
+                canvas.rect(back, "pool name back", POOL, about=pool.about, words=pool.words)
+            canvas.label(x, baseline, text, "pool name", about=pool.about, words=pool.words)
+        else:
+            told = f"{show_clock(pool.begins)} {pool.titles[0]}"
+            canvas.note(pool.begins, x, baseline, told, pool.about, pool.words, anchor="start")
+    return top + len(shelf.rows) * pitch - canvas.gap(4)
+
+
+def _extent(canvas: Canvas, pool: Pool) -> Interval:
+    ends = canvas.last if pool.is_open_ended else max(pool.ends, pool.most or 0)
+    return canvas.x(pool.begins), min(canvas.x(ends), canvas.right)
+
+
+def _place(canvas: Canvas, shelf: Shelf, pool: Pool) -> tuple[str, float, int]:
+    """Text, its left edge and the row of a pool: the text in it, or beside it in the row that is highest."""
+    start, end = _extent(canvas, pool)
+    slots = [] if pool.kind == "order" else _slots(canvas, pool, shelf.strokes)
+    beside: list[tuple[int, float, str]] = []
+    for title in pool.titles[:-1]:
+        wide = canvas.wide(title)
+        inside = [a + 5 for a, b in slots if b - a >= wide + 9]
+        if inside:
+            return title, inside[0], shelf.put([(start, end)]) or 0
+        for left in (end + 7, start - wide - 6):
+            if canvas.margin <= left and left + wide <= canvas.right:
+                row = shelf.free_row([_hull((start, end), left, wide)], [(left, left + wide)])
+                beside += [] if row is None else [(row, left, title)]
+    if beside:
+        row, left, title = min(beside, key=lambda spot: spot[0])
+        shelf.take(_hull((start, end), left, canvas.wide(title)), row)
+        return title, left, row
+    wide = canvas.number_width()
+    left = end + 5 if end + 5 + wide <= canvas.right else start - wide - 5
+    return "", left, shelf.put([_hull((start, end), left, wide)]) or 0
+
+
+def _hull(span: Interval, left: float, wide: float) -> Interval:
+    return min(span[0], left), max(span[1], left + wide)
+
+
+def _meets(text: Interval, stroke: Interval) -> bool:
+    return text[0] < stroke[1] + 3 and stroke[0] < text[1] + 3
+
+
+def _slots(canvas: Canvas, pool: Pool, strokes: Sequence[Interval]) -> list[Interval]:
+    """The parts of a pool that are neither bare nor marked nor crossed."""
+    end = canvas.right if pool.is_open_ended else canvas.x(pool.ends)
+    cuts = [*strokes, *((canvas.x(a), canvas.x(b)) for a, b in pool.bare)]
+    if not pool.is_open_ended:
+        least = canvas.x(pool.least)
+        cuts.append((least - 2, least + 2))
+    slots, reached = [], canvas.x(pool.begins)
+    for a, b in sorted(cuts):
+        slots.append((reached, min(a, end)))
+        reached = max(reached, b)
+    return [slot for slot in [*slots, (reached, end)] if slot[1] > slot[0]]
+
+
+def _draw_pool(canvas: Canvas, pool: Pool, y: float, height: float, ceiling: float) -> None:
+    start, end = canvas.x(pool.begins), min(canvas.x(pool.ends), canvas.right)
+    bottom = y + height
+    if pool.is_open_ended:
+        end = canvas.right
+    most = None if pool.most is None else min(canvas.x(pool.most), canvas.right)
+    canvas.item(pool.about, pool.words, (start, y, max(end, most or end), bottom), pool.begins)
+    told = {"about": pool.about, "words": pool.words}
+    if pool.kind == "order":
+        middle = y + height / 2
+        canvas.line((start, middle, end, middle), "tie", POOL, **told)
+        if most is not None and most > end:
+            canvas.line((end, middle, most, middle), "slack", POOL, **told)
+            canvas.line((most, y + 3, most, bottom - 3), "most", STROKE, **told)
+        return
+    canvas.rect((start, ceiling, end, y), "reach", REACH)
+    canvas.path(
+        _basin(start, end, y, bottom, is_open=pool.is_open_ended),
+        "pool",
+        POOL,
+        closed=True,
+        pattern="waves",
+        **told,
+    )
+    for a, b in pool.bare:
+        left, right = canvas.x(a), canvas.x(b)
+        canvas.rect((left, y + 1, right, bottom - 1), "bare pool", POOL, pattern="bare", **told)
+        text = f"bare {b - a}"
+        if right - left >= canvas.wide(text) + 6:
+            baseline = y + height / 2 + 0.36 * canvas.small
+            canvas.label((left + right) / 2, baseline, text, "bare name", anchor="middle", **told)
+    canvas.line((start, y, end, y), "surface", POOL, **told)
+    if not pool.is_open_ended:
+        least = canvas.x(pool.least)
+        canvas.line((least, y - 4, least, bottom + 2), "least", STROKE, **told)
+    if most is not None:
+        if most > end:
+            canvas.line((end, y, most, y), "slack", POOL, **told)
+        canvas.line((most, y - 4, most, bottom + 2), "most", STROKE, **told)
+
+
+def _basin(
+    start: float, end: float, top: float, bottom: float, *, is_open: bool
+) -> list[tuple[float, float]]:
+    """A flat top and a round bottom; a wait that outlasts the picture runs out of it."""
+    bend = min((end - start) / 2, (bottom - top) * 0.9)
+    curve = [(0.0, 0.0), (0.08, 0.45), (0.3, 0.8), (0.6, 0.96), (1.0, 1.0)]
+    left = [(start + part * bend, top + fall * (bottom - top)) for part, fall in curve]
+    right = [(end - part * bend, top + fall * (bottom - top)) for part, fall in curve]
+    return [*left, *([(end, bottom), (end, top)] if is_open else right[::-1])]
+
+
+def draw_bands(canvas: Canvas, bands: Sequence[Band], strokes: Sequence[Interval], top: float) -> float:
+    """Draw kit in rows under ``top``, each named on its own band or after it; gives back the lower edge."""
+    if not bands:
+        return top
+    shelf = Shelf(None, strokes)
+    top += canvas.gap(4)
+    for band in bands:
+        start, end = canvas.x(band.start), canvas.x(band.end)
+        wide = canvas.wide(band.title)
+        left = _band_text(canvas, shelf, (start, end), wide)
+        row = shelf.put([(min(start, left), max(end, left + wide))]) or 0
+        y = top + (row + 0.5) * canvas.row
+        box = (start, y - canvas.row / 2, end, y + canvas.row / 2)
+        canvas.item(band.about, band.words, box, band.start)
+        told = {"about": band.about, "words": band.words}
+        for x in (start, end):
+            canvas.line((x, y - 3.5, x, y + 3.5), "kit end", KIT, **told)
+        begin = left + wide + 3 if start <= left < end else start
+        canvas.rect((begin, y - 1.25, end, y + 1.25), "kit band", KIT, **told)
+        canvas.label(left, y + 0.35 * canvas.small, band.title, "kit name", **told)
+    return top + len(shelf.rows) * canvas.row
+
+
+def _band_text(canvas: Canvas, shelf: Shelf, band: Interval, wide: float) -> float:
+    """The left edge of a band's name: on it if it is long enough, else after or before it."""
+    start, end = band
+    spots = [start + 4] if end - start >= wide + 16 else []
+    spots += [end + 5, start - wide - 5]
+    for left in spots:
+        inside = canvas.margin <= left and left + wide <= canvas.right
+        if inside and not any(_meets((left, left + wide), stroke) for stroke in shelf.strokes):
+            return left
+    return max(canvas.margin, min(end + 5, canvas.right - wide))

@@ -1,0 +1,379 @@
+"""A day and its plan read for the picture: what is done where from when to when, still in minutes."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Literal
+
+from planner.day import Day, Stage, Wait
+from planner.plan.plan import Crossing, Drive, Plan, Rest, Visit, Work
+from planner.sheet.chart.shapes import About, Pattern
+from planner.sheet.chart.words import (
+    chore_words,
+    crossing_words,
+    rest_words,
+    stay_words,
+    wait_words,
+    work_words,
+)
+from planner.sheet.wording import Names, sentence
+
+Zone = tuple[str, str | None]
+"""A job, and one of its grounds behind a threshold, or None for the van and the grounds that lie open."""
+
+BarKind = Literal["stage", "set up", "pack down", "lay", "lift", "break"]
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """Something that a hand does, as it lies on the hand's path; ``titles`` are its names, the longest first."""
+
+    kind: BarKind
+    hand: str
+    zone: Zone
+    start: int
+    end: int
+    titles: tuple[str, ...]
+    pattern: Pattern
+    about: About
+    words: str
+    was: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A crossing: over the threshold at ``start + walk / 2`` and back at ``end - walk / 2``."""
+
+    zone: Zone
+    hand: str
+    start: int
+    end: int
+    walk: int
+    restricted: bool
+    carried_in: tuple[str, ...]
+    carried_out: tuple[str, ...]
+    about: About
+    words: str
+
+    @property
+    def legs(self) -> tuple[tuple[int, int], tuple[int, int]]:
+        """From and to of the walk in and of the walk out."""
+        return (self.start, self.start + self.walk), (self.end - self.walk, self.end)
+
+
+@dataclass(frozen=True, slots=True)
+class Pool:
+    """A wait: it runs from ``begins`` to ``ends``; ``bare`` are the spans in which no hand does anything."""
+
+    zone: Zone
+    kind: str
+    begins: int
+    ends: int
+    least: int
+    most: int | None
+    bare: tuple[tuple[int, int], ...]
+    is_open_ended: bool
+    titles: tuple[str, ...]
+    about: About
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """A piece of kit's time on a ground."""
+
+    zone: Zone
+    start: int
+    end: int
+    title: str
+    about: About
+    words: str
+
+
+@dataclass(slots=True)
+class Reading:
+    """All that the picture shows of a plan, in minutes."""
+
+    day: Day
+    plan: Plan
+    names: Names
+    jobs: list[str] = field(default_factory=list)
+    lanes: list[list[str]] = field(default_factory=list)
+    bars: list[Bar] = field(default_factory=list)
+    steps: list[Step] = field(default_factory=list)
+    pools: list[Pool] = field(default_factory=list)
+    bands: list[Band] = field(default_factory=list)
+
+    def zones(self, job: str) -> list[Zone]:
+        """The zones of a job from the top: at the van, then each ground behind a threshold."""
+        closed = [key for key, ground in self.day.jobs[job].grounds.items() if not ground.way_in.is_open]
+        return [(job, None), *((job, key) for key in closed)]
+
+    def open_grounds(self, job: str) -> list[str]:
+        """The names of a job's grounds whose way in is open."""
+        grounds = self.day.jobs[job].grounds.items()
+        return [self.names.ground(job, key) for key, ground in grounds if ground.way_in.is_open]
+
+    def way_words(self, zone: Zone) -> str:
+        """How a ground is reached: "through the house, 2 min"."""
+        way = self.day.jobs[zone[0]].grounds[zone[1] or ""].way_in
+        through = (
+            self.names.way(zone[0], zone[1] or "") if way.through else "restricted" if way.restricted else ""
+        )
+        return f"{through}, {way.minutes}\N{NO-BREAK SPACE}min" if through else f"{way.minutes} min away"
+
+    def extent(self, job: str) -> tuple[int, int]:
+        """From the first arrival at a job to the last departure."""
+        visits = [visit for visit in self.plan.visits if visit.job == job]
+        return min(visit.arrive for visit in visits), max(visit.depart for visit in visits)
+
+    def lane_of(self, job: str) -> int:
+        """The number of a job's lane from the top."""
+        return next(number for number, lane in enumerate(self.lanes) if job in lane)
+
+    def visit_at(self, drive: Drive, *, is_end: bool) -> Visit | None:
+        """The visit that a drive leaves or leads to; None on the way from or to a place without a job."""
+        for visit in self.plan.visits:
+            if visit.arrive == drive.end if is_end else visit.depart == drive.start:
+                return visit
+        return None
+
+    def drives_through(self, job: str, *, below: bool) -> list[tuple[int, int]]:
+        """From and to of the drives that lead through a job's lane, above or below its track at the van."""
+        lane, spans = self.lane_of(job), []
+        for drive in self.plan.drives:
+            visits = (self.visit_at(drive, is_end=is_end) for is_end in (False, True))
+            ends = [-1 if visit is None else self.lane_of(visit.job) for visit in visits]
+            is_passed = min(ends) <= lane < max(ends) if below else min(ends) < lane <= max(ends)
+            if is_passed or (not below and ends == [lane, lane]):
+                spans.append((drive.start, drive.end))
+        return spans
+
+    def hands_in(self, zones: Sequence[Zone]) -> list[str]:
+        """The hands that are ever in any of these, in the order of the day."""
+        there: set[str] = set()
+        for job, ground in zones:
+            if ground is not None:
+                there |= {step.hand for step in self.steps if step.zone == (job, ground)}
+                continue
+            here = {hand for hand, own in self.day.hands.items() if not own.own_transport}
+            here |= {a.hand for a in self.plan.attendances if a.job == job}
+            there |= here & {bar.hand for bar in self.bars if bar.zone[0] == job} or here
+        return [hand for hand in self.day.hands if hand in there]
+
+
+def _lanes(reading: Reading) -> list[list[str]]:
+    """Jobs that follow each other share a lane; those between whose visits the van goes elsewhere have their own."""
+    lanes: list[list[str]] = []
+    for job in reading.jobs:
+        start, end = reading.extent(job)
+        returned = any(v.job != job and start < v.arrive < end for v in reading.plan.visits)
+        for lane in lanes:
+            if not returned and all(reading.extent(other)[1] <= start for other in lane):
+                lane.append(job)
+                break
+        else:
+            lanes.append([job])
+    return lanes
+
+
+def read(day: Day, plan: Plan, compare: Plan | None = None) -> Reading:
+    """Read a plan for the picture; ``compare`` is another plan of the same day, whose times are shown beside."""
+    reading = Reading(day, plan, Names(day))
+    reading.jobs = list(dict.fromkeys(v.job for v in sorted(plan.visits, key=lambda v: v.arrive)))
+    reading.lanes = _lanes(reading)
+    reading.steps = [_step(reading, crossing) for crossing in plan.crossings]
+    reading.bars = sorted(
+        [*_work_bars(reading, compare), *_chore_bars(reading), *_rest_bars(reading)],
+        key=lambda bar: (bar.start, bar.end),
+    )
+    reading.pools = _pools(reading)
+    reading.bands = [
+        Band(
+            _zone(day, stay.job, stay.ground),
+            stay.carried_in,
+            stay.carried_out,
+            reading.names.kit(stay.kit),
+            ("stay", stay.job, stay.ground, stay.kit, stay.number),
+            stay_words(day, stay),
+        )
+        for stay in sorted(plan.stays, key=lambda s: (s.carried_in, s.carried_out))
+    ]
+    return reading
+
+
+def _zone(day: Day, job: str, ground: str) -> Zone:
+    return job, None if day.jobs[job].grounds[ground].way_in.is_open else ground
+
+
+def stage_pattern(stage: Stage) -> Pattern:
+    """How a stage is filled: by what it does to the ground around it."""
+    if stage.chemical:
+        return "cross"
+    if "dust" in stage.makes:
+        return "dots"
+    if "spray" in stage.makes or stage.rinses:
+        return "hatch"
+    return "solid"
+
+
+def short_name(names: Names, job: str, stage: str) -> str:
+    """A stage's name without its surface, numbered where the job has more of the kind on that surface."""
+    stages = names.day.jobs[job].stages
+    own = stages[stage]
+    if own.name:
+        return names.stage(job, stage)
+    alike = [key for key, other in stages.items() if (other.kind, other.surface) == (own.kind, own.surface)]
+    return sentence(own.kind) + (f" {alike.index(stage) + 1}" if len(alike) > 1 else "")
+
+
+def _work_bars(reading: Reading, compare: Plan | None) -> list[Bar]:
+    day, names, bars = reading.day, reading.names, []
+    for work in reading.plan.works:
+        job = day.jobs[work.job]
+        short = short_name(names, work.job, work.stage)
+        surface = names.surface(work.job, job.stages[work.stage].surface)
+        long = short if job.stages[work.stage].name else f"{short} · {surface}"
+        before = compare.work(work.job, work.stage) if compare else None
+        bars += [
+            Bar(
+                "stage",
+                hand,
+                _zone(day, work.job, job.ground_of(work.stage)),
+                work.start,
+                work.end,
+                (f"{long} · {work.end - work.start} min", long, short),
+                stage_pattern(job.stages[work.stage]),
+                ("work", work.job, work.stage),
+                work_words(day, work, before),
+                before.start if before and before.start != work.start else None,
+            )
+            for hand in work.hands
+        ]
+    return bars
+
+
+def _chore_bars(reading: Reading) -> list[Bar]:
+    day, bars = reading.day, []
+    for chore in reading.plan.chores:
+        at_van = chore.what in ("lay", "lift")
+        what = f"{chore.what} sheets" if at_van else f"{chore.what} {reading.names.kit(chore.kit or '')}"
+        zone = (chore.job, None) if at_van else _zone(day, chore.job, chore.ground)
+        pattern: Pattern = "rise" if chore.what in ("set up", "lay") else "fall"
+        about: About = (
+            "chore",
+            chore.job,
+            chore.ground,
+            chore.what,
+            chore.kit or "",
+            chore.stay or 0,
+            chore.start,
+        )
+        words = chore_words(day, chore)
+        bars += [
+            Bar(chore.what, hand, zone, chore.start, chore.end, (what, chore.what), pattern, about, words)
+            for hand in chore.hands
+        ]
+    return bars
+
+
+def _rest_bars(reading: Reading) -> list[Bar]:
+    return [
+        Bar(
+            "break",
+            rest.hand,
+            _where(reading, rest),
+            rest.start,
+            rest.end,
+            (f"Break · {rest.end - rest.start} min", "Break"),
+            "bare",
+            ("rest", rest.hand, rest.start),
+            rest_words(reading.day, rest),
+        )
+        for rest in reading.plan.rests
+    ]
+
+
+def _where(reading: Reading, rest: Rest) -> Zone:
+    """The zone in which a hand rests; no job when it is on the road."""
+    for step in reading.steps:
+        if step.hand == rest.hand and step.start + step.walk <= rest.start < step.end - step.walk:
+            return step.zone
+    for visit in reading.plan.visits:
+        if visit.arrive <= rest.start < visit.depart:
+            return (visit.job, None)
+    return ("", None)
+
+
+def _step(reading: Reading, crossing: Crossing) -> Step:
+    way = reading.day.jobs[crossing.job].grounds[crossing.ground].way_in
+    names = reading.names
+
+    def loads(carried: tuple[tuple[str, int, bool], ...]) -> tuple[str, ...]:
+        called = ((names.material(w).split(" (")[0] if m else names.kit(w), n) for w, n, m in carried)
+        return tuple(name if count == 1 else f"{count} × {name}" for name, count in called)
+
+    return Step(
+        (crossing.job, crossing.ground),
+        crossing.hand,
+        crossing.start,
+        crossing.end,
+        way.minutes,
+        way.restricted,
+        loads(tuple((c.what, c.count, c.is_material) for c in crossing.carried_in)),
+        loads(tuple((c.what, c.count, c.is_material) for c in crossing.carried_out)),
+        ("crossing", crossing.job, crossing.ground, crossing.hand, crossing.start),
+        crossing_words(reading.day, crossing),
+    )
+
+
+def _pools(reading: Reading) -> list[Pool]:
+    pools = []
+    for job in reading.jobs:
+        for wait in reading.day.jobs[job].waits:
+            first = reading.plan.work(job, wait.after)
+            second = reading.plan.work(job, wait.before) if wait.before else None
+            is_shown = wait.kind != "order" or wait.most is not None
+            if first and is_shown and (second or not wait.before):
+                pools.append(_pool(reading, job, wait, first, second))
+    return sorted(pools, key=lambda pool: (pool.begins, pool.ends))
+
+
+def _pool(reading: Reading, job: str, wait: Wait, first: Work, second: Work | None) -> Pool:
+    least, most = wait.bounds(first.end)
+    again = reading.plan.work(job, wait.extended_by) if wait.extended_by else None
+    ends = second.start if second else first.end + least
+    surface = reading.names.surface(job, reading.day.jobs[job].stages[wait.after].surface)
+    bounds = f"{least}" if most is None else f"{least}–{most}"
+    if least == 0 and most is not None:
+        bounds = f"at most {most}"
+    how_long = f"{bounds} min" if least < 180 else f"{least / 60:g} h".replace(".0 h", " h")
+    kind = "then" if wait.kind == "order" else wait.kind
+    return Pool(
+        _zone(reading.day, job, reading.day.jobs[job].ground_of(wait.after)),
+        wait.kind,
+        first.end,
+        ends,
+        first.end + least,
+        None if most is None else (again.end if again else first.end) + most,
+        () if second is None else _bare(reading.plan, reading.day, first.end, ends),
+        second is None,
+        (f"{surface}: {kind} {how_long}", f"{kind} {how_long}", kind),
+        ("wait", job, wait.after, wait.before or ""),
+        wait_words(reading.day, job, wait, first, second),
+    )
+
+
+def _bare(plan: Plan, day: Day, start: int, end: int) -> tuple[tuple[int, int], ...]:
+    """The spans between two minutes in which no hand works, walks, drives or rests."""
+    busy = [(x.start, x.end) for group in (plan.works, plan.chores, plan.rests, plan.drives) for x in group]
+    for c in plan.crossings:
+        walk = day.jobs[c.job].grounds[c.ground].way_in.minutes
+        busy += [(c.start, c.start + walk), (c.end - walk, c.end)]
+    bare, reached = [], start
+    for begins, ends in sorted(busy):
+        if begins > reached and reached < end:
+            bare.append((reached, min(begins, end)))
+        reached = max(reached, ends)
+    if reached < end:
+        bare.append((reached, end))
+    return tuple(bare)

@@ -1,0 +1,100 @@
+"""Crossings: strokes through a threshold, and what is carried, told on the doorstep."""
+
+from collections.abc import Sequence
+
+from planner.sheet.chart.canvas import STROKE, Canvas
+from planner.sheet.chart.reading import Step
+from planner.sheet.chart.shelf import Interval, Shelf
+from planner.trade.units import show_clock
+
+CLEAR = 9
+"""Room beside a stroke for its arrow, in pixels at scale 1."""
+
+
+def legs_above(canvas: Canvas, steps: Sequence[Step]) -> list[Interval]:
+    """Where the walks of these crossings lie between the van and the threshold."""
+    return [_halves(canvas, leg, is_in=is_in)[0] for step in steps for is_in, leg in _both(step)]
+
+
+def legs_below(canvas: Canvas, steps: Sequence[Step]) -> list[Interval]:
+    """Where the walks of these crossings lie between the threshold and the ground."""
+    return [_halves(canvas, leg, is_in=is_in)[1] for step in steps for is_in, leg in _both(step)]
+
+
+def _both(step: Step) -> tuple[tuple[bool, Interval], tuple[bool, Interval]]:
+    walk_in, walk_out = step.legs
+    return (True, walk_in), (False, walk_out)
+
+
+def _halves(canvas: Canvas, leg: Interval, *, is_in: bool) -> tuple[Interval, Interval]:
+    start, middle, end = canvas.x(leg[0]), canvas.x(sum(leg) / 2), canvas.x(leg[1])
+    first, second = (start - 1, middle + 1), (middle - 1, end + 1)
+    return (first, second) if is_in else (second, first)
+
+
+def draw_doorstep(canvas: Canvas, steps: Sequence[Step], passing: Sequence[Interval], top: float) -> float:
+    """Tell under the threshold what each crossing carries in and out; gives back the lower edge."""
+    shelf = Shelf(4, [*passing, *legs_below(canvas, steps)])
+    for step in sorted(steps, key=lambda s: s.start):
+        clear = CLEAR * canvas.scale
+        walk_in, walk_out = step.legs
+        left = max(canvas.x(sum(walk_in) / 2) + clear, canvas.x(walk_in[1]) + 5)
+        right = min(canvas.x(sum(walk_out) / 2) - clear, canvas.x(walk_out[0]) - 5)
+        told = [
+            f"{word} {', '.join(loads)}"
+            for word, loads, edge in (("in", step.carried_in, left), ("out", step.carried_out, right))
+            if loads and not _write_load(canvas, shelf, step, loads, edge, top, is_in=word == "in")
+        ]
+        if told:
+            row = shelf.put([(left, left + canvas.number_width())]) or 0
+            baseline = top + (row + 0.76) * canvas.row
+            text = f"{show_clock(step.start)} {'; '.join(told)}"
+            canvas.note(step.start, left, baseline, text, step.about, step.words, anchor="start")
+    return top + len(shelf.rows) * canvas.row
+
+
+def _write_load(
+    canvas: Canvas, shelf: Shelf, step: Step, loads: tuple[str, ...], edge: float, top: float, *, is_in: bool
+) -> bool:
+    """Write a load in the first row where it fits, shorter and shorter; False when it never does."""
+    for text in _load_texts(loads):
+        wide = canvas.wide(text)
+        left = edge if is_in else edge - wide
+        row = shelf.put([], [(left, left + wide)])
+        if row is not None:
+            y = top + (row + 0.76) * canvas.row
+            canvas.label(left, y, text, "load", about=step.about, words=step.words)
+            return True
+    return False
+
+
+def _load_texts(loads: tuple[str, ...]) -> list[str]:
+    """A load, shorter and shorter: all of it, then the first things and how many more."""
+    whole = ", ".join(loads)
+    shorter = [f"{', '.join(loads[:count])} +{len(loads) - count}" for count in range(len(loads) - 1, 0, -1)]
+    return [whole, *shorter]
+
+
+def draw_strokes(canvas: Canvas, steps: Sequence[Step], threshold: float) -> None:
+    """Draw each crossing's two strokes through the threshold, with an arrow that is filled when loaded."""
+    reach = canvas.scale * 10
+    for step in steps:
+        role = "restricted crossing" if step.restricted else "crossing"
+        for (start, end), loads, way in zip(
+            step.legs, (step.carried_in, step.carried_out), (1, -1), strict=True
+        ):
+            x = canvas.x((start + end) / 2)
+            told = {"about": step.about, "words": step.words}
+            canvas.line((x, threshold - reach, x, threshold + reach), role, STROKE, **told)
+            tip, half = threshold + way * (reach + 3), 4.5 * canvas.scale
+            back = tip - way * 7 * canvas.scale
+            canvas.path(
+                [(x - half, back), (x + half, back), (x, tip)],
+                f"{role} arrow" if loads else f"{role} empty arrow",
+                STROKE,
+                closed=True,
+                pattern="solid" if loads else "bare",
+                **told,
+            )
+        first, last = canvas.x(step.legs[0][0]), canvas.x(step.legs[1][1])
+        canvas.item(step.about, step.words, (first, threshold - reach, last, threshold + reach), step.start)
