@@ -18,11 +18,9 @@ __all__ = ["Result", "first_plan", "plan_day", "saving"]
 def first_plan(day: Day) -> Plan | None:
     """A careful person's serial order, checked, at once and without a solver; None where that way of working fails."""
     from planner.engine.build import build
-    from planner.engine.serial import serial_plan
-    from planner.plan.checker import broken_rules
+    from planner.engine.serial import checked_serial_plan
 
-    plan = serial_plan(day, build(day))
-    return plan if plan is not None and not broken_rules(day, plan) else None
+    return checked_serial_plan(day, build(day))
 
 
 def plan_day(

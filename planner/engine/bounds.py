@@ -31,4 +31,6 @@ def shortest_driving(problem: Problem) -> int:
     route, jobs = problem.route, range(len(problem.jobs))
     if route is None or not jobs:
         return 0
-    return min(route.back) + sum(min([route.out[j], *(route.between[k][j] for k in jobs if k != j)]) for j in jobs)
+    return min(route.back) + sum(
+        min([route.out[j], *(route.between[k][j] for k in jobs if k != j)]) for j in jobs
+    )

@@ -46,15 +46,21 @@ def build(day: Day) -> p.Problem:
         When two places have no driving time.
     """
     index = Index.of(day)
-    finish = min([day.finish, *(day.hours_of(h)[1] for h, hand in day.hands.items() if not hand.own_transport)])
+    finish = min(
+        [day.finish, *(day.hours_of(h)[1] for h, hand in day.hands.items() if not hand.own_transport)]
+    )
     resources = _supplies(day, index)
     return p.Problem(
         activities=tuple(_activity(day, index, resources, j, s) for j, s in index.stages),
         horizon=max(finish, day.finish) + SPARE_HORIZON,
         lags=tuple(_lags(day, index)),
-        resources=tuple(p.Resource(f"{name} at {j}.{g}", amount) for (j, g, name), amount in resources.items()),
+        resources=tuple(
+            p.Resource(f"{name} at {j}.{g}", amount) for (j, g, name), amount in resources.items()
+        ),
         apart=tuple(
-            (index.stages.index((j, a)), index.stages.index((j, b))) for j, job in day.jobs.items() for a, b in job.apart
+            (index.stages.index((j, a)), index.stages.index((j, b)))
+            for j, job in day.jobs.items()
+            for a, b in job.apart
         ),
         closed=tuple(_closed(day, index)),
         spoiling=tuple(_spoiling(day, index)),
@@ -69,7 +75,9 @@ def build(day: Day) -> p.Problem:
         jobs=tuple(p.Job(key, job.visits, job.arrive, job.done_by) for key, job in day.jobs.items()),
         route=_route(day),
         origin=day.start,
-        opens=max([day.start, *(day.hours_of(h)[0] for h, hand in day.hands.items() if not hand.own_transport)]),
+        opens=max(
+            [day.start, *(day.hours_of(h)[0] for h, hand in day.hands.items() if not hand.own_transport)]
+        ),
         finish=finish,
         fixed_start=day.fixed_start,
         price=day.crossing_price,
@@ -83,10 +91,16 @@ def _scaled(load: float) -> int:
 def _supplies(day: Day, index: Index) -> dict[tuple[str, str, str], int]:
     """Every (job, ground, supply) that some kit may draw on, with how many it serves at once."""
     wanted = sorted({name for kit in day.kit.values() for name in kit.supply})
-    return {(j, g, name): day.jobs[j].grounds[g].supplies.get(name, 0) for j, g in index.grounds for name in wanted}
+    return {
+        (j, g, name): day.jobs[j].grounds[g].supplies.get(name, 0)
+        for j, g in index.grounds
+        for name in wanted
+    }
 
 
-def _activity(day: Day, index: Index, supplies: dict[tuple[str, str, str], int], j: str, s: str) -> p.Activity:
+def _activity(
+    day: Day, index: Index, supplies: dict[tuple[str, str, str], int], j: str, s: str
+) -> p.Activity:
     job, stage = day.jobs[j], day.jobs[j].stages[s]
     ground = job.ground_of(s)
     places = list(supplies)
@@ -110,7 +124,9 @@ def _activity(day: Day, index: Index, supplies: dict[tuple[str, str, str], int],
             )
         )
     if not modes:
-        raise ValueError(f"no method of stage '{j}.{s}' can be used: its kit is not owned or its ground lacks the supply")
+        raise ValueError(
+            f"no method of stage '{j}.{s}' can be used: its kit is not owned or its ground lacks the supply"
+        )
     return p.Activity(
         f"{j}.{s}",
         tuple(modes),
@@ -163,9 +179,13 @@ def _closed(day: Day, index: Index) -> list[p.Closed]:
             barred: list[str] = []
             ways: tuple[int, ...] = ()
             if wait.closes_surface:
-                barred = [s for s, stage in job.stages.items() if s not in own and surface in footprint(job, stage)]
+                barred = [
+                    s for s, stage in job.stages.items() if s not in own and surface in footprint(job, stage)
+                ]
                 ways = tuple(
-                    n for n, (k, g) in enumerate(index.grounds) if k == j and surface in job.grounds[g].way_in.over
+                    n
+                    for n, (k, g) in enumerate(index.grounds)
+                    if k == j and surface in job.grounds[g].way_in.over
                 )
             if wait.keep_clear:
                 barred = [s for s in job.stages if s not in own]
@@ -180,7 +200,9 @@ def _spoiling(day: Day, index: Index) -> list[p.Spoiling]:
     for j, job in day.jobs.items():
         for y, spoiled in job.stages.items():
             until = tuple(
-                None if w.before is None else at((j, w.before)) for w in job.waits if w.after == y and w.kind != "order"
+                None if w.before is None else at((j, w.before))
+                for w in job.waits
+                if w.after == y and w.kind != "order"
             )
             for x, maker in job.stages.items():
                 beside = x != y and job.ground_of(x) == job.ground_of(y)
@@ -204,7 +226,9 @@ def _unmixable(day: Day, index: Index) -> list[p.Unmixable]:
                     continue
                 shared = _wetted(job, x) & _wetted(job, y)
                 if shared:
-                    rinses = tuple(at((j, s)) for s, st in job.stages.items() if st.rinses and shared <= _wetted(job, s))
+                    rinses = tuple(
+                        at((j, s)) for s, st in job.stages.items() if st.rinses and shared <= _wetted(job, s)
+                    )
                     found.append(p.Unmixable(at((j, x)), at((j, y)), rinses))
     return found
 
@@ -231,8 +255,10 @@ def _ground(day: Day, index: Index, j: str, g: str) -> p.Ground:
 
 def _hand(day: Day, key: str) -> p.Hand:
     hand, rest = day.hands[key], day.rest_of(key)
-    owed = None if rest is None or rest.length == 0 else p.Rest(
-        rest.length, rest.once_over, rest.soonest, rest.earliest, rest.latest
+    owed = (
+        None
+        if rest is None or rest.length == 0
+        else p.Rest(rest.length, rest.once_over, rest.soonest, rest.earliest, rest.latest)
     )
     earliest, latest = day.hours_of(key)
     return p.Hand(hand.name or key, earliest, latest, not hand.own_transport, owed)

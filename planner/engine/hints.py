@@ -65,7 +65,12 @@ class Hint:
             self.say(task.visits[n], here)
         for n, inside in task.slots.items():
             crossing = self.rows.get(n)
-            holds = crossing is not None and crossing.hand in hands and crossing.start <= start and end <= crossing.end
+            holds = (
+                crossing is not None
+                and crossing.hand in hands
+                and crossing.start <= start
+                and end <= crossing.end
+            )
             self.say(inside, holds)
 
     def _activity(self, a: int, task: Task) -> None:
@@ -84,7 +89,12 @@ class Hint:
         job, ground = self.index.grounds[stay.ground]
         kit = self.index.kit[stay.kit]
         for planned in self.known.stays:
-            if (planned.job, planned.ground, planned.kit, planned.number) != (job, ground, kit, stay.number + 1):
+            if (planned.job, planned.ground, planned.kit, planned.number) != (
+                job,
+                ground,
+                kit,
+                stay.number + 1,
+            ):
                 continue
             self.say(stay.present, 1)
             self.say(stay.came, planned.carried_in)
@@ -135,8 +145,8 @@ class Hint:
             self.say(slot.end, crossing.end)
             self.say(slot.length, crossing.end - crossing.start)
         for (a, m, n), count in self.v.deliveries.items():
-            crossing = self.rows.get(n)
-            if crossing is not None:
+            if n in self.rows:
+                crossing = self.rows[n]
                 job, stage = self.index.stages[a]
                 work = self.known.work(job, stage)
                 amount = sum(c.count for c in crossing.carried_in if c.what == self.index.materials[m])

@@ -11,7 +11,7 @@ from planner.engine.problem import Problem
 from planner.engine.reading import Reading
 from planner.engine.result import Result
 from planner.engine.search import Budget, Outcome, Search, Solution, Standing
-from planner.engine.serial import serial_plan
+from planner.engine.serial import checked_serial_plan
 from planner.engine.variables import Variables
 from planner.plan.checker import broken_rules
 from planner.plan.measures import Measures, measure
@@ -35,7 +35,7 @@ class Planning:
         self.on_better, self.stop, self.most_crossings = on_better, stop, most_crossings
         self.problem: Problem = build(day)
         self.refused: list[str] = []
-        self.serial = self._checked(serial_plan(day, self.problem))
+        self.serial = checked_serial_plan(day, self.problem)
         self.serial_measures = None if self.serial is None else measure(day, self.serial)
         self.best: Plan | None = None
 
@@ -72,7 +72,9 @@ class Planning:
                 crossings = measure(self.day, plan).restricted_crossings
                 if self.most_crossings is None or crossings <= self.most_crossings:
                     plans.append(plan)
-        return min(plans, key=lambda x: _standing(measure(self.day, x)).rank(self.problem.price), default=None)
+        return min(
+            plans, key=lambda x: _standing(measure(self.day, x)).rank(self.problem.price), default=None
+        )
 
     def _checked(self, plan: Plan | None) -> Plan | None:
         """A plan that passes the checker, or None; what it broke is kept for the result."""
@@ -134,5 +136,7 @@ def _standing(measures: Measures) -> Standing:
 def _trade_off(outcome: Outcome) -> tuple[TradeOff, ...]:
     """The numbers of crossings for which plans were found, with their minutes and bounds."""
     return tuple(
-        TradeOff(number, minutes, bound) for number, (minutes, bound) in sorted(outcome.least.items()) if minutes is not None
+        TradeOff(number, minutes, bound)
+        for number, (minutes, bound) in sorted(outcome.least.items())
+        if minutes is not None
     )

@@ -13,9 +13,11 @@ from planner.plan.plan import (
     Drive,
     Plan,
     Rest,
-    Stay as PlannedStay,
     Visit,
     Work,
+)
+from planner.plan.plan import (
+    Stay as PlannedStay,
 )
 
 Value = Callable[[Expr], int]
@@ -40,7 +42,12 @@ class Reading:
         return Plan(
             drives=self._drives(),
             visits=tuple(
-                Visit(self._job(n), self.numbers[n], self.value(self.v.visits[n].arrive), self.value(self.v.visits[n].depart))
+                Visit(
+                    self._job(n),
+                    self.numbers[n],
+                    self.value(self.v.visits[n].arrive),
+                    self.value(self.v.visits[n].depart),
+                )
                 for n in self.visits
             ),
             works=tuple(sorted(self._works(), key=lambda w: (w.start, w.job, w.stage))),
@@ -56,7 +63,9 @@ class Reading:
 
     def _is_used(self, n: int) -> bool:
         """A second visit that does nothing is not one."""
-        return self.v.visits[n].number == 0 or any(self.value(t.visits[n]) for t in self.v.activities if n in t.visits)
+        return self.v.visits[n].number == 0 or any(
+            self.value(t.visits[n]) for t in self.v.activities if n in t.visits
+        )
 
     def _visit_numbers(self) -> dict[int, int]:
         numbers: dict[int, int] = {}
@@ -157,7 +166,9 @@ class Reading:
                 at = self.v.problem.grounds[s.ground].job
                 came, left = self._stood(s)
                 first, last = self._visit_at(at, came), self._visit_at(at, left)
-                stays.append(PlannedStay(job, ground, self.index.kit[s.kit], s.number + 1, first, last, came, left))
+                stays.append(
+                    PlannedStay(job, ground, self.index.kit[s.kit], s.number + 1, first, last, came, left)
+                )
         return stays
 
     def _stood(self, stay: Stay) -> tuple[int, int]:
@@ -208,7 +219,11 @@ class Reading:
     def _attendances(self) -> list[Attendance]:
         return [
             Attendance(
-                self.index.hands[h], self._job(n), self.numbers[n], self.value(at.arrive), self.value(at.leave)
+                self.index.hands[h],
+                self._job(n),
+                self.numbers[n],
+                self.value(at.arrive),
+                self.value(at.leave),
             )
             for (h, n), at in self.v.attendances.items()
             if not self.v.problem.hands[h].rides and n in self.numbers and self.value(at.present)

@@ -31,13 +31,17 @@ class Result:
         if self.plan is None:
             if not self.conflict:
                 return "No plan was found in the time given; give it longer."
-            return "There is no plan. These cannot hold together:\n" + "\n".join(f"  - {fact}" for fact in self.conflict)
+            return "There is no plan. These cannot hold together:\n" + "\n".join(
+                f"  - {fact}" for fact in self.conflict
+            )
         proof = self.plan.proof
         lines = [f"Home at {show_clock(self.plan.home)}."]
         if proof is not None:
             if proof.overrun:
                 lines[0] += f" That is {show_minutes(proof.overrun)} past the latest finish."
-            lines.append("Proven best." if proof.is_best else f"At most {proof.gap:.1%} from the best there could be.")
+            lines.append(
+                "Proven best." if proof.is_best else f"At most {proof.gap:.1%} from the best there could be."
+            )
             saved = saving(self.plan)
             if saved:
                 lines.append(saved)
@@ -57,4 +61,8 @@ def saving(plan: Plan) -> str:
     if crossings:
         word = "crossing" if abs(crossings) == 1 else "crossings"
         parts.append(f"{abs(crossings)} restricted {word} {'fewer' if crossings > 0 else 'more'}")
-    return f"{' and '.join(parts)} than one thing after another." if parts else "The same as one thing after another."
+    return (
+        f"{' and '.join(parts)} than one thing after another."
+        if parts
+        else "The same as one thing after another."
+    )

@@ -104,13 +104,15 @@ class Budget:
 class _Watch(cp_model.CpSolverSolutionCallback):
     """Hands each solution on as it is found, and stops the solver when asked."""
 
-    def __init__(self, search: "Search", variables: Variables, goal: Callable[[Solution], bool] | None) -> None:
+    def __init__(
+        self, search: "Search", variables: Variables, goal: Callable[[Solution], bool] | None
+    ) -> None:
         super().__init__()
         self.search, self.variables, self.goal = search, variables, goal
 
     def on_solution_callback(self) -> None:
         """Keep the solution if it is the best so far."""
-        solution = self.search.read(self.variables, tuple(self.Response().solution))
+        solution = self.search.read(self.variables, tuple(self.response_proto.solution))
         self.search.offer(solution)
         if self.search.must_stop() or (self.goal is not None and self.goal(solution)):
             self.stop_search()
@@ -174,7 +176,7 @@ class Search:
             if self.most_crossings is not None:
                 v.model.add(v.crossings(restricted=True) <= self.most_crossings)
             v.model.minimize(v.home)
-            solver, status = self._solve(v, self._left() * 0.5, lambda s: s.overrun == 0)
+            solver, status = self._solve(v, self._left() * 0.5, lambda s: s.standing.overrun == 0)
             if status == cp_model.INFEASIBLE and self.best is None:
                 self.outcome.infeasible = True
             if self.best is None:
@@ -241,7 +243,10 @@ class Search:
     def _most_useful_crossings(self) -> int:
         """Beyond this number of restricted crossings no plan can beat the best (or no more are thought of)."""
         best, number = self._standing.value(self.problem.price), self._standing.crossings
-        while number < MOST_SLOTS and crude_minutes(self.problem, number + 1) + self.problem.price * (number + 1) < best:
+        while (
+            number < MOST_SLOTS
+            and crude_minutes(self.problem, number + 1) + self.problem.price * (number + 1) < best
+        ):
             number += 1
         return number
 
@@ -308,7 +313,7 @@ class Search:
         goal: Callable[[Solution], bool] | None = None,
         *,
         offer: bool = True,
-    ) -> tuple[cp_model.CpSolver, int]:
+    ) -> tuple[cp_model.CpSolver, cp_model.CpSolverStatus]:
         solver = cp_model.CpSolver()
         parameters = solver.parameters
         parameters.num_workers = self.budget.workers
@@ -326,7 +331,9 @@ class Search:
     def read(self, v: Variables, values: tuple[int, ...]) -> Solution:
         """A solution from the values of a model's variables."""
         home = value_in(values, v.home)
-        crossings = sum(value_in(values, s.present) for s in v.slots if self.problem.grounds[s.ground].restricted)
+        crossings = sum(
+            value_in(values, s.present) for s in v.slots if self.problem.grounds[s.ground].restricted
+        )
         overrun = 0 if self.problem.finish is None else max(0, home - self.problem.finish)
         return Solution(v, values, Standing(overrun, home - self.problem.origin, crossings))
 

@@ -7,11 +7,13 @@ compared with, and the first that anyone sees.
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from typing import Literal
 
 from planner.day import Day
 from planner.engine.build import Index
 from planner.engine.order import serial_order
 from planner.engine.problem import Mode, Problem
+from planner.plan.checker import broken_rules
 from planner.plan.plan import Carried, Chore, Crossing, Drive, Plan, Rest, Stay, Visit, Work
 
 MOST_SHIFTS = 200
@@ -20,9 +22,9 @@ MOST_SHIFTS = 200
 
 @dataclass
 class Duty:
-    """One thing that hands do. ``key`` is the activity for a stage; ``after`` names what it may not come before."""
+    """One thing that hands do, in the order it is done."""
 
-    what: str
+    what: Literal["drive", "stage", "set up", "pack down", "lay", "lift", "walk in", "walk out"]
     hands: tuple[int, ...]
     minutes: int
     activity: int | None = None
@@ -55,6 +57,7 @@ class Serial:
         self.early = early
         self.riders = tuple(h for h, hand in enumerate(problem.hands) if hand.rides)
         self.duties: list[Duty] = []
+        self.rest: tuple[int, int] | None = None
         self.site = _Site()
 
     def plan(self) -> Plan | None:
@@ -159,7 +162,9 @@ class Serial:
                     self._walk_out()
         for k in kit:
             minutes = self.problem.chore_minutes(ground, k)[0]
-            hands = self._team(crew, self.problem.chore_hands(ground, k))[: self.problem.chore_hands(ground, k)]
+            hands = self._team(crew, self.problem.chore_hands(ground, k))[
+                : self.problem.chore_hands(ground, k)
+            ]
             self._add(Duty("set up", hands, minutes, kit=k, ground=ground))
             self.site.standing[ground].add(k)
 
@@ -237,7 +242,8 @@ class Serial:
         job = self.problem.jobs[first.job or 0]
         if job.arrive is not None and not self.problem.fixed_start:
             opens = max(opens, job.arrive[0] - first.minutes)
-        now, self.rest = opens, None
+        now = opens
+        self.rest = None
         done: dict[int, Duty] = {}
         for duty in self.duties:
             start = self._earliest(duty, now, not_before, done)
@@ -283,15 +289,22 @@ class Serial:
     def _read(self) -> Plan:
         drives = [d for d in self.duties if d.what == "drive"]
         jobs = [d.job for d in drives if d.job is not None]
-        places = [self.day.van.starts_at, *(self.day.jobs[self.index.jobs[j]].place for j in jobs), self.day.van.ends_at]
+        places = [
+            self.day.van.starts_at,
+            *(self.day.jobs[self.index.jobs[j]].place for j in jobs),
+            self.day.van.ends_at,
+        ]
         visits = [
-            Visit(self.index.jobs[job], 1, into.end, out.start) for job, into, out in zip(jobs, drives, drives[1:], strict=False)
+            Visit(self.index.jobs[job], 1, into.end, out.start)
+            for job, into, out in zip(jobs, drives, drives[1:], strict=False)
         ]
         crossings = tuple(self._crossings())
         stays, chores, named = self._stays()
         rests = () if self.rest is None else tuple(self._rests(*self.rest))
         return Plan(
-            drives=tuple(Drive(a, b, d.start, d.end) for a, b, d in zip(places, places[1:], drives, strict=False)),
+            drives=tuple(
+                Drive(a, b, d.start, d.end) for a, b, d in zip(places, places[1:], drives, strict=False)
+            ),
             visits=tuple(visits),
             works=tuple(self._works(named)),
             crossings=crossings,
@@ -330,10 +343,7 @@ class Serial:
         counts: dict[tuple[int, int], int] = {}
         standing: dict[tuple[int, int], tuple[int, int]] = {}
         named: dict[tuple[int, int, int], int] = {}
-        arrived = 0
         for n, duty in enumerate(self.duties):
-            if duty.what == "walk in":
-                arrived = duty.end
             if duty.kit is None or duty.ground is None:
                 continue
             at = (duty.ground, duty.kit)
@@ -347,22 +357,25 @@ class Serial:
                 left = self._left(n, duty) if slots else duty.end
                 stays.append(Stay(job, ground, self.index.kit[duty.kit], number, 1, 1, came, left))
                 for other in self.duties:
-                    if other.activity is not None and other.ground == duty.ground and came <= other.start <= left:
+                    if (
+                        other.activity is not None
+                        and other.ground == duty.ground
+                        and came <= other.start <= left
+                    ):
                         named[duty.ground, duty.kit, other.activity] = number
             if duty.minutes:
-                what = "set up" if duty.what == "set up" else "pack down"
-                chores.append(
-                    Chore(what, job, 1, ground, self._names(duty.hands), duty.start, duty.end,
-                          self.index.kit[duty.kit], counts[at])
-                )  # fmt: skip
-        del arrived
+                chores.append(self._chore(duty, counts[at]))
         return stays, chores, named
 
     def _came(self, n: int, duty: Duty) -> int:
         """When the in-leg that carried a kit ended."""
         name = self.index.kit[duty.kit or 0]
         for before in reversed(self.duties[:n]):
-            if before.what == "walk in" and before.ground == duty.ground and any(c.what == name for c in before.load):
+            if (
+                before.what == "walk in"
+                and before.ground == duty.ground
+                and any(c.what == name for c in before.load)
+            ):
                 return before.end
         return duty.start
 
@@ -370,7 +383,11 @@ class Serial:
         """When the out-leg that carried a kit began."""
         name = self.index.kit[duty.kit or 0]
         for later in self.duties[n:]:
-            if later.what == "walk out" and later.ground == duty.ground and any(c.what == name for c in later.load):
+            if (
+                later.what == "walk out"
+                and later.ground == duty.ground
+                and any(c.what == name for c in later.load)
+            ):
                 return later.start
         return duty.end
 
@@ -382,11 +399,15 @@ class Serial:
                 yield Work(job, stage, d.mode.name, self._names(d.hands), 1, d.start, d.end, stays)
 
     def _protection(self) -> Iterator[Chore]:
-        for d in self.duties:
-            if d.what in ("lay", "lift") and d.ground is not None and d.minutes:
-                job, ground = self.index.grounds[d.ground]
-                what = "lay" if d.what == "lay" else "lift"
-                yield Chore(what, job, 1, ground, self._names(d.hands), d.start, d.end)
+        for duty in self.duties:
+            if duty.what in ("lay", "lift") and duty.minutes:
+                yield self._chore(duty, None)
+
+    def _chore(self, duty: Duty, stay: int | None) -> Chore:
+        assert duty.what in ("set up", "pack down", "lay", "lift")
+        job, ground = self.index.grounds[duty.ground or 0]
+        kit = None if duty.kit is None else self.index.kit[duty.kit]
+        return Chore(duty.what, job, 1, ground, self._names(duty.hands), duty.start, duty.end, kit, stay)
 
 
 def _armfuls(items: list[tuple[int, int, bool]], limit: int) -> list[list[tuple[int, int, bool]]]:
@@ -407,6 +428,12 @@ def _bounds(
         if origin >= since:
             least, most = step_least, step_most
     return least, most
+
+
+def checked_serial_plan(day: Day, problem: Problem) -> Plan | None:
+    """The serial plan where it passes the checker: that simple way of working does not always do."""
+    plan = serial_plan(day, problem)
+    return plan if plan is not None and not broken_rules(day, plan) else None
 
 
 def serial_plan(day: Day, problem: Problem) -> Plan | None:

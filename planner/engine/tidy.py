@@ -1,12 +1,14 @@
 """The last levels of what is best: fewest set-ups, shortest waiting, nearest to the order before; and no idle dawdling."""
 
+from collections.abc import Sequence
+
 from planner.engine.variables import Expr, Variables
 
 SET_UP_WEIGHT = 10_000
 ORDER_WEIGHT = 10
 
 
-def untidiness(v: Variables, order: list[int]) -> Expr:
+def untidiness(v: Variables, order: Sequence[int]) -> Expr:
     """What is made least once minutes and crossings are settled.
 
     Set-ups weigh most, then the minutes that waits last, then neighbours in ``order`` (activities as they followed each

@@ -1,5 +1,7 @@
 """Rules on kit: stays, what each crossing carries, material, floor protection."""
 
+from ortools.sat.python import cp_model
+
 from planner.engine.variables import Expr, Slot, Stay, Variables
 
 
@@ -117,7 +119,7 @@ def keep_to_what_is_owned(v: Variables) -> None:
             v.model.add_cumulative(intervals, [1] * len(intervals), kit.own)
 
 
-def _occupied(v: Variables, stay: Stay) -> object:
+def _occupied(v: Variables, stay: Stay) -> cp_model.IntervalVar:
     """From the start of the leg that brings a stay's kit to the end of the leg that takes it away."""
     walk = v.problem.grounds[stay.ground].walk if v.problem.grounds[stay.ground].slots else 0
     start, end = stay.came - walk, stay.left + walk
@@ -166,8 +168,16 @@ def lay_protection(v: Variables) -> None:
             if not slots:
                 continue
             used = v.literal(f"{ground.name} used in visit {n}")
-            lay = v.task(f"lay {ground.name} {n}", g, ground.lay, ground.lay, used, used) if ground.lay else None
-            lift = v.task(f"lift {ground.name} {n}", g, ground.lift, ground.lift, used, used) if ground.lift else None
+            lay = (
+                v.task(f"lay {ground.name} {n}", g, ground.lay, ground.lay, used, used)
+                if ground.lay
+                else None
+            )
+            lift = (
+                v.task(f"lift {ground.name} {n}", g, ground.lift, ground.lift, used, used)
+                if ground.lift
+                else None
+            )
             v.protection[g, n] = (used, lay, lift)
             for task in (lay, lift):
                 if task is not None and len(task.visits) > 1:

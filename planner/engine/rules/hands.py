@@ -9,8 +9,16 @@ def obey(v: Variables) -> None:
         return
     protection = {id(t) for _, lay, lift in v.protection.values() for t in (lay, lift)}
     tasks = v.all_tasks()
-    inside = [t for t in tasks if t.ground is not None and v.problem.grounds[t.ground].slots and id(t) not in protection]
-    outside = [t for t in tasks if t.ground is not None and (not v.problem.grounds[t.ground].slots or id(t) in protection)]
+    inside = [
+        t
+        for t in tasks
+        if t.ground is not None and v.problem.grounds[t.ground].slots and id(t) not in protection
+    ]
+    outside = [
+        t
+        for t in tasks
+        if t.ground is not None and (not v.problem.grounds[t.ground].slots or id(t) in protection)
+    ]
     for task in inside:
         work_inside_a_slot(v, task)
     for task in outside:
@@ -174,8 +182,12 @@ def have_time_for_all(v: Variables, h: int, inside: list[Task], outside: list[Ta
     hours = _hours_at_jobs(v, h)
     slots = [v.slots[n] for n in v.slots_of(hand=h)]
     alone = len(v.problem.hands) == 1
-    work = sum((t.minutes if t.present is v.true else t.least_minutes * t.present) if alone else t.least_minutes * t.hands[h]
-               for t in [*inside, *outside])
+    work = sum(
+        (t.minutes if t.present is v.true else t.least_minutes * t.present)
+        if alone
+        else t.least_minutes * t.hands[h]
+        for t in [*inside, *outside]
+    )
     walks = sum(2 * s.walk * s.present for s in slots)
     v.model.add(work + walks + sum(r.length * r.present for r in v.rests if r.hand == h) <= hours)
 

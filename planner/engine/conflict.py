@@ -1,0 +1,215 @@
+"""Why there is no plan: a small set of the day's own facts that cannot hold together.
+
+A deletion filter (Chinneck and Dravnieks, ORSA Journal on Computing 3:157, 1991): each fact in turn is left out; if
+there is still no plan, it was not needed and stays out. What remains cannot be made smaller by leaving out any one
+fact, as far as the solver could decide in its time.
+"""
+
+import threading
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import partial
+
+from ortools.sat.python import cp_model
+
+from planner.day import Day, Job, Stage, Wait
+from planner.engine.build import build
+from planner.engine.rules import obey_all
+from planner.engine.search import Budget
+from planner.engine.variables import Caps, Variables
+from planner.trade.units import show_clock, show_minutes
+
+SLOTS = 6
+"""Slots in a row while looking for the conflict: what fails with so many crossings hardly fails for want of more."""
+
+SECONDS_A_TRY = 3.0
+
+
+Changes = Mapping[str, object]
+"""What is changed in one part of a day."""
+
+
+@dataclass(frozen=True)
+class Fact:
+    """A fact of the day in words, and the day without it."""
+
+    words: str
+    without: Callable[[Day], Day]
+
+
+def conflict_of(day: Day, budget: Budget, stop: threading.Event | None = None) -> tuple[str, ...]:
+    """A small set of facts, in words, under which the day has no plan; the work itself comes last.
+
+    Parameters
+    ----------
+    day : Day
+        A day that has no plan.
+    budget : Budget
+        Workers and seed; each try has a few seconds of its own.
+    stop : threading.Event, optional
+        Ends the search for a smaller set; what is left then may be larger than needed.
+    """
+    kept = []
+    for fact in facts(day):
+        if stop is not None and stop.is_set():
+            kept.append(fact.words)
+            continue
+        freed = fact.without(day)
+        if is_impossible(freed, budget):
+            day = freed
+        else:
+            kept.append(fact.words)
+    return (*kept, _work_in_words(day)) if kept else (_work_in_words(day),)
+
+
+def is_impossible(day: Day, budget: Budget) -> bool:
+    """Whether a day is known to have no plan at all; not knowing in time counts as no."""
+    v = Variables(build(day), Caps(None, SLOTS))
+    obey_all(v)
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = budget.workers
+    solver.parameters.random_seed = budget.seed
+    solver.parameters.max_time_in_seconds = SECONDS_A_TRY
+    return bool(solver.solve(v.model) == cp_model.INFEASIBLE)
+
+
+def _work_in_words(day: Day) -> str:
+    work = sum(
+        min(job.likely_minutes(s, m) * job.stages[s].methods[m].hands for m in job.stages[s].methods)
+        for job in day.jobs.values()
+        for s in job.stages
+        if not job.stages[s].only_if_needed
+    )
+    hands = "one hand" if len(day.hands) == 1 else f"{len(day.hands)} hands"
+    return f"{show_minutes(work)} of hands-on work for {hands}"
+
+
+def facts(day: Day) -> Iterator[Fact]:
+    """Every fact of a day that could be given up, the least essential first."""
+    for j, job in day.jobs.items():
+        yield from _nuisances(j, job)
+        for n, wait in enumerate(job.waits):
+            yield from _waits(j, job, n, wait)
+        for s, stage in job.stages.items():
+            yield from _stage(j, job, s, stage)
+    if day.weather:
+        yield Fact("the weather of the forecast", lambda d: d.model_copy(update={"weather": ()}))
+    if not day.lights:
+        yield Fact(
+            "no outside work in the dark without lights", lambda d: d.model_copy(update={"lights": True})
+        )
+    for h, hand in day.hands.items():
+        if hand.hours is not None:
+            start, end = hand.hours
+            until = f" to {show_clock(end)}" if hand.own_transport else ""
+            words = f"{hand.name or h} works from {show_clock(start)}{until}"
+            yield Fact(words, partial(_with_hand, h=h, changes={"hours": (0, 48 * 60)}))
+    if day.rest is not None:
+        yield Fact("the break that is owed", lambda d: d.model_copy(update={"rest": None}))
+    if day.fixed_start:
+        words = f"the van leaves at {show_clock(day.start)} exactly"
+        yield Fact(words, lambda d: d.model_copy(update={"fixed_start": False}))
+    yield Fact(
+        f"the van leaves at {show_clock(day.start)} at the earliest",
+        lambda d: d.model_copy(update={"start": 0}),
+    )
+    for j, job in day.jobs.items():
+        yield from _promises(j, job)
+
+
+def _title(j: str, job: Job) -> str:
+    return job.title or j
+
+
+def _promises(j: str, job: Job) -> Iterator[Fact]:
+    name = _title(j, job)
+    for start, end in job.quiet:
+        words = f"{name}: quiet from {show_clock(start)} to {show_clock(end)}"
+        if start == 0:
+            words = f"{name}: quiet until {show_clock(end)}"
+        yield Fact(words, partial(_without_quiet, j=j, span=(start, end)))
+    if job.arrive is not None:
+        words = f"{name}: arrival between {show_clock(job.arrive[0])} and {show_clock(job.arrive[1])}"
+        yield Fact(words, lambda d: _with_job(d, j, {"arrive": None}))
+    if job.done_by is not None:
+        yield Fact(
+            f"{name}: promised done by {show_clock(job.done_by)}",
+            lambda d: _with_job(d, j, {"done_by": None}),
+        )
+
+
+def _nuisances(j: str, job: Job) -> Iterator[Fact]:
+    if any(stage.makes for stage in job.stages.values()):
+        words = f"{_title(j, job)}: dust and spray kept from what they would spoil"
+        yield Fact(words, lambda d: _with_stages(d, j, {"makes": ()}))
+    if job.apart:
+        yield Fact(
+            f"{_title(j, job)}: stages that must not share time", lambda d: _with_job(d, j, {"apart": ()})
+        )
+    if any(stage.chemical for stage in job.stages.values()):
+        words = f"{_title(j, job)}: a rinse between chemicals that must never meet"
+        yield Fact(words, lambda d: _with_stages(d, j, {"chemical": None}))
+
+
+def _waits(j: str, job: Job, n: int, wait: Wait) -> Iterator[Fact]:
+    first = job.stages[wait.after].name or wait.after
+    second = "" if wait.before is None else job.stages[wait.before].name or wait.before
+    span = f"between '{first}' and '{second}'" if second else f"after '{first}'"
+    if wait.closes_surface or wait.keep_clear:
+        surface = job.surfaces[job.stages[wait.after].surface]
+        words = f"{_title(j, job)}: {surface.name or job.stages[wait.after].surface} kept clear {span}"
+        yield Fact(words, lambda d: _with_wait(d, j, n, {"closes": False, "keep_clear": False}))
+    if wait.most is not None or any(step.most is not None for step in wait.by_hour):
+        most = "" if wait.most is None else f" {show_minutes(wait.most)}"
+        words = f"{_title(j, job)}: at most{most} {span}"
+        free = tuple(step.model_copy(update={"most": None}) for step in wait.by_hour)
+        yield Fact(words, lambda d: _with_wait(d, j, n, {"most": None, "by_hour": free}))
+    if wait.least:
+        words = f"{_title(j, job)}: at least {show_minutes(wait.least)} {span}"
+        yield Fact(words, lambda d: _with_wait(d, j, n, {"least": 0, "by_hour": ()}))
+
+
+def _stage(j: str, job: Job, s: str, stage: Stage) -> Iterator[Fact]:
+    name = f"{_title(j, job)}: '{stage.name or s}'"
+    if stage.by_hand is not None:
+        yield Fact(f"{name} done by {stage.by_hand}", lambda d: _with_stage(d, j, s, {"by_hand": None}))
+    if stage.after:
+        after = " and ".join(f"'{job.stages[a].name or a}'" for a in stage.after)
+        yield Fact(f"{name} after {after}", lambda d: _with_stage(d, j, s, {"after": ()}))
+    for field, word in (("starts_at", "at"), ("not_before", "not before"), ("not_after", "not after")):
+        minute = getattr(stage, field)
+        if minute is not None:
+            yield Fact(
+                f"{name} {word} {show_clock(minute)}", partial(_with_stage, j=j, s=s, changes={field: None})
+            )
+
+
+# --- a day with one thing changed ----------------------------------------------------------------------------------
+
+
+def _with_job(day: Day, j: str, changes: Changes) -> Day:
+    return day.model_copy(update={"jobs": {**day.jobs, j: day.jobs[j].model_copy(update=changes)}})
+
+
+def _without_quiet(day: Day, j: str, span: tuple[int, int]) -> Day:
+    return _with_job(day, j, {"quiet": tuple(s for s in day.jobs[j].quiet if s != span)})
+
+
+def _with_stage(day: Day, j: str, s: str, changes: Changes) -> Day:
+    stages = day.jobs[j].stages
+    return _with_job(day, j, {"stages": {**stages, s: stages[s].model_copy(update=changes)}})
+
+
+def _with_stages(day: Day, j: str, changes: Changes) -> Day:
+    stages = day.jobs[j].stages
+    return _with_job(day, j, {"stages": {s: stage.model_copy(update=changes) for s, stage in stages.items()}})
+
+
+def _with_wait(day: Day, j: str, n: int, changes: Changes) -> Day:
+    waits = list(day.jobs[j].waits)
+    waits[n] = waits[n].model_copy(update=changes)
+    return _with_job(day, j, {"waits": tuple(waits)})
+
+
+def _with_hand(day: Day, h: str, changes: Changes) -> Day:
+    return day.model_copy(update={"hands": {**day.hands, h: day.hands[h].model_copy(update=changes)}})
