@@ -38,11 +38,11 @@ def parts_of(use: Use, supplies: Table, equipment: Equipment, library: Library, 
             wrong, _, right = str(fault).partition("; ")
             faults.add(use.place, f"stage '{key}': {wrong}", right or "see the recipe")
     parts.waits = _waits(use)
-    for key, stage in use.recipe["stages"].items():
-        if not _is_there(stage, use):
-            absent = {"after": [use.stage(other) for other in stage.get("after", [])]}
-            parts.stages[use.stage(key)] = absent
-            without_stage(parts.stages, parts.waits, use.stage(key))
+    absent = {key: stage for key, stage in use.recipe["stages"].items() if not _is_there(stage, use)}
+    for key, stage in absent.items():
+        parts.stages[use.stage(key)] = {"after": [use.stage(other) for other in stage.get("after", [])]}
+    for key in absent:
+        without_stage(parts.stages, parts.waits, use.stage(key))
     for table in (use.recipe, *use.effects()):
         for word in _CUSTOMER:
             said = parts.customer.setdefault(word, [])

@@ -2,8 +2,8 @@
 
 A job says ``recipe = "clean-and-repoint-patio"`` and below it ``[jobs.NAME.measures]``; a job with several
 has a ``[[jobs.NAME.recipes]]`` for each, with the same words in it. Whatever the job says itself is laid over
-what the recipes give, so any surface, stage or method can be changed in part; ``drop = ["sweep", "wash.lance"]``
-takes stages and methods out. ``leave_at_home = ["surface-cleaner"]`` at the top of the file, or ``own = 0``,
+what the recipes give, so any surface, stage or method can be changed in part;
+``drop = ["sweep", "wash.lance"]`` takes stages and methods out. ``leave_at_home = ["surface-cleaner"]`` at the top of the file, or ``own = 0``,
 takes a piece of kit away, and with it the methods that need it.
 """
 
