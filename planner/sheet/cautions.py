@@ -1,13 +1,16 @@
-"""The cautions that apply to a day: those that the planned stages, their kit and the jobs call for."""
+"""The cautions that apply to a day: those that the planned stages, their kit and the jobs call for, and exposure."""
 
 from dataclasses import dataclass
 
 from planner.day import Day
+from planner.plan.exposed import noise_uses, vibration_uses
 from planner.plan.plan import Plan
 from planner.sheet.wording import Names
 from planner.trade.cautions import cautions_for, without_caution
+from planner.trade.exposure import Exposure, Standing, noise_exposure, vibration_exposure
+from planner.trade.limits import limits
 
-LONE_WORK = "lone-work"
+LONE_WORK, VIBRATION, NOISE = "lone-work", "vibration", "noise"
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +51,35 @@ def _causes(day: Day, plan: Plan) -> dict[str, list[str]]:
         for key in day.kit_closure(stage.methods[work.method].kit):
             for tag in day.kit[key].tags:
                 causes.setdefault(tag, {})[names.kit(key)] = None
+    for hand in exposed_hands(day, plan):
+        for tag, exposure in _exposures(day, plan, hand).items():
+            if exposure.standing is not Standing.BELOW:
+                causes.setdefault(tag, {})[names.hand(hand)] = None
     if len(day.hands) == 1 and plan.works:
         causes.setdefault(LONE_WORK, {})["one hand all day"] = None
     return {tag: list(about) for tag, about in causes.items()}
+
+
+def exposed_hands(day: Day, plan: Plan) -> list[str]:
+    """The hands who hold shaking kit or work beside loud kit."""
+    return [hand for hand in day.hands if vibration_uses(day, plan, hand) or noise_uses(day, plan, hand)]
+
+
+def exposure_words(day: Day, plan: Plan, hand: str) -> str:
+    """What a hand takes over the day, in words, by the figures that the day gives for its kit."""
+    told = []
+    for tag, exposure in _exposures(day, plan, hand).items():
+        value = f"{exposure.value:.1f} m/s² A(8)" if tag == VIBRATION else f"{exposure.value:.0f} dB(A)"
+        told.append(f"{tag} {value}, {exposure.points:.0f} points, {exposure.standing}")
+    return f"{Names(day).hand(hand)}: {'; '.join(told)}"
+
+
+def _exposures(day: Day, plan: Plan, hand: str) -> dict[str, Exposure]:
+    """Vibration and noise of a hand by the tags of their cautions, each only where there is some."""
+    shaken, heard, country = vibration_uses(day, plan, hand), noise_uses(day, plan, hand), limits()
+    found = {}
+    if shaken:
+        found[VIBRATION] = vibration_exposure(shaken, country.vibration)
+    if heard:
+        found[NOISE] = noise_exposure(heard, country.noise)
+    return found

@@ -1,7 +1,7 @@
 """The font of the printed sheets, and text prepared for it: escaped, in reading order, nothing left blank.
 
-The bundled font draws Latin, Greek, Cyrillic, Hebrew, Arabic and more. Chinese, Japanese and Korean signs are set in the
-fonts that PDF readers bring for them; any other sign that the font lacks becomes a box with its number.
+The bundled font draws Latin, Greek, Cyrillic, Hebrew, Arabic and more. Chinese, Japanese and Korean signs are set in
+the fonts that PDF readers bring for them; of any other sign that the font lacks its number is printed.
 """
 
 import unicodedata

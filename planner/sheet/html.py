@@ -3,9 +3,10 @@
 import datetime as dt
 from collections.abc import Sequence
 from functools import cache, partial
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any
 
 from planner.resources import resource
+from planner.sheet.paper import Paper
 from planner.sheet.runsheet import RunSheet
 from planner.sheet.slip import PLANNED, Slip
 from planner.sheet.wording import long_date, moment
@@ -13,8 +14,6 @@ from planner.trade.cautions import DEFERS
 
 if TYPE_CHECKING:
     from jinja2 import Environment
-
-Paper = Literal["A4", "Letter"]
 
 
 @cache

@@ -169,13 +169,23 @@ class _OrderWriter:
 
     def _legs(self, crossing: Crossing) -> list[Row]:
         walk = self.day.jobs[crossing.job].grounds[crossing.ground].way_in.minutes
-        ground, way = self.names.ground(crossing.job, crossing.ground), self.names.way(crossing.job, crossing.ground)
+        ground, way = (
+            self.names.ground(crossing.job, crossing.ground),
+            self.names.way(crossing.job, crossing.ground),
+        )
         legs: list[tuple[Literal["in", "out"], int, tuple[Carried, ...]]] = [
             ("in", crossing.start, crossing.carried_in),
             ("out", crossing.end - walk, crossing.carried_out),
         ]
         return [
-            Row(leg, start, start + walk, ground, f"{'Carry' if load else 'Walk'} {leg} {way}", carried_words(self.day, load))
+            Row(
+                leg,
+                start,
+                start + walk,
+                ground,
+                f"{'Carry' if load else 'Walk'} {leg} {way}",
+                carried_words(self.day, load),
+            )
             for leg, start, load in legs
         ]
 

@@ -8,8 +8,9 @@ from planner.sheet.cautions import CautionNote
 from planner.sheet.chart import Chart
 from planner.sheet.fonts import markup
 from planner.sheet.order import Order, Part, Row
+from planner.sheet.paper import Paper
 from planner.sheet.pdf_chart import ChartFlowable
-from planner.sheet.pdf_layout import GREY, RULE, TICK, Paper, Setter, typeset
+from planner.sheet.pdf_layout import GREY, RULE, TICK, Setter, typeset
 from planner.sheet.runsheet import JobSheet, RunSheet
 from planner.sheet.wording import moment
 from planner.trade.cautions import DEFERS
@@ -59,11 +60,18 @@ class _RunSheetWriter:
             text(head.title, "title"),
             text(f"{head.date} · {head.hands}"),
             *([text(head.verdict, "strong", spaceBefore=self.set.pt(2))] if head.verdict else []),
-            text(f"Leave {head.leaves} · Home {head.home} · {head.crossings}", "big", spaceBefore=self.set.pt(2)),
+            text(
+                f"Leave {head.leaves} · Home {head.home} · {head.crossings}",
+                "big",
+                spaceBefore=self.set.pt(2),
+            ),
         ]
 
     def order(self, order: Order) -> list[Flowable]:
-        flow: list[Flowable] = [CondPageBreak(self.set.pt(110)), self.set.section(f"Order of the day: {order.name}")]
+        flow: list[Flowable] = [
+            CondPageBreak(self.set.pt(110)),
+            self.set.section(f"Order of the day: {order.name}"),
+        ]
         for part in order.parts:
             flow += [self.part(part), Spacer(1, self.set.pt(5))]
         return flow
@@ -82,7 +90,10 @@ class _RunSheetWriter:
             ]
             for row in part.rows
         ]
-        style: list[tuple[Any, ...]] = [("LINEBEFORE", (-1, 0), (-1, -1), 0.4, RULE), ("VALIGN", (0, 1), (0, -1), "MIDDLE")]
+        style: list[tuple[Any, ...]] = [
+            ("LINEBEFORE", (-1, 0), (-1, -1), 0.4, RULE),
+            ("VALIGN", (0, 1), (0, -1), "MIDDLE"),
+        ]
         style += [
             ("BACKGROUND", (0, n), (-2, n), GREY) for n, row in enumerate(part.rows, 1) if row.kind in ("in", "out")
         ]
@@ -140,12 +151,13 @@ class _RunSheetWriter:
     def columns(self) -> list[Flowable]:
         """Load list, mixing and cautions, in columns."""
         flow: list[Flowable] = []
-        load = [self.set.listed(group.name, [one.words for one in group.loads], ticks=True) for group in self.sheet.load]
+        load = [self.set.listed(group.name, group.lines, ticks=True) for group in self.sheet.load]
         flow += self.in_columns("Load list", load, 3)
         mixing = [f"{self.at(mix.needed)} {mix.what}: {mix.mix}" for mix in self.sheet.mixing]
         flow += self.in_columns("Mixing", [[line] for line in self.set.listed("", mixing)], 1)
         flow += self.in_columns("Cautions today", [[self.caution(one)] for one in self.sheet.cautions], 2)
         if self.sheet.cautions:
+            flow += [self.set.text(one, "small", spaceBefore=self.set.pt(2)) for one in self.sheet.exposure]
             flow.append(self.set.text(DEFERS, "small", spaceBefore=self.set.pt(2)))
         return flow
 
@@ -168,9 +180,12 @@ class _RunSheetWriter:
                 [self.set.text(TICK, "tick"), item.item, ", ".join(item.stages) or "not in today's plan"]
                 for item in job.quoted
             ]
-            flow += [self.set.table(("", "Quoted", "Done by"), rows, (18, 150, None)), Spacer(1, self.set.pt(3))]
+            flow += [
+                self.set.table(("", "Quoted", "Done by"), rows, (18, 150, None)),
+                Spacer(1, self.set.pt(3)),
+            ]
         lists = [
-            listed("Quantities", [one.words for one in job.quantities]),
+            listed("Quantities", job.quantities),
             listed("Before we come", notes.before, ticks=True),
             listed("At handover", notes.handover, ticks=True),
             listed("Afterwards", notes.after),

@@ -26,7 +26,7 @@ class ChartFlowable(Flowable):
         self.chart, self.ratio = chart, width / chart.width
         self.width, self.height = width, chart.height * self.ratio
 
-    def wrap(self, available_width: float, available_height: float) -> tuple[float, float]:  # noqa: ARG002
+    def wrap(self, available_width: float, available_height: float) -> tuple[float, float]:
         """How wide and high it is."""
         return self.width, self.height
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import partial
 from io import BytesIO
 from itertools import combinations_with_replacement, pairwise
-from typing import Any, Literal
+from typing import Any
 
 from reportlab.lib import colors
 from reportlab.lib.pagesizes import A4, LETTER
@@ -18,8 +18,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Paragraph, Table
 
 from planner.sheet.fonts import BOLD, REGULAR, markup, register_fonts
-
-Paper = Literal["A4", "Letter"]
+from planner.sheet.paper import Paper
 
 MARGIN = 11 * mm
 FOOT = 5 * mm
@@ -62,7 +61,12 @@ class Setter:
         size, bold = STYLES[style]
         size = self.pt(size)
         made = ParagraphStyle(
-            style, fontName=BOLD if bold else REGULAR, fontSize=size, leading=size * 1.18, splitLongWords=1, **more
+            style,
+            fontName=BOLD if bold else REGULAR,
+            fontSize=size,
+            leading=size * 1.18,
+            splitLongWords=1,
+            **more,
         )
         return Paragraph(text, made)
 
@@ -72,7 +76,12 @@ class Setter:
 
     def section(self, text: str) -> Flowable:
         """A section's heading, with a rule under it."""
-        heading = Table([[self.text(text, "section")]], colWidths=[self.width], spaceBefore=self.pt(7), spaceAfter=self.pt(2))
+        heading = Table(
+            [[self.text(text, "section")]],
+            colWidths=[self.width],
+            spaceBefore=self.pt(7),
+            spaceAfter=self.pt(2),
+        )
         heading.setStyle([("LINEBELOW", (0, 0), (-1, -1), 1.2, colors.black), *_padding(0, 0, 0, 2)])
         return heading
 
@@ -83,7 +92,7 @@ class Setter:
         sign, style = (TICK, "tick") if ticks else ("•", "body")
         lead = self.pt(16 if ticks else 9)
         size = self.pt(STYLES[style][0])
-        marked = [
+        marked: list[Flowable] = [
             self.marked(
                 f'<bullet font="{REGULAR}" size="{size}">{sign}</bullet>{markup(line)}',
                 leftIndent=lead,
@@ -110,7 +119,13 @@ class Setter:
             return [line for group in groups for line in group]
         cells = [[line for group in groups[a:b] for line in group] for a, b in pairwise(cuts)]
         table = Table([cells], [width + gap] * (count - 1) + [width])
-        table.setStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), *_padding(0, 0, gap, 0), ("RIGHTPADDING", (-1, 0), (-1, 0), 0)])
+        table.setStyle(
+            [
+                ("VALIGN", (0, 0), (-1, -1), "TOP"),
+                *_padding(0, 0, gap, 0),
+                ("RIGHTPADDING", (-1, 0), (-1, 0), 0),
+            ]
+        )
         return [table]
 
     def table(
@@ -173,7 +188,7 @@ def typeset(
     """
     register_fonts()
     for scale in scales:
-        data, sides = _built(write, scale, title, paper, sides=0)
+        _, sides = _built(write, scale, title, paper, sides=0)
         if sides <= MOST_SIDES:
             break
     return _built(write, scale, title, paper, sides=sides)[0]

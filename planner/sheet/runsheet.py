@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from planner.day import Day
 from planner.plan.plan import Plan
-from planner.sheet.cautions import CautionNote, cautions_today
+from planner.sheet.cautions import CautionNote, cautions_today, exposed_hands, exposure_words
 from planner.sheet.customers import CustomerNotes, customer_notes
-from planner.sheet.loading import LoadGroup, Quantity, load_groups, quantities_by_job
+from planner.sheet.loading import LoadGroup, load_groups, quantities_by_job
 from planner.sheet.order import Order, carried_words, orders
 from planner.sheet.waits import WaitRow, stage_notes, wait_rows
 from planner.sheet.wording import Names, long_date, moment, plain
@@ -72,7 +72,7 @@ class JobSheet:
     title: str
     customer: str
     quoted: tuple[QuotedItem, ...]
-    quantities: tuple[Quantity, ...]
+    quantities: tuple[str, ...]
     notes: CustomerNotes
 
 
@@ -88,6 +88,7 @@ class RunSheet:
     mixing: tuple[Mixing, ...]
     jobs: tuple[JobSheet, ...]
     cautions: tuple[CautionNote, ...]
+    exposure: tuple[str, ...]
     load: tuple[LoadGroup, ...]
 
 
@@ -111,6 +112,7 @@ def run_sheet(day: Day, plan: Plan, *, verdict: str = "") -> RunSheet:
         mixing=_mixing(day, plan),
         jobs=tuple(_job(day, plan, key) for key in jobs),
         cautions=cautions_today(day, plan),
+        exposure=tuple(exposure_words(day, plan, hand) for hand in exposed_hands(day, plan)),
         load=load_groups(day, plan),
     )
 
@@ -126,7 +128,9 @@ def _head(day: Day, plan: Plan, verdict: str) -> Head:
         verdict=plain(verdict),
         leaves=moment(day.date, plan.leaves),
         home=moment(day.date, plan.home),
-        crossings=f"{len(restricted)} {word} {ways.pop()}" if len(ways) == 1 else f"{len(restricted)} restricted {word}",
+        crossings=f"{len(restricted)} {word} {ways.pop()}"
+        if len(ways) == 1
+        else f"{len(restricted)} restricted {word}",
         hands=", ".join(names.hand(key) for key in day.hands),
     )
 
@@ -177,6 +181,7 @@ def _quoted(day: Day, plan: Plan, job: str, item: str, stages: tuple[str, ...]) 
     works = [work for stage in stages if (work := plan.work(job, stage))]
     names = Names(day)
     done = tuple(
-        f"{names.stage(job, work.stage)} {moment(day.date, work.start)}" for work in sorted(works, key=lambda w: w.start)
+        f"{names.stage(job, work.stage)} {moment(day.date, work.start)}"
+        for work in sorted(works, key=lambda w: w.start)
     )
     return QuotedItem(plain(item), done, missing=not works)

@@ -66,10 +66,7 @@ def _visits(day: Day, plan: Plan, job: str) -> tuple[str, ...]:
     words = []
     for visit in sorted(plan.visits, key=lambda v: v.arrive):
         if visit.job == job:
-            come = visit.arrive // TOLD_TO * TOLD_TO
-            leave = -(-visit.depart // TOLD_TO) * TOLD_TO
-            about = show_minutes(leave - come)
-            words.append(f"about {moment(day.date, come)} to {moment(day.date, leave)} ({about})")
+            words.append(f"{_about(day, visit.arrive, visit.depart)} ({show_minutes(visit.depart - visit.arrive)})")
     return tuple(words)
 
 
@@ -84,6 +81,11 @@ def _work(day: Day, plan: Plan, key: str) -> tuple[str, ...]:
         own = [work for work in works if work.stage in stages]
         if own:
             start, end = own[0].start, max(work.end for work in own)
-            rows.append((start, f"{moment(day.date, start)}–{moment(day.date, end)}: {item}"))
+            rows.append((start, f"{_about(day, start, end)}: {item}"))
     return tuple(words for _, words in sorted(rows))
 
+
+def _about(day: Day, start: int, end: int) -> str:
+    """From when to when, told to the quarter of an hour around it."""
+    first, last = start // TOLD_TO * TOLD_TO, -(-end // TOLD_TO) * TOLD_TO
+    return f"about {moment(day.date, first)} to {moment(day.date, last)}"

@@ -5,7 +5,8 @@ from collections.abc import Sequence
 from reportlab.lib import colors
 from reportlab.platypus import Flowable, HRFlowable, KeepTogether, Spacer
 
-from planner.sheet.pdf_layout import Paper, Setter, typeset
+from planner.sheet.paper import Paper
+from planner.sheet.pdf_layout import Setter, typeset
 from planner.sheet.slip import PLANNED, Slip
 from planner.sheet.wording import long_date
 
@@ -28,7 +29,9 @@ def slips_pdf(told: Sequence[Slip], *, paper: Paper = "A4") -> bytes:
 
 def _half_a_side(slip: Slip, setter: Setter) -> Flowable:
     lines = _lines(slip, setter)
-    used = sum(line.wrap(setter.width, setter.height)[1] + line.getSpaceBefore() + line.getSpaceAfter() for line in lines)
+    used = sum(
+        line.wrap(setter.width, setter.height)[1] + line.getSpaceBefore() + line.getSpaceAfter() for line in lines
+    )
     rest = max(0.0, setter.height / 2 - used - CUT)
     cut = HRFlowable("100%", 0.6, color=colors.black, dash=(4, 4), spaceBefore=CUT / 2, spaceAfter=CUT / 4)
     return KeepTogether([*lines, Spacer(1, rest), cut])

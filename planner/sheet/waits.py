@@ -86,9 +86,7 @@ def _meanwhile(day: Day, plan: Plan, start: int, end: int) -> tuple[str, ...]:
         if w.start < end and w.end > start
     ]
     doings += [(r.start, "Break") for r in plan.rests if r.start < end and r.end > start]
-    doings += [
-        (d.start, f"Drive to {names.place(d.to_place)}") for d in plan.drives if d.start < end and d.end > start
-    ]
+    doings += [(d.start, f"Drive to {names.place(d.to_place)}") for d in plan.drives if d.start < end and d.end > start]
     return tuple(dict.fromkeys(words for _, words in sorted(doings)))
 
 
