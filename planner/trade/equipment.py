@@ -55,9 +55,7 @@ class Equipment:
 
     def lacking(self, keys: Iterable[str], supplies: Table) -> list[str]:
         """The supplies of which the kit takes more than a ground has."""
-        return [
-            name for name, count in self.supplies_for(keys).items() if not has_supply(supplies, name, count)
-        ]
+        return [name for name, count in self.supplies_for(keys).items() if not has_supply(supplies, name, count)]
 
     def describe(self, tables: Table, shipped: Library, kit: Iterable[str], materials: Iterable[str]) -> None:
         """Write into a day's tables what they use and do not describe, or describe in part."""
@@ -71,9 +69,7 @@ class Equipment:
                 continue  # the validation says what is wrong with it
             for key in dict.fromkeys([*used, *own]):
                 if key in known and isinstance(own.get(key, {}), dict):
-                    own[key] = {
-                        name: value for name, value in full[key].items() if name not in MATERIAL_WORDS
-                    }
+                    own[key] = {name: value for name, value in full[key].items() if name not in MATERIAL_WORDS}
             if own:
                 tables[word] = own
 

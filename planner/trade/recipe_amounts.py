@@ -35,11 +35,7 @@ def amounts(stage: Table, use: Use, materials: dict[str, Table], *, area: float,
     """
     found = Amounts()
     for name, text in stage.get("uses", {}).items():
-        needed = (
-            _amount(text, _unit(materials[name]), area, run)
-            * _factor(use, name)
-            * (1 + _waste(materials[name]))
-        )
+        needed = _amount(text, _unit(materials[name]), area, run) * _factor(use, name) * (1 + _waste(materials[name]))
         _take(found, name, materials[name], containers(needed, _holds(materials[name])))
     for name in stage.get("joints", {}):
         _take_filler(found, stage, use, name, materials[name])
@@ -83,18 +79,14 @@ def _expected(material: Table, total: Containers) -> str:
     return f"{material['name']}: about {total.used:.2f} of {total.taken} x {material['container']} used."
 
 
-def _take_treatment(
-    found: Amounts, treatment: Table, use: Use, materials: dict[str, Table], area: float
-) -> None:
+def _take_treatment(found: Amounts, treatment: Table, use: Use, materials: dict[str, Table], area: float) -> None:
     name = treatment["material"]
     material = materials[name]
     days = use.measures.get("stock_age", 0.0) / MINUTES_IN_A_DAY
     stock = use.measures.get("stock", units.measure(material["strength"], "%"))
     strength = strength_after(stock, days) if days else stock
     wanted = units.measure(treatment["wanted"], "%")
-    volume = treatment_volume(area, litres_each_m2=units.measure(treatment["rate"], "L/m2")) * _factor(
-        use, name
-    )
+    volume = treatment_volume(area, litres_each_m2=units.measure(treatment["rate"], "L/m2")) * _factor(use, name)
     mixed = mix(volume, wanted_percent=wanted, stock_percent=strength)
     aged = f", reckoned as {strength:.1f} % after {days:.0f} days" if days else ""
     found.mixing = (

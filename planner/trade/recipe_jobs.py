@@ -62,9 +62,7 @@ def leave_methods(key: str, job: Table, equipment: Equipment, faults: Faults) ->
         if methods and not usable:
             kit = ", ".join(sorted({piece for pieces in away.values() for piece in pieces}))
             place = ("jobs", key, "stages", name)
-            faults.add(
-                place, f"every method needs kit that is left at home: {kit}", "bring it or add a method"
-            )
+            faults.add(place, f"every method needs kit that is left at home: {kit}", "bring it or add a method")
         elif methods:
             stage["methods"] = usable
 
@@ -174,9 +172,7 @@ def _come_after(stage: Table, names: list[str]) -> None:
         stage["after"] = [*after, *(name for name in names if name not in after)]
 
 
-def _drop(
-    place: Where, drop: Any, job: Table, stages: dict[str, Table], waits: list[Table], faults: Faults
-) -> None:
+def _drop(place: Where, drop: Any, job: Table, stages: dict[str, Table], waits: list[Table], faults: Faults) -> None:
     """Take out the stages and the methods ("wash.lance") that the job drops."""
     if not isinstance(drop, list) or not all(isinstance(name, str) for name in drop):
         faults.add(place, "this is no list of stages", 'write for example ["sweep", "wash.lance"]')

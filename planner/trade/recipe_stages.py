@@ -69,9 +69,7 @@ def _surface(use: Use) -> Table:
     return surface
 
 
-def _stage(
-    key: str, stage: Table, use: Use, supplies: Table, equipment: Equipment, library: Library
-) -> Table:
+def _stage(key: str, stage: Table, use: Use, supplies: Table, equipment: Equipment, library: Library) -> Table:
     """One stage as a table of the day."""
     by = stage.get("by", "")
     area = use.measures.get("area", 0.0)
@@ -150,9 +148,7 @@ def _methods(
         elif not _disc_fits(method, use):
             why.append(f"'{name}' has no disc thin enough for the joints")
         else:
-            found[name] = {
-                word: deepcopy(value) for word, value in method.items() if word not in METHOD_WORDS
-            }
+            found[name] = {word: deepcopy(value) for word, value in method.items() if word not in METHOD_WORDS}
     if not found:
         raise ValueError(
             f"no way is left to do it: {', '.join(why)}; "

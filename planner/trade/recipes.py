@@ -1,10 +1,10 @@
 """Recipes in a day file, turned into the plain stages that they stand for.
 
-A job says ``recipe = "clean-and-repoint-patio"`` and below it ``[jobs.NAME.measures]``; a job with several
-has a ``[[jobs.NAME.recipes]]`` for each, with the same words in it. Whatever the job says itself is laid over
-what the recipes give, so any surface, stage or method can be changed in part;
-``drop = ["sweep", "wash.lance"]`` takes stages and methods out. ``leave_at_home = ["surface-cleaner"]`` at the top of the file, or ``own = 0``,
-takes a piece of kit away, and with it the methods that need it.
+A job says ``recipe = "clean-and-repoint-patio"`` and below it ``[jobs.NAME.measures]``; a job with several has a
+``[[jobs.NAME.recipes]]`` for each, with the same words in it. Whatever the job says itself is laid over what the
+recipes give, so any surface, stage or method can be changed in part; ``drop = ["sweep", "wash.lance"]`` takes stages
+and methods out. ``leave_at_home = ["surface-cleaner"]`` at the top of the file, or ``own = 0``, takes a piece of kit
+away, and with it the methods that need it.
 """
 
 from __future__ import annotations
