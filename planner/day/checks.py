@@ -11,7 +11,8 @@ from planner.day.times import time_faults
 def faults_in(day: Day) -> list[Fault]:
     """Every fault of a day that lies between its parts.
 
-    Names come first: while some name stands for nothing, the other questions have no good answer and are not asked.
+    Names come first: while some name stands for nothing, the other questions have no good answer and are not
+    asked.
 
     Returns
     -------

@@ -31,10 +31,10 @@ class Van(Words):
 class Day(Words):
     """Everything planned for one date: the van, the hands, the kit, the travel, the weather, the jobs.
 
-    ``start`` is the earliest the van leaves, ``finish`` the latest it should be home; ``fixed_start`` makes it leave
-    at ``start``. ``crossing_price`` is how many minutes at home one restricted crossing is worth. ``rest`` is the
-    break that every hand gets; a file says ``rest = "none"`` for a day without. ``weather`` keeps the forecast as far as
-    a day's clock goes, to the end of the next day.
+    ``start`` is the earliest the van leaves, ``finish`` the latest it should be home; ``fixed_start`` makes
+    it leave at ``start``. ``crossing_price`` is how many minutes at home one restricted crossing is worth.
+    ``rest`` is the break that every hand gets; a file says ``rest = "none"`` for a day without. ``weather``
+    keeps the forecast as far as a day's clock goes, to the end of the next day.
     """
 
     format: Literal[1] = FORMAT

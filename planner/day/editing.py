@@ -3,6 +3,7 @@
 import copy
 import datetime as dt
 from collections.abc import Callable, Mapping
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -83,7 +84,7 @@ def _edited(tables: Any, edit: Callable[[Any], None], place: Where, path: Path) 
 
 
 def _checked(document: tomlkit.TOMLDocument, after: dict[str, Any], place: Where, path: Path) -> str:
-    """The document's text, once it is sure to say what was asked for: never let a slip change something else."""
+    """The document's text, once it is sure to say what was asked for and nothing else."""
     try:
         text = tomlkit.dumps(document)
     except _TOMLKIT_FAULTS as fault:
@@ -154,7 +155,7 @@ def _with_section(text: str, place: Where, table: Mapping[str, Any]) -> str:
 
 def _set(tables: Any, place: Where, value: Any, made: Callable[[Any], Any]) -> None:
     """Set a value in plain tables, or in tomlkit's; ``made`` makes an item of their kind."""
-    for part, following in zip(place, place[1:], strict=False):
+    for part, following in pairwise(place):
         if isinstance(part, str) and part not in tables:
             tables[part] = made([] if isinstance(following, int) else {})
         tables = tables[part]
@@ -168,7 +169,7 @@ def _set(tables: Any, place: Where, value: Any, made: Callable[[Any], Any]) -> N
 
 
 def _merge(tables: Any, value: dict[str, Any], made: Callable[[Any], Any]) -> None:
-    """Make a table hold what is wanted, touching only what differs, so that the comments beside the rest stay."""
+    """Make a table hold what is wanted; what does not differ is left alone, and its comments stay."""
     for key in [key for key in tables if key not in value]:
         del tables[key]
     for key, item in value.items():

@@ -17,9 +17,9 @@ def with_weather(day: Day) -> Day:
     """The day with ``by_hour`` filled in every wait that is said to hang on the weather.
 
     For ``weather = "dry"`` the least becomes the drying time when evaporation is at the slow end of its field
-    error: the work that follows must not meet a wet surface. For ``"film"`` the most becomes the time in which the
-    film could dry at the fast end, if that is sooner than the most that the file gives. Where such a step has a most
-    below its least, the wait cannot begin at that time of day.
+    error: the work that follows must not meet a wet surface. For ``"film"`` the most becomes the time in
+    which the film could dry at the fast end, if that is sooner than the most that the file gives. Where such
+    a step has a most below its least, the wait cannot begin at that time of day.
 
     Without a forecast, and at times of day that it does not cover, the bounds in the file hold.
     """

@@ -76,10 +76,19 @@ def toml_key(name: str) -> str:
 
 
 def shown(value: object) -> str:
-    """A value from a file, short and on one line, to be quoted in a message."""
-    text = value if isinstance(value, str) else str(value).lower() if isinstance(value, bool) else repr(value)
+    """A value from a file, short, in quotes and on one line; a list or a table only by its kind."""
+    if isinstance(value, list | tuple | dict):
+        return "a table" if isinstance(value, dict) else "a list"
+    text = str(value).lower() if isinstance(value, bool) else _text_of(value)
     text = text.encode("unicode_escape").decode("ascii") if not text.isprintable() else text
     return f"'{text if len(text) <= _MOST_SHOWN else text[:_MOST_SHOWN] + '...'}'"
+
+
+def _text_of(value: object) -> str:
+    try:
+        return str(value)
+    except ValueError:  # an integer of thousands of figures
+        return "a number of thousands of figures"
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:

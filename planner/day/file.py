@@ -1,7 +1,7 @@
 """The day file: read, changed and saved, with its comments and its order kept.
 
-Reading for planning alone (`read_day`) uses the standard library's TOML reader; only a change to a file (`DayFile`)
-needs tomlkit, which is slower and remembers every comment and blank.
+Reading for planning alone (`read_day`) uses the standard library's TOML reader; only a change to a file
+(`DayFile`) needs tomlkit, which is slower and remembers every comment and blank.
 """
 
 from collections.abc import Iterable
@@ -41,8 +41,8 @@ def write_day(day: Day, path: str | Path) -> Path:
 class DayFile:
     """A day file that is open for changes.
 
-    Every change is made to the text, read anew and checked as a whole, and taken back if it brings a fault: what
-    is held here is always a sound day.
+    Every change is made to the text, read anew and checked as a whole, and taken back if it brings a fault:
+    what is held here is always a sound day.
 
     Attributes
     ----------
@@ -80,7 +80,7 @@ class DayFile:
 
     @property
     def document(self) -> "tomlkit.TOMLDocument":
-        """The text as tomlkit sees it, with comments and order; a copy, so that changing it changes nothing here."""
+        """The text as tomlkit sees it, with comments and order; changing it changes nothing here."""
         from planner.day.editing import parsed
 
         return parsed(self.text, self.path)
@@ -116,8 +116,8 @@ class DayFile:
         Parameters
         ----------
         place
-            Names and list numbers from the top, such as ``("jobs", "larch", "waits", 0, "least")``; tables on the
-            way that are missing are made, and a list grows by one at the number that follows its last.
+            Names and list numbers from the top, such as ``("jobs", "larch", "waits", 0, "least")``; tables on
+            the way that are missing are made, and a list grows by one at the number that follows its last.
         value
             What TOML can hold, quantities as text with their units; None takes the value away.
 

@@ -19,16 +19,17 @@ from planner.trade.rates import Spread
 from planner.trade.units import measure
 
 OPEN_WAY_MINUTES = 1
-"""A way in that is not restricted and no longer than this is *open*: walking it counts as part of setting up."""
+"""A way in that is not restricted and no longer than this is *open*: its walk is part of setting up."""
 
 
 class WayIn(Words):
     """How a ground is reached from the van.
 
     ``minutes`` is one way. A ``restricted`` way in goes through the house, a window or a shared hallway.
-    ``load_limit`` is what one hand carries on one leg, in armfuls. ``protection`` says who lays floor protection:
-    nobody, the customer before we come, or us (``lay`` before the first crossing of a visit and ``lift`` after the
-    last, both in minutes of one hand's work). ``over`` are surfaces that the way in itself passes over.
+    ``load_limit`` is what one hand carries on one leg, in armfuls. ``protection`` says who lays floor
+    protection: nobody, the customer before we come, or us (``lay`` before the first crossing of a visit and
+    ``lift`` after the last, both in minutes of one hand's work). ``over`` are surfaces that the way in itself
+    passes over.
     """
 
     minutes: Minutes = 0
@@ -57,9 +58,9 @@ class Ground(Words):
 class Surface(Words):
     """What is worked on.
 
-    ``stood_on`` says whether hands and kit stand on it (a patio, steps; not a wall or a gutter); ``worked_from``
-    are surfaces one stands on to work it (a wall worked from the patio); ``over`` are the surfaces it is reached over;
-    ``drains_to`` are surfaces that its run-off reaches.
+    ``stood_on`` says whether hands and kit stand on it (a patio, steps; not a wall or a gutter);
+    ``worked_from`` are surfaces one stands on to work it (a wall worked from the patio); ``over`` are the
+    surfaces it is reached over; ``drains_to`` are surfaces that its run-off reaches.
     """
 
     name: Title = ""
@@ -73,7 +74,10 @@ class Surface(Words):
 
 
 class Rate(Words):
-    """How fast a method goes: ``amount`` of ``unit`` ("m2" or "m") in an hour of work; a text such as "40 m2/h" too."""
+    """How fast a method goes: ``amount`` of ``unit`` ("m2" or "m") in an hour of work.
+
+    A text such as "40 m2/h" is read too.
+    """
 
     amount: Annotated[float, Field(gt=0)]
     unit: Literal["m2", "m"]
@@ -92,8 +96,8 @@ class Rate(Words):
 class Method(Words):
     """One way of doing a stage.
 
-    Its time is ``minutes``, or ``rate`` times the measure plus ``minutes`` as a fixed part; all of it times ``factor``
-    (conditions such as heavy growth). ``spread`` is low, likely and high as parts of that time.
+    Its time is ``minutes``, or ``rate`` times the measure plus ``minutes`` as a fixed part; all of it times
+    ``factor`` (conditions such as heavy growth). ``spread`` is low, likely and high as parts of that time.
     ``trigger`` is the part of the time in which vibrating or noisy kit really runs.
     """
 
@@ -114,11 +118,11 @@ class Method(Words):
 class Stage(Words):
     """One piece of hands-on work on one surface.
 
-    ``makes`` and ``spoiled_by`` name nuisances ("dust", "spray"): while a stage, or a wait that follows it, can be
-    spoiled by one, nothing on the same ground may make it. ``chemical`` is its class in the table of what must
-    never meet; a stage that ``rinses`` clears the surface of what went before. ``only_if_needed`` marks a re-wet or
-    re-coat that a wait names in ``extended_by``. ``not_before`` and ``not_after`` bound the whole of its work;
-    ``coldest`` is of the air and ``hottest`` of the surface, in C.
+    ``makes`` and ``spoiled_by`` name nuisances ("dust", "spray"): while a stage, or a wait that follows it,
+    can be spoiled by one, nothing on the same ground may make it. ``chemical`` is its class in the table of
+    what must never meet; a stage that ``rinses`` clears the surface of what went before. ``only_if_needed``
+    marks a re-wet or re-coat that a wait names in ``extended_by``. ``not_before`` and ``not_after`` bound the
+    whole of its work; ``coldest`` is of the air and ``hottest`` of the surface, in C.
     """
 
     name: Title = ""
@@ -161,12 +165,13 @@ class Step(Words):
 class Wait(Words):
     """A gap after one stage before another may start; nobody need stand over it.
 
-    ``least`` and ``most`` run from the end of ``after`` to the start of ``before``. With no ``before`` it is what
-    follows the last work on a surface (a cure). While it runs the surface is closed if ``closes`` (when it is not
-    given: yes for dwell, dry, cure and set; no for order). ``by_hour`` replaces the bounds by the time of day at which
-    the wait begins. ``extended_by`` is a stage that starts the count of ``most`` anew.
-    ``keep_clear`` wants no other stage of the job worked meanwhile. ``weather`` says that the bounds come from drying
-    ("dry") or from the film drying out ("film"); ``film`` is the water or product on the surface, in mm.
+    ``least`` and ``most`` run from the end of ``after`` to the start of ``before``. With no ``before`` it is
+    what follows the last work on a surface (a cure). While it runs the surface is closed if ``closes`` (when
+    it is not given: yes for dwell, dry, cure and set; no for order). ``by_hour`` replaces the bounds by the
+    time of day at which the wait begins. ``extended_by`` is a stage that starts the count of ``most`` anew.
+    ``keep_clear`` wants no other stage of the job worked meanwhile. ``weather`` says that the bounds come
+    from drying ("dry") or from the film drying out ("film"); ``film`` is the water or product on the surface,
+    in mm.
     """
 
     after: Key
@@ -209,9 +214,9 @@ class Job(Words):
     """One customer's work at one place.
 
     ``arrive`` is the window of the first arrival; ``done_by`` is when the van is promised gone; ``quiet`` are
-    spans in which no noisy stage runs; ``apart`` are pairs of stages that must not share time; ``visits`` is how
-    often the van may come; ``priority`` 1 is the last job one would move to another day.
-    ``quoted`` are the items the customer was quoted, in their words, each with the stages that do it.
+    spans in which no noisy stage runs; ``apart`` are pairs of stages that must not share time; ``visits`` is
+    how often the van may come; ``priority`` 1 is the last job one would move to another day. ``quoted`` are
+    the items the customer was quoted, in their words, each with the stages that do it.
     """
 
     title: Title = ""
@@ -252,13 +257,13 @@ class Job(Words):
             if measure is None:
                 word = "an area ('32 m2')" if way.rate.unit == "m2" else "a run ('14 m')"
                 raise ValueError(
-                    f"method '{method}' of stage '{stage}' goes by measure; give the stage or its surface {word}"
+                    f"method '{method}' of stage '{stage}' goes by measure; give it or its surface {word}"
                 )
             minutes += 60.0 * measure / way.rate.amount
         likely = minutes * way.factor
         return Spread(*(likely * part for part in way.spread))
 
     def likely_minutes(self, stage: str, method: str) -> int:
-        """The whole minutes that a plan gives to a stage by a method: half up, at least 1 for any work at all."""
+        """The whole minutes that a plan gives to a stage: half up, at least 1 for any work at all."""
         likely = self.minutes(stage, method).likely
         return max(1, int(likely + 0.5)) if likely > 0 else 0

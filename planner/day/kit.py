@@ -10,10 +10,10 @@ from planner.day.words import Armfuls, Key, Kilograms, Litres, Minutes, Title, W
 class Kit(Words):
     """A piece of equipment.
 
-    ``load`` is in armfuls; ``lift`` is how many hands must carry it together; ``needs`` is other kit that must
-    stand set up on the same ground while this is used; ``supply`` is what it takes from the ground while it is
-    used ("tap", "socket"). ``may_stay`` lets it stand on a ground when the van leaves for a while and comes back.
-    ``vibration`` is in m/s2 (frequency-weighted, total), ``noise`` in dB(A) at the ear.
+    ``load`` is in armfuls; ``lift`` is how many hands must carry it together; ``needs`` is other kit that
+    must stand set up on the same ground while this is used; ``supply`` is what it takes from the ground while
+    it is used ("tap", "socket"). ``may_stay`` lets it stand on a ground when the van leaves for a while and
+    comes back. ``vibration`` is in m/s2 (frequency-weighted, total), ``noise`` in dB(A) at the ear.
     """
 
     name: Title = ""

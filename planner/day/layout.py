@@ -12,8 +12,8 @@ from planner.trade.units import show_clock
 
 _SECTIONS = (
     "van", "rest", "places", "travel", "hands", "hands/*", "kit", "kit/*", "materials", "materials/*",
-    "jobs", "jobs/*", "jobs/*/customer", "jobs/*/measures", "jobs/*/quoted", "jobs/*/grounds", "jobs/*/grounds/*",
-    "jobs/*/surfaces", "jobs/*/stages", "jobs/*/stages/*",
+    "jobs", "jobs/*", "jobs/*/customer", "jobs/*/measures", "jobs/*/quoted", "jobs/*/grounds",
+    "jobs/*/grounds/*", "jobs/*/surfaces", "jobs/*/stages", "jobs/*/stages/*",
 )  # fmt: skip
 _LISTS_OF_SECTIONS = ("jobs/*/waits",)
 _DOTTED = ("jobs/*/stages/*/methods",)

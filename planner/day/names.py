@@ -8,7 +8,7 @@ from planner.day.jobs import Job, Stage
 
 
 def unknown_names(day: Day) -> list[Fault]:
-    """Every name that refers to nothing in the day, with what was likely meant, and every needless repetition."""
+    """Every name that refers to nothing in the day, with what was likely meant, and every repetition."""
     return [
         *_of_day(day),
         *_of_kit(day),

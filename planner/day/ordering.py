@@ -1,4 +1,4 @@
-"""Circles in a day: stages that wait for each other, kit that needs itself, surfaces reached over one another."""
+"""Circles in a day: stages that wait for each other, kit that needs itself, surfaces over one another."""
 
 from collections.abc import Iterator, Mapping
 

@@ -1,6 +1,6 @@
 """Pydantic's errors about a day file, in words for the person who wrote the file."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from types import UnionType
 from typing import Any, Union, get_args, get_origin
 
@@ -8,7 +8,7 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from planner.day.day import Day
-from planner.day.faults import Fault, Where, shown, suggestion
+from planner.day.faults import Fault, Where, nearest, shown, suggestion
 
 _EXAMPLES = {
     "date": "2026-06-16",
@@ -36,6 +36,7 @@ _EXAMPLES = {
 _WANTED = {
     "string": 'a text in quotes, for example "yard"',
     "int": "a whole number, for example 2",
+    "finite": "a number, for example 1.5",
     "float": "a number, for example 1.5",
     "bool": "true or false",
     "date": "a date, for example 2026-06-16",
@@ -48,7 +49,15 @@ _WANTED = {
 
 def faults_of(error: ValidationError) -> Iterator[Fault]:
     """One fault for each thing that pydantic found, its line still unknown."""
-    for found in error.errors(include_url=False):
+    errors = error.errors(include_url=False)
+    misspelt = {
+        (*found["loc"][:-1], nearest(str(found["loc"][-1]), _words_at(found["loc"][:-1])))
+        for found in errors
+        if found["type"] == "extra_forbidden"
+    }
+    for found in errors:
+        if found["type"] == "missing" and found["loc"] in misspelt:
+            continue
         place = tuple(part for part in found["loc"] if part != "[key]")
         for wrong, right in _said(found, place):
             yield Fault(place, None, wrong, right)
@@ -94,7 +103,7 @@ def _said_by_pydantic(found: ErrorDetails, place: Where) -> tuple[str, str]:
         )
     for bound, words in (("ge", "or more"), ("gt", None), ("le", "or less"), ("lt", None)):
         if bound in limits:
-            limit = limits[bound]
+            limit = f"{limits[bound]:g}" if isinstance(limits[bound], float) else limits[bound]
             over = {"ge": "below", "gt": "not above", "le": "above", "lt": "not below"}[bound]
             told = f"{limit} {words}" if words else f"{'more' if bound == 'gt' else 'less'} than {limit}"
             return f"{shown(value)} is {over} {limit}", f"give {told}{_in_unit(found, place)}"
@@ -102,15 +111,8 @@ def _said_by_pydantic(found: ErrorDetails, place: Where) -> tuple[str, str]:
     if kind == "int_from_float":
         return f"{shown(value)} is not a whole number", "write it without a fraction, for example 2"
     if wanted is not None:
-        return f"{shown(_brief(value))} is not what belongs here", f"write {wanted}"
-    return f"{shown(_brief(value))}: {found['msg'].lower()}", f"give another {name}"
-
-
-def _brief(value: object) -> object:
-    """What kind of thing stands there, where showing all of it would fill the screen."""
-    if isinstance(value, Mapping):
-        return "a table"
-    return "a list" if isinstance(value, list) else value
+        return f"{shown(value)} is not what belongs here", f"write {wanted}"
+    return f"{shown(value)}: {found['msg'].lower()}", f"give another {name}"
 
 
 def _in_unit(found: ErrorDetails, place: Where) -> str:

@@ -96,7 +96,7 @@ def _carrying(day: Day, ground: Ground, name: str, key: str, at: Where) -> Itera
         yield Fault(
             ("kit", key, "load"),
             None,
-            f"'{key}' has a load of {kit.load:g}, and into ground '{name}' {bearers} at most {limit * kit.lift:g}",
+            f"'{key}' has a load of {kit.load:g}; into '{name}' {bearers} at most {limit * kit.lift:g}",
             f"raise the load_limit of the way in, or carry it with more hands (lift = {kit.lift + 1})",
         )
 
@@ -132,5 +132,5 @@ def _drives(day: Day) -> Iterator[Fault]:
             ("travel", "trips"),
             None,
             f"no driving time from '{one}' to '{other}'",
-            f"add the trip {trip} with its minutes, or give both places their coordinates (at = [53.1, -2.0])",
+            f"add the trip {trip} with its minutes, or give both places coordinates (at = [53.1, -2.0])",
         )

@@ -3,6 +3,7 @@
 import datetime as dt
 import tomllib
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from pathlib import Path, PurePosixPath, PureWindowsPath
 from typing import Any
 
@@ -19,25 +20,43 @@ from planner.day.words import FILE
 from planner.trade.forecast import read_csv, read_json
 from planner.trade.weather import HourOfWeather
 
-_SYNTAX = (
-    ("Cannot overwrite a value", "this name is given twice; keep one of them"),
-    ("Cannot declare", "this table is given twice; put both together under one header"),
-    ("Cannot mutate", "this table is given twice; put both together in one place"),
-    ("Duplicate inline table key", "this name is given twice; keep one of them"),
-    ("Unclosed array", "a list is not closed; write ] at its end"),
-    ("Unclosed inline table", "a table on one line is not closed; write } at its end, on the same line"),
-    ("Unterminated string", "a text is not closed; write a quote at its end"),
-    ("Illegal character", "a text is not closed on its line, or holds a sign that may not stand there; check its quotes"),
-    ("Expected '=' after a key", "a name is not followed by '='; write name = value"),
-    ("Expected newline or end of document", "something stands after the value; begin a new line, or put texts in quotes"),
-    ("Expected ']' at the end of a table", "a header is not closed; write [name]"),
-    ("Expected ']]'", "a header is not closed; write [[name]]"),
-    ("Invalid initial character for a key", "a name cannot begin like this; write letters and figures, or put it in quotes"),
-    ("Invalid statement", "this is neither a header nor a name with a value; write [name], name = value, or # for a remark"),
-    ("Invalid value", "this is no value; put texts in quotes, and times and measures too, for example \"25 min\""),
-    ("Invalid date or datetime", "this date does not exist; write for example 2026-06-16"),
-    ("Unescaped '\\\\' in a string", "a backslash in a text is written twice (\\\\), or put the text in single quotes"),
-)  # fmt: skip
+_SYNTAX = {
+    "Cannot overwrite a value": ("this name is given twice", "keep one of them"),
+    "Cannot declare": ("this table is given twice", "put both together under one header"),
+    "Cannot mutate": ("this table is given twice", "put both together in one place"),
+    "Duplicate inline table key": ("this name is given twice", "keep one of them"),
+    "Unclosed array": ("a list is not closed", "write ] at its end"),
+    "Unclosed inline table": (
+        "a table in curly brackets is not closed",
+        "write } at its end, on the same line",
+    ),
+    "Unterminated string": ("a text is not closed", "write a quote at its end"),
+    "Illegal character": (
+        "a sign may not stand here, or a text is not closed on its line",
+        "check the quotes",
+    ),
+    "Expected '=' after a key": ("a name is not followed by '='", "write name = value"),
+    "Expected newline or end of document": (
+        "something stands after the value",
+        "begin a new line, and put texts, times and measures in quotes",
+    ),
+    "Expected ']' at the end of a table": ("a header is not closed", "write [name]"),
+    "Expected ']]'": ("a header is not closed", "write [[name]]"),
+    "Invalid initial character for a key": (
+        "a name cannot begin like this",
+        "write letters, figures, '-' and '_', or put it in quotes",
+    ),
+    "Invalid statement": (
+        "this is neither a header nor a name with a value",
+        "write [name], or name = value, or # before a remark",
+    ),
+    "Invalid value": ("this is no value", 'put texts, times and measures in quotes, for example "25 min"'),
+    "Invalid date or datetime": ("this date does not exist", "write for example 2026-06-16"),
+    "Unescaped '\\' in a string": ("a backslash stands alone in a text", "write two, or use single quotes"),
+}
+"""What the standard reader says of a text that is not TOML, and how it is said here."""
+
+_RECIPE_WORDS = {"recipe", "recipes", "measures", "drop"}
 
 
 def read_day(path: str | Path) -> Day:
@@ -111,9 +130,8 @@ def _syntax_fault(message: str, text: str) -> Fault:
     line = text.count("\n") + 1
     if where.startswith("line "):
         line = int(where.removeprefix("line ").partition(",")[0])
-    for start, words in _SYNTAX:
+    for start, (wrong, right) in _SYNTAX.items():
         if said.startswith(start):
-            wrong, _, right = words.partition("; ")
             return Fault((), line, wrong, right)
     return Fault(
         (),
@@ -125,7 +143,7 @@ def _syntax_fault(message: str, text: str) -> Fault:
 
 def _with_lines(faults: Iterable[Fault], text: str, path: Path) -> DayFaults:
     lines = lines_of(text)
-    return DayFaults(path, [Fault(f.place, line_of(f.place, lines), f.wrong, f.right) for f in faults])
+    return DayFaults(path, [replace(f, line=f.line or line_of(f.place, lines)) for f in faults])
 
 
 def _day(tables: dict[str, Any], text: str, path: Path) -> Day:
@@ -139,7 +157,7 @@ def _day(tables: dict[str, Any], text: str, path: Path) -> Day:
         try:
             day = Day.model_validate(tables, context=FILE)
         except ValidationError as error:
-            left_out = len(tables.get("jobs", ())) == 0 and bool(faults)  # every job had a faulty recipe
+            left_out = tables.get("jobs") == {} and bool(faults)  # every job uses a recipe that has a fault
             faults += [fault for fault in faults_of(error) if not (left_out and fault.place == ("jobs",))]
     if faults:
         raise _with_lines(faults, text, path)
@@ -155,7 +173,7 @@ def _format_faults(tables: Mapping[str, Any]) -> list[Fault]:
     if type(said) is int and said == FORMAT:
         return []
     if type(said) is int and said > FORMAT:
-        wrong = f"this file is format {shown(said).strip(chr(39))}"
+        wrong = f"this file is format {shown(said)}"
         return [
             Fault(("format",), None, wrong, f"this program reads format {FORMAT}: install a newer slackwater")
         ]
@@ -163,23 +181,25 @@ def _format_faults(tables: Mapping[str, Any]) -> list[Fault]:
 
 
 def _expanded(tables: dict[str, Any]) -> tuple[dict[str, Any], list[Fault]]:
-    """Jobs that name a recipe, written out; those that cannot be are left out, each with its fault."""
+    """Jobs that use recipes, written out; where one cannot be, all are left out and every fault is given."""
     jobs = tables.get("jobs")
     if not isinstance(jobs, dict):
         return tables, []
-    by_recipe = [key for key, job in jobs.items() if isinstance(job, dict) and "recipe" in job]
-    if not by_recipe:
+    by_recipe = [
+        key for key, job in jobs.items() if isinstance(job, dict) and not _RECIPE_WORDS.isdisjoint(job)
+    ]
+    if not by_recipe and "leave_at_home" not in tables:
         return tables, []
-    from planner.trade.recipes import RecipeFault, expand
+    from planner.trade.recipes import RecipeFaults, expand
 
-    faults: dict[str, Fault] = {}
-    for key in by_recipe:  # one at a time, so that every faulty one is named
-        try:
-            expand(tables | {"jobs": {key: jobs[key]}})
-        except RecipeFault as fault:
-            faults[key] = Fault(tuple(fault.place), None, fault.wrong, fault.right)
-    sound = {key: job for key, job in jobs.items() if key not in faults}
-    return expand(tables | {"jobs": sound}), list(faults.values())
+    try:
+        return expand(tables), []
+    except RecipeFaults as found:
+        rest = {key: value for key, value in tables.items() if key != "leave_at_home"}
+        plain = {key: job for key, job in jobs.items() if key not in by_recipe}
+        return rest | {"jobs": plain}, [
+            Fault(fault.place, None, fault.wrong, fault.right) for fault in found.faults
+        ]
 
 
 def _with_forecast(tables: dict[str, Any], path: Path) -> tuple[dict[str, Any], list[Fault]]:

@@ -70,8 +70,13 @@ def _of_day(day: Day) -> Iterator[Fault]:
 
 def _of_break(rest: Break, place: Where) -> Iterator[Fault]:
     if rest.earliest is not None and rest.latest is not None and rest.latest < rest.earliest:
-        wrong = f"the break begins at {show_clock(rest.latest)} at the latest and {show_clock(rest.earliest)} at the earliest"
+        latest, earliest = show_clock(rest.latest), show_clock(rest.earliest)
+        wrong = f"the break begins at {latest} at the latest and {earliest} at the earliest"
         yield Fault((*place, "latest"), None, wrong, "give a latest that is not before the earliest")
+    if rest.once_over < rest.soonest:
+        soonest, once_over = show_minutes(rest.soonest), show_minutes(rest.once_over)
+        wrong = f"the break begins after {once_over} at the latest and after {soonest} at the soonest"
+        yield Fault((*place, "soonest"), None, wrong, f"give a soonest of {once_over} or less")
 
 
 def _of_job(job: Job, at: Where) -> Iterator[Fault]:
@@ -80,7 +85,7 @@ def _of_job(job: Job, at: Where) -> Iterator[Fault]:
         if last < first:  # a window of no width is an appointment
             yield from _rising((*at, "arrive"), first, last, "the times to arrive")
         if job.done_by is not None and job.done_by <= first:
-            wrong = f"promised done by {show_clock(job.done_by)}, and nobody may arrive before {show_clock(first)}"
+            wrong = f"promised done by {show_clock(job.done_by)}, and nobody arrives before {show_clock(first)}"
             yield Fault((*at, "done_by"), None, wrong, "give a promise after the arrival")
     for i, span in enumerate(job.quiet):
         yield from _rising((*at, "quiet", i), *span, "the quiet hours")
@@ -108,9 +113,7 @@ def _of_wait(job: Job, wait: Wait, at: Where) -> Iterator[Fault]:
 def _bounds(least: int, most: int | None, kind: str, at: Where) -> Iterator[Fault]:
     if most is not None and most < least:
         wrong = f"the {kind} lasts at least {show_minutes(least)} and at most {show_minutes(most)}"
-        yield Fault(
-            (*at, "most"), None, wrong, f"give a most of {show_minutes(least)} or more, or a shorter least"
-        )
+        yield Fault((*at, "most"), None, wrong, f"give a most of {show_minutes(least)} or more, or a shorter least")
 
 
 def _work(job: Job, name: str, stage: Stage, at: Where) -> Iterator[Fault]:
@@ -119,21 +122,16 @@ def _work(job: Job, name: str, stage: Stage, at: Where) -> Iterator[Fault]:
         here = (*at, "methods", way)
         if list(method.spread) != sorted(method.spread):
             wrong = f"the spread {', '.join(f'{part:g}' for part in method.spread)} does not rise"
-            yield Fault(
-                (*here, "spread"), None, wrong, "write low, likely and high, for example [0.8, 1.0, 1.4]"
-            )
+            yield Fault((*here, "spread"), None, wrong, "write low, likely and high, for example [0.8, 1.0, 1.4]")
         elif method.rate is None and "minutes" not in method.model_fields_set:
             right = 'write for example minutes = "15 min", or rate = { amount = 40, unit = "m2" }'
             yield Fault(here, None, f"method '{way}' says nothing of its time", right)
         elif method.rate is not None and _measure_of(job, stage, method) is None:
-            word, example = ("area", "32 m2") if method.rate.unit == "m2" else ("run", "14 m")
-            wrong = f"method '{way}' goes by {method.rate.unit}, and neither stage '{name}' nor surface '{stage.surface}' has an {word}"
-            yield Fault(
-                (*here, "rate"),
-                None,
-                wrong.replace("an run", "a run"),
-                f'add for example {word} = "{example}"',
+            unit, word, example = (
+                ("m2", "an area", 'area = "32 m2"') if method.rate.unit == "m2" else ("m", "a run", 'run = "14 m"')
             )
+            wrong = f"method '{way}' goes by {unit}; stage '{name}' and surface '{stage.surface}' lack {word}"
+            yield Fault((*here, "rate"), None, wrong, f"add for example {example}")
         elif not _is_plannable(job, stage, method):
             wrong = f"method '{way}' would take more than {LONGEST_STAGE // 1440} days"
             yield Fault(here, None, wrong, "check its minutes, rate, factor and the measure")
@@ -153,7 +151,8 @@ def _is_plannable(job: Job, stage: Stage, method: Method) -> bool:
 
 def _limits(job: Job, name: str, stage: Stage, at: Where) -> Iterator[Fault]:
     if stage.not_before is not None and stage.not_after is not None and stage.not_after <= stage.not_before:
-        wrong = f"not after {show_clock(stage.not_after)} leaves no time, as it is not before {show_clock(stage.not_before)}"
+        latest, earliest = show_clock(stage.not_after), show_clock(stage.not_before)
+        wrong = f"not before {earliest} and not after {latest} leaves it no time"
         yield Fault((*at, "not_after"), None, wrong, "give a not_after that is later than not_before")
     if stage.coldest is not None and stage.hottest is not None and stage.hottest < stage.coldest:
         wrong = f"the hottest, {stage.hottest:g} C, is below the coldest, {stage.coldest:g} C"
@@ -166,63 +165,47 @@ def _limits(job: Job, name: str, stage: Stage, at: Where) -> Iterator[Fault]:
 
 def _fixed_starts(day: Day, key: str, job: Job) -> Iterator[Fault]:
     """Stages with a fixed start that the day, the gates or the stages before them do not allow."""
-    drive = _drive(day, day.van.starts_at, job.place)
-    last = max(day.hours_of(hand)[1] for hand in day.hands)
     for name, stage in job.stages.items():
-        if stage.starts_at is None:
-            continue
-        at: Where = ("jobs", key, "stages", name, "starts_at")
-        start = stage.starts_at
-        shortest = min(job.likely_minutes(name, way) for way in stage.methods)
-        told = f"it starts at {show_clock(start)}"
-        if start < day.start + drive:
-            reach = show_clock(day.start + drive)
-            yield Fault(
-                at,
-                None,
-                f"{told}, and the van is there at {reach} at the earliest",
-                f"start at {reach} or later, or start the day earlier",
-            )
-        if start + shortest > last:
-            yield Fault(
-                at,
-                None,
-                f"{told} and takes {show_minutes(shortest)}, and the last hand's hours end at {show_clock(last)}",
-                "start it earlier",
-            )
-        if job.done_by is not None and start + shortest > job.done_by:
-            yield Fault(
-                at,
-                None,
-                f"{told} and takes {show_minutes(shortest)}, and the job is promised done by {show_clock(job.done_by)}",
-                "start it earlier, or promise later",
-            )
-        for begins, ends in shut_spans(day, key, name):
-            if begins < start + shortest and start < ends:
-                right = f"start it at {show_clock(ends)} or later, or so that it ends by {show_clock(begins)}"
-                yield Fault(
-                    at,
-                    None,
-                    f"{told}, and it may not run from {show_clock(begins)} to {show_clock(ends)}",
-                    right,
-                )
-                break
-        yield from _before_it(job, name, start, at)
+        if stage.starts_at is not None:
+            at: Where = ("jobs", key, "stages", name, "starts_at")
+            for wrong, right in _against_start(day, key, name, stage.starts_at):
+                yield Fault(at, None, f"it starts at {show_clock(stage.starts_at)}, {wrong}", right)
 
 
-def _before_it(job: Job, name: str, start: int, at: Where) -> Iterator[Fault]:
-    """What must come first, and has a fixed start too."""
+def _against_start(day: Day, key: str, name: str, start: int) -> Iterator[tuple[str, str]]:
+    job = day.jobs[key]
+    end = start + _shortest(job, name)
+    there = day.start + _drive(day, day.van.starts_at, job.place)
+    if start < there:
+        right = f"start it at {show_clock(there)} or later, or start the day earlier"
+        yield f"and the van is there at {show_clock(there)} at the earliest", right
+    last = max(day.hours_of(hand)[1] for hand in day.hands)
+    if end > last:
+        yield (
+            f"is over at {show_clock(end)}, and the last hand's hours end at {show_clock(last)}",
+            "start it earlier",
+        )
+    if job.done_by is not None and end > job.done_by:
+        wrong = f"is over at {show_clock(end)}, and the job is promised done by {show_clock(job.done_by)}"
+        yield wrong, "start it earlier, or promise later"
+    for begins, ends in shut_spans(day, key, name):
+        if begins < end and start < ends:
+            right = f"start it at {show_clock(ends)} or later, or let it be over by {show_clock(begins)}"
+            yield f"and may not run from {show_clock(begins)} to {show_clock(ends)}", right
     firsts = [(first, 0) for first in job.stages[name].after]
     firsts += [(wait.after, wait.least) for wait in job.waits if wait.before == name]
     for first, gap in firsts:
-        begins = job.stages[first].starts_at
-        if begins is not None:
-            ready = begins + min(job.likely_minutes(first, way) for way in job.stages[first].methods) + gap
-            if start < ready:
-                wrong = f"it starts at {show_clock(start)}, and '{first}' with its wait is over at {show_clock(ready)} at the earliest"
-                yield Fault(
-                    at, None, wrong, f"start it at {show_clock(ready)} or later, or '{first}' earlier"
-                )
+        begins_first = job.stages[first].starts_at
+        if begins_first is not None and start < (ready := begins_first + _shortest(job, first) + gap):
+            right = f"start it at {show_clock(ready)} or later, or '{first}' earlier"
+            yield (
+                f"and '{first}' with what must follow it is over at {show_clock(ready)} at the earliest",
+                right,
+            )
+
+
+def _shortest(job: Job, stage: str) -> int:
+    return min(job.likely_minutes(stage, method) for method in job.stages[stage].methods)
 
 
 def _drive(day: Day, start: str, end: str) -> int:

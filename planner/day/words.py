@@ -2,8 +2,8 @@
 
 Text is turned into one plain unit here and nowhere else: minutes, metres, square metres, kilograms, litres.
 In Python code plain numbers in that unit are taken as they are; a file must say its units, so a bare number
-there is a fault (``FILE`` is the validation context that says a file is read). Dumped in pydantic's "json" mode
-each becomes such a text again.
+there is a fault (``FILE`` is the validation context that says a file is read). Dumped in pydantic's "json"
+mode each becomes such a text again.
 """
 
 import datetime as dt
@@ -21,6 +21,7 @@ from pydantic import (
     field_validator,
 )
 
+from planner.day.faults import shown
 from planner.trade import units
 
 FILE = {"file": True}
@@ -43,7 +44,7 @@ class Words(BaseModel):
     def _no_yes_for_a_number(cls, value: Any, info: ValidationInfo) -> Any:
         """Pydantic would take ``true`` for 1."""
         if isinstance(value, bool) and "bool" not in str(cls.model_fields[str(info.field_name)].annotation):
-            raise ValueError(f"{str(value).lower()} is a yes or no, and another kind of value belongs here")
+            raise ValueError(f"{str(value).lower()} is a yes or no, and belongs elsewhere; write a text or a number")
         return value
 
 
@@ -63,7 +64,7 @@ def _clock(value: Any, info: ValidationInfo) -> Any:
     if isinstance(value, str | dt.time):  # TOML has a time of its own
         return units.clock(value)
     if _from_file(info):
-        raise ValueError(f'{value!r} is not a time of day; write for example "07:30"')
+        raise ValueError(f"{shown(value)} is not a time of day; write for example '07:30'")
     return value
 
 
@@ -111,9 +112,7 @@ SquareMetres = Annotated[float, _measure_reader("m2", "32 m2"), Field(ge=0, le=1
 Metres = Annotated[float, _measure_reader("m", "14 m"), Field(ge=0, le=1e6), _measure_writer("m")]
 Litres = Annotated[float, _measure_reader("L", "18 L"), Field(ge=0, le=1e6), _measure_writer("L")]
 Kilograms = Annotated[float, _measure_reader("kg", "12 kg"), Field(ge=0, le=1e5), _measure_writer("kg")]
-KilometresPerHour = Annotated[
-    float, _measure_reader("km/h", "35 km/h"), Field(gt=0, le=200), _measure_writer("km/h")
-]
+KilometresPerHour = Annotated[float, _measure_reader("km/h", "35 km/h"), Field(gt=0, le=200), _measure_writer("km/h")]
 
 Key = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9_-]*$", max_length=60)]
 """The short name by which one part of a file refers to another."""
