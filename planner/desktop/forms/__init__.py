@@ -1,0 +1,1 @@
+"""Forms in which a day is set without touching a file: every field with its unit, its check and a plain message."""

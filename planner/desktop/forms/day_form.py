@@ -1,0 +1,167 @@
+"""The form of the day itself: its date and hours, what a crossing is worth, where the van starts, and the driving."""
+
+import datetime as dt
+from itertools import combinations
+from typing import Any
+
+from PySide6.QtCore import QDate, Slot
+from PySide6.QtWidgets import QDateEdit, QWidget
+
+from planner.desktop.draft import GONE, Change, Draft
+from planner.desktop.forms.field import Choice, Entry, Field, Tick
+from planner.desktop.forms.form import Bound, Form
+from planner.desktop.forms.kinds import CLOCK, COORDINATES, MINUTES, SPEED, TEXT
+from planner.desktop.forms.naming import called, key_for
+from planner.desktop.forms.parts import Parts
+from planner.desktop.open_day import OpenDay
+
+
+class DateEntry(Entry):
+    """A date."""
+
+    def __init__(self, label: str, parent: QWidget | None = None) -> None:
+        super().__init__(label, parent)
+        self.edit = QDateEdit(self)
+        self.edit.setCalendarPopup(True)
+        self.edit.setDisplayFormat("ddd d MMM yyyy")
+        self._box.addWidget(self._titled(self.edit))
+        self._box.addWidget(self.edit)
+        self._box.addWidget(self._message)
+        self.edit.dateChanged.connect(self.on_date)
+
+    def show_value(self, value: Any) -> None:
+        """Show the date that the day holds."""
+        if isinstance(value, dt.date):
+            self.edit.blockSignals(True)
+            self.edit.setDate(QDate(value.year, value.month, value.day))
+            self.edit.blockSignals(False)
+
+    @Slot(QDate)
+    def on_date(self, date: QDate) -> None:
+        """Another date was chosen."""
+        self.value_entered.emit(dt.date(date.year(), date.month(), date.day()))
+
+
+class DayForm(Form):
+    """The day's own fields."""
+
+    def __init__(self, open_day: OpenDay, parent: QWidget | None = None) -> None:
+        super().__init__(open_day, parent)
+        self.add_heading(self.tr("The day"))
+        self.add_row(Bound(Field(self.tr("Title"), TEXT), ("title",)))
+        self.add_row(Bound(DateEntry(self.tr("Date")), ("date",)))
+        self.add_row(
+            Bound(Field(self.tr("Van leaves from"), CLOCK), ("start",), "07:30"),
+            Bound(Field(self.tr("Home at the latest"), CLOCK), ("finish",), "17:30"),
+        )
+        self.add_row(Bound(Tick(self.tr("Leave exactly then")), ("fixed_start",), False))
+        self.add_row(
+            Bound(Field(self.tr("One restricted crossing is worth"), MINUTES), ("crossing_price",), "6 min"),
+            Bound(Field(self.tr("Break, for each hand"), MINUTES), ("rest", "length"), "20 min"),
+        )
+        self.add_row(Bound(Tick(self.tr("We carry lights and can work after dark")), ("lights",), False))
+        self.add_heading(self.tr("Places"))
+        self._start = Choice(self.tr("Van starts at"), [])
+        self._end = Choice(self.tr("Van ends at"), [])
+        self.add_row(Bound(self._start, ("van", "starts_at")), Bound(self._end, ("van", "ends_at")))
+        self.add_widget(PlacesForm(open_day, self))
+        self.add_heading(self.tr("Driving"))
+        self.add_note(
+            self.tr("One way, in minutes. A pair left empty is reckoned from the coordinates of its places, by road speed.")
+        )
+        self.add_row(Bound(Field(self.tr("Road speed"), SPEED), ("travel", "speed"), "35 km/h"))
+        self.add_widget(DrivingForm(open_day, self))
+        self.add_end()
+        self.on_settled()
+
+    @Slot()
+    def on_settled(self) -> None:
+        """The day changed: there may be other places."""
+        places = self.open_day.draft.at(("places",), {})
+        for choice in (self._start, self._end) if hasattr(self, "_start") else ():
+            choice.offer([(key, called(places, key)) for key in places])
+        super().on_settled()
+
+
+class PlacesForm(Parts):
+    """Every place the van drives to, with its coordinates where they are known."""
+
+    def keys(self) -> list[tuple[Any, ...]]:
+        """One for each place."""
+        return [(key,) for key in self.open_day.draft.at(("places",), {})]
+
+    def build(self, form: Form, key: tuple[Any, ...]) -> None:
+        """Name and coordinates."""
+        form.add_row(
+            Bound(Field(self.tr("Name of the place"), TEXT), ("places", key[0], "name")),
+            Bound(Field(self.tr("Coordinates"), COORDINATES), ("places", key[0], "at")),
+        )
+
+    def add_words(self) -> str:
+        """What the button says."""
+        return self.tr("Add a place")
+
+    def addition(self) -> list[Change]:
+        """A new place."""
+        key = key_for("place", self.open_day.draft.at(("places",), {}))
+        return [Change(("places", key), {"name": ""})]
+
+    def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
+        """A place may go when nothing starts, ends or happens there."""
+        draft = self.open_day.draft
+        used = {draft.at(("van", "starts_at")), draft.at(("van", "ends_at"))}
+        used |= {job.get("place") for job in draft.at(("jobs",), {}).values()}
+        if key[0] in used:
+            return None
+        return [Change(("places", key[0]), GONE), *_trips_without(draft, key[0])]
+
+
+class DrivingForm(Parts):
+    """The minutes between each two places."""
+
+    def keys(self) -> list[tuple[Any, ...]]:
+        """One for each pair, with the names that its field shows."""
+        places = self.open_day.draft.at(("places",), {})
+        return [(a, b, called(places, a), called(places, b)) for a, b in combinations(places, 2)]
+
+    def build(self, form: Form, key: tuple[Any, ...]) -> None:
+        """One field."""
+        one, other, *names = key
+
+        def read(draft: Draft) -> Any:
+            at = trip_between(draft, one, other)
+            return None if at is None else draft.at(("travel", "trips", at, "minutes"))
+
+        def write(draft: Draft, value: Any) -> list[Change]:
+            return trip_changes(draft, one, other, value)
+
+        field = Field(" – ".join(names), MINUTES)
+        form.add_row(Bound(field, ("travel", "trips", one, other), read=read, write=write))
+
+
+def trip_between(draft: Draft, one: str, other: str) -> int | None:
+    """Where in the list of trips the one between two places stands."""
+    for at, trip in enumerate(draft.at(("travel", "trips"), [])):
+        if {trip.get("from"), trip.get("to")} == {one, other}:
+            return at
+    return None
+
+
+def trip_changes(draft: Draft, one: str, other: str, minutes: str | None) -> list[Change]:
+    """What sets the driving time between two places, or takes it out."""
+    at = trip_between(draft, one, other)
+    if minutes is None:
+        return [] if at is None else [Change(("travel", "trips", at), GONE)]
+    if at is not None:
+        return [Change(("travel", "trips", at, "minutes"), minutes)]
+    trip = {"from": one, "to": other, "minutes": minutes}
+    trips = draft.at(("travel", "trips"))
+    if trips is None:
+        return [Change(("travel", "trips"), [trip])]
+    return [Change(("travel", "trips", len(trips)), trip)]
+
+
+def _trips_without(draft: Draft, place: str) -> list[Change]:
+    """What takes out every trip from or to a place; from the last, so that the numbers hold."""
+    trips = list(enumerate(draft.at(("travel", "trips"), [])))
+    return [Change(("travel", "trips", at), GONE) for at, trip in reversed(trips) if place in (trip.get("from"), trip.get("to"))]

@@ -1,0 +1,210 @@
+"""One field of a form: a label, a line to type in, its unit, and under it what is wrong, said plainly."""
+
+from typing import Any
+
+from PySide6.QtCore import Qt, Signal, Slot
+from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+
+from planner.desktop.forms.kinds import Kind
+
+
+class Entry(QWidget):
+    """What every field has: a label, a message under it, and a value that may be None for "not given"."""
+
+    value_entered = Signal(object)
+
+    def __init__(self, label: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.label = label
+        self._message = QLabel(self)
+        self._message.setProperty("role", "wrong")
+        self._message.setWordWrap(True)
+        self._message.setTextFormat(Qt.TextFormat.PlainText)
+        self._message.hide()
+        self._box = QVBoxLayout(self)
+        self._box.setContentsMargins(0, 0, 0, 0)
+        self._box.setSpacing(2)
+
+    @property
+    def message(self) -> str:
+        """What is said to be wrong now."""
+        return self._message.text()
+
+    @property
+    def is_being_typed(self) -> bool:
+        """Whether something stands in it that the day does not hold yet."""
+        return False
+
+    def say(self, message: str) -> None:
+        """Say under the field what is wrong; nothing when the message is empty."""
+        self._message.setText(message)
+        self._message.setVisible(bool(message))
+
+    def show_value(self, value: Any) -> None:
+        """Show the value that the day holds."""
+        raise NotImplementedError
+
+    def _titled(self, widget: QWidget) -> QLabel:
+        title = QLabel(self.label, self)
+        title.setProperty("role", "faint")
+        title.setBuddy(widget)
+        widget.setAccessibleName(self.label)
+        return title
+
+
+class Field(Entry):
+    """A line to type a value in. It is checked while typing and taken when the field is left or Enter is pressed."""
+
+    def __init__(self, label: str, kind: Kind, parent: QWidget | None = None, *, optional: bool = True) -> None:
+        super().__init__(label, parent)
+        self.kind = kind
+        self._optional = optional
+        self._shown = ""
+        self.line = QLineEdit(self)
+        self.line.setPlaceholderText(self.tr("for example {example}").format(example=kind.example) if kind.example else "")
+        row = QHBoxLayout()
+        row.setSpacing(6)
+        row.addWidget(self.line, 1)
+        if kind.unit:
+            unit = QLabel(kind.unit, self)
+            unit.setMinimumWidth(46)
+            row.addWidget(unit)
+            self.line.setAccessibleDescription(self.tr("in {unit}").format(unit=kind.unit))
+        self._box.addWidget(self._titled(self.line))
+        self._box.addLayout(row)
+        self._box.addWidget(self._message)
+        self.line.textEdited.connect(self.on_typed)
+        self.line.editingFinished.connect(self.on_left)
+
+    @property
+    def is_wrong(self) -> bool:
+        """Whether what stands in the field cannot be taken."""
+        return bool(self.line.property("wrong"))
+
+    @property
+    def is_being_typed(self) -> bool:
+        """Whether something stands in it that the day does not hold yet."""
+        return self.line.hasFocus() and self.line.text().strip() != self._shown
+
+    def value(self) -> Any:
+        """What stands in the field; None when it is empty.
+
+        Raises
+        ------
+        ValueError
+            When it cannot be read, with a plain message.
+        """
+        text = self.line.text().strip()
+        if text:
+            return self.kind.read(text)
+        if not self._optional:
+            raise ValueError(self.tr("needed"))
+        return None
+
+    def show_value(self, value: Any) -> None:
+        """Show the value that the day holds; what is being typed is left alone."""
+        text = "" if value is None else self.kind.show(value)
+        if text != self._shown or not self.line.hasFocus():
+            self._shown = text
+            if self.line.text() != text:
+                self.line.setText(text)
+            self._mark(wrong=False)
+            self.say("")
+
+    def say(self, message: str) -> None:
+        """Say what is wrong and mark the line as well."""
+        super().say(message)
+        self._mark(wrong=bool(message))
+
+    @Slot()
+    def on_typed(self) -> None:
+        """A sign was typed: check at once."""
+        try:
+            self.value()
+        except ValueError as fault:
+            self.say(str(fault))
+        else:
+            self.say("")
+
+    @Slot()
+    def on_left(self) -> None:
+        """The field was left: take its value if it is good and another than before."""
+        if self.line.text().strip() == self._shown:
+            return
+        try:
+            value = self.value()
+        except ValueError as fault:
+            self.say(str(fault))
+            return
+        self._shown = "" if value is None else self.kind.show(value)
+        self.line.setText(self._shown)
+        self.value_entered.emit(value)
+
+    def _mark(self, *, wrong: bool) -> None:
+        if bool(self.line.property("wrong")) != wrong:
+            self.line.setProperty("wrong", wrong)
+            self.line.style().polish(self.line)
+
+
+class Choice(Entry):
+    """One of a few values, each with the words that say it."""
+
+    def __init__(self, label: str, options: list[tuple[Any, str]], parent: QWidget | None = None) -> None:
+        super().__init__(label, parent)
+        self.box = QComboBox(self)
+        self.box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.box.setMinimumContentsLength(8)
+        self._box.addWidget(self._titled(self.box))
+        self._box.addWidget(self.box)
+        self._box.addWidget(self._message)
+        self.offer(options)
+        self.box.activated.connect(self.on_chosen)
+
+    def offer(self, options: list[tuple[Any, str]]) -> None:
+        """Offer other values."""
+        kept = self.box.currentData()
+        self.box.clear()
+        for value, words in options:
+            self.box.addItem(words, value)
+        self.box.setCurrentIndex(max(0, self.box.findData(kept)))
+
+    def value(self) -> Any:
+        """The value chosen."""
+        return self.box.currentData()
+
+    def show_value(self, value: Any) -> None:
+        """Choose the value that the day holds; one that is not offered is shown as it is."""
+        at = self.box.findData(value)
+        if at < 0 and value is not None:
+            self.box.addItem(str(value), value)
+            at = self.box.count() - 1
+        self.box.setCurrentIndex(max(0, at))
+
+    @Slot()
+    def on_chosen(self) -> None:
+        """Another value was chosen."""
+        self.value_entered.emit(self.box.currentData())
+
+
+class Tick(Entry):
+    """Yes or no."""
+
+    def __init__(self, label: str, parent: QWidget | None = None) -> None:
+        super().__init__(label, parent)
+        self.box = QCheckBox(label, self)
+        self._box.addWidget(self.box)
+        self._box.addWidget(self._message)
+        self.box.clicked.connect(self.on_ticked)
+
+    def value(self) -> bool:
+        """Whether it is ticked."""
+        return self.box.isChecked()
+
+    def show_value(self, value: Any) -> None:
+        """Show what the day holds."""
+        self.box.setChecked(bool(value))
+
+    @Slot()
+    def on_ticked(self) -> None:
+        """It was ticked or cleared."""
+        self.value_entered.emit(self.box.isChecked())

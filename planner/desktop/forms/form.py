@@ -1,0 +1,130 @@
+"""A form bound to places of a day: each entry shows what the draft says there and sets it when it is changed."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from PySide6.QtCore import Slot
+from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
+
+from planner.day.faults import Where
+from planner.desktop.draft import GONE, Change, Draft
+from planner.desktop.forms.field import Entry
+from planner.desktop.look import headline
+from planner.desktop.open_day import OpenDay
+
+
+@dataclass(frozen=True)
+class Bound:
+    """An entry, the place it sets, and what the day takes where the file says nothing.
+
+    ``read`` and ``write`` stand in for plainly reading and setting the value at the place, where an entry shows only a
+    part of what stands there.
+    """
+
+    entry: Entry
+    place: Where
+    default: Any = None
+    read: Callable[[Draft], Any] | None = None
+    write: Callable[[Draft, Any], list[Change]] | None = None
+
+    def value_in(self, draft: Draft) -> Any:
+        """What the entry shows of a draft."""
+        return draft.at(self.place, self.default) if self.read is None else self.read(draft)
+
+    def changes(self, draft: Draft, value: Any) -> list[Change]:
+        """What sets the value; None takes it out."""
+        if self.write is not None:
+            return self.write(draft, value)
+        return [Change(self.place, GONE if value is None else value)]
+
+
+def span_bounds(first: Entry, second: Entry, place: Where, default: tuple[str, str]) -> tuple[Bound, Bound]:
+    """Two entries for the two ends of a span of the day; an end that is not given takes its default."""
+
+    def one(entry: Entry, end: int) -> Bound:
+        def write(draft: Draft, value: Any) -> list[Change]:
+            span = [draft.at((*place, 0)), draft.at((*place, 1))]
+            span[end] = value
+            if span[end] is None:
+                return [Change(place, GONE)]
+            return [Change(place, [given or other for given, other in zip(span, default, strict=True)])]
+
+        return Bound(entry, place, read=lambda draft: draft.at((*place, end)), write=write)
+
+    return one(first, 0), one(second, 1)
+
+
+class Form(QWidget):
+    """A column of entries under headings; several may share a row."""
+
+    def __init__(self, open_day: OpenDay, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.open_day = open_day
+        self._bounds: list[Bound] = []
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(10)
+        open_day.settled.connect(self.on_settled)
+
+    def add_heading(self, words: str) -> QLabel:
+        """Begin a part of the form."""
+        label = QLabel(words, self)
+        label.setFont(headline(12.5, bold=True))
+        label.setContentsMargins(0, 8, 0, 0)
+        self._column.addWidget(label)
+        return label
+
+    def add_note(self, words: str) -> QLabel:
+        """A faint line of explanation."""
+        label = QLabel(words, self)
+        label.setWordWrap(True)
+        label.setProperty("role", "faint")
+        self._column.addWidget(label)
+        return label
+
+    def add_widget(self, widget: QWidget) -> None:
+        """Anything else."""
+        self._column.addWidget(widget)
+
+    def add_row(self, *bounds: Bound) -> None:
+        """Entries side by side."""
+        grid = QGridLayout()
+        grid.setHorizontalSpacing(12)
+        for column, bound in enumerate(bounds):
+            grid.addWidget(bound.entry, 0, column)
+            grid.setColumnStretch(column, 1)
+            self._bind(bound)
+        self._column.addLayout(grid)
+
+    def add_end(self) -> None:
+        """Leave the rest of the column empty."""
+        self._column.addStretch(1)
+
+    def entry_at(self, place: Where) -> Entry | None:
+        """The entry that sets a place."""
+        return next((bound.entry for bound in self._bounds if bound.place == place), None)
+
+    def _bind(self, bound: Bound) -> None:
+        self._bounds.append(bound)
+
+        def on_value_entered(value: Any) -> None:
+            words = self.tr("Change {what}").format(what=bound.entry.label.lower())
+            self.open_day.change(words, bound.changes(self.open_day.draft, value))
+
+        bound.entry.value_entered.connect(on_value_entered)
+        self._refresh(bound)
+
+    def _refresh(self, bound: Bound) -> None:
+        draft = self.open_day.draft
+        bound.entry.show_value(bound.value_in(draft))
+        if not bound.entry.is_being_typed:
+            faults = draft.faults_at(bound.place)
+            bound.entry.say("\n".join("; ".join(filter(None, (fault.wrong, fault.right))) for fault in faults))
+        bound.entry.setEnabled(not self.open_day.is_read_only)
+
+    @Slot()
+    def on_settled(self) -> None:
+        """The day changed."""
+        for bound in self._bounds:
+            self._refresh(bound)

@@ -1,0 +1,68 @@
+"""The form of the hands: who works, from when to when, at what cost, and whether they ride in the van."""
+
+from typing import Any
+
+from PySide6.QtWidgets import QWidget
+
+from planner.desktop.draft import GONE, Change
+from planner.desktop.forms.field import Field, Tick
+from planner.desktop.forms.form import Bound, Form, span_bounds
+from planner.desktop.forms.kinds import CLOCK, MINUTES, MONEY, TEXT
+from planner.desktop.forms.naming import key_for
+from planner.desktop.forms.parts import Parts
+from planner.desktop.open_day import OpenDay
+
+
+class HandsForm(Form):
+    """Every hand of the day."""
+
+    def __init__(self, open_day: OpenDay, parent: QWidget | None = None) -> None:
+        super().__init__(open_day, parent)
+        self.add_heading(self.tr("Hands"))
+        self.add_note(self.tr("Hours left empty are the day's own."))
+        self.parts = HandParts(open_day, self)
+        self.add_widget(self.parts)
+        self.add_end()
+
+
+class HandParts(Parts):
+    """One part for each hand."""
+
+    def keys(self) -> list[tuple[Any, ...]]:
+        """The hands."""
+        return [(key,) for key in self.open_day.draft.at(("hands",), {})]
+
+    def build(self, form: Form, key: tuple[Any, ...]) -> None:
+        """Name, hours, cost, break."""
+        place = ("hands", key[0])
+        day = self.open_day.draft
+        form.add_row(
+            Bound(Field(self.tr("Name"), TEXT), (*place, "name")),
+            Bound(Field(self.tr("Cost"), MONEY), (*place, "cost_per_hour")),
+        )
+        form.add_row(
+            *span_bounds(
+                Field(self.tr("Works from"), CLOCK),
+                Field(self.tr("Works until"), CLOCK),
+                (*place, "hours"),
+                (day.at(("start",), "07:30"), day.at(("finish",), "17:30")),
+            )
+        )
+        form.add_row(
+            Bound(Field(self.tr("Own length of break"), MINUTES), (*place, "rest", "length")),
+            Bound(Tick(self.tr("Comes by own transport")), (*place, "own_transport"), False),
+        )
+
+    def add_words(self) -> str:
+        """What the button says."""
+        return self.tr("Add a hand")
+
+    def addition(self) -> list[Change]:
+        """Another hand."""
+        hands = self.open_day.draft.at(("hands",), {})
+        name = self.tr("Hand {number}").format(number=len(hands) + 1)
+        return [Change(("hands", key_for(name, hands)), {"name": name})]
+
+    def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
+        """The last hand stays."""
+        return [Change(("hands", key[0]), GONE)] if len(self.open_day.draft.at(("hands",), {})) > 1 else None

@@ -1,0 +1,109 @@
+"""The form of the jobs: whose they are, when we may come, how we get in, and what is done."""
+
+from collections.abc import Callable
+from typing import Any
+
+from PySide6.QtCore import Signal, Slot
+from PySide6.QtWidgets import QPushButton, QWidget
+
+from planner.desktop.draft import GONE, Change
+from planner.desktop.forms.field import Choice, Field
+from planner.desktop.forms.form import Bound, Form, span_bounds
+from planner.desktop.forms.kinds import CLOCK, TEXT, WORDS, counted
+from planner.desktop.forms.naming import called
+from planner.desktop.forms.new_work import NewWork
+from planner.desktop.forms.picking import Picking
+from planner.desktop.forms.recipe_form import RecipeParts, uses_in
+from planner.desktop.forms.stages_form import StagePicking, WaitParts
+from planner.desktop.forms.way_in_form import GroundParts, SurfaceParts
+from planner.desktop.open_day import OpenDay
+
+
+class JobsForm(Form):
+    """The list of jobs and the form of the one picked."""
+
+    def __init__(
+        self, open_day: OpenDay, add_job: Callable[[], None], parent: QWidget | None = None
+    ) -> None:
+        super().__init__(open_day, parent)
+        self.add_heading(self.tr("Jobs"))
+        self.jobs = JobPicking(open_day, self)
+        self.jobs.new_job_wanted.connect(add_job)
+        self.add_widget(self.jobs)
+        self.add_end()
+
+
+class JobPicking(Picking):
+    """Every job. A new one is made from a recipe, so adding only asks for that."""
+
+    new_job_wanted = Signal()
+
+    def list_words(self) -> str:
+        """The list's name."""
+        return self.tr("Jobs")
+
+    def keys(self) -> list[tuple[Any, ...]]:
+        """The jobs."""
+        return [(key,) for key in self.open_day.draft.at(("jobs",), {})]
+
+    def words_of(self, key: tuple[Any, ...]) -> str:
+        """The title."""
+        return called(self.open_day.draft.at(("jobs",), {}), key[0], "title")
+
+    def build(self, form: Form, key: tuple[Any, ...]) -> None:
+        """All of a job."""
+        draft, place = self.open_day.draft, ("jobs", key[0])
+        places = draft.at(("places",), {})
+        ends = (draft.at(("start",), "07:30"), draft.at(("finish",), "17:30"))
+        form.add_row(Bound(Field(self.tr("Title"), TEXT), (*place, "title")))
+        form.add_row(
+            Bound(Field(self.tr("Customer"), TEXT), (*place, "customer", "name")),
+            Bound(Choice(self.tr("Place"), [(p, called(places, p)) for p in places]), (*place, "place")),
+        )
+        first, second = Field(self.tr("Arrive from"), CLOCK), Field(self.tr("Arrive until"), CLOCK)
+        form.add_row(
+            *span_bounds(first, second, (*place, "arrive"), ends),
+            Bound(Field(self.tr("Promised done by"), CLOCK), (*place, "done_by")),
+        )
+        form.add_row(
+            Bound(Field(self.tr("Visits at most"), counted("1", 1, 3)), (*place, "visits"), 1),
+            Bound(Field(self.tr("Rank, 1 stays longest"), counted("5", 1, 9)), (*place, "priority"), 5),
+        )
+        form.add_row(Bound(Field(self.tr("Asked of the customer beforehand"), WORDS), (*place, "customer", "before"), []))
+        if uses_in(draft, key[0]):
+            form.add_heading(self.tr("Work from recipes"))
+            form.add_widget(RecipeParts(self.open_day, key[0], form))
+        more = QPushButton(self.tr("Add work from a recipe …"), form)
+        more.setEnabled(not self.open_day.is_read_only)
+        more.clicked.connect(lambda: self._add_work(key[0]))
+        form.add_widget(more)
+        form.add_heading(self.tr("Ways in"))
+        form.add_widget(GroundParts(self.open_day, key[0], form))
+        form.add_heading(self.tr("Surfaces"))
+        form.add_widget(SurfaceParts(self.open_day, key[0], form))
+        form.add_heading(self.tr("Stages"))
+        form.add_widget(StagePicking(self.open_day, key[0], form))
+        form.add_heading(self.tr("Waits"))
+        form.add_widget(WaitParts(self.open_day, key[0], form))
+
+    def _add_work(self, job: str) -> None:
+        dialog = NewWork(self.open_day.draft, job, self)
+        if dialog.exec() and dialog.changes:
+            self.open_day.change(self.tr("Add work"), dialog.changes)
+
+    def add_words(self) -> str:
+        """What the button says."""
+        return self.tr("Add a job …")
+
+    def addition(self) -> list[Change]:
+        """Nothing by itself: the form of a new job makes it."""
+        return []
+
+    def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
+        """Any job may go."""
+        return [Change(("jobs", key[0]), GONE)]
+
+    @Slot()
+    def on_add(self) -> None:
+        """A new job is wanted."""
+        self.new_job_wanted.emit()

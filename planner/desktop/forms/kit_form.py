@@ -1,0 +1,126 @@
+"""The form of what we own: kit, and material that is used up."""
+
+from typing import Any
+
+from PySide6.QtWidgets import QWidget
+
+from planner.desktop.draft import GONE, Change
+from planner.desktop.forms.field import Field, Tick
+from planner.desktop.forms.form import Bound, Form
+from planner.desktop.forms.kinds import ARMFULS, MASS, MINUTES, TEXT, WORDS, counted, numbered
+from planner.desktop.forms.naming import called, key_for
+from planner.desktop.forms.picking import Picking
+from planner.desktop.open_day import OpenDay
+
+
+class KitForm(Form):
+    """Kit and material."""
+
+    def __init__(self, open_day: OpenDay, parent: QWidget | None = None) -> None:
+        super().__init__(open_day, parent)
+        self.add_heading(self.tr("Kit"))
+        self.add_note(self.tr("An armful is what one hand carries comfortably in one go."))
+        self.kit = KitPicking(open_day, self)
+        self.add_widget(self.kit)
+        self.add_heading(self.tr("Material"))
+        self.materials = MaterialPicking(open_day, self)
+        self.add_widget(self.materials)
+        self.add_end()
+
+
+class KitPicking(Picking):
+    """Every piece of kit."""
+
+    def list_words(self) -> str:
+        """The list's name."""
+        return self.tr("Kit")
+
+    def keys(self) -> list[tuple[Any, ...]]:
+        """The kit of the day."""
+        return [(key,) for key in self.open_day.draft.at(("kit",), {})]
+
+    def words_of(self, key: tuple[Any, ...]) -> str:
+        """Its name."""
+        return called(self.open_day.draft.at(("kit",), {}), key[0])
+
+    def build(self, form: Form, key: tuple[Any, ...]) -> None:
+        """All that matters for carrying and using it."""
+        place = ("kit", key[0])
+        form.add_row(
+            Bound(Field(self.tr("Name"), TEXT), (*place, "name")),
+            Bound(Field(self.tr("How many we own"), counted("1", 0, 20)), (*place, "own"), 1),
+        )
+        form.add_row(
+            Bound(Field(self.tr("Load"), ARMFULS), (*place, "load"), 1.0),
+            Bound(Field(self.tr("Hands to lift it"), counted("1", 1, 4)), (*place, "lift"), 1),
+        )
+        form.add_row(
+            Bound(Field(self.tr("Set up"), MINUTES), (*place, "set_up"), "0 min"),
+            Bound(Field(self.tr("Pack down"), MINUTES), (*place, "pack_down"), "0 min"),
+        )
+        form.add_row(
+            Bound(Field(self.tr("Needs other kit"), WORDS), (*place, "needs"), []),
+            Bound(Field(self.tr("Takes from the ground"), WORDS), (*place, "supply"), []),
+        )
+        form.add_row(
+            Bound(Field(self.tr("Vibration"), numbered("m/s2", "4.5", 0, 100)), (*place, "vibration")),
+            Bound(Field(self.tr("Noise at the ear"), numbered("dB(A)", "88", 0, 150)), (*place, "noise")),
+        )
+        form.add_row(
+            Bound(Field(self.tr("Mass"), MASS), (*place, "mass")),
+            Bound(Field(self.tr("Comes out of the van with"), TEXT), (*place, "group")),
+        )
+        form.add_row(Bound(Tick(self.tr("May stand there while the van is away")), (*place, "may_stay"), False))
+
+    def add_words(self) -> str:
+        """What the button says."""
+        return self.tr("Add kit")
+
+    def addition(self) -> list[Change]:
+        """A new piece."""
+        return [Change(("kit", key_for("new-kit", self.open_day.draft.at(("kit",), {}))), {"name": "", "load": 1.0})]
+
+    def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
+        """Any may go; a stage that still uses it then says so."""
+        return [Change(("kit", key[0]), GONE)]
+
+
+class MaterialPicking(Picking):
+    """Every material."""
+
+    def list_words(self) -> str:
+        """The list's name."""
+        return self.tr("Material")
+
+    def keys(self) -> list[tuple[Any, ...]]:
+        """The material of the day."""
+        return [(key,) for key in self.open_day.draft.at(("materials",), {})]
+
+    def words_of(self, key: tuple[Any, ...]) -> str:
+        """Its name."""
+        return called(self.open_day.draft.at(("materials",), {}), key[0])
+
+    def build(self, form: Form, key: tuple[Any, ...]) -> None:
+        """Name, container, load."""
+        place = ("materials", key[0])
+        form.add_row(
+            Bound(Field(self.tr("Name"), TEXT), (*place, "name")),
+            Bound(Field(self.tr("Container"), TEXT), (*place, "container"), "container"),
+        )
+        form.add_row(
+            Bound(Field(self.tr("Load"), ARMFULS), (*place, "load"), 1.0),
+            Bound(Field(self.tr("Holds"), MASS), (*place, "holds_kg")),
+        )
+
+    def add_words(self) -> str:
+        """What the button says."""
+        return self.tr("Add material")
+
+    def addition(self) -> list[Change]:
+        """A new material."""
+        taken = self.open_day.draft.at(("materials",), {})
+        return [Change(("materials", key_for("new-material", taken)), {"name": "", "container": "tub"})]
+
+    def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
+        """Any may go."""
+        return [Change(("materials", key[0]), GONE)]

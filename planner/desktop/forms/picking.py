@@ -1,0 +1,143 @@
+"""A list to pick one thing from, with the form of what is picked under it: for kit, jobs and stages, of which there are many."""
+
+from typing import Any
+
+from PySide6.QtCore import Qt, Signal, Slot
+from PySide6.QtWidgets import QHBoxLayout, QListWidget, QListWidgetItem, QPushButton, QVBoxLayout, QWidget
+
+from planner.desktop.draft import Change
+from planner.desktop.forms.form import Form
+from planner.desktop.open_day import OpenDay
+
+Key = tuple[Any, ...]
+
+
+class Picking(QWidget):
+    """A list of keys; `picked_changed` tells the key whose form is shown, or None."""
+
+    picked_changed = Signal(object)
+
+    def __init__(self, open_day: OpenDay, parent: QWidget | None = None, *, rows: int = 6) -> None:
+        super().__init__(parent)
+        self.open_day = open_day
+        self._keys: list[Key] = []
+        self._form: QWidget | None = None
+        self._form_key: Key | None = None
+        self.list = QListWidget(self)
+        self.list.setAccessibleName(self.list_words())
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._rows = rows
+        self.add_button = QPushButton(self.add_words(), self)
+        self.remove_button = QPushButton(self.tr("Take away"), self)
+        buttons = QHBoxLayout()
+        buttons.addWidget(self.add_button)
+        buttons.addStretch(1)
+        buttons.addWidget(self.remove_button)
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(8)
+        self._column.addWidget(self.list)
+        self._column.addLayout(buttons)
+        self.list.currentRowChanged.connect(self.on_picked)
+        self.add_button.clicked.connect(self.on_add)
+        self.remove_button.clicked.connect(self.on_remove)
+        open_day.settled.connect(self.on_settled)
+        self.on_settled()
+
+    def list_words(self) -> str:
+        """What the list is called for a screen reader."""
+        raise NotImplementedError
+
+    def keys(self) -> list[Key]:
+        """What there is to pick from."""
+        raise NotImplementedError
+
+    def words_of(self, key: Key) -> str:
+        """How one is listed."""
+        raise NotImplementedError
+
+    def build(self, form: Form, key: Key) -> None:
+        """Put the entries of the picked one into its form."""
+        raise NotImplementedError
+
+    def make_form(self, key: Key) -> Form:
+        """The form of the picked one."""
+        form = Form(self.open_day, self)
+        self.build(form, key)
+        return form
+
+    def add_words(self) -> str:
+        """What the button that adds one says."""
+        raise NotImplementedError
+
+    def addition(self) -> list[Change]:
+        """What adds one."""
+        raise NotImplementedError
+
+    def removal(self, key: Key) -> list[Change] | None:
+        """What takes one away; None when it must stay."""
+        raise NotImplementedError
+
+    @property
+    def picked(self) -> Key | None:
+        """The key that is picked."""
+        row = self.list.currentRow()
+        return self._keys[row] if 0 <= row < len(self._keys) else None
+
+    def pick(self, key: Key) -> None:
+        """Pick another."""
+        if key in self._keys:
+            self.list.setCurrentRow(self._keys.index(key))
+
+    @Slot()
+    def on_settled(self) -> None:
+        """The day changed: the list and its words may have."""
+        kept, self._keys = self.picked, self.keys()
+        self.list.blockSignals(True)
+        self.list.clear()
+        for key in self._keys:
+            words = self.words_of(key)
+            item = QListWidgetItem(words, self.list)
+            item.setToolTip(words)
+        row = self._keys.index(kept) if kept in self._keys else min(0, len(self._keys) - 1)
+        self.list.setCurrentRow(row)
+        self.list.blockSignals(False)
+        height = self.list.sizeHintForRow(0) if self._keys else self.list.fontMetrics().height() + 8
+        self.list.setFixedHeight(height * max(2, min(self._rows, len(self._keys))) + 2 * self.list.frameWidth() + 2)
+        self.on_picked()
+
+    @Slot()
+    def on_picked(self) -> None:
+        """Another one is picked."""
+        key = self.picked
+        can = not self.open_day.is_read_only
+        self.add_button.setEnabled(can)
+        self.remove_button.setEnabled(can and key is not None and self.removal(key) is not None)
+        if key == self._form_key and (self._form is not None) == (key is not None):
+            return
+        if self._form is not None:
+            self._column.removeWidget(self._form)
+            self._form.hide()
+            self._form.deleteLater()
+            self._form = None
+        self._form_key = key
+        if key is not None:
+            self._form = self.make_form(key)
+            self._column.addWidget(self._form)
+        self.picked_changed.emit(key)
+
+    @Slot()
+    def on_add(self) -> None:
+        """One more is wanted."""
+        before = set(self._keys)
+        self.open_day.change(self.add_words(), self.addition())
+        for key in self._keys:
+            if key not in before:
+                self.pick(key)
+
+    @Slot()
+    def on_remove(self) -> None:
+        """The picked one is not wanted."""
+        changes = self.removal(self.picked) if self.picked is not None else None
+        if changes is not None:
+            self.open_day.change(self.tr("Take away"), changes)

@@ -1,0 +1,191 @@
+"""The form of a job's work as recipes: which, on what, its measures, and the conditions that hold."""
+
+from functools import cache
+from typing import Any
+
+from PySide6.QtCore import QCoreApplication
+from PySide6.QtWidgets import QWidget
+
+from planner.day.faults import Where
+from planner.desktop.draft import GONE, Change, Draft
+from planner.desktop.forms.field import Choice, Field, Tick
+from planner.desktop.forms.form import Bound, Form
+from planner.desktop.forms.kinds import TEXT, Kind, measured
+from planner.desktop.forms.naming import called, key_for
+from planner.desktop.forms.parts import Parts
+from planner.desktop.open_day import OpenDay
+from planner.trade import units
+
+_MOST = {"m2": 1e5, "m": 1e4, "mm": 1e4, "%": 100.0, "L/min": 1e4}
+
+
+@cache
+def recipes() -> dict[str, dict[str, Any]]:
+    """The recipes of the trade library."""
+    from planner.trade.library import library
+
+    return library().recipes
+
+
+def measure_kind(word: str) -> Kind:
+    """How a measure that a recipe asks for is typed."""
+    from planner.trade.recipe_uses import MEASURES
+
+    unit, example = MEASURES[word]
+    if word == "slab":
+        return Kind("mm", "600 x 300", _read_slab, lambda value: str(value).removesuffix("mm").strip())
+    if unit == "min":
+        return Kind("", example, _read_time)
+    return measured(unit, example.removesuffix(unit).strip(), _MOST[unit])
+
+
+def measure_words(word: str) -> str:
+    """What a measure is called."""
+    words = {
+        "area": _tr("Area"),
+        "run": _tr("Length"),
+        "slab": _tr("Size of the slabs"),
+        "joint_width": _tr("Width of the joints"),
+        "joint_depth": _tr("Depth of the joints"),
+        "joint_run": _tr("Joints in all, if measured"),
+        "joints_empty": _tr("Joints that are empty"),
+        "loose_area": _tr("Loose slabs"),
+        "disc": _tr("Thickness of the disc"),
+        "stock": _tr("Strength of the stock"),
+        "stock_age": _tr("Age of the stock"),
+        "tap_flow": _tr("Flow of the tap"),
+    }
+    return words.get(word, word.replace("_", " ").capitalize())
+
+
+class RecipeParts(Parts):
+    """One part for each recipe that a job uses."""
+
+    def __init__(self, open_day: OpenDay, job: str, parent: QWidget | None = None) -> None:
+        self._job = job
+        super().__init__(open_day, parent)
+
+    def keys(self) -> list[tuple[Any, ...]]:
+        """The uses as (place, recipe, grounds); those of unknown recipes are left to the faults."""
+        draft = self.open_day.draft
+        grounds = tuple(draft.at(("jobs", self._job, "grounds"), {}))
+        return [(place, recipe, grounds) for place, recipe in uses_in(draft, self._job) if recipe in recipes()]
+
+    def build(self, form: Form, key: tuple[Any, ...]) -> None:
+        """Measures and conditions."""
+        place, name, grounds = key
+        recipe = recipes()[name]
+        form.add_note(str(recipe["title"]))
+        form.add_row(
+            _written(Field(self.tr("Called"), TEXT), (*place, "name")),
+            _written(Choice(self.tr("On which ground"), [(ground, ground) for ground in grounds]), (*place, "ground")),
+        )
+        needed, more = recipe.get("needs", []), recipe.get("may_have", [])
+        pairs = [*needed, *more]
+        for at in range(0, len(pairs), 2):
+            form.add_row(*(self._measure(place, word, recipe, needed=word in needed) for word in pairs[at : at + 2]))
+        for condition in recipe.get("conditions", {}):
+            form.add_row(_condition(condition, place))
+
+    def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
+        """The last use stays: a job without work is none."""
+        place = key[0]
+        if len(self.keys()) <= 1:
+            return None
+        if place[-1] == "measures":
+            return [Change(place, GONE), Change((*place[:2], "recipe"), GONE)]
+        return [Change(place, GONE)]
+
+    def _measure(self, place: Where, word: str, recipe: dict[str, Any], *, needed: bool) -> Bound:
+        field = Field(measure_words(word), measure_kind(word), optional=not needed)
+        usual = recipe.get("usual", {}).get(word)
+        if usual is not None:
+            field.line.setPlaceholderText(self.tr("{usual} if not given").format(usual=usual))
+        return _written(field, (*place, word))
+
+
+def uses_in(draft: Draft, job: str) -> list[tuple[Where, str]]:
+    """Where a job uses which recipe; the short form has its measures in a table of their own."""
+    table = draft.tables.get("jobs", {}).get(job, {})
+    found: list[tuple[Where, str]] = []
+    if isinstance(table.get("recipe"), str):
+        found.append((("jobs", job, "measures"), table["recipe"]))
+    listed = table.get("recipes", [])
+    if isinstance(listed, list):
+        found += [
+            (("jobs", job, "recipes", at), str(use.get("recipe")))
+            for at, use in enumerate(listed)
+            if isinstance(use, dict)
+        ]
+    return found
+
+
+def new_use(draft: Draft, job: str, recipe: str, ground: str, measures: dict[str, str]) -> dict[str, Any]:
+    """The table of another use, named apart where its stages or its surface are there already."""
+    table = recipes()[recipe]
+    stages = draft.at(("jobs", job, "stages"), {})
+    surfaces = draft.at(("jobs", job, "surfaces"), {})
+    use: dict[str, Any] = {"recipe": recipe, "ground": ground}
+    surface = table["surface"]["key"]
+    if surface in surfaces or any(stage in stages for stage in table["stages"]):
+        use["prefix"] = key_for(surface, {*surfaces, *(name.split("-")[0] for name in stages)})
+    return use | measures
+
+
+def use_changes(draft: Draft, job: str, use: dict[str, Any]) -> list[Change]:
+    """What adds a use to a job."""
+    listed = draft.tables.get("jobs", {}).get(job, {}).get("recipes")
+    if listed is None:
+        return [Change(("jobs", job, "recipes"), [use])]
+    return [Change(("jobs", job, "recipes", len(listed)), use)]
+
+
+def _written(entry: Any, place: Where) -> Bound:
+    """An entry for what is written in the file, which working out the recipe takes away."""
+    return Bound(entry, place, read=lambda draft: written_at(draft, place))
+
+
+def written_at(draft: Draft, place: Where) -> Any:
+    """The value at a place as the file itself says it."""
+    here: Any = draft.tables
+    for part in place:
+        try:
+            here = here[part]
+        except (KeyError, IndexError, TypeError):
+            return None
+    return here
+
+
+def _condition(condition: str, place: Where) -> Bound:
+    where = (*place, "conditions")
+
+    def read(draft: Draft) -> bool:
+        return condition in (written_at(draft, where) or [])
+
+    def write(draft: Draft, holds: bool) -> list[Change]:
+        others = [name for name in written_at(draft, where) or [] if name != condition]
+        return [Change(where, [*others, condition] if holds else others or GONE)]
+
+    return Bound(Tick(condition.capitalize()), where, read=read, write=write)
+
+
+def _read_slab(text: str) -> str:
+    sizes = units.lengths(text if any(sign.isalpha() and sign != "x" for sign in text) else f"{text} mm", "mm")
+    if len(sizes) != 2:
+        raise ValueError("length x width, for example '600 x 300'")
+    return f"{sizes[0]:g} x {sizes[1]:g} mm"
+
+
+def _read_time(text: str) -> str:
+    units.minutes(text)
+    return text
+
+
+def ground_words(draft: Draft, job: str) -> list[tuple[str, str]]:
+    """The grounds of a job, to choose from."""
+    grounds = draft.at(("jobs", job, "grounds"), {})
+    return [(key, called(grounds, key)) for key in grounds]
+
+
+def _tr(text: str) -> str:
+    return QCoreApplication.translate("Recipes", text)

@@ -1,0 +1,207 @@
+"""The form of a job's stages and waits: what is done, by which methods, after what, and how long it must rest between."""
+
+from typing import Any
+
+from PySide6.QtWidgets import QWidget
+
+from planner.desktop.draft import GONE, Change, Draft
+from planner.desktop.forms.field import Choice, Field, Tick
+from planner.desktop.forms.form import Bound, Form
+from planner.desktop.forms.kinds import CLOCK, LONG, MINUTES, TEXT, WORDS, counted, numbered
+from planner.desktop.forms.naming import called, key_for
+from planner.desktop.forms.parts import Parts
+from planner.desktop.forms.picking import Picking
+from planner.desktop.open_day import OpenDay
+
+RATE = numbered("an hour", "40", 0, 1e5, above_least=True)
+
+
+class StagePicking(Picking):
+    """The stages of a job, in the order of the file."""
+
+    def __init__(self, open_day: OpenDay, job: str, parent: QWidget | None = None) -> None:
+        self._place = ("jobs", job, "stages")
+        self._job = job
+        super().__init__(open_day, parent, rows=8)
+
+    def list_words(self) -> str:
+        """The list's name."""
+        return self.tr("Stages")
+
+    def keys(self) -> list[tuple[Any, ...]]:
+        """The stages."""
+        return [(key,) for key in self.open_day.draft.at(self._place, {})]
+
+    def words_of(self, key: tuple[Any, ...]) -> str:
+        """What it is called, and the surface."""
+        draft = self.open_day.draft
+        stage = draft.at((*self._place, key[0]), {})
+        surface = called(draft.at(("jobs", self._job, "surfaces"), {}), str(stage.get("surface", "")))
+        pinned = self.tr(", pinned to {time}").format(time=stage["starts_at"]) if "starts_at" in stage else ""
+        return f"{stage.get('name') or stage.get('kind') or key[0]} – {surface}{pinned}"
+
+    def build(self, form: Form, key: tuple[Any, ...]) -> None:
+        """What a stage is, when it may be, and its methods."""
+        place = (*self._place, key[0])
+        surfaces = self.open_day.draft.at(("jobs", self._job, "surfaces"), {})
+        form.add_row(
+            Bound(Field(self.tr("What is done"), TEXT), (*place, "kind"), "work"),
+            Bound(
+                Choice(self.tr("On which surface"), [(s, called(surfaces, s)) for s in surfaces]), (*place, "surface")
+            ),
+        )
+        form.add_row(Bound(Field(self.tr("After these stages"), WORDS), (*place, "after"), []))
+        form.add_row(
+            Bound(Field(self.tr("Not before"), CLOCK), (*place, "not_before")),
+            Bound(Field(self.tr("Not after"), CLOCK), (*place, "not_after")),
+            Bound(Field(self.tr("Exactly at"), CLOCK), (*place, "starts_at")),
+        )
+        form.add_row(Bound(Tick(self.tr("Noisy: not in quiet hours")), (*place, "noisy"), False))
+        form.add_note(self.tr("Methods, from which the plan takes the best"))
+        form.add_widget(MethodParts(self.open_day, place, form))
+
+    def add_words(self) -> str:
+        """What the button says."""
+        return self.tr("Add a stage")
+
+    def addition(self) -> list[Change]:
+        """A stage of half an hour on the first surface."""
+        draft = self.open_day.draft
+        key = key_for("stage", draft.at(self._place, {}))
+        surface = next(iter(draft.at(("jobs", self._job, "surfaces"), {})), "")
+        methods = {"by-hand": {"minutes": "30 min"}}
+        return [Change((*self._place, key), {"kind": "work", "surface": surface, "methods": methods})]
+
+    def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
+        """A stage goes with its waits, and other stages no longer come after it."""
+        draft = self.open_day.draft
+        if len(draft.at(self._place, {})) <= 1:
+            return None
+        waits = list(enumerate(draft.at(("jobs", self._job, "waits"), [])))
+        changes = [Change((*self._place, key[0]), GONE)]
+        for other, stage in draft.at(self._place, {}).items():
+            if key[0] in stage.get("after", []):
+                rest = [name for name in stage["after"] if name != key[0]]
+                changes.append(Change((*self._place, other, "after"), rest))
+        for words, stages in draft.at(("jobs", self._job, "quoted"), {}).items():
+            if key[0] in stages:
+                rest = [name for name in stages if name != key[0]]
+                changes.append(Change(("jobs", self._job, "quoted", words), rest))
+        for at, wait in reversed(waits):
+            if key[0] in (wait.get("after"), wait.get("before")):
+                changes.append(Change(("jobs", self._job, "waits", at), GONE))
+        return changes
+
+
+class MethodParts(Parts):
+    """The methods of a stage."""
+
+    def __init__(self, open_day: OpenDay, stage: tuple[Any, ...], parent: QWidget | None = None) -> None:
+        self._place = (*stage, "methods")
+        super().__init__(open_day, parent)
+
+    def keys(self) -> list[tuple[Any, ...]]:
+        """The methods."""
+        return [(key,) for key in self.open_day.draft.at(self._place, {})]
+
+    def build(self, form: Form, key: tuple[Any, ...]) -> None:
+        """Its kit and its time."""
+        place = (*self._place, key[0])
+
+        def write_rate(draft: Draft, value: Any) -> list[Change]:
+            if value is None:
+                return [Change((*place, "rate"), GONE)]
+            unit = draft.at((*place, "rate", "unit"), "m2")
+            return [Change((*place, "rate"), {"amount": value, "unit": unit})]
+
+        units = [("m2", self.tr("m2")), ("m", self.tr("m"))]
+        form.add_row(
+            Bound(Field(self.tr("Kit for “{method}”").format(method=key[0]), WORDS), (*place, "kit"), []),
+            Bound(Field(self.tr("Hands"), counted("1", 1, 4)), (*place, "hands"), 1),
+        )
+        form.add_row(
+            Bound(Field(self.tr("Fixed time"), MINUTES), (*place, "minutes"), "0 min"),
+            Bound(
+                Field(self.tr("Gets done"), RATE),
+                (*place, "rate"),
+                read=lambda draft: draft.at((*place, "rate", "amount")),
+                write=write_rate,
+            ),
+            Bound(Choice(self.tr("Of"), units), (*place, "rate", "unit"), "m2", write=_unit_writer(place)),
+        )
+
+    def add_words(self) -> str:
+        """What the button says."""
+        return self.tr("Add a method")
+
+    def addition(self) -> list[Change]:
+        """Another way of doing it."""
+        key = key_for("method", self.open_day.draft.at(self._place, {}))
+        return [Change((*self._place, key), {"kit": [], "minutes": "30 min"})]
+
+    def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
+        """The last way stays."""
+        return [Change((*self._place, key[0]), GONE)] if len(self.open_day.draft.at(self._place, {})) > 1 else None
+
+
+def _unit_writer(place: tuple[Any, ...]) -> Any:
+    """A unit is set only beside an amount."""
+
+    def write(draft: Draft, value: Any) -> list[Change]:
+        amount = draft.at((*place, "rate", "amount"))
+        return [] if amount is None else [Change((*place, "rate"), {"amount": amount, "unit": value})]
+
+    return write
+
+
+class WaitParts(Parts):
+    """The waits of a job."""
+
+    def __init__(self, open_day: OpenDay, job: str, parent: QWidget | None = None) -> None:
+        self._job = job
+        super().__init__(open_day, parent)
+
+    def keys(self) -> list[tuple[Any, ...]]:
+        """The waits, each with the stages it may lie between."""
+        stages = tuple(self.open_day.draft.at(("jobs", self._job, "stages"), {}))
+        return [(at, stages) for at in range(len(self.open_day.draft.at(("jobs", self._job, "waits"), [])))]
+
+    def build(self, form: Form, key: tuple[Any, ...]) -> None:
+        """Between what, of what kind, how long."""
+        place = ("jobs", self._job, "waits", key[0])
+        stages = [(stage, stage) for stage in key[1]]
+        kinds = [
+            ("dwell", self.tr("dwell: a treatment works")),
+            ("dry", self.tr("dry: a surface dries")),
+            ("cure", self.tr("cure: a joint or a coat cures")),
+            ("set", self.tr("set: it stiffens")),
+            ("order", self.tr("order: only one after the other")),
+        ]
+        form.add_row(
+            Bound(Choice(self.tr("After"), stages), (*place, "after")),
+            Bound(Choice(self.tr("Before"), [(None, self.tr("nothing more")), *stages]), (*place, "before")),
+        )
+        form.add_row(Bound(Choice(self.tr("Kind of wait"), kinds), (*place, "kind"), "order"))
+        form.add_row(
+            Bound(Field(self.tr("At least"), LONG), (*place, "least"), "0 min"),
+            Bound(Field(self.tr("At most"), LONG), (*place, "most")),
+        )
+        form.add_row(Bound(Tick(self.tr("No other work on the job meanwhile")), (*place, "keep_clear"), False))
+
+    def add_words(self) -> str:
+        """What the button says."""
+        return self.tr("Add a wait")
+
+    def addition(self) -> list[Change]:
+        """A wait after the last stage."""
+        draft = self.open_day.draft
+        stages = list(draft.at(("jobs", self._job, "stages"), {}))
+        waits = draft.at(("jobs", self._job, "waits"))
+        wait = {"after": stages[-1] if stages else "", "kind": "dry", "least": "30 min"}
+        if waits is None:
+            return [Change(("jobs", self._job, "waits"), [wait])]
+        return [Change(("jobs", self._job, "waits", len(waits)), wait)]
+
+    def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
+        """Any may go."""
+        return [Change(("jobs", self._job, "waits", key[0]), GONE)]

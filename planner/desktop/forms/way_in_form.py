@@ -1,0 +1,114 @@
+"""The form of a job's grounds: how each is reached from the van, and what it supplies."""
+
+from typing import Any
+
+from PySide6.QtWidgets import QWidget
+
+from planner.desktop.draft import GONE, Change
+from planner.desktop.forms.field import Choice, Field, Tick
+from planner.desktop.forms.form import Bound, Form
+from planner.desktop.forms.kinds import AREA, LOAD_LIMIT, MINUTES, RUN, TEXT, counted
+from planner.desktop.forms.naming import key_for
+from planner.desktop.forms.parts import Parts
+from planner.desktop.open_day import OpenDay
+
+
+class GroundParts(Parts):
+    """One part for each ground of a job."""
+
+    def __init__(self, open_day: OpenDay, job: str, parent: QWidget | None = None) -> None:
+        self._job = job
+        super().__init__(open_day, parent)
+
+    def keys(self) -> list[tuple[Any, ...]]:
+        """The grounds."""
+        return [(key,) for key in self.open_day.draft.at(("jobs", self._job, "grounds"), {})]
+
+    def build(self, form: Form, key: tuple[Any, ...]) -> None:
+        """The way in and the supplies."""
+        place = ("jobs", self._job, "grounds", key[0])
+        way = (*place, "way_in")
+        form.add_row(
+            Bound(Field(self.tr("Ground"), TEXT), (*place, "name")),
+            Bound(Field(self.tr("Walk from the van, one way"), MINUTES), (*way, "minutes"), "0 min"),
+        )
+        form.add_row(Bound(Tick(self.tr("Restricted: through a house, a window, a shared hall")), (*way, "restricted"), False))
+        form.add_row(
+            Bound(Field(self.tr("Through"), TEXT), (*way, "through")),
+            Bound(Field(self.tr("One hand carries at a time"), LOAD_LIMIT), (*way, "load_limit"), 2.0),
+        )
+        protection = [
+            ("none", self.tr("none needed")),
+            ("customer", self.tr("laid by the customer before")),
+            ("ours", self.tr("laid and lifted by us")),
+        ]
+        form.add_row(Bound(Choice(self.tr("Floor protection"), protection), (*way, "protection"), "none"))
+        form.add_row(
+            Bound(Field(self.tr("Laying it takes"), MINUTES), (*way, "lay"), "8 min"),
+            Bound(Field(self.tr("Lifting it takes"), MINUTES), (*way, "lift"), "5 min"),
+        )
+        form.add_row(
+            Bound(Field(self.tr("Taps there"), counted("1", 0, 20)), (*place, "supplies", "tap")),
+            Bound(Field(self.tr("Sockets there"), counted("1", 0, 20)), (*place, "supplies", "socket")),
+        )
+
+    def add_words(self) -> str:
+        """What the button says."""
+        return self.tr("Add a ground")
+
+    def addition(self) -> list[Change]:
+        """A ground at the front, reached at once."""
+        taken = self.open_day.draft.at(("jobs", self._job, "grounds"), {})
+        key = key_for("ground", taken)
+        return [Change(("jobs", self._job, "grounds", key), {"name": "", "way_in": {"minutes": "0 min"}})]
+
+    def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
+        """A ground may go when no surface lies on it."""
+        surfaces = self.open_day.draft.at(("jobs", self._job, "surfaces"), {})
+        if any(surface.get("ground") == key[0] for surface in surfaces.values()):
+            return None
+        return [Change(("jobs", self._job, "grounds", key[0]), GONE)]
+
+
+class SurfaceParts(Parts):
+    """One part for each surface of a job."""
+
+    def __init__(self, open_day: OpenDay, job: str, parent: QWidget | None = None) -> None:
+        self._job = job
+        super().__init__(open_day, parent)
+
+    def keys(self) -> list[tuple[Any, ...]]:
+        """The surfaces, with the grounds they may lie on."""
+        grounds = tuple(self.open_day.draft.at(("jobs", self._job, "grounds"), {}))
+        return [(key, grounds) for key in self.open_day.draft.at(("jobs", self._job, "surfaces"), {})]
+
+    def build(self, form: Form, key: tuple[Any, ...]) -> None:
+        """Where it lies and how large it is."""
+        place = ("jobs", self._job, "surfaces", key[0])
+        form.add_row(
+            Bound(Field(self.tr("Surface"), TEXT), (*place, "name")),
+            Bound(Choice(self.tr("On which ground"), [(ground, ground) for ground in key[1]]), (*place, "ground")),
+        )
+        form.add_row(
+            Bound(Field(self.tr("Area"), AREA), (*place, "area")),
+            Bound(Field(self.tr("Run"), RUN), (*place, "run")),
+        )
+        form.add_row(Bound(Tick(self.tr("Hands and kit stand on it")), (*place, "stood_on"), True))
+
+    def add_words(self) -> str:
+        """What the button says."""
+        return self.tr("Add a surface")
+
+    def addition(self) -> list[Change]:
+        """A surface on the first ground."""
+        job = self.open_day.draft.at(("jobs", self._job), {})
+        key = key_for("surface", job.get("surfaces", {}))
+        ground = next(iter(job.get("grounds", {})), "")
+        return [Change(("jobs", self._job, "surfaces", key), {"name": "", "ground": ground})]
+
+    def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
+        """A surface may go when no stage works it."""
+        stages = self.open_day.draft.at(("jobs", self._job, "stages"), {})
+        if any(stage.get("surface") == key[0] for stage in stages.values()):
+            return None
+        return [Change(("jobs", self._job, "surfaces", key[0]), GONE)]

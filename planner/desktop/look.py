@@ -1,0 +1,174 @@
+"""The look of the window: paper and ink, large quiet numbers, one accent the colour of still water.
+
+Nothing is told by colour alone: whatever a colour says stands beside it as a word, a weight or a pattern.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QFont, QFontDatabase, QPalette
+from PySide6.QtWidgets import QApplication, QWidget
+
+_SERIFS = ("Charter", "Iowan Old Style", "Cambria", "Georgia", "Noto Serif", "DejaVu Serif")
+
+
+class Scheme(StrEnum):
+    """Which light to draw in; ``SYSTEM`` follows the desktop."""
+
+    SYSTEM = "system"
+    LIGHT = "light"
+    DARK = "dark"
+
+
+@dataclass(frozen=True)
+class Inks:
+    """The colours of one scheme, named for what they mean."""
+
+    paper: str
+    sheet: str
+    shade: str
+    line: str
+    ink: str
+    faint: str
+    water: str
+    on_water: str
+    good: str
+    tight: str
+    bad: str
+
+
+DAYLIGHT = Inks(
+    paper="#f6f4ee",
+    sheet="#fffefb",
+    shade="#ebe7dd",
+    line="#cfc9ba",
+    ink="#1c2427",
+    faint="#5d6668",
+    water="#0f5963",
+    on_water="#ffffff",
+    good="#1f6140",
+    tight="#845000",
+    bad="#99291f",
+)
+
+LAMPLIGHT = Inks(
+    paper="#14191b",
+    sheet="#1a2023",
+    shade="#242c2f",
+    line="#3d484c",
+    ink="#e9e6dd",
+    faint="#a3aaa8",
+    water="#7cc4c8",
+    on_water="#0d1517",
+    good="#8fcfa5",
+    tight="#e5b567",
+    bad="#f0968a",
+)
+
+
+def inks_of(widget: QWidget) -> Inks:
+    """The colours that a widget is drawn in now."""
+    return LAMPLIGHT if widget.window().palette().window().color().lightness() < 128 else DAYLIGHT
+
+
+def wear(application: QApplication, scheme: Scheme) -> None:
+    """Dress the whole application in a scheme."""
+    dark = scheme is Scheme.DARK or (scheme is Scheme.SYSTEM and _system_is_dark(application))
+    inks = LAMPLIGHT if dark else DAYLIGHT
+    if application.style().objectName() != "fusion":
+        application.setStyle("Fusion")
+    application.setPalette(_palette(inks))
+    application.setStyleSheet(_sheet(inks))
+
+
+def headline(points: float, *, bold: bool = False) -> QFont:
+    """The face of big words and numbers."""
+    known = set(QFontDatabase.families())
+    font = QFont([name for name in _SERIFS if name in known] or ["serif"])
+    font.setStyleHint(QFont.StyleHint.Serif)
+    font.setPointSizeF(points)
+    font.setWeight(QFont.Weight.DemiBold if bold else QFont.Weight.Normal)
+    return font
+
+
+def _system_is_dark(application: QApplication) -> bool:
+    return application.styleHints().colorScheme() is Qt.ColorScheme.Dark
+
+
+def _palette(inks: Inks) -> QPalette:
+    palette = QPalette()
+    role = QPalette.ColorRole
+    for which, colour in (
+        (role.Window, inks.paper),
+        (role.WindowText, inks.ink),
+        (role.Base, inks.sheet),
+        (role.AlternateBase, inks.shade),
+        (role.Text, inks.ink),
+        (role.PlaceholderText, inks.faint),
+        (role.Button, inks.shade),
+        (role.ButtonText, inks.ink),
+        (role.BrightText, inks.bad),
+        (role.Highlight, inks.water),
+        (role.HighlightedText, inks.on_water),
+        (role.Accent, inks.water),
+        (role.Link, inks.water),
+        (role.LinkVisited, inks.water),
+        (role.ToolTipBase, inks.sheet),
+        (role.ToolTipText, inks.ink),
+        (role.Mid, inks.line),
+        (role.Midlight, inks.shade),
+        (role.Light, inks.sheet),
+        (role.Dark, inks.faint),
+    ):
+        palette.setColor(which, QColor(colour))
+    for which in (role.WindowText, role.Text, role.ButtonText):
+        palette.setColor(QPalette.ColorGroup.Disabled, which, QColor(inks.faint))
+    return palette
+
+
+def _sheet(inks: Inks) -> str:
+    """The few rules that a palette cannot say."""
+    return f"""
+    QScrollBar:vertical {{ background: transparent; width: 10px; margin: 0; }}
+    QScrollBar:horizontal {{ background: transparent; height: 10px; margin: 0; }}
+    QScrollBar::handle {{ background: {inks.line}; border-radius: 3px; min-height: 28px; min-width: 28px; margin: 2px; }}
+    QScrollBar::handle:hover {{ background: {inks.faint}; }}
+    QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
+    QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}
+    QToolTip {{ border: 1px solid {inks.line}; padding: 4px; }}
+    QSplitter::handle {{ background: {inks.line}; }}
+    QSplitter::handle:horizontal {{ width: 1px; }}
+    QSplitter::handle:vertical {{ height: 1px; }}
+    QScrollArea, QScrollArea > QWidget > QWidget {{ background: transparent; border: none; }}
+    QLineEdit, QComboBox, QPlainTextEdit, QDateEdit, QSpinBox {{
+        background: {inks.sheet}; border: 1px solid {inks.line}; border-radius: 2px; padding: 4px 6px;
+        selection-background-color: {inks.water}; selection-color: {inks.on_water};
+    }}
+    QLineEdit:focus, QComboBox:focus, QPlainTextEdit:focus, QDateEdit:focus, QSpinBox:focus {{
+        border: 2px solid {inks.water}; padding: 3px 5px;
+    }}
+    QLineEdit[wrong="true"] {{ border: 2px solid {inks.bad}; padding: 3px 5px; }}
+    QLabel[role="wrong"] {{ color: {inks.bad}; }}
+    QLabel[role="faint"] {{ color: {inks.faint}; }}
+    QPushButton {{
+        background: {inks.sheet}; border: 1px solid {inks.line}; border-radius: 2px; padding: 6px 12px;
+    }}
+    QPushButton:hover {{ border-color: {inks.water}; }}
+    QPushButton:focus {{ border: 2px solid {inks.water}; padding: 5px 11px; }}
+    QPushButton:pressed, QPushButton:checked {{ background: {inks.water}; color: {inks.on_water}; }}
+    QPushButton:disabled {{ color: {inks.faint}; background: {inks.paper}; }}
+    QPushButton[role="first"] {{ background: {inks.water}; color: {inks.on_water}; border-color: {inks.water}; }}
+    QPushButton[role="first"]:disabled {{ background: {inks.shade}; color: {inks.faint}; border-color: {inks.line}; }}
+    QTabBar::tab {{ background: transparent; padding: 6px 14px; border-bottom: 3px solid transparent; }}
+    QTabBar::tab:selected {{ border-bottom-color: {inks.water}; font-weight: 600; }}
+    QTabBar::tab:focus {{ color: {inks.water}; }}
+    QMenuBar {{ background: {inks.paper}; }}
+    QStatusBar {{ color: {inks.faint}; }}
+    QStatusBar::item {{ border: none; }}
+    QListView, QTreeView, QTableView, QTextBrowser {{ background: {inks.sheet}; border: 1px solid {inks.line}; }}
+    QListView::item {{ padding: 3px 4px; }}
+    QHeaderView::section {{
+        background: {inks.paper}; border: none; border-bottom: 1px solid {inks.line}; padding: 4px 6px;
+    }}
+    """

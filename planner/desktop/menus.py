@@ -1,0 +1,236 @@
+"""The menus of the window, each entry with its shortcut."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Slot
+from PySide6.QtGui import QAction, QActionGroup, QGuiApplication, QKeySequence
+from PySide6.QtWidgets import QApplication, QFileDialog, QMenu
+
+from planner.desktop.look import Scheme, wear
+from planner.desktop.pages import PAGES
+
+if TYPE_CHECKING:
+    from planner.desktop.window import Window
+
+Keys = QKeySequence.StandardKey
+
+
+class Menus(QObject):
+    """Builds the menus and answers them."""
+
+    def __init__(self, window: "Window") -> None:
+        super().__init__(window)
+        self._window = window
+        self._fill_day()
+        self._fill_edit()
+        self._fill_plan()
+        self._fill_view()
+        self._fill_help()
+
+    def _fill_day(self) -> None:
+        menu = self._menu(self.tr("&Day"))
+        self._add(menu, self.tr("&New day"), self.on_new, Keys.New)
+        self._add(menu, self.tr("&Open …"), self.on_open, Keys.Open)
+        self._recent = menu.addMenu(self.tr("Open &recent"))
+        self._recent.aboutToShow.connect(self.on_recent_shown)
+        menu.addSeparator()
+        self._add(menu, self.tr("&Save"), self.on_save, Keys.Save)
+        self._add(menu, self.tr("Save &as …"), self.on_save_as, QKeySequence("Ctrl+Shift+S"))
+        menu.addSeparator()
+        self._add(menu, self.tr("&Print the run sheet …"), self.on_print, Keys.Print)
+        self._add(menu, self.tr("Run sheet as P&DF …"), self.on_pdf, QKeySequence("Ctrl+Shift+P"))
+        menu.addSeparator()
+        self._add(menu, self.tr("&Close this day"), self.on_close, Keys.Close)
+        self._add(menu, self.tr("&Quit"), self._window.close, QKeySequence("Ctrl+Q"))
+
+    def _fill_edit(self) -> None:
+        menu = self._menu(self.tr("&Edit"))
+        group = self._window.undo_group
+        undo, redo = group.createUndoAction(self, self.tr("&Undo")), group.createRedoAction(self, self.tr("&Redo"))
+        undo.setShortcuts(Keys.Undo)
+        redo.setShortcuts([QKeySequence("Ctrl+Shift+Z"), QKeySequence("Ctrl+Y")])
+        menu.addActions([undo, redo])
+        menu.addSeparator()
+        self._add(menu, self.tr("Add a &job …"), self.on_new_job, QKeySequence("Ctrl+J"))
+
+    def _fill_plan(self) -> None:
+        menu = self._menu(self.tr("&Plan"))
+        self._add(menu, self.tr("Plan &again"), self.on_plan, QKeySequence("F5"))
+        self._add(menu, self.tr("&Stop, keep the best"), self.on_stop, QKeySequence("Esc"))
+        menu.addSeparator()
+        lengths = menu.addMenu(self.tr("Plan for at &most"))
+        group = QActionGroup(self)
+        for seconds in (5, 10, 20, 60, 180):
+            action = QAction(self.tr("{seconds} seconds").format(seconds=seconds), self, checkable=True)
+            action.setChecked(seconds == self._window.preferences.seconds)
+            action.triggered.connect(lambda _=False, seconds=seconds: self.on_seconds(seconds))
+            group.addAction(action)
+            lengths.addAction(action)
+
+    def _fill_view(self) -> None:
+        menu = self._menu(self.tr("&View"))
+        pages = [page for page in PAGES if page.key]
+        digits = "1234567890"
+        for at, page in enumerate(pages):
+            keys = QKeySequence(f"Ctrl+{digits[at]}") if at < len(digits) else QKeySequence(f"Alt+{digits[at - 10]}")
+            self._add(menu, QApplication.translate("DayPage", page.words), self._goer(page.key), keys)
+        menu.addSeparator()
+        self._add(menu, self.tr("&Picture alone"), self.on_picture_alone, QKeySequence("F11"))
+        light = menu.addMenu(self.tr("&Light"))
+        group = QActionGroup(self)
+        for scheme, words in (
+            (Scheme.SYSTEM, self.tr("As the &system")),
+            (Scheme.LIGHT, self.tr("&Light")),
+            (Scheme.DARK, self.tr("&Dark")),
+        ):
+            action = QAction(words, self, checkable=True)
+            action.setChecked(self._window.preferences.scheme is scheme)
+            action.triggered.connect(lambda _=False, scheme=scheme: self.on_scheme(scheme))
+            group.addAction(action)
+            light.addAction(action)
+        QGuiApplication.styleHints().colorSchemeChanged.connect(self.on_system_scheme)
+
+    def _fill_help(self) -> None:
+        menu = self._menu(self.tr("&Help"))
+        self._add(menu, self.tr("&How it works"), self.on_help, Keys.HelpContents)
+        self._add(menu, self.tr("&About Slackwater"), self.on_about, None)
+
+    def _menu(self, words: str) -> QMenu:
+        return self._window.menuBar().addMenu(words)
+
+    def _add(
+        self, menu: QMenu, words: str, slot: Callable[[], object], keys: QKeySequence | Keys | None
+    ) -> QAction:
+        action = menu.addAction(words)
+        if keys is not None:
+            action.setShortcut(keys)
+        action.triggered.connect(lambda: slot())
+        return action
+
+    def _goer(self, key: str) -> Callable[[], None]:
+        def go() -> None:
+            if self._window.page is not None:
+                self._window.page.go_to(key)
+
+        return go
+
+    @Slot()
+    def on_new(self) -> None:
+        """A new day is wanted."""
+        from planner.desktop.starting import new_day
+
+        self._window.add(new_day())
+
+    @Slot()
+    def on_open(self) -> None:
+        """Files are to be opened."""
+        names, _ = QFileDialog.getOpenFileNames(self._window, self.tr("Open days"), "", self.tr("Days (*.toml)"))
+        for name in names:
+            self._window.open(Path(name))
+
+    @Slot()
+    def on_recent_shown(self) -> None:
+        """The list of recent days is opened."""
+        self._recent.clear()
+        for path in self._window.preferences.recent:
+            action = self._recent.addAction(f"{path.stem}   {path.parent}")
+            action.triggered.connect(lambda _=False, path=path: self._window.open(path))
+        if self._recent.isEmpty():
+            self._recent.addAction(self.tr("None yet")).setEnabled(False)
+
+    @Slot()
+    def on_save(self) -> None:
+        """The day in front is to be saved."""
+        if self._window.page is not None:
+            self._window.save(self._window.page)
+
+    @Slot()
+    def on_save_as(self) -> None:
+        """The day in front is to be saved under another name."""
+        if self._window.page is not None:
+            self._window.save(self._window.page, ask_name=True)
+
+    @Slot()
+    def on_print(self) -> None:
+        """The run sheet is to be printed."""
+        from planner.desktop.printing import print_run_sheet
+
+        if self._window.page is not None and (shown := self._window.page.open_day.shown) is not None:
+            print_run_sheet(self._window, shown)
+
+    @Slot()
+    def on_pdf(self) -> None:
+        """The run sheet is to be kept as a PDF."""
+        from planner.desktop.printing import save_run_sheet
+
+        if self._window.page is not None and (shown := self._window.page.open_day.shown) is not None:
+            save_run_sheet(self._window, shown, self._window.page.open_day.name)
+
+    @Slot()
+    def on_close(self) -> None:
+        """The day in front is to be closed."""
+        if self._window.page is not None:
+            self._window.close_page(self._window.page)
+
+    @Slot()
+    def on_new_job(self) -> None:
+        """Another job is wanted."""
+        if self._window.page is not None:
+            self._window.page.add_job()
+
+    @Slot()
+    def on_plan(self) -> None:
+        """The day in front is to be planned again."""
+        if self._window.page is not None:
+            self._window.page.planning.plan_now()
+
+    @Slot()
+    def on_stop(self) -> None:
+        """Planning is to stop, and a wish is to be left."""
+        if self._window.page is not None:
+            self._window.page.stop()
+
+    def on_seconds(self, seconds: int) -> None:
+        """Another length of planning was chosen."""
+        self._window.preferences.seconds = seconds
+        for page in self._window.pages():
+            page.planning.seconds = seconds
+
+    @Slot()
+    def on_picture_alone(self) -> None:
+        """The page beside the picture is to go, or to come back."""
+        if self._window.page is not None:
+            panels = self._window.page.panels
+            panels.setVisible(panels.isHidden())
+
+    def on_scheme(self, scheme: Scheme) -> None:
+        """Another light was chosen."""
+        self._window.preferences.scheme = scheme
+        self._dress()
+
+    @Slot()
+    def on_system_scheme(self) -> None:
+        """The system went light or dark."""
+        self._dress()
+
+    @Slot()
+    def on_help(self) -> None:
+        """Help is wanted."""
+        from planner.desktop.help import HelpView
+
+        self._help = HelpView(self._window)
+        self._help.show()
+
+    @Slot()
+    def on_about(self) -> None:
+        """Who and which version."""
+        from planner.desktop.about import show_about
+
+        show_about(self._window)
+
+    def _dress(self) -> None:
+        application = QApplication.instance()
+        if isinstance(application, QApplication):
+            wear(application, self._window.preferences.scheme)

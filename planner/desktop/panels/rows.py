@@ -1,0 +1,163 @@
+"""Rows to read: a time, what, and under it the rest in small; used wherever a day is told in words."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QSize, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPen, QResizeEvent, QStandardItem, QStandardItemModel
+from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
+
+from planner.desktop.look import headline, inks_of
+
+_ROW = Qt.ItemDataRole.UserRole
+_PAD = 7
+_LEFT = 10
+
+
+@dataclass(frozen=True)
+class Told:
+    """One row. A heading or subheading stands alone; ``is_bare`` is time with nothing in it."""
+
+    when: str = ""
+    what: str = ""
+    below: str = ""
+    aside: str = ""
+    heading: str = ""
+    subheading: str = ""
+    is_strong: bool = True
+    is_bare: bool = False
+
+    def as_text(self) -> str:
+        """All of it in one line, for a screen reader."""
+        parts = (self.heading, self.subheading, self.when, self.what, self.aside, self.below.replace("\n", "; "))
+        return ", ".join(filter(None, parts))
+
+
+class RowsView(QListView):
+    """A list of told rows; keyboard and screen reader go through every one."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setModel(QStandardItemModel(self))
+        self.setItemDelegate(_RowPainter(self))
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
+        self.setEditTriggers(QListView.EditTrigger.NoEditTriggers)
+
+    def tell(self, rows: list[Told]) -> None:
+        """Show other rows, staying where the reader was."""
+        at = self.verticalScrollBar().value()
+        model = self.model()
+        assert isinstance(model, QStandardItemModel)
+        model.clear()
+        for row in rows:
+            item = QStandardItem(row.as_text())
+            item.setData(row, _ROW)
+            item.setSelectable(not (row.heading or row.subheading))
+            model.appendRow(item)
+        self.verticalScrollBar().setValue(at)
+
+    def told(self) -> list[Told]:
+        """The rows shown."""
+        model = self.model()
+        return [model.index(at, 0).data(_ROW) for at in range(model.rowCount())]
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lines wrap anew."""
+        super().resizeEvent(event)
+        self.scheduleDelayedItemsLayout()
+
+
+Index = QModelIndex | QPersistentModelIndex
+
+
+class _RowPainter(QStyledItemDelegate):
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        row: Told = index.data(_ROW)
+        view = self.parent()
+        width = view.viewport().width() if isinstance(view, QListView) else option.rect.width()
+        if row.heading:
+            return QSize(width, QFontMetrics(headline(13, bold=True)).height() + 2 * _PAD + 4)
+        if row.subheading:
+            return QSize(width, _small(option.font).lineSpacing() + _PAD + 8)
+        left, right = self._columns(option.font, width)
+        height = _wrapped(_bold(option.font, strong=row.is_strong), row.what, right - left)
+        if row.below:
+            height += 1 + _wrapped(_smaller(option.font), row.below, right - left)
+        return QSize(width, height + 2 * _PAD)
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        row: Told = index.data(_ROW)
+        view = self.parent()
+        inks = inks_of(view) if isinstance(view, QWidget) else inks_of(QWidget())
+        rect = option.rect
+        painter.save()
+        is_chosen = bool(option.state & QStyle.StateFlag.State_Selected)
+        if is_chosen:
+            painter.fillRect(rect, QColor(inks.shade))
+            painter.fillRect(QRect(rect.left(), rect.top(), 3, rect.height()), QColor(inks.water))
+        if row.heading or row.subheading:
+            self._paint_heading(painter, rect, row, QColor(inks.ink if row.heading else inks.faint), option.font)
+            painter.restore()
+            return
+        left, right = self._columns(option.font, rect.width())
+        top = rect.top() + _PAD
+        painter.setPen(QColor(inks.ink if row.is_strong else inks.faint))
+        painter.setFont(headline(option.font.pointSizeF() + 0.5, bold=row.is_strong))
+        painter.drawText(QRect(rect.left() + _LEFT, top, left - _LEFT, 60), Qt.AlignmentFlag.AlignTop, row.when)
+        font = _bold(option.font, strong=row.is_strong)
+        painter.setFont(font)
+        body = QRect(rect.left() + left, top, right - left, rect.height())
+        painter.setPen(QColor(inks.faint if row.is_bare else inks.ink))
+        painter.drawText(body, _WRAP, row.what)
+        painter.setFont(_smaller(option.font))
+        painter.setPen(QColor(inks.faint))
+        painter.drawText(QRect(rect.left() + right, top + 1, rect.width() - right - _LEFT, 60), _RIGHT, row.aside)
+        if row.below:
+            body.setTop(top + 1 + _wrapped(font, row.what, right - left))
+            painter.drawText(body, _WRAP, row.below)
+        pen = QPen(QColor(inks.line))
+        if row.is_bare:
+            pen.setStyle(Qt.PenStyle.DashLine)
+        painter.setPen(pen)
+        painter.drawLine(rect.left() + _LEFT, rect.bottom(), rect.right() - _LEFT, rect.bottom())
+        painter.restore()
+
+    @staticmethod
+    def _paint_heading(painter: QPainter, rect: QRect, row: Told, ink: QColor, font: QFont) -> None:
+        painter.setPen(ink)
+        painter.setFont(headline(13, bold=True) if row.heading else _smaller(font))
+        box = rect.adjusted(_LEFT, 0, -_LEFT, -3)
+        painter.drawText(box, Qt.AlignmentFlag.AlignBottom | Qt.AlignmentFlag.AlignLeft, row.heading or row.subheading)
+
+    @staticmethod
+    def _columns(font: QFont, width: int) -> tuple[int, int]:
+        """Where what is told begins and ends, between the time and the length."""
+        digits = QFontMetrics(headline(font.pointSizeF() + 0.5, bold=True))
+        aside = QFontMetrics(_smaller(font))
+        return _LEFT + digits.horizontalAdvance("00:00 +1"), width - _LEFT - aside.horizontalAdvance("1 h 00 min ")
+
+
+_WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft
+_RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop
+
+
+def _bold(font: QFont, *, strong: bool) -> QFont:
+    made = QFont(font)
+    made.setWeight(QFont.Weight.DemiBold if strong else QFont.Weight.Normal)
+    return made
+
+
+def _smaller(font: QFont) -> QFont:
+    made = QFont(font)
+    made.setPointSizeF(font.pointSizeF() * 0.9)
+    return made
+
+
+def _small(font: QFont) -> QFontMetrics:
+    return QFontMetrics(_smaller(font))
+
+
+def _wrapped(font: QFont, text: str, width: int) -> int:
+    flags: Any = int(Qt.TextFlag.TextWordWrap)
+    return QFontMetrics(font).boundingRect(QRect(0, 0, max(40, width), 10000), flags, text).height()

@@ -1,0 +1,135 @@
+"""The process that thinks for the window: ``python -m planner.desktop.planning``.
+
+It takes `Question`s from its standard input, one at a time, and answers on its standard output. It ends when the
+window does. No plan leaves it that breaks a rule.
+"""
+
+import importlib
+import os
+import queue
+import sys
+import threading
+from collections.abc import Callable
+from contextlib import suppress
+from functools import partial
+from typing import BinaryIO
+
+from planner.day import Day
+from planner.desktop.questions import Answer, Better, Failed, Message, Question, Stop, Unpacker, packed
+from planner.plan.plan import Plan
+
+Say = Callable[[Message], None]
+Thinker = Callable[[Question, Callable[[Plan], None], threading.Event], Answer]
+
+
+class BrokenPlan(Exception):  # noqa: N818 - named for what it is
+    """A plan that must not be shown."""
+
+
+def checked(day: Day, plan: Plan, *, since: int | None = None) -> Plan:
+    """The plan, if it breaks no rule.
+
+    Raises
+    ------
+    BrokenPlan
+        With the first rules that it breaks.
+    """
+    from planner.plan.checker import broken_rules
+
+    broken = broken_rules(day, plan, since=since)
+    if broken:
+        raise BrokenPlan("; ".join(rule.text for rule in broken[:3]))
+    return plan
+
+
+def think(question: Question, on_better: Callable[[Plan], None], stop: threading.Event) -> Answer:
+    """Answer a question with the engine, or with the study that its task names."""
+    if question.task == "plan":
+        return _plan(question, on_better, stop)
+    from planner.desktop.studies import study
+
+    return Answer(question.number, finding=study(question, stop), stopped=stop.is_set())
+
+
+def _plan(question: Question, on_better: Callable[[Plan], None], stop: threading.Event) -> Answer:
+    from planner.engine import plan_day
+
+    result = plan_day(
+        question.day,
+        seconds=question.seconds,
+        previous=question.previous,
+        on_better=on_better,
+        stop=stop,
+        most_crossings=question.most_crossings,
+    )
+    return Answer(question.number, result.plan, result.serial, tuple(result.conflict), result.stopped)
+
+
+def serve(thinker: Thinker = think, source: BinaryIO | None = None, sink: BinaryIO | None = None) -> None:
+    """Answer questions until the source ends."""
+    source = source or sys.stdin.buffer
+    sink = sink or _private_output()
+    lock = threading.Lock()
+
+    def say(message: Message) -> None:
+        with lock:
+            sink.write(packed(message))
+            sink.flush()
+
+    questions: queue.SimpleQueue[Question] = queue.SimpleQueue()
+    stops: dict[int, threading.Event] = {}
+    threading.Thread(target=_listen, args=(source, questions, stops), daemon=True).start()
+    while True:
+        question = questions.get()
+        _answer(thinker, question, stops[question.number], say)
+        del stops[question.number]
+
+
+def _listen(source: BinaryIO, questions: queue.SimpleQueue[Question], stops: dict[int, threading.Event]) -> None:
+    """Hand on what comes in; end the process, whatever it does, when the window is gone."""
+    unpacker = Unpacker()
+    while data := os.read(source.fileno(), 1 << 16):
+        for message in unpacker.feed(data):
+            if isinstance(message, Question):
+                stops[message.number] = threading.Event()
+                questions.put(message)
+            elif isinstance(message, Stop) and message.number in stops:
+                stops[message.number].set()
+    os._exit(0)
+
+
+def _answer(thinker: Thinker, question: Question, stop: threading.Event, say: Say) -> None:
+    check = partial(checked, question.day, since=question.progress.now)
+
+    def on_better(plan: Plan) -> None:
+        with suppress(BrokenPlan):  # the one before it stays; a broken last one is told below
+            say(Better(question.number, check(plan)))
+
+    try:
+        answer = thinker(question, on_better, stop)
+        if answer.plan is not None:
+            check(answer.plan)
+        say(answer)
+    except MemoryError:
+        say(Failed(question.number, "there was not enough memory to plan this day; close other programs and try again"))
+    except BrokenPlan as fault:
+        say(Failed(question.number, f"a plan was found that breaks a rule, and is not shown: {fault}"))
+    except Exception as fault:
+        say(Failed(question.number, f"planning broke down: {type(fault).__name__}: {fault}"))
+
+
+def _private_output() -> BinaryIO:
+    """Our own end of the pipe; whatever a library prints goes to standard error instead."""
+    ours = os.fdopen(os.dup(sys.stdout.fileno()), "wb")
+    os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
+    return ours
+
+
+def main() -> None:
+    """Be ready before the first question: the solver takes a second to load."""
+    threading.Thread(target=importlib.import_module, args=("planner.engine",), daemon=True).start()
+    serve()
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,65 @@
+"""How the window comes up: which days are in it, and what an earlier window that did not end well left behind."""
+
+import datetime as dt
+from pathlib import Path
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from PySide6.QtCore import QDate, QTimeZone
+from PySide6.QtWidgets import QMessageBox
+
+from planner.desktop.draft import new_text
+from planner.desktop.filing import Filed
+from planner.desktop.open_day import OpenDay
+from planner.desktop.safety_copy import left_behind
+from planner.desktop.window import Window
+
+
+def new_day() -> Filed:
+    """Tomorrow, with nothing in it yet."""
+    tomorrow = QDate.currentDate().addDays(1)
+    date = dt.date(tomorrow.year(), tomorrow.month(), tomorrow.day())
+    return Filed(OpenDay(new_text(date, time_zone=_time_zone())))
+
+
+def fill(window: Window, paths: list[Path]) -> None:
+    """Open what was asked for, then offer what was left behind; an empty window gets a new day."""
+    for path in paths:
+        window.open(path)
+    recover(window)
+    if not window.pages():
+        window.add(new_day())
+
+
+def recover(window: Window) -> None:
+    """Offer the unsaved days of a window that did not end well."""
+    found = left_behind()
+    if not found:
+        return
+    names = "\n".join(f"{one.path or window.tr('A new day')}, {one.when}" for one in found)
+    button = QMessageBox.StandardButton
+    box = QMessageBox(QMessageBox.Icon.Information, window.tr("Not saved last time"), "", parent=window)
+    box.setText(window.tr("The window did not close well last time. Nothing is lost:"))
+    box.setInformativeText(names)
+    take = box.addButton(window.tr("Bring them back"), QMessageBox.ButtonRole.AcceptRole)
+    box.addButton(window.tr("Not now"), QMessageBox.ButtonRole.RejectRole)
+    forget = box.addButton(window.tr("Throw away"), QMessageBox.ButtonRole.DestructiveRole)
+    box.setStandardButtons(box.standardButtons() & ~button.Ok)
+    box.setDefaultButton(take)
+    box.exec()
+    if box.clickedButton() is take:
+        for one in found:
+            open_day = OpenDay(one.text, one.path, recovered=True, progress=one.progress)
+            window.add(Filed(open_day))
+            one.forget()
+    elif box.clickedButton() is forget:
+        for one in found:
+            one.forget()
+
+
+def _time_zone() -> str:
+    name = QTimeZone.systemTimeZoneId().data().decode("ascii", "replace")
+    try:
+        ZoneInfo(name)
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        return "Europe/London"
+    return name if "/" in name else "Europe/London"

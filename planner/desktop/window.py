@@ -1,0 +1,213 @@
+"""The window: days on tabs, the menus, and what is asked before anything could be lost."""
+
+from pathlib import Path
+
+from PySide6.QtCore import QMimeData, QTimer, Slot
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QUndoGroup
+from PySide6.QtWidgets import QFileDialog, QMainWindow, QMessageBox, QTabWidget
+
+from planner.day.holding import FileInUse
+from planner.day.safekeeping import FileFault
+from planner.desktop.asking import Choice, ask_to_save, choose
+from planner.desktop.day_page import DayPage, Processes
+from planner.desktop.filing import Filed, open_file, save_file
+from planner.desktop.menus import Menus
+from planner.desktop.planning_process import PlanningProcess
+from planner.desktop.preferences import Preferences
+
+TOLD_MILLISECONDS = 12_000
+
+
+class Window(QMainWindow):
+    """Several days open, one of them in front."""
+
+    def __init__(self, preferences: Preferences, *, processes: Processes = PlanningProcess) -> None:
+        super().__init__()
+        self.preferences, self._processes = preferences, processes
+        self.undo_group = QUndoGroup(self)
+        self.tabs = QTabWidget(self)
+        self.tabs.setDocumentMode(True)
+        self.tabs.setTabsClosable(True)
+        self.tabs.setMovable(True)
+        self.tabs.setTabBarAutoHide(True)
+        self.tabs.currentChanged.connect(self.on_tab_changed)
+        self.tabs.tabCloseRequested.connect(self.on_tab_close)
+        self.setCentralWidget(self.tabs)
+        self.setAcceptDrops(True)
+        self.menus = Menus(self)
+        self.statusBar().setSizeGripEnabled(True)
+        self.setMinimumSize(900, 560)
+        if not self.restoreGeometry(preferences.geometry):
+            self.resize(1366, 740)
+        self._retitle()
+
+    @property
+    def page(self) -> DayPage | None:
+        """The day in front."""
+        page = self.tabs.currentWidget()
+        return page if isinstance(page, DayPage) else None
+
+    def pages(self) -> list[DayPage]:
+        """Every open day."""
+        return [page for at in range(self.tabs.count()) if isinstance(page := self.tabs.widget(at), DayPage)]
+
+    def add(self, filed: Filed) -> DayPage:
+        """Put a day on a tab, in front."""
+        page = DayPage(filed, seconds=self.preferences.seconds, processes=self._processes, parent=self)
+        page.told.connect(self.tell)
+        open_day = filed.open_day
+        open_day.clean_changed.connect(self.on_state)
+        open_day.file_changed.connect(self.on_state)
+        open_day.settled.connect(self.on_state)
+        self.undo_group.addStack(open_day.undo_stack)
+        self.tabs.setCurrentIndex(self.tabs.addTab(page, open_day.name))
+        self.on_state()
+        return page
+
+    def open(self, path: Path) -> DayPage | None:
+        """Open a file, or bring it to the front if it is open."""
+        for page in self.pages():
+            if page.open_day.path is not None and page.open_day.path == Path(path).resolve():
+                self.tabs.setCurrentWidget(page)
+                return page
+        try:
+            filed = self._filed(path)
+        except FileFault as fault:
+            self._say_fault(fault)
+            return None
+        if filed is None:
+            return None
+        if filed.open_day.path is not None:
+            self.preferences.used(filed.open_day.path)
+        return self.add(filed)
+
+    def save(self, page: DayPage, *, ask_name: bool = False) -> bool:
+        """Save a day; asks for a name where there is none. Whether it is saved."""
+        path = page.open_day.path
+        if path is None or ask_name or page.open_day.is_read_only:
+            path = self._ask_name(page)
+            if path is None:
+                return False
+        try:
+            save_file(page.filed, path)
+        except FileFault as fault:
+            self._say_fault(fault)
+            return False
+        self.preferences.used(path)
+        self.tell(self.tr("Saved as {path}").format(path=path))
+        return True
+
+    def close_page(self, page: DayPage) -> bool:
+        """Close a day, after asking about what is not saved. Whether it is closed."""
+        if not page.open_day.is_clean:
+            self.tabs.setCurrentWidget(page)
+            title = self.tr("“{name}” is not saved").format(name=page.open_day.name)
+            answer = ask_to_save(self, title, self.tr("Save it before it is closed?"))
+            if answer is QMessageBox.StandardButton.Cancel:
+                return False
+            if answer is QMessageBox.StandardButton.Save and not self.save(page):
+                return False
+        self.undo_group.removeStack(page.open_day.undo_stack)
+        self.tabs.removeTab(self.tabs.indexOf(page))
+        page.end()
+        page.deleteLater()
+        return True
+
+    @Slot(str)
+    def tell(self, words: str) -> None:
+        """Say something in passing."""
+        self.statusBar().showMessage(words, TOLD_MILLISECONDS)
+
+    @Slot()
+    def on_tab_changed(self) -> None:
+        """Another day is in front."""
+        if self.page is not None:
+            self.undo_group.setActiveStack(self.page.open_day.undo_stack)
+        self._retitle()
+
+    @Slot(int)
+    def on_tab_close(self, at: int) -> None:
+        """A tab's cross was pressed."""
+        page = self.tabs.widget(at)
+        if isinstance(page, DayPage):
+            self.close_page(page)
+
+    @Slot()
+    def on_state(self) -> None:
+        """A day changed, was saved, or has another name."""
+        for at, page in enumerate(self.pages()):
+            mark = "" if page.open_day.is_clean else " •"
+            self.tabs.setTabText(at, page.open_day.name + mark)
+        self._retitle()
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """The window is closed: first what is not saved."""
+        for page in self.pages():
+            if not self.close_page(page):
+                event.ignore()
+                return
+        self.preferences.geometry = self.saveGeometry()
+        event.accept()
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """A file is dragged over the window."""
+        if _day_files(event.mimeData()):
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Files were dropped: open each."""
+        paths = _day_files(event.mimeData())
+        event.acceptProposedAction()
+        QTimer.singleShot(0, lambda: [self.open(path) for path in paths])
+
+    def _filed(self, path: Path) -> Filed | None:
+        """The day of a file; when another window has it, as the person chooses."""
+        try:
+            return open_file(path)
+        except FileInUse as fault:
+            choice = choose(
+                self,
+                self.tr("“{name}” is in use").format(name=path.name),
+                self.tr("Another window works on it: {who}.").format(who=fault.holder or self.tr("unknown")),
+                [
+                    Choice("read", self.tr("Open to read only")),
+                    Choice("copy", self.tr("Open a copy")),
+                    Choice("take", self.tr("Take it over")),
+                ],
+            )
+            if choice is None:
+                return None
+            if choice == "take":
+                return open_file(path, take_over=True)
+            filed = open_file(path, read_only=True)
+            if choice == "copy":
+                filed.open_day.become_copy()
+            return filed
+
+    def _ask_name(self, page: DayPage) -> Path | None:
+        open_day = page.open_day
+        start = open_day.path or Path.home() / f"{open_day.name}.toml"
+        name, _ = QFileDialog.getSaveFileName(self, self.tr("Save the day"), str(start), self.tr("Days (*.toml)"))
+        if not name:
+            return None
+        path = Path(name)
+        return path if path.suffix else path.with_suffix(".toml")
+
+    def _say_fault(self, fault: FileFault) -> None:
+        box = QMessageBox(QMessageBox.Icon.Warning, self.tr("Slackwater"), f"{fault.path.name}: {fault.problem}", parent=self)
+        box.setInformativeText(fault.remedy)
+        box.exec()
+
+    def _retitle(self) -> None:
+        page = self.page
+        if page is None:
+            self.setWindowTitle(self.tr("Slackwater"))
+            return
+        name, open_day = page.open_day.name, page.open_day
+        read_only = self.tr(" (read only)") if open_day.is_read_only else ""
+        self.setWindowTitle(f"{name}{read_only}[*] – {self.tr('Slackwater')}")
+        self.setWindowModified(not open_day.is_clean)
+
+
+def _day_files(data: QMimeData) -> list[Path]:
+    return [Path(url.toLocalFile()) for url in data.urls() if url.isLocalFile() and url.toLocalFile().endswith(".toml")]
