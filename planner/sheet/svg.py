@@ -114,9 +114,7 @@ def _draw(shape: Shape, theme: Theme) -> str:
 def _(shape: Rect, theme: Theme) -> str:
     ink = theme.ink(shape.role)
     corner = f' rx="{_n(shape.round)}"' if shape.round else ""
-    place = (
-        f'x="{_n(shape.x)}" y="{_n(shape.y)}" width="{_n(shape.width)}" height="{_n(shape.height)}"{corner}'
-    )
+    place = f'x="{_n(shape.x)}" y="{_n(shape.y)}" width="{_n(shape.width)}" height="{_n(shape.height)}"{corner}'
     return f"<rect {place} {_fill(shape, ink)}{_stroke(ink)}/>"
 
 

@@ -6,7 +6,7 @@ from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
 from planner.sheet.chart.canvas import BAR, GRID, NOW, SHADE, Canvas
 from planner.sheet.chart.reading import Reading
-from planner.sheet.chart.shapes import Pattern
+from planner.sheet.chart.shapes import Pattern, Thing
 from planner.sheet.chart.shelf import Shelf
 from planner.sheet.chart.words import drive_words
 from planner.sheet.wording import sentence
@@ -23,9 +23,7 @@ def head_height(canvas: Canvas) -> float:
     return canvas.row * 3 + 14 * canvas.scale
 
 
-def draw_head(
-    canvas: Canvas, reading: Reading, *, now: int | None, compare: Plan | None, bottom: float
-) -> None:
+def draw_head(canvas: Canvas, reading: Reading, *, now: int | None, compare: Plan | None, bottom: float) -> None:
     """Draw the head, and the lines and shades that run from it down to ``bottom``."""
     head = head_height(canvas)
     _draw_hours(canvas, bottom)
@@ -34,10 +32,8 @@ def draw_head(
     marks: list[tuple[int, str, str]] = []
     if now is not None:
         marks.append((now, f"now {show_clock(now)}", "now"))
-    marks.append(
-        (latest_finish(reading.day), f"finish by {show_clock(latest_finish(reading.day))}", "finish")
-    )
     marks.append((reading.plan.home, f"home {show_clock(reading.plan.home)}", "home"))
+    marks.append((latest_finish(reading.day), f"finish by {show_clock(latest_finish(reading.day))}", "finish"))
     if compare is not None:
         marks.append((compare.home, f"other plan home {show_clock(compare.home)}", "other plan"))
     for minute, text, role in marks:
@@ -61,9 +57,7 @@ def _draw_hours(canvas: Canvas, bottom: float) -> None:
         canvas.line((x, tick - (5 if is_hour else 3), x, tick), "tick", GRID, pinned="top")
         if minute % (60 * every) == 0 and x - wide / 2 >= canvas.margin - 4 and x + wide / 2 <= canvas.width:
             y = canvas.row - 2 * canvas.scale
-            canvas.label(
-                x, y, show_clock(minute)[:5], "hour name", size=canvas.text, anchor="middle", pinned="top"
-            )
+            canvas.label(x, y, show_clock(minute)[:5], "hour name", size=canvas.text, anchor="middle", pinned="top")
     canvas.line((0, head, canvas.width, head), "head edge", GRID, pinned="top")
 
 
@@ -78,28 +72,20 @@ def _draw_strip(canvas: Canvas, reading: Reading) -> None:
     for drive in plan.drives:
         x0, x1 = canvas.x(drive.start), canvas.x(drive.end)
         words, about = drive_words(reading.day, drive), ("drive", drive.start)
-        canvas.rect(
-            (x0, top, x1, bottom), "drive", BAR, pattern="rise", about=about, words=words, pinned="top"
-        )
-        canvas.item(about, words, (x0, top, x1, bottom), drive.start)
+        canvas.rect((x0, top, x1, bottom), "drive", BAR, pattern="rise", of=Thing(about, words), pinned="top")
+        canvas.item(Thing(about, words), (x0, top, x1, bottom), drive.start)
         shelf.take((x0, x1), 0)
     drives = sorted(plan.drives, key=lambda d: d.start)
     stands: list[tuple[float, float, str]] = [
-        (canvas.x(v.arrive), canvas.x(v.depart), names.place(reading.day.jobs[v.job].place))
-        for v in plan.visits
+        (canvas.x(v.arrive), canvas.x(v.depart), names.place(reading.day.jobs[v.job].place)) for v in plan.visits
     ]
     if drives:
-        stands.append(
-            (canvas.x(drives[-1].end), canvas.right + canvas.edge, names.place(drives[-1].to_place))
-        )
+        stands.append((canvas.x(drives[-1].end), canvas.right + canvas.edge, names.place(drives[-1].to_place)))
         stands.append((canvas.margin, canvas.x(drives[0].start), names.place(drives[0].from_place)))
     for x0, x1, name in stands:
         canvas.rect((x0, top, min(x1, canvas.width), bottom), "stand", SHADE, pinned="top")
-        if (
-            canvas.wide(name) + 10 <= x1 - x0
-            and shelf.put([], [(x0 + 5, x0 + 5 + canvas.wide(name))]) is not None
-        ):
-            canvas.label(x0 + 5, baseline, name, "place", pinned="top", words=name)
+        if canvas.wide(name) + 10 <= x1 - x0 and shelf.put([], [(x0 + 5, x0 + 5 + canvas.wide(name))]) is not None:
+            canvas.label(x0 + 5, baseline, name, "place", pinned="top", of=Thing(words=name))
     for drive in drives:
         text, x0, x1 = f"{drive.end - drive.start} min", canvas.x(drive.start), canvas.x(drive.end)
         about, words = ("drive", drive.start), drive_words(reading.day, drive)
@@ -107,26 +93,24 @@ def _draw_strip(canvas: Canvas, reading: Reading) -> None:
         if wide + 6 <= x1 - x0:
             middle = (x0 + x1) / 2
             box = (middle - wide / 2 - 2, top + 1, middle + wide / 2 + 2, bottom - 1)
-            canvas.rect(box, "drive name back", BAR, pinned="top", about=about)
-            canvas.label(
-                middle, baseline, text, "drive name", anchor="middle", pinned="top", about=about, words=words
-            )
+            canvas.rect(box, "drive name back", BAR, pinned="top", of=Thing(about))
+            canvas.label(middle, baseline, text, "drive name", anchor="middle", pinned="top", of=Thing(about, words))
 
 
-def _draw_mark(
-    canvas: Canvas, shelf: Shelf, minute: int, text: str, role: str, head: float, bottom: float
-) -> None:
+def _draw_mark(canvas: Canvas, shelf: Shelf, minute: int, text: str, role: str, head: float, bottom: float) -> None:
     """A line down the whole picture at one minute, named in the head where there is room."""
     x = canvas.x(minute)
-    canvas.line((x, head - 4 * canvas.scale, x, bottom), role, NOW if role == "now" else GRID, words=text)
+    canvas.line((x, head - 4 * canvas.scale, x, bottom), role, NOW if role == "now" else GRID, of=Thing(words=text))
     wide = canvas.wide(text, bold=role == "now")
     spots = [(x + 4, x + 4 + wide), (x - 4 - wide, x - 4)]
+    if role == "home":
+        spots.reverse()
     for left, right in spots:
         if canvas.margin <= left and right <= canvas.width and shelf.put([(left, right)]) is not None:
             y = head - 5 * canvas.scale
-            canvas.label(left, y, text, f"{role} name", bold=role == "now", pinned="top", words=text)
+            canvas.label(left, y, text, f"{role} name", bold=role == "now", pinned="top", of=Thing(words=text))
             break
-    canvas.item((role, minute), text, (x - 3, head - canvas.row, x + 3, head), minute)
+    canvas.item(Thing((role, minute), text), (x - 3, head - canvas.row, x + 3, head), minute)
 
 
 def _shades(reading: Reading) -> list[tuple[int, int, str, str, Pattern]]:
@@ -159,11 +143,11 @@ def _draw_shade(
     if start >= end:
         return
     x0, x1 = canvas.x(start), canvas.x(end)
-    canvas.rect((x0, head, x1, bottom), role, SHADE + 1, pattern=pattern, words=text)
+    canvas.rect((x0, head, x1, bottom), role, SHADE + 1, pattern=pattern, of=Thing(words=text))
     wide = canvas.wide(text)
     if x0 + 4 + wide <= canvas.right and shelf.put([(x0 + 4, x0 + 4 + wide)]) is not None:
-        canvas.label(x0 + 4, head - 5 * canvas.scale, text, "shade name", pinned="top", words=text)
-    canvas.item((role, span[0]), sentence(text), (x0, head - canvas.row, x1, head), start)
+        canvas.label(x0 + 4, head - 5 * canvas.scale, text, "shade name", pinned="top", of=Thing(words=text))
+    canvas.item(Thing((role, span[0]), sentence(text)), (x0, head - canvas.row, x1, head), start)
 
 
 def draw_quiet(canvas: Canvas, reading: Reading, lanes: Sequence[tuple[str, float, float]]) -> None:
@@ -175,5 +159,5 @@ def draw_quiet(canvas: Canvas, reading: Reading, lanes: Sequence[tuple[str, floa
                 continue
             text = f"{reading.names.job(job)}: quiet {show_clock(start)} to {show_clock(end)}"
             x0, x1 = canvas.x(first), canvas.x(last)
-            canvas.rect((x0, top, x1, bottom), "shade: quiet", SHADE + 1, pattern="fall", words=text)
-            canvas.item(("quiet", job, start), text, (x0, top, x1, bottom), first)
+            canvas.rect((x0, top, x1, bottom), "shade: quiet", SHADE + 1, pattern="fall", of=Thing(words=text))
+            canvas.item(Thing(("quiet", job, start), text), (x0, top, x1, bottom), first)

@@ -1,18 +1,35 @@
-"""The sheet on which the picture is laid out: scale of time, text, and the shapes and things gathered so far."""
+"""The sheet on which the picture is laid out: the scale of time, text, and what is drawn so far."""
 
 from dataclasses import dataclass, field, replace
 
 from planner.sheet.chart.reading import Zone
-from planner.sheet.chart.shapes import About, Anchor, Item, Label, Line, Path, Pattern, Rect, Shape
+from planner.sheet.chart.shapes import (
+    NOTHING,
+    About,
+    Anchor,
+    Item,
+    Label,
+    Line,
+    Path,
+    Pattern,
+    Rect,
+    Shape,
+    Side,
+    Told,
+)
 from planner.sheet.chart.text import Measure, elided
 
 # Layers, from the back to the front.
 SHADE, GROUND, GRID, REACH, POOL, KIT, PATH, BAR, STROKE, TEXT, NOW = range(11)
 
 
+Box = tuple[float, float, float, float]
+"""Left, top, right and bottom."""
+
+
 @dataclass(frozen=True, slots=True)
 class Density:
-    """How closely the picture is packed: rows of names over a path, and the stretch of all that is not text."""
+    """How closely the picture is packed: rows of names over a path, and the stretch of what is not text."""
 
     label_rows: int
     stretch: float = 1.0
@@ -64,8 +81,8 @@ class Canvas:
 
     @property
     def bar(self) -> float:
-        """The height of a stage's bar."""
-        return 22 * self.scale * min(self.density.stretch, 1.5)
+        """The height of a stage's bar: two rows of text, and its sole."""
+        return 31 * self.scale
 
     @property
     def right(self) -> float:
@@ -94,65 +111,37 @@ class Canvas:
         size: float | None = None,
         anchor: Anchor = "start",
         bold: bool = False,
-        about: About = (),
-        words: str = "",
-        pinned: str = "",
+        of: Told = NOTHING,
+        pinned: Side = "",
         room: float | None = None,
-        layer: int = TEXT,
     ) -> None:
         """Write a line of text on its baseline, shortened to the room if it is given."""
         size = size or self.small
         if room is not None:
             text = elided(text, room, size, self.measure, bold=bold)
-        if not text:
-            return
-        length = self.wide(text, size, bold=bold)
-        side = "left" if pinned == "left" else "top" if pinned == "top" else ""
-        self.shapes.append(
-            Label(
-                role=role, about=about, words=words, pinned=side, layer=layer, x=x, y=y, text=text, size=size,
-                length=length, anchor=anchor, bold=bold,
-            )
-        )  # fmt: skip
+        if text:
+            length = self.wide(text, size, bold=bold)
+            self.shapes.append(Label(role, of.about, of.words, pinned, TEXT, x, y, text, size, length, anchor, bold))
 
     def rect(
         self,
-        box: tuple[float, float, float, float],
+        box: Box,
         role: str,
         layer: int,
         *,
         pattern: Pattern = "solid",
         round_by: float = 0.0,
-        about: About = (),
-        words: str = "",
-        pinned: str = "",
+        of: Told = NOTHING,
+        pinned: Side = "",
     ) -> None:
-        """Draw a rectangle given by left, top, right and bottom."""
+        """Draw a rectangle."""
         x0, y0, x1, y1 = box
-        side = "left" if pinned == "left" else "top" if pinned == "top" else ""
-        self.shapes.append(
-            Rect(
-                role=role, about=about, words=words, pinned=side, layer=layer, x=x0, y=y0, width=max(x1 - x0, 1.0),
-                height=y1 - y0, pattern=pattern, round=round_by,
-            )
-        )  # fmt: skip
+        place = (x0, y0, max(x1 - x0, 1.0), y1 - y0)
+        self.shapes.append(Rect(role, of.about, of.words, pinned, layer, *place, pattern, round_by))
 
-    def line(
-        self,
-        ends: tuple[float, float, float, float],
-        role: str,
-        layer: int,
-        *,
-        about: About = (),
-        words: str = "",
-        pinned: str = "",
-    ) -> None:
+    def line(self, ends: Box, role: str, layer: int, *, of: Told = NOTHING, pinned: Side = "") -> None:
         """Draw a line from x, y to x, y."""
-        side = "left" if pinned == "left" else "top" if pinned == "top" else ""
-        x1, y1, x2, y2 = ends
-        self.shapes.append(
-            Line(role=role, about=about, words=words, pinned=side, layer=layer, x1=x1, y1=y1, x2=x2, y2=y2)
-        )
+        self.shapes.append(Line(role, of.about, of.words, pinned, layer, *ends))
 
     def path(
         self,
@@ -162,29 +151,19 @@ class Canvas:
         *,
         closed: bool = False,
         pattern: Pattern = "solid",
-        about: About = (),
-        words: str = "",
+        of: Told = NOTHING,
     ) -> None:
         """Draw a line through points, or an area."""
-        self.shapes.append(
-            Path(
-                role=role, about=about, words=words, layer=layer, points=tuple(points), closed=closed, pattern=pattern
-            )
-        )  # fmt: skip
+        self.shapes.append(Path(role, of.about, of.words, "", layer, tuple(points), closed, pattern))
 
-    def item(self, about: About, words: str, box: tuple[float, float, float, float], minute: int) -> None:
+    def item(self, of: Told, box: Box, minute: int) -> None:
         """Remember something that can be pointed at; the first box of a thing stands."""
         x0, y0, x1, y1 = box
-        self.items.setdefault(about, Item(about, words, x0, y0, max(x1 - x0, 1.0), y1 - y0, minute))
+        self.items.setdefault(of.about, Item(of.about, of.words, x0, y0, max(x1 - x0, 1.0), y1 - y0, minute))
 
-    def note(
-        self, minute: int, x: float, y: float, text: str, about: About, words: str, *, anchor: Anchor
-    ) -> None:
+    def note(self, minute: int, x: float, y: float, text: str, of: Told, *, anchor: Anchor) -> None:
         """Put a number in the place of a text; the number is given once all are known."""
-        blank = Label(
-            role="number", about=about, words=words, layer=TEXT, x=x, y=y, text="", size=self.small, length=0.0,
-            anchor=anchor, bold=True,
-        )  # fmt: skip
+        blank = Label("number", of.about, of.words, "", TEXT, x, y, "", self.small, 0.0, anchor, bold=True)
         self.notes.append(Note(minute, blank, text))
 
     def number_width(self) -> float:

@@ -2,6 +2,7 @@
 
 from planner.sheet.chart.canvas import KIT, Canvas
 from planner.sheet.chart.reading import Reading
+from planner.sheet.chart.shapes import Thing
 from planner.sheet.chart.shelf import Shelf
 from planner.sheet.chart.text import elided, wrapped
 from planner.trade.units import show_clock
@@ -13,7 +14,7 @@ PAD = 10
 def caption(canvas: Canvas, text: str, y: float, role: str, *, bold: bool = False) -> None:
     """A line of text in the margin."""
     pad = PAD * canvas.scale
-    canvas.label(pad, y, text, role, bold=bold, pinned="left", room=canvas.margin - 1.5 * pad, words=text)
+    canvas.label(pad, y, text, role, bold=bold, pinned="left", room=canvas.margin - 1.5 * pad, of=Thing(words=text))
 
 
 def draw_header(canvas: Canvas, reading: Reading, lane: list[str], top: float) -> float:
@@ -32,10 +33,10 @@ def draw_header(canvas: Canvas, reading: Reading, lane: list[str], top: float) -
 def _title_in_margin(canvas: Canvas, reading: Reading, job: str, top: float) -> float:
     """The title of a job that has the lane to itself; gives back its height."""
     pad, title = PAD * canvas.scale, reading.names.job(job)
-    lines = wrapped(title, canvas.margin - 1.5 * pad, canvas.text, canvas.measure, lines=2, bold=True)
+    lines = wrapped(title, canvas.margin - 1.5 * pad, canvas.text, canvas.measure, lines=3, bold=True)
     for number, line in enumerate(lines):
         y = top + canvas.gap(4) + (number + 0.8) * canvas.row * 1.1
-        canvas.label(pad, y, line, "job title", size=canvas.text, bold=True, pinned="left", words=title)
+        canvas.label(pad, y, line, "job title", size=canvas.text, bold=True, pinned="left", of=Thing(words=title))
     return canvas.gap(4) + max(len(lines), 1) * canvas.row * 1.1
 
 
@@ -45,9 +46,9 @@ def _title_over_visit(canvas: Canvas, reading: Reading, job: str, shelf: Shelf, 
     start, end = (canvas.x(minute) for minute in reading.extent(job))
     room = end - start - 6
     ways = [
-        f"{reading.names.ground(*zone)} {reading.way_words(zone)}"
-        for zone in reading.zones(job)[1:]
-        if zone[1] is not None
+        f"{reading.names.ground(job, ground)} {reading.way_words((job, ground))}"
+        for _, ground in reading.zones(job)
+        if ground is not None
     ]
     size = canvas.small
     for text, role, bold in ((title, "job title", True), ("; ".join(ways), "caption", False)):
@@ -55,14 +56,12 @@ def _title_over_visit(canvas: Canvas, reading: Reading, job: str, shelf: Shelf, 
         row = shelf.put([(start, start + canvas.wide(shown, bold=bold))]) if shown else None
         if row is not None:
             y = top + canvas.gap(3) + (row + 0.76) * canvas.row
-            canvas.label(start, y, shown, role, bold=bold, words=text)
+            canvas.label(start, y, shown, role, bold=bold, of=Thing(words=text))
         elif bold:
             shelf.put([(start, start + canvas.number_width())])
             y = top + canvas.gap(3) + 0.76 * canvas.row
             minute = reading.extent(job)[0]
-            canvas.note(
-                minute, start, y, f"{show_clock(minute)} {title}", ("job", job), title, anchor="start"
-            )
+            canvas.note(minute, start, y, f"{show_clock(minute)} {title}", Thing(("job", job), title), anchor="start")
 
 
 def _draw_promises(canvas: Canvas, reading: Reading, job: str, shelf: Shelf, top: float) -> None:
@@ -92,10 +91,10 @@ def _draw_promise(
             continue
         y = top + canvas.gap(3) + (row + 0.5) * canvas.row
         about = ("promise", job, span[0])
-        canvas.line((x0, y, x1, y), "promise", KIT, about=about, words=words)
+        canvas.line((x0, y, x1, y), "promise", KIT, of=Thing(about, words))
         for x in (x0, x1):
-            canvas.line((x, y - 4, x, y + 4), "promise", KIT, about=about, words=words)
-        canvas.label(left, y + 0.35 * canvas.small, text, "promise name", about=about, words=words)
+            canvas.line((x, y - 4, x, y + 4), "promise", KIT, of=Thing(about, words))
+        canvas.label(left, y + 0.35 * canvas.small, text, "promise name", of=Thing(about, words))
         box = (min(x0, left), y - 6, max(x1, left + wide), y + 6)
-        canvas.item(about, words, box, span[0])
+        canvas.item(Thing(about, words), box, span[0])
         return

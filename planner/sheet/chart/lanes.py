@@ -7,6 +7,7 @@ from planner.sheet.chart.canvas import GRID, GROUND, PATH, Canvas
 from planner.sheet.chart.headers import PAD, caption, draw_header
 from planner.sheet.chart.pools import draw_bands, draw_pools
 from planner.sheet.chart.reading import Reading, Zone
+from planner.sheet.chart.shapes import Thing
 from planner.sheet.chart.shelf import Interval
 from planner.sheet.chart.steps import draw_doorstep, draw_strokes, legs_above, legs_below
 from planner.sheet.chart.text import wrapped
@@ -100,7 +101,7 @@ def _draw_threshold(canvas: Canvas, reading: Reading, zone: Zone, y: float, bott
         if visit.job == job:
             x0, x1 = canvas.x(visit.arrive), canvas.x(visit.depart)
             canvas.rect((x0, y, x1, bottom), "ground", GROUND)
-            canvas.line((x0, y, x1, y), role, PATH, words=told)
+            canvas.line((x0, y, x1, y), role, PATH, of=Thing(words=told))
             if way.restricted:
                 canvas.line((x0, y + 3.5, x1, y + 3.5), "threshold sill", PATH)
     laid = sorted(
@@ -111,7 +112,7 @@ def _draw_threshold(canvas: Canvas, reading: Reading, zone: Zone, y: float, bott
     for first, second in pairwise(laid):
         if (first[2], second[2]) == ("lay", "lift"):
             box = (canvas.x(first[1]), y - 4.5, canvas.x(second[0]), y - 1.5)
-            canvas.rect(box, "sheets", PATH, pattern="hatch", words="Floor protection is down")
+            canvas.rect(box, "sheets", PATH, pattern="hatch", of=Thing(words="Floor protection is down"))
 
 
 def _name_grounds(canvas: Canvas, reading: Reading, zones: Sequence[Zone], top: float) -> float:
@@ -152,5 +153,5 @@ def _set_level(canvas: Canvas, reading: Reading, zones: Sequence[Zone], hand: st
         anchor="end",
         pinned="left",
         room=canvas.margin * 0.6,
-        words=name,
+        of=Thing(words=name),
     )

@@ -95,7 +95,8 @@ def _laid_out(
     measure: Measure,
 ) -> Chart:
     first, last = _hours_shown(reading, now, compare)
-    canvas = Canvas(width, _margin(width, scale), 14 * scale, first, last, scale, measure, density)
+    edge = (72 if abs(reading.plan.home - latest_finish(reading.day)) < 60 else 14) * scale
+    canvas = Canvas(width, _margin(width, scale), edge, first, last, scale, measure, density)
     head = head_height(canvas)
     canvas.strip = head
     lanes, bottom = [], head

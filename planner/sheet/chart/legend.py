@@ -1,7 +1,7 @@
 """Below the picture: the names that are told by number, and the key to patterns and strokes."""
 
 from planner.sheet.chart.canvas import BAR, Canvas
-from planner.sheet.chart.shapes import Path, Pattern, Rect
+from planner.sheet.chart.shapes import Path, Pattern, Rect, Thing
 
 KEY: tuple[tuple[str, Pattern, str], ...] = (
     ("sole", "dots", "makes dust"),
@@ -9,7 +9,7 @@ KEY: tuple[tuple[str, Pattern, str], ...] = (
     ("sole", "cross", "chemical"),
     ("chore", "rise", "set up"),
     ("chore", "fall", "pack down"),
-    ("pool", "waves", "wait, filled"),
+    ("waves", "waves", "wait, filled"),
     ("bare pool", "bare", "wait, bare"),
     ("restricted crossing arrow", "solid", "restricted crossing, loaded"),
     ("restricted crossing empty arrow", "bare", "restricted crossing, empty-handed"),
@@ -39,7 +39,7 @@ def _draw_notes(canvas: Canvas, notes: list[tuple[str, str]], top: float) -> flo
     for count, (number, text) in enumerate(notes):
         x, y = pad + (count // rows) * column, top + (count % rows + 0.76) * canvas.row
         canvas.label(x + hang - 6, y, number, "number", anchor="end", bold=True)
-        canvas.label(x + hang, y, text, "note", words=text, room=column - hang - pad)
+        canvas.label(x + hang, y, text, "note", of=Thing(words=text), room=column - hang - pad)
     return top + rows * canvas.row + canvas.gap(6)
 
 

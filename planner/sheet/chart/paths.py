@@ -3,6 +3,7 @@
 from planner.plan.plan import Attendance, Drive
 from planner.sheet.chart.canvas import PATH, Canvas
 from planner.sheet.chart.reading import Reading, Step
+from planner.sheet.chart.shapes import Thing
 
 Point = tuple[float, float]
 
@@ -12,7 +13,7 @@ def draw_paths(canvas: Canvas, reading: Reading) -> None:
     for number, hand in enumerate(reading.day.hands, start=1):
         name = reading.names.hand(hand)
         for points in _hand_paths(canvas, reading, hand):
-            canvas.path(points, f"path {number}", PATH, words=f"The path of {name}")
+            canvas.path(points, f"path {number}", PATH, of=Thing(words=f"The path of {name}"))
 
 
 def _hand_paths(canvas: Canvas, reading: Reading, hand: str) -> list[list[Point]]:
@@ -24,9 +25,7 @@ def _hand_paths(canvas: Canvas, reading: Reading, hand: str) -> list[list[Point]
         own = [step for step in reading.steps if step.hand == hand]
         return [_woven(canvas, points, own)] if points else []
     return [
-        _attendance(canvas, reading, attendance)
-        for attendance in reading.plan.attendances
-        if attendance.hand == hand
+        _attendance(canvas, reading, attendance) for attendance in reading.plan.attendances if attendance.hand == hand
     ]
 
 

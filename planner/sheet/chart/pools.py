@@ -8,9 +8,7 @@ from planner.sheet.chart.shelf import Interval, Shelf
 from planner.trade.units import show_clock
 
 
-def draw_pools(
-    canvas: Canvas, pools: Sequence[Pool], strokes: Sequence[Interval], ceiling: float, top: float
-) -> float:
+def draw_pools(canvas: Canvas, pools: Sequence[Pool], strokes: Sequence[Interval], ceiling: float, top: float) -> float:
     """Draw pools in rows under ``top``; their reach goes up to ``ceiling``. Gives back the lower edge."""
     if not pools:
         return top
@@ -23,15 +21,13 @@ def draw_pools(
         y = top + row * pitch
         _draw_pool(canvas, pool, y, height, ceiling)
         baseline = y + height / 2 + 0.36 * canvas.small
+        if pool.kind != "order":
+            _draw_waves(canvas, pool, (x - 3, x + canvas.wide(text) + 3), (y + 4, y + height - 4))
         if text:
-            back = (x - 2, y + 2, x + canvas.wide(text) + 2, y + height - 2)
-            start, end = _extent(canvas, pool)
-            if start <= back[0] and back[2] <= end and pool.kind != "order":
-                canvas.rect(back, "pool name back", POOL, about=pool.about, words=pool.words)
-            canvas.label(x, baseline, text, "pool name", about=pool.about, words=pool.words)
+            canvas.label(x, baseline, text, "pool name", of=pool)
         else:
             told = f"{show_clock(pool.begins)} {pool.titles[0]}"
-            canvas.note(pool.begins, x, baseline, told, pool.about, pool.words, anchor="start")
+            canvas.note(pool.begins, x, baseline, told, pool, anchor="start")
     return top + len(shelf.rows) * pitch - canvas.gap(4)
 
 
@@ -91,46 +87,48 @@ def _draw_pool(canvas: Canvas, pool: Pool, y: float, height: float, ceiling: flo
     if pool.is_open_ended:
         end = canvas.right
     most = None if pool.most is None else min(canvas.x(pool.most), canvas.right)
-    canvas.item(pool.about, pool.words, (start, y, max(end, most or end), bottom), pool.begins)
-    told = {"about": pool.about, "words": pool.words}
+    canvas.item(pool, (start, y, max(end, most or end), bottom), pool.begins)
     if pool.kind == "order":
         middle = y + height / 2
-        canvas.line((start, middle, end, middle), "tie", POOL, **told)
+        canvas.line((start, middle, end, middle), "tie", POOL, of=pool)
         if most is not None and most > end:
-            canvas.line((end, middle, most, middle), "slack", POOL, **told)
-            canvas.line((most, y + 3, most, bottom - 3), "most", STROKE, **told)
+            canvas.line((end, middle, most, middle), "slack", POOL, of=pool)
+            canvas.line((most, y + 3, most, bottom - 3), "most", STROKE, of=pool)
         return
     canvas.rect((start, ceiling, end, y), "reach", REACH)
-    canvas.path(
-        _basin(start, end, y, bottom, is_open=pool.is_open_ended),
-        "pool",
-        POOL,
-        closed=True,
-        pattern="waves",
-        **told,
-    )
+    basin = _basin(start, end, y, bottom, is_open=pool.is_open_ended)
+    canvas.path(basin, "pool", POOL, closed=True, of=pool)
     for a, b in pool.bare:
         left, right = canvas.x(a), canvas.x(b)
-        canvas.rect((left, y + 1, right, bottom - 1), "bare pool", POOL, pattern="bare", **told)
+        canvas.rect((left, y + 1, right, bottom - 2), "bare pool", POOL, pattern="bare", of=pool)
         text = f"bare {b - a}"
         if right - left >= canvas.wide(text) + 6:
             baseline = y + height / 2 + 0.36 * canvas.small
-            canvas.label((left + right) / 2, baseline, text, "bare name", anchor="middle", **told)
-    canvas.line((start, y, end, y), "surface", POOL, **told)
+            canvas.label((left + right) / 2, baseline, text, "bare name", anchor="middle", of=pool)
+    canvas.line((start, y, end, y), "surface", POOL, of=pool)
     if not pool.is_open_ended:
         least = canvas.x(pool.least)
-        canvas.line((least, y - 4, least, bottom + 2), "least", STROKE, **told)
+        canvas.line((least, y - 4, least, bottom + 2), "least", STROKE, of=pool)
     if most is not None:
         if most > end:
-            canvas.line((end, y, most, y), "slack", POOL, **told)
-        canvas.line((most, y - 4, most, bottom + 2), "most", STROKE, **told)
+            canvas.line((end, y, most, y), "slack", POOL, of=pool)
+        canvas.line((most, y - 4, most, bottom + 2), "most", STROKE, of=pool)
 
 
-def _basin(
-    start: float, end: float, top: float, bottom: float, *, is_open: bool
-) -> list[tuple[float, float]]:
+def _draw_waves(canvas: Canvas, pool: Pool, text: Interval, rows: Interval) -> None:
+    """Waves in the filled parts of a pool, but not behind its name."""
+    end = canvas.right if pool.is_open_ended else canvas.x(pool.ends)
+    dry = [text, *((canvas.x(a), canvas.x(b)) for a, b in pool.bare), (end - 4, end)]
+    reached = canvas.x(pool.begins) + 5
+    for a, b in sorted(dry):
+        if min(a, end) - reached > 4:
+            canvas.rect((reached, rows[0], min(a, end), rows[1]), "waves", POOL, pattern="waves", of=pool)
+        reached = max(reached, b)
+
+
+def _basin(start: float, end: float, top: float, bottom: float, *, is_open: bool) -> list[tuple[float, float]]:
     """A flat top and a round bottom; a wait that outlasts the picture runs out of it."""
-    bend = min((end - start) / 2, (bottom - top) * 0.9)
+    bend = min((end - start) / 2, (bottom - top) * 0.4)
     curve = [(0.0, 0.0), (0.08, 0.45), (0.3, 0.8), (0.6, 0.96), (1.0, 1.0)]
     left = [(start + part * bend, top + fall * (bottom - top)) for part, fall in curve]
     right = [(end - part * bend, top + fall * (bottom - top)) for part, fall in curve]
@@ -150,13 +148,12 @@ def draw_bands(canvas: Canvas, bands: Sequence[Band], strokes: Sequence[Interval
         row = shelf.put([(min(start, left), max(end, left + wide))]) or 0
         y = top + (row + 0.5) * canvas.row
         box = (start, y - canvas.row / 2, end, y + canvas.row / 2)
-        canvas.item(band.about, band.words, box, band.start)
-        told = {"about": band.about, "words": band.words}
+        canvas.item(band, box, band.start)
         for x in (start, end):
-            canvas.line((x, y - 3.5, x, y + 3.5), "kit end", KIT, **told)
+            canvas.line((x, y - 3.5, x, y + 3.5), "kit end", KIT, of=band)
         begin = left + wide + 3 if start <= left < end else start
-        canvas.rect((begin, y - 1.25, end, y + 1.25), "kit band", KIT, **told)
-        canvas.label(left, y + 0.35 * canvas.small, band.title, "kit name", **told)
+        canvas.rect((begin, y - 1.25, end, y + 1.25), "kit band", KIT, of=band)
+        canvas.label(left, y + 0.35 * canvas.small, band.title, "kit name", of=band)
     return top + len(shelf.rows) * canvas.row
 
 

@@ -116,9 +116,7 @@ class Reading:
     def way_words(self, zone: Zone) -> str:
         """How a ground is reached: "through the house, 2 min"."""
         way = self.day.jobs[zone[0]].grounds[zone[1] or ""].way_in
-        through = (
-            self.names.way(zone[0], zone[1] or "") if way.through else "restricted" if way.restricted else ""
-        )
+        through = self.names.way(zone[0], zone[1] or "") if way.through else "restricted" if way.restricted else ""
         return f"{through}, {way.minutes}\N{NO-BREAK SPACE}min" if through else f"{way.minutes} min away"
 
     def extent(self, job: str) -> tuple[int, int]:
@@ -344,10 +342,10 @@ def _pool(reading: Reading, job: str, wait: Wait, first: Work, second: Work | No
     ends = second.start if second else first.end + least
     surface = reading.names.surface(job, reading.day.jobs[job].stages[wait.after].surface)
     bounds = f"{least}" if most is None else f"{least}–{most}"
-    if least == 0 and most is not None:
-        bounds = f"at most {most}"
     how_long = f"{bounds} min" if least < 180 else f"{least / 60:g} h".replace(".0 h", " h")
-    kind = "then" if wait.kind == "order" else wait.kind
+    titles: tuple[str, ...] = (f"{surface}: {wait.kind} {how_long}", f"{wait.kind} {how_long}", wait.kind)
+    if second and wait.kind == "order":
+        titles = (f"{short_name(reading.names, job, second.stage)} within {most} min", f"within {most} min", "then")
     return Pool(
         _zone(reading.day, job, reading.day.jobs[job].ground_of(wait.after)),
         wait.kind,
@@ -357,7 +355,7 @@ def _pool(reading: Reading, job: str, wait: Wait, first: Work, second: Work | No
         None if most is None else (again.end if again else first.end) + most,
         () if second is None else _bare(reading.plan, reading.day, first.end, ends),
         second is None,
-        (f"{surface}: {kind} {how_long}", f"{kind} {how_long}", kind),
+        titles,
         ("wait", job, wait.after, wait.before or ""),
         wait_words(reading.day, job, wait, first, second),
     )

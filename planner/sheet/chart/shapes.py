@@ -6,16 +6,39 @@ turns roles into inks. ``about`` points into the plan, for example ``("work", jo
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, Protocol
 
 About = tuple[str | int, ...]
 """What in the plan a shape stands for: its kind, then the keys that name it."""
 
+Side = Literal["", "left", "top"]
 Pattern = Literal["bare", "solid", "dots", "hatch", "cross", "waves", "rise", "fall"]
 Anchor = Literal["start", "middle", "end"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+class Told(Protocol):
+    """Something of the plan that can be pointed at, with its words."""
+
+    @property
+    def about(self) -> About: ...
+
+    @property
+    def words(self) -> str: ...
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """The plainest of them."""
+
+    about: About = ()
+    words: str = ""
+
+
+NOTHING = Thing()
+"""What shapes stand for that only adorn."""
+
+
+@dataclass(frozen=True, slots=True)
 class Shape:
     """What all shapes have.
 
@@ -24,13 +47,13 @@ class Shape:
     """
 
     role: str
-    about: About = ()
-    words: str = ""
-    pinned: Literal["", "left", "top"] = ""
-    layer: int = 0
+    about: About
+    words: str
+    pinned: Side
+    layer: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Rect(Shape):
     """A rectangle, with a fill pattern; ``round`` is the radius of its corners."""
 
@@ -42,7 +65,7 @@ class Rect(Shape):
     round: float = 0.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Line(Shape):
     """A straight line."""
 
@@ -52,7 +75,7 @@ class Line(Shape):
     y2: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Path(Shape):
     """A line through points, or the outline of an area when ``closed``."""
 
@@ -61,7 +84,7 @@ class Path(Shape):
     pattern: Pattern = "solid"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Label(Shape):
     """A line of text; ``y`` is its baseline, ``length`` the measured width of the text."""
 
@@ -101,8 +124,9 @@ class Item:
 class Chart:
     """The picture: shapes from the back to the front, and the things that they stand for in order of time.
 
-    Strokes and patterns are drawn ``scale`` times as wide. ``margin`` is the width of the pinned left part, ``head`` the height of the pinned top; the minutes from
-    ``first`` to ``last`` run from ``margin`` to ``width``, less a right edge of ``edge``.
+    ``margin`` is the width of the pinned left part, ``head`` the height of the pinned top; the minutes from ``first``
+    to ``last`` run from ``margin`` to ``width``, less a right edge of ``edge``. Strokes and patterns are drawn
+    ``scale`` times as wide.
     """
 
     title: str

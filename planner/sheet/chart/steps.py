@@ -49,7 +49,7 @@ def draw_doorstep(canvas: Canvas, steps: Sequence[Step], passing: Sequence[Inter
             row = shelf.put([(left, left + canvas.number_width())]) or 0
             baseline = top + (row + 0.76) * canvas.row
             text = f"{show_clock(step.start)} {'; '.join(told)}"
-            canvas.note(step.start, left, baseline, text, step.about, step.words, anchor="start")
+            canvas.note(step.start, left, baseline, text, step, anchor="start")
     return top + len(shelf.rows) * canvas.row
 
 
@@ -63,7 +63,7 @@ def _write_load(
         row = shelf.put([], [(left, left + wide)])
         if row is not None:
             y = top + (row + 0.76) * canvas.row
-            canvas.label(left, y, text, "load", about=step.about, words=step.words)
+            canvas.label(left, y, text, "load", of=step)
             return True
     return False
 
@@ -80,12 +80,9 @@ def draw_strokes(canvas: Canvas, steps: Sequence[Step], threshold: float) -> Non
     reach = canvas.scale * 10
     for step in steps:
         role = "restricted crossing" if step.restricted else "crossing"
-        for (start, end), loads, way in zip(
-            step.legs, (step.carried_in, step.carried_out), (1, -1), strict=True
-        ):
+        for (start, end), loads, way in zip(step.legs, (step.carried_in, step.carried_out), (1, -1), strict=True):
             x = canvas.x((start + end) / 2)
-            told = {"about": step.about, "words": step.words}
-            canvas.line((x, threshold - reach, x, threshold + reach), role, STROKE, **told)
+            canvas.line((x, threshold - reach, x, threshold + reach), role, STROKE, of=step)
             tip, half = threshold + way * (reach + 3), 4.5 * canvas.scale
             back = tip - way * 7 * canvas.scale
             canvas.path(
@@ -94,7 +91,7 @@ def draw_strokes(canvas: Canvas, steps: Sequence[Step], threshold: float) -> Non
                 STROKE,
                 closed=True,
                 pattern="solid" if loads else "bare",
-                **told,
+                of=step,
             )
         first, last = canvas.x(step.legs[0][0]), canvas.x(step.legs[1][1])
-        canvas.item(step.about, step.words, (first, threshold - reach, last, threshold + reach), step.start)
+        canvas.item(step, (first, threshold - reach, last, threshold + reach), step.start)

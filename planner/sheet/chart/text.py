@@ -42,9 +42,7 @@ def elided(text: str, room: float, size: float, measure: Measure, *, bold: bool 
     return ""
 
 
-def wrapped(
-    text: str, room: float, size: float, measure: Measure, *, lines: int, bold: bool = False
-) -> list[str]:
+def wrapped(text: str, room: float, size: float, measure: Measure, *, lines: int, bold: bool = False) -> list[str]:
     """The text broken between words into at most so many lines, the last one shortened if it must be."""
     done: list[str] = []
     words = text.split(" ")

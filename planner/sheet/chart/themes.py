@@ -61,7 +61,7 @@ ROLES: dict[str, Ink] = {
     "reach": Ink("reach"),
     "pool": Ink("pool", "water", 1.0),
     "bare pool": Ink("paper", "water", 1.0, (2, 2)),
-    "pool name back": Ink("pool"),
+    "waves": Ink("pool", "water", edge=False),
     "surface": Ink(stroke="water", width=2.5),
     "least": Ink(stroke="water", width=1.5),
     "most": Ink(stroke="heavy", width=2.0),

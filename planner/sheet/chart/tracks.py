@@ -79,39 +79,45 @@ def _number_flag(shelf: Shelf, bar: Bar, left: float, wide: float) -> _Flag:
     return _Flag(bar, shelf.put([(left, left + wide)]) or 0, "")
 
 
-def _inside(canvas: Canvas, bar: Bar) -> str:
-    """The longest name that lies in the bar; empty if none does."""
+def _inside(canvas: Canvas, bar: Bar) -> list[str]:
+    """The longest name that lies in the bar, in one row or two; none if none does."""
     room = canvas.x(bar.end) - canvas.x(bar.start) - 8 * canvas.scale
-    return next((title for title in bar.titles if canvas.wide(title, canvas.text) <= room), "")
+    for title in bar.titles:
+        if canvas.wide(title) <= room:
+            return [title]
+        if bar.kind == "stage":
+            first, second = _halves(canvas, title)
+            if second and max(canvas.wide(first), canvas.wide(second)) <= room:
+                return [first, second]
+    return []
+
+
+def _halves(canvas: Canvas, title: str) -> tuple[str, str]:
+    """A name broken between two words so that the wider half is as narrow as can be; the second may be empty."""
+    words = title.split(" ")
+    breaks = [(" ".join(words[:count]), " ".join(words[count:])) for count in range(1, len(words))]
+    return min(breaks, key=lambda pair: max(canvas.wide(pair[0]), canvas.wide(pair[1])), default=(title, ""))
 
 
 def _draw_bar(canvas: Canvas, bar: Bar, level: float) -> None:
     x0, x1 = canvas.x(bar.start), canvas.x(bar.end)
     is_chore = bar.kind not in ("stage", "break")
-    half = canvas.bar / 2 * (0.56 if is_chore else 1.0)
+    half = canvas.bar / 2 * (0.44 if is_chore else 1.0)
     box = (x0, level - half, x1, level + half)
-    canvas.item(bar.about, bar.words, box, bar.start)
+    canvas.item(bar, box, bar.start)
     role = "chore" if is_chore else bar.kind
     pattern = bar.pattern if is_chore else "solid"
-    canvas.rect(box, role, BAR, pattern=pattern, round_by=2.0, about=bar.about, words=bar.words)
-    text = _inside(canvas, bar)
+    canvas.rect(box, role, BAR, pattern=pattern, round_by=2.0, of=bar)
+    lines = _inside(canvas, bar)
     sole = SOLE * canvas.scale if bar.kind == "stage" and bar.pattern != "solid" else 0.0
     if sole:
         foot = (x0 + 1, level + half - sole, x1 - 1, level + half - 1)
-        canvas.rect(foot, "sole", BAR, pattern=bar.pattern, about=bar.about, words=bar.words)
+        canvas.rect(foot, "sole", BAR, pattern=bar.pattern, of=bar)
     if bar.was is not None:
         _draw_was(canvas, bar, level + half)
-    if text and not is_chore:
-        y = level - sole / 2 + 0.36 * canvas.text
-        canvas.label(
-            x0 + 5 * canvas.scale,
-            y,
-            text,
-            f"{bar.kind} name",
-            size=canvas.text,
-            about=bar.about,
-            words=bar.words,
-        )
+    for number, line in enumerate(lines if not is_chore else []):
+        y = level - sole / 2 + (number - (len(lines) - 1) / 2) * 12 * canvas.scale + 0.36 * canvas.small
+        canvas.label(x0 + 5 * canvas.scale, y, line, f"{bar.kind} name", of=bar)
 
 
 def _draw_was(canvas: Canvas, bar: Bar, foot: float) -> None:
@@ -119,8 +125,8 @@ def _draw_was(canvas: Canvas, bar: Bar, foot: float) -> None:
     if bar.was is not None:
         x = min(max(canvas.x(bar.was), canvas.margin), canvas.right)
         now = canvas.x(bar.start)
-        canvas.line((x, foot + 3, now, foot + 3), "other plan", STROKE, about=bar.about, words=bar.words)
-        canvas.rect((x - 2, foot + 1, x + 2, foot + 5), "other plan", STROKE, pattern="bare", about=bar.about)
+        canvas.line((x, foot + 3, now, foot + 3), "other plan", STROKE, of=bar)
+        canvas.rect((x - 2, foot + 1, x + 2, foot + 5), "other plan", STROKE, pattern="bare", of=bar)
 
 
 def _draw_flag(canvas: Canvas, flag: _Flag, bar_top: float) -> None:
@@ -131,12 +137,12 @@ def _draw_flag(canvas: Canvas, flag: _Flag, bar_top: float) -> None:
         middle = (left + canvas.x(bar.end)) / 2
         sole = SOLE * canvas.scale if bar.pattern != "solid" else 0.0
         y = bar_top + canvas.bar / 2 - sole / 2 + 0.36 * canvas.small
-        canvas.note(bar.start, middle, y, told, bar.about, bar.words, anchor="middle")
+        canvas.note(bar.start, middle, y, told, bar, anchor="middle")
         return
     if not flag.text:
-        canvas.note(bar.start, left - flag.back, baseline, told, bar.about, bar.words, anchor="start")
+        canvas.note(bar.start, left - flag.back, baseline, told, bar, anchor="start")
         if flag.row:
             canvas.line((left, baseline + 3, left, bar_top), "staff", STROKE)
         return
     canvas.line((left + 0.5, baseline - 0.6 * canvas.small, left + 0.5, bar_top), "staff", STROKE)
-    canvas.label(left + 5, baseline, flag.text, "flag", about=bar.about, words=bar.words)
+    canvas.label(left + 5, baseline, flag.text, "flag", of=bar)

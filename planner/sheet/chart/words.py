@@ -68,9 +68,7 @@ def wait_words(day: Day, job: str, wait: Wait, first: Work, second: Work | None)
     least, most = wait.bounds(first.end)
     surface = names.surface(job, day.jobs[job].stages[wait.after].surface)
     kind = "gap" if wait.kind == "order" else wait.kind
-    text = (
-        f"{sentence(kind)} on {surface} after {names.stage(job, wait.after)}: at least {show_minutes(least)}"
-    )
+    text = f"{sentence(kind)} on {surface} after {names.stage(job, wait.after)}: at least {show_minutes(least)}"
     if most is not None:
         text += f", at most {show_minutes(most)}"
     if second is None:
@@ -97,7 +95,5 @@ def summary(day: Day, plan: Plan) -> tuple[str, ...]:
         f"Hands: {listed([names.hand(hand) for hand in day.hands])}.",
     ]
     for visit in sorted(plan.visits, key=lambda v: v.arrive):
-        lines.append(
-            f"At {names.job(visit.job)} from {show_clock(visit.arrive)} to {show_clock(visit.depart)}."
-        )
+        lines.append(f"At {names.job(visit.job)} from {show_clock(visit.arrive)} to {show_clock(visit.depart)}.")
     return tuple(lines)
