@@ -1,6 +1,7 @@
 """How wide a text is, so that what is drawn never overlaps and is never cut."""
 
 from collections.abc import Callable
+from functools import lru_cache
 
 Measure = Callable[[str, float, bool], float]
 """Width in pixels of a text at a size in pixels, bold or not."""
@@ -21,8 +22,12 @@ _BOLD = 1.14
 
 def table_measure(text: str, size: float, bold: bool = False) -> float:
     """The width of a text by a table of letter widths; no font is needed."""
-    hundredths = sum(_width(ord(sign)) for sign in text)
-    return hundredths * size / 100 * (_BOLD if bold else 1.0)
+    return _hundredths(text) * size / 100 * (_BOLD if bold else 1.0)
+
+
+@lru_cache(8192)
+def _hundredths(text: str) -> int:
+    return sum(_width(ord(sign)) for sign in text)
 
 
 def _width(code: int) -> int:
