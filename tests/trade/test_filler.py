@@ -31,9 +31,7 @@ def test_filler_for_a_patio() -> None:
 
 
 @given(sizes, sizes, st.integers(2, 12), st.integers(2, 12))
-def test_joint_run_agrees_with_counting_a_laid_area(
-    length: float, width: float, across: int, down: int
-) -> None:
+def test_joint_run_agrees_with_counting_a_laid_area(length: float, width: float, across: int, down: int) -> None:
     # Lay across x down slabs edge to edge: each slab owns one long and one short side.
     metres = sum((length + width) / 1000 for _ in range(across) for _ in range(down))
     area = across * length * down * width / 1e6
@@ -41,9 +39,7 @@ def test_joint_run_agrees_with_counting_a_laid_area(
 
 
 @given(sizes, sizes, st.floats(1, 30), st.floats(5, 60))
-def test_filler_is_never_less_than_the_exact_gap(
-    length: float, width: float, joint: float, depth: float
-) -> None:
+def test_filler_is_never_less_than_the_exact_gap(length: float, width: float, joint: float, depth: float) -> None:
     whole = (length + joint) * (width + joint)
     exact_share = (whole - length * width) / whole
     counted = joint_volume(joint_run(length, width), width_mm=joint, depth_mm=depth)
@@ -55,6 +51,13 @@ def test_three_tubs_taken_and_two_and_a_quarter_used() -> None:
     load = containers(45, 20)
     assert load.used == pytest.approx(2.25)
     assert load.taken == 3
+
+
+def test_a_tenth_is_wasted_and_all_is_empty_unless_said() -> None:
+    # 1000 L at 1000 kg/m3 is 1000 kg, a tenth more with waste.
+    assert filler_mass(1000, density_kg_m3=1000) == pytest.approx(1100)
+    assert filler_mass(0, density_kg_m3=1000) == 0
+    assert joint_volume(0, width_mm=10, depth_mm=25) == 0
 
 
 def test_containers_round_up_with_a_spare() -> None:
@@ -84,6 +87,9 @@ def test_disc_passes() -> None:
         lambda: joint_volume(-1, width_mm=15, depth_mm=25),
         lambda: joint_volume(1, width_mm=15, depth_mm=math.inf),
         lambda: joint_run(600, 0),
+        lambda: joint_run(0, 300),
+        lambda: filler_mass(1, density_kg_m3=0),
+        lambda: disc_passes(6, 0),
         lambda: filler_mass(-1, density_kg_m3=1600),
         lambda: filler_mass(1, density_kg_m3=1600, empty=1.5),
         lambda: containers(10, 0),
@@ -92,6 +98,6 @@ def test_disc_passes() -> None:
 )
 def test_what_makes_no_sense_is_refused(make: object) -> None:
     with pytest.raises(
-        ValueError, match=r"hold nothing|no size|cannot be weighed|is a share|cannot be loaded"
+        ValueError, match=r"hold nothing|does not go|no size|cannot be weighed|is a share|cannot be loaded"
     ):
         make()  # type: ignore[operator]

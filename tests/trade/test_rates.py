@@ -55,6 +55,15 @@ def test_an_area_over_a_rate() -> None:
     assert worked.whole() == (64, 80, 111)
 
 
+def test_without_a_measure_the_fixed_part_is_all() -> None:
+    # 20 min, with parts of 0.9, 1.1 and 1.5 of it: 18, 22 and 30 min.
+    worked = duration(fixed=20, spread=(0.9, 1.1, 1.5))
+    assert (worked.low, worked.likely, worked.high) == pytest.approx((18, 22, 30))
+    assert duration(fixed=20) == Spread.certain(20)
+    assert duration(measure=30, per_hour=60) == Spread.certain(30)
+    assert duration() == Spread.certain(0)
+
+
 @given(st.floats(0, 500), st.floats(0, 500), st.floats(1, 200), st.floats(0.1, 5))
 def test_more_to_do_never_takes_less(less: float, more: float, per_hour: float, factor: float) -> None:
     less, more = sorted((less, more))
@@ -69,7 +78,11 @@ def test_more_to_do_never_takes_less(less: float, more: float, per_hour: float, 
         ({"measure": 32}, "needs a rate"),
         ({"measure": 32, "per_hour": 0}, "is not above 0"),
         ({"fixed": -1}, "below 0"),
+        ({"measure": 1, "per_hour": math.inf}, "is not above 0"),
+        ({"fixed": -1, "measure": 1, "per_hour": 1}, "below 0"),
+        ({"measure": -1, "per_hour": 1}, "below 0"),
         ({"fixed": 1, "factors": [0]}, "factor must be above 0"),
+        ({"fixed": 1, "factors": [math.inf]}, "factor must be above 0"),
         ({"fixed": 10, "spread": (1.2, 1, 1.3)}, "not a spread of minutes"),
     ],
 )
