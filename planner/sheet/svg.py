@@ -14,7 +14,7 @@ FONTS = "'Segoe UI', 'Helvetica Neue', Arial, 'DejaVu Sans', sans-serif"
 TILE = 6
 """Width and height of one tile of a pattern, in pixels."""
 
-STROKES: dict[str, str] = {
+STROKES = {
     "hatch": "M0 6L6 0M-1 1L1 -1M5 7L7 5",
     "rise": "M0 6L6 0M-1 1L1 -1M5 7L7 5",
     "fall": "M0 0L6 6M-1 5L1 7M5 -1L7 1",

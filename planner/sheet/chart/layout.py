@@ -107,7 +107,7 @@ def _laid_out(
     draw_quiet(canvas, reading, lanes)
     draw_paths(canvas, reading)
     draw_head(canvas, reading, now=now, compare=compare, bottom=bottom)
-    bottom = draw_legend(canvas, bottom)
+    foot, bottom = bottom, draw_legend(canvas, bottom)
     day = reading.day
     title = plain(day.title) or f"Plan for {long_date(day.date)}"
     return Chart(
@@ -117,6 +117,7 @@ def _laid_out(
         height=bottom,
         margin=canvas.margin,
         head=head,
+        foot=foot,
         edge=canvas.edge,
         scale=scale,
         first=first,

@@ -124,7 +124,8 @@ class Item:
 class Chart:
     """The picture: shapes from the back to the front, and the things that they stand for in order of time.
 
-    ``margin`` is the width of the pinned left part, ``head`` the height of the pinned top; the minutes from ``first``
+    ``margin`` is the width of the pinned left part, ``head`` the height of the pinned top, and the
+    lanes end at ``foot``; the minutes from ``first``
     to ``last`` run from ``margin`` to ``width``, less a right edge of ``edge``. Strokes and patterns are drawn
     ``scale`` times as wide.
     """
@@ -135,6 +136,7 @@ class Chart:
     height: float
     margin: float
     head: float
+    foot: float
     edge: float
     scale: float
     first: int
