@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from planner.day.day import Day
-from planner.day.faults import Fault, Where, shown
+from planner.day.faults import Fault, Where
 from planner.day.jobs import Ground, Job, Method
 from planner.trade.units import show_minutes
 
@@ -16,11 +16,7 @@ def reach_faults(day: Day) -> Iterator[Fault]:
         for name, stage in job.stages.items():
             here: Where = ("jobs", key, "stages", name, "methods")
             hindrances = [
-                list(
-                    _hindrances(
-                        day, job.grounds[job.ground_of(name)], job.ground_of(name), method, (*here, way)
-                    )
-                )
+                list(_hindrances(day, job.grounds[job.ground_of(name)], job.ground_of(name), method, (*here, way)))
                 for way, method in stage.methods.items()
             ]
             if all(hindrances):  # one method that works is enough
@@ -34,9 +30,7 @@ def _grounds(day: Day, job: Job, at: Where) -> Iterator[Fault]:
     for name, ground in job.grounds.items():
         here = (*at, "grounds", name)
         if all(surface.ground != name for surface in job.surfaces.values()):
-            yield Fault(
-                here, None, f"no surface lies on ground '{name}'", "give it a surface or take it away"
-            )
+            yield Fault(here, None, f"no surface lies on ground '{name}'", "give it a surface or take it away")
         there_and_back = 2 * ground.way_in.minutes
         if there_and_back > longest > 0:
             wrong = f"ground '{name}' is out of reach: {show_minutes(there_and_back)} there and back"
@@ -109,8 +103,8 @@ def _materials(day: Day, ground: Ground, name: str, method: Method, at: Where) -
             yield Fault(
                 ("materials", key, "load"),
                 None,
-                f"one {shown(day.materials[key].container)} of '{key}' has a load of {load:g}, "
-                f"and into ground '{name}' one hand carries at most {limit:g}",
+                f"one {day.materials[key].container or 'container'} of '{key}' has a load of {load:g}; "
+                f"into '{name}' one hand carries at most {limit:g}",
                 "take a smaller container, or raise the load_limit of the way in",
             )
 

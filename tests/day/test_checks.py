@@ -28,65 +28,300 @@ def test_sound_days_have_no_faults():
     ("old", "new", "place", "words"),
     [
         # names
-        ('kit = ["washer"]', 'kit = ["wahser"]', "jobs.elm.stages.rinse.methods.lance.kit", "unknown kit 'wahser'; did you mean 'washer'?"),
-        ("uses = { filler = 1 }", "uses = { filer = 1 }", "jobs.elm.stages.sweep.methods.broom.uses", "unknown material 'filer'; did you mean 'filler'?"),
-        (RINSE, '[jobs.elm.stages.rinse]\nsurface = "wal"\n', "jobs.elm.stages.rinse.surface", "unknown surface 'wal'; did you mean 'wall'?"),
-        (PATH, 'path = { ground = "raer" }', "jobs.elm.surfaces.path.ground", "unknown ground 'raer'; did you mean 'rear'?"),
-        (RINSE, RINSE + 'after = ["traet"]\n', "jobs.elm.stages.rinse.after", "unknown stage 'traet'; did you mean 'treat'?"),
-        ('before = "rinse"', 'before = "rinze"', "jobs.elm.waits[0].before", "unknown stage 'rinze'; did you mean 'rinse'?"),
+        (
+            'kit = ["washer"]',
+            'kit = ["wahser"]',
+            "jobs.elm.stages.rinse.methods.lance.kit",
+            "unknown kit 'wahser'; did you mean 'washer'?",
+        ),
+        (
+            "uses = { filler = 1 }",
+            "uses = { filer = 1 }",
+            "jobs.elm.stages.sweep.methods.broom.uses",
+            "unknown material 'filer'; did you mean 'filler'?",
+        ),
+        (
+            RINSE,
+            '[jobs.elm.stages.rinse]\nsurface = "wal"\n',
+            "jobs.elm.stages.rinse.surface",
+            "unknown surface 'wal'; did you mean 'wall'?",
+        ),
+        (
+            PATH,
+            'path = { ground = "raer" }',
+            "jobs.elm.surfaces.path.ground",
+            "unknown ground 'raer'; did you mean 'rear'?",
+        ),
+        (
+            RINSE,
+            RINSE + 'after = ["traet"]\n',
+            "jobs.elm.stages.rinse.after",
+            "unknown stage 'traet'; did you mean 'treat'?",
+        ),
+        (
+            'before = "rinse"',
+            'before = "rinze"',
+            "jobs.elm.waits[0].before",
+            "unknown stage 'rinze'; did you mean 'rinse'?",
+        ),
         ('place = "elm"', 'place = "oak"', "jobs.elm.place", "unknown place 'oak'; it may be 'yard', 'elm'"),
         ('ends_at = "yard"', 'ends_at = "yrd"', "van.ends_at", "unknown place 'yrd'; did you mean 'yard'?"),
         ('to = "elm"', 'to = "elmm"', "travel.trips[0].to", "unknown place 'elmm'; did you mean 'elm'?"),
-        (RINSE, RINSE + 'by_hand = "ahs"\n', "jobs.elm.stages.rinse.by_hand", "unknown hand 'ahs'; did you mean 'ash'?"),
-        (PATH, PATH[:-2] + ', over = ["wull"] }', "jobs.elm.surfaces.path.over", "unknown surface 'wull'; did you mean 'wall'?"),
-        ("restricted = true }", 'restricted = true, over = ["pth"] }', "jobs.elm.grounds.rear.way_in.over", "unknown surface 'pth'; did you mean 'path'?"),
+        (
+            RINSE,
+            RINSE + 'by_hand = "ahs"\n',
+            "jobs.elm.stages.rinse.by_hand",
+            "unknown hand 'ahs'; did you mean 'ash'?",
+        ),
+        (
+            PATH,
+            PATH[:-2] + ', over = ["wull"] }',
+            "jobs.elm.surfaces.path.over",
+            "unknown surface 'wull'; did you mean 'wall'?",
+        ),
+        (
+            "restricted = true }",
+            'restricted = true, over = ["pth"] }',
+            "jobs.elm.grounds.rear.way_in.over",
+            "unknown surface 'pth'; did you mean 'path'?",
+        ),
         ("load = 0.5", 'load = 0.5\nneeds = ["wshr"]', "kit.broom.needs", "unknown kit 'wshr'; did you mean 'washer'?"),
         # names twice
-        ('kit = ["washer"]', 'kit = ["washer", "washer"]', "jobs.elm.stages.rinse.methods.lance.kit", "kit 'washer' stands here twice; name it once"),
-        ('minutes = "10 min" }]', 'minutes = "10 min" }, { from = "elm", to = "yard", minutes = "9 min" }]', "travel.trips[1]", "the trip from 'elm' to 'yard' is given twice"),
-        (WAIT_END, WAIT_END + '[[jobs.elm.waits]]\nafter = "treat"\nbefore = "rinse"\n', "jobs.elm.waits[1]", "a second wait after 'treat' and before 'rinse'; keep one wait"),
+        (
+            'kit = ["washer"]',
+            'kit = ["washer", "washer"]',
+            "jobs.elm.stages.rinse.methods.lance.kit",
+            "kit 'washer' stands here twice; name it once",
+        ),
+        (
+            'minutes = "10 min" }]',
+            'minutes = "10 min" }, { from = "elm", to = "yard", minutes = "9 min" }]',
+            "travel.trips[1]",
+            "the trip from 'elm' to 'yard' is given twice",
+        ),
+        (
+            WAIT_END,
+            WAIT_END + '[[jobs.elm.waits]]\nafter = "treat"\nbefore = "rinse"\n',
+            "jobs.elm.waits[1]",
+            "a second wait after 'treat' and before 'rinse'; keep one wait",
+        ),
         # circles
-        ('[jobs.elm.stages.treat]\n', '[jobs.elm.stages.treat]\nafter = ["rinse"]\n', "jobs.elm.", "these stages wait for each other in a circle: treat -> rinse -> treat"),
+        (
+            "[jobs.elm.stages.treat]\n",
+            '[jobs.elm.stages.treat]\nafter = ["rinse"]\n',
+            "jobs.elm.",
+            "these stages wait for each other in a circle: treat -> rinse -> treat",
+        ),
         (SWEEP, SWEEP + 'after = ["sweep"]\n', "jobs.elm.stages.sweep.after", "in a circle: sweep -> sweep"),
-        ("load = 0.5", 'load = 0.5\nneeds = ["broom"]', "kit.broom.needs", "kit needs itself: broom -> broom; take one of these needs away"),
-        (PATH, PATH[:-2] + ', over = ["path"] }', "jobs.elm.surfaces.path.over", "reached over each other in a circle: path -> path"),
+        (
+            "load = 0.5",
+            'load = 0.5\nneeds = ["broom"]',
+            "kit.broom.needs",
+            "kit needs itself: broom -> broom; take one of these needs away",
+        ),
+        (
+            PATH,
+            PATH[:-2] + ', over = ["path"] }',
+            "jobs.elm.surfaces.path.over",
+            "reached over each other in a circle: path -> path",
+        ),
         # reach
-        ("[jobs.elm.surfaces]", "[jobs.elm.grounds.front]\n[jobs.elm.surfaces]", "jobs.elm.grounds.front", "no surface lies on ground 'front'; give it a surface or take it away"),
-        ('way_in = { minutes = "2 min"', 'way_in = { minutes = "5 h"', "jobs.elm.grounds.rear.way_in.minutes", "ground 'rear' is out of reach: 10 h there and back; the longest hours of any hand are 9 h"),
-        ("load = 0.5", "load = 0.5\nown = 0", "jobs.elm.stages.sweep.methods.broom.kit", "kit 'broom' is not owned (own = 0); hire it and set own = 1"),
-        ("load = 2.0", "load = 2.5", "kit.washer.load", "'washer' has a load of 2.5; into 'rear' one hand carries at most 2; raise the load_limit"),
-        ("load = 2.0", "load = 2.5\nlift = 2", "kit.washer.lift", "it takes 2 hands to lift 'washer', and the day has 1; add a hand"),
-        ("load = 1.0", "load = 3.0", "materials.filler.load", "one 'container' of 'filler' has a load of 3, and into ground 'rear' one hand carries at most 2; take a smaller container"),
-        (SPRAY, 'methods.spray = { minutes = "12 min", hands = 2 }', "jobs.elm.stages.treat.methods.spray.hands", "it takes 2 hands, and the day has 1; add a hand, or a method that needs fewer"),
-        ("tap = 1", "socket = 1", "jobs.elm.stages.rinse.methods.lance.kit", "'washer' needs 1 x tap, and ground 'rear' has none; give the ground supplies = { tap = 1 }"),
-        ("load = 0.5", 'load = 0.5\nsupply = ["tap"]\nneeds = ["washer"]', "jobs.elm.stages.sweep.methods.broom.kit", "'broom' and 'washer' need 2 x tap, and ground 'rear' has 1"),
-        (PATH, PATH[:-2] + ', worked_from = ["wall"] }', "jobs.elm.surfaces.path.worked_from", "'path' is worked from 'wall', on which nobody can stand"),
-        ('trips = [{ from = "yard", to = "elm", minutes = "10 min" }]', "", "travel", "no driving time from 'yard' to 'elm'; add the trip { from = \"yard\", to = \"elm\""),
+        (
+            "[jobs.elm.surfaces]",
+            "[jobs.elm.grounds.front]\n[jobs.elm.surfaces]",
+            "jobs.elm.grounds.front",
+            "no surface lies on ground 'front'; give it a surface or take it away",
+        ),
+        (
+            'way_in = { minutes = "2 min"',
+            'way_in = { minutes = "5 h"',
+            "jobs.elm.grounds.rear.way_in.minutes",
+            "ground 'rear' is out of reach: 10 h there and back; the longest hours of any hand are 9 h",
+        ),
+        (
+            "load = 0.5",
+            "load = 0.5\nown = 0",
+            "jobs.elm.stages.sweep.methods.broom.kit",
+            "kit 'broom' is not owned (own = 0); hire it and set own = 1",
+        ),
+        (
+            "load = 2.0",
+            "load = 2.5",
+            "kit.washer.load",
+            "'washer' has a load of 2.5; into 'rear' one hand carries at most 2; raise the load_limit",
+        ),
+        (
+            "load = 2.0",
+            "load = 2.5\nlift = 2",
+            "kit.washer.lift",
+            "it takes 2 hands to lift 'washer', and the day has 1; add a hand",
+        ),
+        (
+            "load = 1.0",
+            "load = 3.0",
+            "materials.filler.load",
+            "one container of 'filler' has a load of 3; into 'rear' one hand carries at most 2; take a smaller",
+        ),
+        (
+            SPRAY,
+            'methods.spray = { minutes = "12 min", hands = 2 }',
+            "jobs.elm.stages.treat.methods.spray.hands",
+            "it takes 2 hands, and the day has 1; add a hand, or a method that needs fewer",
+        ),
+        (
+            "tap = 1",
+            "socket = 1",
+            "jobs.elm.stages.rinse.methods.lance.kit",
+            "'washer' needs 1 x tap, and ground 'rear' has none; give the ground supplies = { tap = 1 }",
+        ),
+        (
+            "load = 0.5",
+            'load = 0.5\nsupply = ["tap"]\nneeds = ["washer"]',
+            "jobs.elm.stages.sweep.methods.broom.kit",
+            "'broom' and 'washer' need 2 x tap, and ground 'rear' has 1",
+        ),
+        (
+            PATH,
+            PATH[:-2] + ', worked_from = ["wall"] }',
+            "jobs.elm.surfaces.path.worked_from",
+            "'path' is worked from 'wall', on which nobody can stand",
+        ),
+        (
+            'trips = [{ from = "yard", to = "elm", minutes = "10 min" }]',
+            "",
+            "travel",
+            "no driving time from 'yard' to 'elm'; add the trip { from = \"yard\", to = \"elm\"",
+        ),
         # times
-        ('finish = "17:00"', 'finish = "07:00"', "finish", "the day finishes at 07:00 and starts at 08:00; give a finish after the start"),
-        ('hours = ["08:00", "17:00"]', 'hours = ["17:00", "08:00"]', "hands.ash.hours", "the hours of 'ash' end at 08:00, before they begin at 17:00; the earlier time comes first; the next morning is written '08:00 +1'"),
-        ("date = 2026-06-16", 'date = 2026-06-16\ntime_zone = "Europe/Lundon"', "time_zone", "unknown time zone 'Europe/Lundon'; did you mean 'Europe/London'?"),
+        (
+            'finish = "17:00"',
+            'finish = "07:00"',
+            "finish",
+            "the day finishes at 07:00 and starts at 08:00; give a finish after the start",
+        ),
+        (
+            'hours = ["08:00", "17:00"]',
+            'hours = ["17:00", "08:00"]',
+            "hands.ash.hours",
+            "before they begin at 17:00; the earlier time comes first; the next morning is written '08:00 +1'",
+        ),
+        (
+            "date = 2026-06-16",
+            'date = 2026-06-16\ntime_zone = "Europe/Lundon"',
+            "time_zone",
+            "unknown time zone 'Europe/Lundon'; did you mean 'Europe/London'?",
+        ),
         ("date = 2026-06-16", 'date = 2026-06-16\ntime_zone = "../etc"', "time_zone", "unknown time zone '../etc'"),
-        ("date = 2026-06-16", 'date = 2026-06-16\nrest = { earliest = "13:00", latest = "12:00" }', "rest.latest", "the break begins at 12:00 at the latest and 13:00 at the earliest"),
-        ('place = "elm"', 'place = "elm"\narrive = ["10:00", "09:00"]', "jobs.elm.arrive", "the times to arrive end at 09:00, before they begin at 10:00"),
-        ('place = "elm"', 'place = "elm"\narrive = ["10:00", "11:00"]\ndone_by = "09:30"', "jobs.elm.done_by", "promised done by 09:30, and nobody arrives before 10:00; give a promise after the arrival"),
-        ('place = "elm"', 'place = "elm"\nquiet = [["22:00", "07:00"]]', "jobs.elm.quiet[0]", "the quiet hours end at 07:00, before they begin at 22:00"),
-        ('most = "45 min"', 'most = "20 min"', "jobs.elm.waits[0].most", "the dwell lasts at least 30 min and at most 20 min; give a most of 30 min or more"),
-        ('most = "45 min"', 'extended_by = "sweep"\nmost = "45 min"', "jobs.elm.waits[0].extended_by", "the wait is extended by 'sweep', which is always done; set only_if_needed = true in stage 'sweep'"),
-        ('most = "45 min"', 'most = "45 min"\nby_hour = [{ since = "12:00", least = "10 min", most = "5 min" }]', "jobs.elm.waits[0].by_hour[0].most", "at least 10 min and at most 5 min"),
-        ('most = "45 min"', 'most = "45 min"\nby_hour = [{ since = "12:00", least = "10 min" }, { since = "11:00", least = "9 min" }]', "jobs.elm.waits[0].by_hour[1].since", "the step since 11:00 stands after the one since 12:00"),
-        ('area = "20 m2", ', "", "jobs.elm.stages.rinse.methods.lance.rate", "method 'lance' goes by m2; stage 'rinse' and surface 'wall' lack an area; add for example area = \"32 m2\""),
-        (SPRAY, "methods.spray = {}", "jobs.elm.stages.treat.methods.spray", "method 'spray' says nothing of its time; write for example minutes"),
-        (SPRAY, 'methods.spray = { minutes = "12 min", spread = [1.2, 1.0, 0.8] }', "jobs.elm.stages.treat.methods.spray.spread", "the spread 1.2, 1, 0.8 does not rise; write low, likely and high"),
-        ("amount = 60", "amount = 0.0001", "jobs.elm.stages.rinse.methods.lance", "would take more than 14 days; check its minutes, rate"),
-        (RINSE, RINSE + 'not_before = "12:00"\nnot_after = "11:00"\n', "jobs.elm.stages.rinse.not_after", "not before 12:00 and not after 11:00 leaves it no time"),
-        (RINSE, RINSE + "coldest = 20\nhottest = 5\n", "jobs.elm.stages.rinse.hottest", "the hottest, 5 C, is below the coldest, 20 C"),
-        (SWEEP, SWEEP + "only_if_needed = true\n", "jobs.elm.stages.sweep.only_if_needed", "it is done only if needed, and no wait is extended by it"),
-        (SWEEP, SWEEP + 'starts_at = "08:05"\n', "jobs.elm.stages.sweep.starts_at", "it starts at 08:05, and the van is there at 08:10 at the earliest; start it at 08:10 or later"),
-        (SWEEP, SWEEP + 'starts_at = "16:50"\n', "jobs.elm.stages.sweep.starts_at", "it starts at 16:50, is over at 17:10, and the last hand's hours end at 17:00; start it earlier"),
-        (SWEEP, SWEEP + 'starts_at = "11:50"\nnot_after = "12:00"\n', "jobs.elm.stages.sweep.starts_at", "and may not run from 12:00 to 00:00 +2"),
+        (
+            "date = 2026-06-16",
+            'date = 2026-06-16\nrest = { earliest = "13:00", latest = "12:00" }',
+            "rest.latest",
+            "the break begins at 12:00 at the latest and 13:00 at the earliest",
+        ),
+        (
+            'place = "elm"',
+            'place = "elm"\narrive = ["10:00", "09:00"]',
+            "jobs.elm.arrive",
+            "the times to arrive end at 09:00, before they begin at 10:00",
+        ),
+        (
+            'place = "elm"',
+            'place = "elm"\narrive = ["10:00", "11:00"]\ndone_by = "09:30"',
+            "jobs.elm.done_by",
+            "promised done by 09:30, and nobody arrives before 10:00; give a promise after the arrival",
+        ),
+        (
+            'place = "elm"',
+            'place = "elm"\nquiet = [["22:00", "07:00"]]',
+            "jobs.elm.quiet[0]",
+            "the quiet hours end at 07:00, before they begin at 22:00",
+        ),
+        (
+            'most = "45 min"',
+            'most = "20 min"',
+            "jobs.elm.waits[0].most",
+            "the dwell lasts at least 30 min and at most 20 min; give a most of 30 min or more",
+        ),
+        (
+            'most = "45 min"',
+            'extended_by = "sweep"\nmost = "45 min"',
+            "jobs.elm.waits[0].extended_by",
+            "the wait is extended by 'sweep', which is always done; set only_if_needed = true in stage 'sweep'",
+        ),
+        (
+            'most = "45 min"',
+            'most = "45 min"\nby_hour = [{ since = "12:00", least = "10 min", most = "5 min" }]',
+            "jobs.elm.waits[0].by_hour[0].most",
+            "at least 10 min and at most 5 min",
+        ),
+        (
+            'most = "45 min"',
+            'most = "45 min"\nby_hour = [{ since = "12:00", least = "10 min" }, { since = "11:00", least = "9 min" }]',
+            "jobs.elm.waits[0].by_hour[1].since",
+            "the step since 11:00 stands after the one since 12:00",
+        ),
+        (
+            'area = "20 m2", ',
+            "",
+            "jobs.elm.stages.rinse.methods.lance.rate",
+            "goes by m2; stage 'rinse' and surface 'wall' lack an area; add for example area = \"32 m2\"",
+        ),
+        (
+            SPRAY,
+            "methods.spray = {}",
+            "jobs.elm.stages.treat.methods.spray",
+            "method 'spray' says nothing of its time; write for example minutes",
+        ),
+        (
+            SPRAY,
+            'methods.spray = { minutes = "12 min", spread = [1.2, 1.0, 0.8] }',
+            "jobs.elm.stages.treat.methods.spray.spread",
+            "the spread 1.2, 1, 0.8 does not rise; write low, likely and high",
+        ),
+        (
+            "amount = 60",
+            "amount = 0.0001",
+            "jobs.elm.stages.rinse.methods.lance",
+            "would take more than 14 days; check its minutes, rate",
+        ),
+        (
+            RINSE,
+            RINSE + 'not_before = "12:00"\nnot_after = "11:00"\n',
+            "jobs.elm.stages.rinse.not_after",
+            "not before 12:00 and not after 11:00 leaves it no time",
+        ),
+        (
+            RINSE,
+            RINSE + "coldest = 20\nhottest = 5\n",
+            "jobs.elm.stages.rinse.hottest",
+            "the hottest, 5 C, is below the coldest, 20 C",
+        ),
+        (
+            SWEEP,
+            SWEEP + "only_if_needed = true\n",
+            "jobs.elm.stages.sweep.only_if_needed",
+            "it is done only if needed, and no wait is extended by it",
+        ),
+        (
+            SWEEP,
+            SWEEP + 'starts_at = "08:05"\n',
+            "jobs.elm.stages.sweep.starts_at",
+            "it starts at 08:05, and the van is there at 08:10 at the earliest; start it at 08:10 or later",
+        ),
+        (
+            SWEEP,
+            SWEEP + 'starts_at = "16:50"\n',
+            "jobs.elm.stages.sweep.starts_at",
+            "it starts at 16:50, is over at 17:10, and the last hand's hours end at 17:00; start it earlier",
+        ),
+        (
+            SWEEP,
+            SWEEP + 'starts_at = "11:50"\nnot_after = "12:00"\n',
+            "jobs.elm.stages.sweep.starts_at",
+            "and may not run from 12:00 to 00:00 +2",
+        ),
     ],
-)  # fmt: skip
+)
 def test_fault(faults, old, new, place, words):
     found = faults((old, new))
     assert len(found) == 1, found
@@ -120,8 +355,11 @@ def test_a_group_that_the_van_does_not_have(faults):
 def test_grounds_that_can_only_be_reached_over_each_other(faults):
     found = faults(
         ("restricted = true }", 'restricted = true, over = ["lawn"] }'),
-        ("[jobs.elm.surfaces]\n", '[jobs.elm.grounds.side]\nway_in = { over = ["path"] }\n[jobs.elm.surfaces]\nlawn = { ground = "side" }\n'),
-    )  # fmt: skip
+        (
+            "[jobs.elm.surfaces]\n",
+            '[jobs.elm.grounds.side]\nway_in = { over = ["path"] }\n[jobs.elm.surfaces]\nlawn = { ground = "side" }\n',
+        ),
+    )
     assert len(found) == 1
     assert "no ground can be reached first: rear -> side -> rear; take away one 'over'" in found[0]
 
@@ -133,5 +371,7 @@ def test_the_fault_names_file_line_place_and_remedy(faults):
 
 
 def test_faults_of_different_kinds_come_together(faults):
-    found = faults(('finish = "17:00"', 'finish = "07:00"'), ('most = "45 min"', 'most = "20 min"'), ("load = 2.0", "load = 9"))
+    found = faults(
+        ('finish = "17:00"', 'finish = "07:00"'), ('most = "45 min"', 'most = "20 min"'), ("load = 2.0", "load = 9")
+    )
     assert [line.split(":")[0] for line in found] == ["4", "21", "58"]

@@ -1,5 +1,6 @@
 """The day file: what is read, what a change leaves as it was, and what is refused."""
 
+import json
 import os
 import tomllib
 from pathlib import Path
@@ -40,7 +41,11 @@ def test_sample_days_are_sound_and_survive_being_written_anew(path, tmp_path):
 
 
 def test_a_day_made_in_code_survives(tmp_path):
-    for day in (tiny_day(), tiny_day(rest=None), tiny_day(weather=[{"minute": 480, "air": 12.25, "humidity": 0.6, "wind": 5}])):
+    for day in (
+        tiny_day(),
+        tiny_day(rest=None),
+        tiny_day(weather=[{"minute": 480, "air": 12.25, "humidity": 0.6, "wind": 5}]),
+    ):
         assert read_day(write_day(day, tmp_path / "day.toml")) == day
 
 
@@ -81,16 +86,28 @@ def test_a_change_touches_its_own_line_only(copy):
     ("place", "value", "line"),
     [
         (("title",), "Another", 'title = "Another"'),
-        (("jobs", "larch", "surfaces", "patio", "area"), "30 m2", 'patio = { name = "Patio", ground = "rear", area = "30 m2" }'),
+        (
+            ("jobs", "larch", "surfaces", "patio", "area"),
+            "30 m2",
+            'patio = { name = "Patio", ground = "rear", area = "30 m2" }',
+        ),
         (("jobs", "larch", "grounds", "front", "way_in", "minutes"), "3 min", 'way_in = { minutes = "3 min" }'),
         (("hands", "ash", "hours", 1), "17:00", 'hours = ["07:00", "17:00"]'),
         (("kit", "rake", "load"), 0.5, None),
-        (("jobs", "larch", "stages", "wet", "methods", "hose", "minutes"), "9 min", 'methods.hose = { kit = ["hose"], minutes = "9 min" }'),
+        (
+            ("jobs", "larch", "stages", "wet", "methods", "hose", "minutes"),
+            "9 min",
+            'methods.hose = { kit = ["hose"], minutes = "9 min" }',
+        ),
         (("jobs", "larch", "done_by"), "18:00", 'done_by = "18:00"'),
         (("lights",), True, "lights = true"),
-        (("jobs", "larch", "stages", "wet", "methods", "can"), {"minutes": "12 min"}, 'methods.can = { minutes = "12 min" }'),
+        (
+            ("jobs", "larch", "stages", "wet", "methods", "can"),
+            {"minutes": "12 min"},
+            'methods.can = { minutes = "12 min" }',
+        ),
     ],
-)  # fmt: skip
+)
 def test_changes_of_every_kind(copy, place, value, line):
     file = DayFile.open(copy)
     before = file.text
@@ -107,7 +124,9 @@ def test_changes_of_every_kind(copy, place, value, line):
 def test_a_new_stage_stands_after_the_others_and_before_the_waits(copy):
     file = DayFile.open(copy)
     before = file.text
-    day = file.change(("jobs", "larch", "stages", "check"), {"surface": "patio", "methods": {"look": {"minutes": "4 min"}}})
+    day = file.change(
+        ("jobs", "larch", "stages", "check"), {"surface": "patio", "methods": {"look": {"minutes": "4 min"}}}
+    )
     assert list(day.jobs["larch"].stages)[-1] == "check"
     new = '[jobs.larch.stages.check]\nsurface = "patio"\nmethods.look = { minutes = "4 min" }\n\n'
     assert file.text.replace(new, "") == before
@@ -152,7 +171,9 @@ def test_a_first_wait(small):
 def test_a_change_that_brings_a_fault_is_taken_back(copy):
     file = DayFile.open(copy)
     before = file.day, file.text
-    with pytest.raises(DayFaults, match=r"larch\.stages\.grind\.surface: unknown surface 'patoi'; did you mean 'patio'\?"):
+    with pytest.raises(
+        DayFaults, match=r"larch\.stages\.grind\.surface: unknown surface 'patoi'; did you mean 'patio'\?"
+    ):
         file.change(("jobs", "larch", "stages", "grind", "surface"), "patoi")
     with pytest.raises(DayFaults, match="unknown surface 'patio'"):
         file.remove(("jobs", "larch", "surfaces", "patio"))
@@ -278,7 +299,7 @@ def test_a_barred_file(small):
         ("x = " + "[" * 5000 + "]" * 5000, "lie too deep in one another"),
         ("x = " + "9" * 5000, "a value cannot be read"),
     ],
-)  # fmt: skip
+)
 def test_texts_that_are_not_toml(tmp_path, text, words):
     path = tmp_path / "day.toml"
     path.write_text(text)
@@ -290,7 +311,9 @@ def test_texts_that_are_not_toml(tmp_path, text, words):
 
 def test_a_faulty_recipe_is_told_beside_every_other_fault(tmp_path):
     path = tmp_path / "day.toml"
-    path.write_text(SMALL.replace("load = 0.5", "laod = 0.5") + '\n[jobs.oak]\nplace = "elm"\nrecipe = "clean-the-moon"\n')
+    path.write_text(
+        SMALL.replace("load = 0.5", "laod = 0.5") + '\n[jobs.oak]\nplace = "elm"\nrecipe = "clean-the-moon"\n'
+    )
     assert "jobs.oak" in told(path)
     assert "clean-the-moon" in told(path)
     assert "unknown word 'laod'" in told(path)
@@ -314,8 +337,8 @@ def test_a_forecast_beside_the_day(tmp_path):
 
 
 def test_a_forecast_as_json(tmp_path):
-    hours = '{"hourly": {"time": ["2026-06-16T08:00"], "temperature_2m": [12], "relative_humidity_2m": [60], "wind_speed_10m": [8]}}'
-    (tmp_path / "forecast.json").write_text(hours)
+    hours = {"time": ["2026-06-16T08:00"], "temperature_2m": [12], "relative_humidity_2m": [60], "wind_speed_10m": [8]}
+    (tmp_path / "forecast.json").write_text(json.dumps({"hourly": hours}))
     assert read_day(with_forecast(tmp_path, '"forecast.json"')).weather[0].humidity == 0.6
 
 
@@ -327,8 +350,16 @@ def test_faults_of_a_forecast_are_all_named(tmp_path):
 
 @pytest.mark.parametrize(
     "name",
-    ['"/etc/passwd"', '"../forecast.csv"', "'C:\\forecast.csv'", "'..\\forecast.csv'", '"x/../../forecast.csv"', '"link.csv"', '"a\\u0000b"'],
-)  # fmt: skip
+    [
+        '"/etc/passwd"',
+        '"../forecast.csv"',
+        "'C:\\forecast.csv'",
+        "'..\\forecast.csv'",
+        '"x/../../forecast.csv"',
+        '"link.csv"',
+        '"a\\u0000b"',
+    ],
+)
 def test_nothing_outside_the_folder_is_read(tmp_path, name):
     inside = tmp_path / "inside"
     inside.mkdir()

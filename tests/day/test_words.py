@@ -23,9 +23,15 @@ def read(tmp_path, *changes):
     ("written", "minutes"),
     [
         # an hour has 60 minutes, a minute 60 seconds; half minutes go up
-        ('"1h10"', 70), ('"1 h 10 min"', 70), ('"90 s"', 2), ('"0.5 h"', 30), ('"0 min"', 0), ('"2 hours"', 120), ('"1 day"', 1440),
+        ('"1h10"', 70),
+        ('"1 h 10 min"', 70),
+        ('"90 s"', 2),
+        ('"0.5 h"', 30),
+        ('"0 min"', 0),
+        ('"2 hours"', 120),
+        ('"1 day"', 1440),
     ],
-)  # fmt: skip
+)
 def test_lengths_of_time(tmp_path, written, minutes):
     day = read(tmp_path, (TRIP, f"minutes = {written}"))
     assert day.travel.trips[0].minutes == minutes
@@ -81,20 +87,36 @@ def test_a_rate_as_text(tmp_path):
         ("date = 2026-06-16", "", "date: 'date' is missing; add date = 2026-06-16"),
         ("load = 0.5", "load = inf", "kit.broom.load: 'inf' is not what belongs here; write a number, for example 1.5"),
         ('to = "elm", ', "", "travel.trips[0].to: 'to' is missing; add to = \"larch\""),
-        ("load = 0.5", 'load = "heavy"', "kit.broom.load: 'heavy' is not what belongs here; write a number, for example 1.5"),
+        (
+            "load = 0.5",
+            'load = "heavy"',
+            "kit.broom.load: 'heavy' is not what belongs here; write a number, for example 1.5",
+        ),
         ("load = 0.5", "load = -1", "'-1' is below 0; give 0 or more"),
         ("load = 0.5", "load = true", "true is a yes or no"),
         ("load = 0.5", "laod = 0.5", "kit.broom.laod: unknown word 'laod'; did you mean 'load'?"),
-        ('methods.broom', 'methds.broom', "jobs.elm.stages.sweep.methds: unknown word 'methds'; did you mean 'methods'?"),
-        ('kind = "dwell"', 'kind = "dwel"', "jobs.elm.waits[0].kind: 'dwel' is not a word for kind; write 'dwell', 'dry', 'cure', 'set' or 'order'"),
+        (
+            "methods.broom",
+            "methds.broom",
+            "jobs.elm.stages.sweep.methds: unknown word 'methds'; did you mean 'methods'?",
+        ),
+        (
+            'kind = "dwell"',
+            'kind = "dwel"',
+            "jobs.elm.waits[0].kind: 'dwel' is not a word for kind; write 'dwell', 'dry', 'cure', 'set' or 'order'",
+        ),
         ('to = "elm"', 'too = "elm"', "travel.trips[0].too: unknown word 'too'; did you mean 'to'?"),
-        ('[kit.broom]', '[kit."the broom"]', "'the broom' cannot be a name; write letters a to z, figures, '-' and '_'"),
+        (
+            "[kit.broom]",
+            '[kit."the broom"]',
+            "'the broom' cannot be a name; write letters a to z, figures, '-' and '_'",
+        ),
         ('hours = ["08:00", "17:00"]', 'hours = ["08:00"]', "hands.ash.hours[1]: the list is too short; give 2 values"),
         ("stood_on = false", 'stood_on = "maybe"', "'maybe' is not what belongs here; write true or false"),
         ("tap = 1", "tap = 1.5", "'1.5' is not a whole number"),
         ("[hands.ash]\nhours", "[hands]\nash", "hands.ash: a list is not what belongs here; write a table"),
     ],
-)  # fmt: skip
+)
 def test_what_a_person_is_told(faults, old, new, told):
     assert any(told in line for line in faults((old, new))), faults((old, new))
 
@@ -103,11 +125,15 @@ def test_what_a_person_is_told(faults, old, new, told):
     ("old", "new", "told"),
     [
         ("format = 1\n", "", ":1: format: the file does not say its format; add format = 1 at its top"),
-        ("format = 1\n", "format = 2\n", "format: this file is format '2'; this program reads format 1: install a newer slackwater"),
+        (
+            "format = 1\n",
+            "format = 2\n",
+            "format: this file is format '2'; this program reads format 1: install a newer slackwater",
+        ),
         ("format = 1\n", "format = 0\n", "format: there is no format '0'; write format = 1"),
         ("format = 1\n", "format = true\n", "format: there is no format 'true'; write format = 1"),
     ],
-)  # fmt: skip
+)
 def test_formats(faults, old, new, told):
     found = faults((old, new))
     assert len(found) == 1

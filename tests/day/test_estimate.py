@@ -1,0 +1,99 @@
+"""Waits from the forecast.
+
+The evaporation formula is P. J. Uno, ACI Materials Journal 95-M34, 1998, written out here once more; its field error of
+40 % is from K. C. Hover, ACI Materials Journal 103-5, 2006. In weather that does not change, drying time is the film
+over that rate, so every bound can be reckoned by hand.
+"""
+
+import math
+
+import pytest
+
+from planner.day import Day
+from planner.day.estimate import with_weather
+from planner.day.file import day_from_text
+from planner.day.gates import END_OF_CLOCK
+from tests.day.small_day import SMALL
+from tests.days import tiny_day
+
+AIR, HUMIDITY, WIND = 18.0, 0.5, 12.0
+E = 5 * ((AIR + 18) ** 2.5 - HUMIDITY * (AIR + 18) ** 2.5) * (WIND + 4) * 1e-6  # kg/m2/h, which is mm/h
+
+
+def steady(hours: range, **changes: float) -> list[dict[str, object]]:
+    row = {"air": AIR, "humidity": HUMIDITY, "wind": WIND} | changes
+    return [{"minute": 60 * hour, **row} for hour in hours]
+
+
+def day_with(wait: dict[str, object], rows: list[dict[str, object]]) -> Day:
+    tables = tiny_day().model_dump(by_alias=True)
+    job = tables["jobs"]["elm"]
+    job["waits"] = [job["waits"][0] | wait]
+    return with_weather(Day.model_validate(tables | {"weather": rows}))
+
+
+def test_without_a_forecast_or_a_wait_on_it_nothing_changes():
+    assert with_weather(tiny_day()) == tiny_day()
+    plain = day_with({}, steady(range(6, 22)))
+    assert plain.jobs["elm"].waits == tiny_day().jobs["elm"].waits
+
+
+def test_dry_at_the_slow_end():
+    wait = day_with({"weather": "dry", "film": 0.3, "most": None}, steady(range(48))).jobs["elm"].waits[0]
+    by_hand = 60 * 0.3 / (E * 0.6)
+    for begins in (480, 545, 700):
+        least, most = wait.bounds(begins)
+        assert by_hand <= least < by_hand + 6  # rounded up to five minutes
+        assert most is None
+
+
+def test_the_film_at_the_fast_end():
+    wait = (
+        day_with({"weather": "film", "film": 0.2, "least": 5, "most": 240}, steady(range(48))).jobs["elm"].waits[0]
+    )
+    by_hand = 60 * 0.2 / (E * 1.4)
+    assert by_hand < 240
+    assert wait.bounds(500) == (5, math.floor(by_hand))
+
+
+def test_the_most_on_the_label_still_holds():
+    wait = day_with({"weather": "film", "film": 5.0, "least": 5, "most": 20}, steady(range(48))).jobs["elm"].waits[0]
+    assert wait.bounds(500) == (5, 20)
+
+
+def test_what_does_not_dry_while_the_forecast_lasts_is_not_dry_today():
+    wait = (
+        day_with({"weather": "dry", "film": 0.3, "most": None}, steady(range(24), humidity=1.0)).jobs["elm"].waits[0]
+    )
+    assert 600 + wait.bounds(600)[0] >= END_OF_CLOCK - 60
+
+
+def test_times_that_the_forecast_does_not_cover_keep_the_bounds_of_the_file():
+    wait = (
+        day_with({"weather": "film", "film": 0.1, "least": 5, "most": 45}, steady(range(10, 12))).jobs["elm"].waits[0]
+    )
+    assert wait.bounds(500) == (5, 45)
+    assert wait.bounds(600)[1] == pytest.approx(60 * 0.1 / (E * 1.4), abs=1)
+    assert wait.bounds(13 * 60) == (5, 45)
+
+
+def test_an_hour_takes_the_worst_of_its_minutes():
+    """Evening falls: later is slower, and a wait that begins late in an hour must be safe too."""
+    from planner.trade.drying import drying_time
+
+    rows = [{"minute": 60 * h, "air": 20 - 2 * max(0, h - 12), "humidity": 0.5, "wind": 8} for h in range(6, 24)]
+    day = day_with({"weather": "dry", "film": 0.2, "most": None}, rows)
+    wait = day.jobs["elm"].waits[0]
+    for begins in range(480, 900, 15):
+        assert wait.bounds(begins)[0] >= drying_time(day.weather, 0.2, begins).high
+
+
+def test_reading_a_file_fills_the_waits_in(tmp_path):
+    (tmp_path / "forecast.csv").write_text(
+        "time,air,humidity,wind\n" + "".join(f"{h:02d}:00,{AIR},{HUMIDITY},{WIND}\n" for h in range(24))
+    )
+    text = SMALL.replace("format = 1\n", 'format = 1\nweather_file = "forecast.csv"\n').replace(
+        'most = "45 min"', 'most = "45 min"\nweather = "film"\nfilm = 0.2'
+    )
+    wait = day_from_text(text, tmp_path / "day.toml").jobs["elm"].waits[0]
+    assert wait.bounds(600) == (30, math.floor(60 * 0.2 / (E * 1.4)))
