@@ -1,0 +1,595 @@
+"""The best value of a tiny day by exact search, written apart from the engine and sharing nothing with it.
+
+What is searched: every legal way in which the hands can spend each minute. A state says where the van and each hand are,
+what is under way and for how many more minutes, where each unit of kit is and whether it stands ready, which stages are
+done and how long ago (as far as a wait still asks). From a state an idle hand may begin anything that the rules allow at
+that minute (cost 0, or the price of a restricted crossing), or a minute passes (cost 1; while nobody is idle, as many as until the
+next duty ends).
+
+Why it is exact: all lengths in a day are whole minutes, and all rules compare times by <=, so with orders fixed the times
+form difference constraints with whole numbers and some best plan has whole minutes throughout. Every such plan is a path
+here, since at each of its minutes the duties that begin are among the moves, in some order; and every path to the end is a
+plan, since a move is only made when the rules allow it and a state that breaks one later (a wait past its most, a closed
+surface under someone's feet) is dropped. Two paths to one state have the same futures, since all that a rule still asks of
+the past is in the state. The search is A* with a bound that never exceeds what is left (hands' minutes still to be worked,
+walked and driven, over the hands; a restricted ground with work left and nobody on it takes a crossing more), and states are
+opened again when reached at less cost; so the first time the end is taken from the queue its cost is least.
+
+Only moves that cannot help are left out: carrying or setting up kit for which no stage on that ground is left, bringing more
+material than is left to use, going to a ground where nothing is left, and letting a minute pass when nothing would change.
+
+Left out altogether, and refused: more than one visit, own transport, rests that fall due, re-wets, chemicals, waits by the
+hour, weather, daylight, kit that may stay, and anything that takes no time but is done by hand.
+"""
+
+import heapq
+from collections import Counter
+from collections.abc import Iterator
+from itertools import combinations, permutations, product
+from math import ceil
+from typing import Any, NamedTuple
+
+from planner.day import Day, Stage, Wait
+
+VAN, AT_START, HOME = -1, -1, -2
+WAITING, RUNNING, SETTLED = -1, -2, -3
+IN_VAN, MOVING, NEW, IN_CHORE, READY, IN_USE, PACKED = range(7)
+NONE, LAYING, DOWN, LIFTING, LIFTED = range(5)
+
+
+class Duty(NamedTuple):
+    """Something under way: minutes left, what, on what, and by which hands."""
+
+    left: int
+    what: str
+    on: tuple[Any, ...]
+    hands: tuple[int, ...]
+
+
+class State(NamedTuple):
+    """All of the past that a rule can still ask about."""
+
+    at: int  # the job where the van is, or AT_START, or HOME
+    jobs_left: tuple[int, ...]
+    hands: tuple[int, ...]  # each one's ground, or VAN
+    duties: tuple[Duty, ...]
+    stages: tuple[int, ...]  # WAITING, RUNNING, minutes since its end, or SETTLED when nothing asks for them
+    kit: tuple[tuple[tuple[int, int], ...], ...]  # for each kit its units as (ground, phase), sorted
+    material: tuple[int, ...]  # containers on each (ground, material)
+    sheets: tuple[int, ...]
+    clock: int  # 0 unless the day has times of its own
+
+
+class Searched(NamedTuple):
+    """The least value (None when there is no plan) and how many states were looked at."""
+
+    value: int | None
+    states: int
+
+
+def best_value(day: Day, *, most_states: int = 3_000_000) -> Searched:
+    """The least ``minutes home + price x restricted crossings`` of any plan of a tiny day, overrun left out of account."""
+    return _Search(day).run(most_states)
+
+
+class _Search:
+    def __init__(self, day: Day) -> None:
+        _refuse_what_is_left_out(day)
+        self.day = day
+        self.jobs = list(day.jobs)
+        self.grounds = [(j, g) for j, job in day.jobs.items() for g in job.grounds]
+        self.ways = [day.jobs[j].grounds[g].way_in for j, g in self.grounds]
+        self.stages: list[tuple[str, str, Stage]] = day.stages()
+        self.index = {(j, s): i for i, (j, s, _) in enumerate(self.stages)}
+        self.ground_of = [self.grounds.index((j, day.jobs[j].ground_of(s))) for j, s, _ in self.stages]
+        self.job_of = [self.jobs.index(j) for j, _, _ in self.stages]
+        self.kit = list(day.kit)
+        self.modes = [self._modes(j, s, stage) for j, s, stage in self.stages]
+        self.materials = sorted({(g, m) for i, g in enumerate(self.ground_of) for mode in self.modes[i] for m in mode.uses})
+        self.waits = [(self.jobs.index(j), w) for j, job in day.jobs.items() for w in job.waits]
+        self.ends = [
+            (self.index[self.jobs[j], w.after], None if w.before is None else self.index[self.jobs[j], w.before])
+            for j, w in self.waits
+        ]
+        self.barred = [self._barred(j, w) for j, w in self.waits]
+        self.barred_ways = [self._barred_ways(j, w) for j, w in self.waits]
+        self.has_clock = any(job.arrive or job.done_by is not None or job.quiet for job in day.jobs.values()) or any(
+            x is not None for _, _, s in self.stages for x in (s.not_before, s.not_after, s.starts_at)
+        )
+        self.alike = not any(s.by_hand for _, _, s in self.stages)
+
+    # --- the day, read once ---------------------------------------------------------------------------------------------
+
+    def _modes(self, j: str, s: str, stage: Stage) -> list["_Mode"]:
+        job = self.day.jobs[j]
+        supplies = job.grounds[job.ground_of(s)].supplies
+        modes = []
+        for key, method in stage.methods.items():
+            kit = tuple(sorted(self.kit.index(k) for k in self.day.kit_closure(method.kit)))
+            draws = Counter(name for k in kit for name in self.day.kit[self.kit[k]].supply)
+            if all(supplies.get(name, 0) >= n for name, n in draws.items()):
+                is_open = job.grounds[job.ground_of(s)].way_in.is_open
+                uses = {} if is_open else {m: n for m, n in method.uses.items() if n}
+                modes.append(_Mode(job.likely_minutes(s, key), method.hands, kit, draws, uses))
+        return modes
+
+    def _reached(self, j: int, surfaces: set[str]) -> set[str]:
+        job, found = self.day.jobs[self.jobs[j]], set(surfaces)
+        while more := {over for s in found for over in job.surfaces[s].over} - found:
+            found |= more
+        return found
+
+    def _barred(self, j: int, wait: Wait) -> set[int]:
+        """Stages that may not run while a wait does."""
+        job = self.day.jobs[self.jobs[j]]
+        closed = job.stages[wait.after].surface
+        barred = set()
+        for key, stage in job.stages.items():
+            own = job.surfaces[stage.surface]
+            trodden = self._reached(j, {*own.worked_from, *own.over, *([stage.surface] if own.stood_on else [])})
+            is_barred = wait.keep_clear or (wait.closes_surface and closed in trodden)
+            if is_barred and key not in (wait.after, wait.before):
+                barred.add(self.index[self.jobs[j], key])
+        return barred
+
+    def _barred_ways(self, j: int, wait: Wait) -> set[int]:
+        closed = self.day.jobs[self.jobs[j]].stages[wait.after].surface
+        return {
+            g
+            for g, way in enumerate(self.ways)
+            if self.grounds[g][0] == self.jobs[j] and wait.closes_surface and closed in self._reached(j, set(way.over))
+        }
+
+    def _spoils(self, maker: int, other: int) -> bool:
+        if self.ground_of[maker] != self.ground_of[other] or maker == other:
+            return False
+        return bool(set(self.stages[maker][2].makes) & set(self.stages[other][2].spoiled_by))
+
+    def _apart(self, one: int, two: int) -> bool:
+        j, a, _ = self.stages[one]
+        k, b, _ = self.stages[two]
+        return j == k and any({a, b} == set(pair) for pair in self.day.jobs[j].apart)
+
+    # --- the search -----------------------------------------------------------------------------------------------------
+
+    def run(self, most_states: int) -> Searched:
+        start = State(
+            AT_START,
+            tuple(range(len(self.jobs))),
+            (VAN,) * len(self.day.hands),
+            (),
+            (WAITING,) * len(self.stages),
+            tuple(((VAN, IN_VAN),) * self.day.kit[k].own for k in self.kit),
+            (0,) * len(self.materials),
+            (NONE,) * len(self.grounds),
+            self.day.start if self.has_clock else 0,
+        )
+        costs = {start: 0}
+        queue: list[tuple[int, int, int, State]] = [(self._bound(start), 0, 0, start)]
+        pushed = 0
+        while queue:
+            _, less_done, _, state = heapq.heappop(queue)
+            cost = -less_done
+            if cost > costs[state]:
+                continue
+            if state.at == HOME and not state.duties:
+                return Searched(cost, len(costs))
+            if len(costs) > most_states:
+                raise RuntimeError(f"more than {most_states} states: the day is not tiny")
+            for more, following in self._moves(state):
+                reached = cost + more
+                if following not in costs or reached < costs[following]:
+                    costs[following] = reached
+                    pushed += 1
+                    heapq.heappush(queue, (reached + self._bound(following), -reached, pushed, following))
+        return Searched(None, len(costs))
+
+    def _bound(self, state: State) -> int:
+        """No less is left to pay than this."""
+        work, price, driving = 0, 0, 0
+        for duty in state.duties:
+            if duty.what == "drive":
+                driving += duty.left
+            else:
+                work += duty.left * len(duty.hands)
+        peopled = {g for g in state.hands if g != VAN} | {d.on[0] for d in state.duties if d.what == "in"}
+        work += sum(self.ways[g].minutes for h, g in enumerate(state.hands) if g != VAN and not self._leaves(state, h))
+        awaited = set()
+        for i, done in enumerate(state.stages):
+            if done == WAITING:
+                work += min((m.minutes * m.hands for m in self.modes[i]), default=0)
+                if self.ground_of[i] not in peopled and not self.ways[self.ground_of[i]].is_open:
+                    awaited.add(self.ground_of[i])
+        for g in awaited:
+            work += 2 * self.ways[g].minutes
+            price += self.day.crossing_price * self.ways[g].restricted
+        here = self.day.van.ends_at if state.at == HOME else self._place(state.at)
+        if state.at != HOME:
+            driving += min(
+                (
+                    sum(self.day.drive_minutes(a, b) for a, b in zip(stops, stops[1:], strict=False))
+                    for order in permutations(state.jobs_left)
+                    for stops in [[here, *(self._place(j) for j in order), self.day.van.ends_at]]
+                ),
+                default=0,
+            )
+        return driving + ceil(work / len(state.hands)) + price
+
+    def _leaves(self, state: State, hand: int) -> bool:
+        return any(hand in d.hands and d.what == "out" for d in state.duties)
+
+    def _place(self, at: int) -> str:
+        return self.day.van.starts_at if at == AT_START else self.day.jobs[self.jobs[at]].place
+
+    def _moves(self, state: State) -> Iterator[tuple[int, State]]:
+        busy = {h for duty in state.duties for h in duty.hands}
+        idle = [h for h in range(len(state.hands)) if h not in busy]
+        minutes = 1 if idle else min(duty.left for duty in state.duties)  # nobody can begin anything before
+        passed = self._minutes_pass(state, minutes)
+        if passed is not None and passed != state:
+            yield minutes, passed
+        if not idle or state.at == HOME:
+            return
+        at_van = [h for h in idle if state.hands[h] == VAN]
+        if len(at_van) == len(state.hands):
+            yield from self._drives(state)
+        if state.at == AT_START:
+            return
+        for i, done in enumerate(state.stages):
+            if done == WAITING and self.job_of[i] == state.at:
+                yield from self._works(state, i, idle)
+        for g, (j, _) in enumerate(self.grounds):
+            if self.jobs.index(j) != state.at:
+                continue
+            here = at_van if self.ways[g].is_open else [h for h in idle if state.hands[h] == g]
+            yield from self._chores(state, g, here)
+            if not self.ways[g].is_open:
+                yield from self._sheets(state, g, at_van)
+                yield from self._walks_in(state, g, at_van)
+                yield from self._walks_out(state, g, here)
+
+    def _minutes_pass(self, state: State, minutes: int) -> State | None:
+        """The state so many minutes later, of which no duty ends before the last; None when that breaks a rule."""
+        if not state.duties and not any(age >= 0 for age in state.stages) and not self.has_clock:
+            return None
+        stages = [age + minutes if age >= 0 else age for age in state.stages]
+        kit = [list(units) for units in state.kit]
+        hands, material, sheets = list(state.hands), list(state.material), list(state.sheets)
+        duties, ended = [], []
+        for duty in state.duties:
+            if duty.left > minutes:
+                duties.append(duty._replace(left=duty.left - minutes))
+                continue
+            on = duty.on
+            if duty.what == "work":
+                stages[on[0]] = 0
+                ended.append(on[0])
+                for k in self.modes[on[0]][on[1]].kit:
+                    _turn(kit[k], (self.ground_of[on[0]], IN_USE), (self.ground_of[on[0]], READY))
+            elif duty.what == "in":
+                g, carried, containers = on
+                for h in duty.hands:
+                    hands[h] = g
+                for k in carried:
+                    _turn(kit[k], (g, MOVING), (g, NEW if self._kit(k).set_up else READY))
+                for n, count in containers:
+                    material[n] += count
+            elif duty.what == "out":
+                for h in duty.hands:
+                    hands[h] = VAN
+                for k in on[1]:
+                    _turn(kit[k], (on[0], MOVING), (VAN, IN_VAN))
+            elif duty.what in ("set up", "pack down"):
+                g, k = on
+                gone = (VAN, IN_VAN) if self.ways[g].is_open else (g, PACKED)
+                _turn(kit[k], (g, IN_CHORE), (g, READY) if duty.what == "set up" else gone)
+            elif duty.what in ("lay", "lift"):
+                sheets[on[0]] = DOWN if duty.what == "lay" else LIFTED
+        for w, (first, _) in enumerate(self.ends):
+            if first in ended:
+                if any(d.what == "work" and d.on[0] in self.barred[w] for d in duties):
+                    return None
+                if any(d.what in ("in", "out") and d.on[0] in self.barred_ways[w] for d in duties):
+                    return None
+        settled = self._settled(stages)
+        if settled is None:
+            return None
+        clock = state.clock + minutes if self.has_clock else 0
+        if self.has_clock and clock > self.day.finish + 600:
+            return None
+        return self._state(state.at, state.jobs_left, hands, duties, settled, kit, material, sheets, clock)
+
+    def _settled(self, stages: list[int]) -> list[int] | None:
+        """Ages that nothing asks for any more are dropped, others capped; None when a wait is past its most."""
+        found = list(stages)
+        for i, age in enumerate(stages):
+            if age < 0:
+                continue
+            cap = -1
+            for (_, wait), (first, second) in zip(self.waits, self.ends, strict=True):
+                if first == i and second is not None and stages[second] == WAITING:
+                    if wait.most is not None and age > wait.most:
+                        return None
+                    cap = max(cap, wait.least, 0 if wait.most is None else wait.most + 1)
+            found[i] = SETTLED if cap < 0 else min(age, cap)
+        return found
+
+    def _state(self, at: int, left: tuple[int, ...], hands: list[int], duties: list[Duty], stages: list[int],
+               kit: list[list[tuple[int, int]]], material: list[int], sheets: list[int], clock: int) -> State:  # fmt: skip
+        if self.alike:  # hands that can stand for each other: name them by what they do
+            doing: list[Any] = [next(((d.what, d.on, d.left) for d in duties if h in d.hands), ("",)) for h in range(len(hands))]
+            order = sorted(range(len(hands)), key=lambda h: (hands[h], doing[h], h))
+            new = {h: n for n, h in enumerate(order)}
+            hands = [hands[h] for h in order]
+            duties = [d._replace(hands=tuple(sorted(new[h] for h in d.hands))) for d in duties]
+        return State(
+            at,
+            left,
+            tuple(hands),
+            tuple(sorted(duties)),
+            tuple(stages),
+            tuple(tuple(sorted(units)) for units in kit),
+            tuple(material),
+            tuple(sheets),
+            clock,
+        )
+
+    # --- moves ----------------------------------------------------------------------------------------------------------
+
+    def _begin(self, state: State, duty: Duty, **changes: Any) -> State:
+        """The state in which a duty has begun."""
+        changed = state._replace(**changes)
+        settled = self._settled(list(changed.stages))
+        assert settled is not None  # no minute has passed
+        return self._state(
+            changed.at, changed.jobs_left, list(changed.hands), [*changed.duties, duty] if duty.left else list(changed.duties),
+            settled, [list(units) for units in changed.kit], list(changed.material), list(changed.sheets), changed.clock,
+        )  # fmt: skip
+
+    def _drives(self, state: State) -> Iterator[tuple[int, State]]:
+        if state.at != AT_START:
+            if any(d in (WAITING, RUNNING) for i, d in enumerate(state.stages) if self.job_of[i] == state.at):
+                return
+            if any(unit != (VAN, IN_VAN) for units in state.kit for unit in units) or DOWN in state.sheets:
+                return
+            done_by = self.day.jobs[self.jobs[state.at]].done_by
+            if done_by is not None and state.clock > done_by:
+                return
+        everyone = tuple(range(len(state.hands)))
+        here = self._place(state.at)
+        for j in state.jobs_left or (HOME,):
+            there = self.day.van.ends_at if j == HOME else self._place(j)
+            minutes = self.day.drive_minutes(here, there)
+            window = None if j == HOME else self.day.jobs[self.jobs[j]].arrive
+            if window and not window[0] <= state.clock + minutes <= window[1]:
+                continue
+            left = tuple(x for x in state.jobs_left if x != j)
+            yield 0, self._begin(state, Duty(minutes, "drive", (j,), everyone), at=j, jobs_left=left)
+
+    def _works(self, state: State, i: int, idle: list[int]) -> Iterator[tuple[int, State]]:
+        if not self._may_start(state, i):
+            return
+        g, stage = self.ground_of[i], self.stages[i][2]
+        where = VAN if self.ways[g].is_open else g
+        here = [h for h in idle if state.hands[h] == where]
+        for m, mode in enumerate(self.modes[i]):
+            drawn = Counter(mode.draws)
+            for d in state.duties:
+                if d.what == "work" and self.ground_of[d.on[0]] == g:
+                    drawn += self.modes[d.on[0]][d.on[1]].draws
+            supplies = self.day.jobs[self.stages[i][0]].grounds[self.grounds[g][1]].supplies
+            if any(n > supplies.get(name, 0) for name, n in drawn.items()):
+                continue
+            if any((g, READY) not in state.kit[k] for k in mode.kit) or self._is_shut(state, i, mode.minutes):
+                continue
+            material = list(state.material)
+            for name, count in mode.uses.items():
+                material[self.materials.index((g, name))] -= count
+            if any(n < 0 for n in material):
+                continue
+            kit = [list(units) for units in state.kit]
+            for k in mode.kit:
+                _turn(kit[k], (g, READY), (g, IN_USE))
+            stages = (*state.stages[:i], RUNNING, *state.stages[i + 1 :])
+            for hands in combinations(here, mode.hands):
+                if stage.by_hand and list(self.day.hands).index(stage.by_hand) not in hands:
+                    continue
+                duty = Duty(mode.minutes, "work", (i, m), hands)
+                yield 0, self._begin(state, duty, stages=stages, kit=kit, material=tuple(material))
+
+    def _may_start(self, state: State, i: int) -> bool:
+        """Whether order, waits, closed surfaces, nuisances and pairs let a stage start now."""
+        j, _, stage = self.stages[i]
+        if any(state.stages[self.index[j, a]] in (WAITING, RUNNING) for a in stage.after):
+            return False
+        for w, ((_, wait), (first, second)) in enumerate(zip(self.waits, self.ends, strict=True)):
+            age = state.stages[first]
+            if second == i and (age in (WAITING, RUNNING) or age < wait.least):
+                return False
+            is_on = age not in (WAITING, RUNNING) and (second is None or state.stages[second] == WAITING)
+            if is_on and i in self.barred[w]:
+                return False
+            if is_on and second != i and wait.kind != "order" and self._spoils(i, first):
+                return False
+        running = [d.on[0] for d in state.duties if d.what == "work"]
+        return not any(self._spoils(i, x) or self._spoils(x, i) or self._apart(i, x) for x in running)
+
+    def _is_shut(self, state: State, i: int, minutes: int) -> bool:
+        j, _, stage = self.stages[i]
+        start, end = state.clock, state.clock + minutes
+        if stage.starts_at is not None and start != stage.starts_at:
+            return True
+        if stage.not_before is not None and start < stage.not_before:
+            return True
+        if stage.not_after is not None and end > stage.not_after:
+            return True
+        return stage.noisy and any(start < b and a < end for a, b in self.day.jobs[j].quiet)
+
+    def _kit(self, k: int) -> Any:
+        return self.day.kit[self.kit[k]]
+
+    def _is_wanted(self, state: State, k: int, g: int) -> bool:
+        """Whether a stage that is left on a ground could use a kit."""
+        left = [i for i, done in enumerate(state.stages) if done == WAITING and self.ground_of[i] == g]
+        return any(k in mode.kit for i in left for mode in self.modes[i])
+
+    def _chores(self, state: State, g: int, here: list[int]) -> Iterator[tuple[int, State]]:
+        way = self.ways[g]
+        for k in range(len(self.kit)):
+            kit = self._kit(k)
+            walking = 2 * way.minutes * ceil(kit.load / (way.load_limit * kit.lift) - 1e-9) if way.is_open else 0
+            hands_needed = kit.lift if way.is_open and kit.load else 1
+            before = (VAN, IN_VAN) if way.is_open else (g, NEW)
+            gone = (VAN, IN_VAN) if way.is_open else (g, PACKED)
+            for what, minutes, unit, after in (
+                ("set up", kit.set_up + walking, before, (g, READY)),
+                ("pack down", kit.pack_down + walking, (g, READY), gone),
+            ):
+                if unit not in state.kit[k] or (what == "set up" and not self._is_wanted(state, k, g)):
+                    continue
+                units = [list(x) for x in state.kit]
+                if minutes == 0:  # nobody's work
+                    if way.is_open:
+                        _turn(units[k], unit, after)
+                        yield 0, self._begin(state, Duty(0, "", (), ()), kit=units)
+                    continue
+                _turn(units[k], unit, (g, IN_CHORE))
+                for hands in combinations(here, hands_needed):
+                    yield 0, self._begin(state, Duty(minutes, what, (g, k), hands), kit=units)
+
+    def _sheets(self, state: State, g: int, at_van: list[int]) -> Iterator[tuple[int, State]]:
+        way = self.ways[g]
+        if way.protection != "ours" or not at_van:
+            return
+        in_use = g in state.hands or any(d.what in ("in", "out") and d.on[0] == g for d in state.duties)
+        has_work = any(d == WAITING and self.ground_of[i] == g for i, d in enumerate(state.stages))
+        for what, minutes, now, then, may in (
+            ("lay", way.lay, NONE, LAYING, has_work),
+            ("lift", way.lift, DOWN, LIFTING, not in_use),
+        ):
+            if state.sheets[g] == now and may:
+                sheets = (*state.sheets[:g], then, *state.sheets[g + 1 :])
+                for h in at_van:
+                    yield 0, self._begin(state, Duty(minutes, what, (g,), (h,)), sheets=sheets)
+
+    def _way_is_closed(self, state: State, g: int) -> bool:
+        return any(
+            g in self.barred_ways[w]
+            and state.stages[first] not in (WAITING, RUNNING)
+            and (second is None or state.stages[second] == WAITING)
+            for w, (first, second) in enumerate(self.ends)
+        )
+
+    def _walks_in(self, state: State, g: int, at_van: list[int]) -> Iterator[tuple[int, State]]:
+        way = self.ways[g]
+        if (way.protection == "ours" and state.sheets[g] != DOWN) or self._way_is_closed(state, g) or not at_van:
+            return
+        has_work = any(d in (WAITING, RUNNING) and self.ground_of[i] == g for i, d in enumerate(state.stages))
+        if not has_work and not any(unit[0] == g for units in state.kit for unit in units):
+            return
+        there = [k for k, units in enumerate(state.kit) for unit in units if unit == (VAN, IN_VAN) and self._is_wanted(state, k, g)]
+        for together, loads in self._loads(g, there, self._containers_wanted(state, g), len(at_van)):
+            carried = tuple(sorted([*together, *(k for kits, _ in loads for k in kits)]))
+            units = [list(x) for x in state.kit]
+            for k in carried:
+                _turn(units[k], (VAN, IN_VAN), (g, MOVING))
+            brought = Counter(n for _, containers in loads for n in containers)
+            for hands in combinations(at_van, len(loads)):
+                duty = Duty(way.minutes, "in", (g, carried, tuple(sorted(brought.items()))), hands)
+                yield self.day.crossing_price * way.restricted * len(loads), self._begin(state, duty, kit=units)
+
+    def _walks_out(self, state: State, g: int, here: list[int]) -> Iterator[tuple[int, State]]:
+        if self._way_is_closed(state, g) or not here:
+            return
+        ready = [k for k in range(len(self.kit)) if not self._kit(k).pack_down]
+        there = [k for k, units in enumerate(state.kit) for u in units if u == (g, PACKED) or (k in ready and u == (g, READY))]
+        for together, loads in self._loads(g, there, [], len(here)):
+            carried = tuple(sorted([*together, *(k for kits, _ in loads for k in kits)]))
+            units = [list(x) for x in state.kit]
+            for k in carried:
+                _turn(units[k], (g, PACKED) if (g, PACKED) in units[k] else (g, READY), (g, MOVING))
+            for hands in combinations(here, len(loads)):
+                yield 0, self._begin(state, Duty(self.ways[g].minutes, "out", (g, carried), hands), kit=units)
+
+    def _containers_wanted(self, state: State, g: int) -> list[int]:
+        """Containers (by index of their ground and material) that are still to be brought, each as often as it is."""
+        wanted = []
+        for n, (ground, name) in enumerate(self.materials):
+            if ground == g:
+                left = [i for i, d in enumerate(state.stages) if d == WAITING and self.ground_of[i] == g]
+                use = sum(max((m.uses.get(name, 0) for m in self.modes[i]), default=0) for i in left)
+                coming = sum(dict(d.on[2]).get(n, 0) for d in state.duties if d.what == "in")
+                wanted += [n] * max(0, use - state.material[n] - coming)
+        return wanted
+
+    def _loads(
+        self, g: int, kits: list[int], containers: list[int], hands: int
+    ) -> Iterator[tuple[tuple[int, ...], list[tuple[tuple[int, ...], tuple[int, ...]]]]]:
+        """What one hand can carry on a leg, or as many together as lift something: (shared, [own of each])."""
+        limit = self.ways[g].load_limit + 1e-9
+        light = [k for k in kits if self._kit(k).lift == 1]
+        bags = [
+            (own, boxes)
+            for own in _subsets(light)
+            for boxes in _subsets(containers)
+            if self._weight(own, boxes) <= limit
+        ]
+        for bag in bags:
+            yield (), [bag]
+        for together in _subsets([k for k in kits if self._kit(k).lift > 1]):
+            lifts = {self._kit(k).lift for k in together}
+            if len(lifts) != 1 or max(lifts) > hands:
+                continue
+            bearers = lifts.pop()
+            share = sum(self._kit(k).load / bearers for k in together)
+            for own in product(bags, repeat=bearers):
+                if any(share + self._weight(*bag) > limit for bag in own) or list(own) != sorted(own):
+                    continue
+                if _within([k for b in own for k in b[0]], light) and _within([n for b in own for n in b[1]], containers):
+                    yield together, list(own)
+
+    def _weight(self, kits: tuple[int, ...], containers: tuple[int, ...]) -> float:
+        load = sum(self._kit(k).load for k in kits)
+        return float(load + sum(self.day.materials[self.materials[n][1]].load for n in containers))
+
+
+class _Mode(NamedTuple):
+    """A way to do a stage: minutes, hands, all its kit, the supplies that draws on, containers used."""
+
+    minutes: int
+    hands: int
+    kit: tuple[int, ...]
+    draws: Counter[str]
+    uses: dict[str, int]
+
+
+def _turn(units: list[tuple[int, int]], before: tuple[int, int], after: tuple[int, int]) -> None:
+    """One unit goes from one place and phase to another."""
+    units.remove(before)
+    units.append(after)
+
+
+def _subsets(things: list[int]) -> list[tuple[int, ...]]:
+    """Every choice from a list that may hold equal things, once each."""
+    return sorted({tuple(sorted(x)) for n in range(len(things) + 1) for x in combinations(things, n)})
+
+
+def _within(taken: list[int], there: list[int]) -> bool:
+    return not Counter(taken) - Counter(there)
+
+
+def _refuse_what_is_left_out(day: Day) -> None:
+    assert not any(hand.own_transport or hand.hours for hand in day.hands.values())
+    assert not any(kit.may_stay for kit in day.kit.values())
+    assert not day.weather
+    assert not any(place.at for place in day.places.values())
+    for job in day.jobs.values():
+        assert job.visits == 1
+        for ground in job.grounds.values():
+            assert ground.way_in.is_open or ground.way_in.minutes
+            assert ground.way_in.protection != "ours" or (ground.way_in.lay and ground.way_in.lift)
+        for key, stage in job.stages.items():
+            assert not stage.chemical
+            assert not stage.only_if_needed
+            assert all(job.likely_minutes(key, m) for m in stage.methods)
+        assert not any(w.by_hour or w.extended_by or w.weather for w in job.waits)

@@ -1,0 +1,202 @@
+"""Random days, the same for the same seed: ``tiny`` for exact search, ``small`` for whatever must hold of every plan.
+
+All of them are invented. Minutes are short in tiny days, so that every minute can be searched.
+"""
+
+import random
+from typing import Any
+
+from planner.day import Day
+
+Tables = dict[str, Any]
+
+
+def tiny(seed: int) -> Day:
+    """A day of 1 or 2 jobs, 1 or 2 hands, 1 or 2 grounds and 2 to 5 stages that `tests.engine.bruteforce` can search.
+
+    Seeds go round through what is to be covered: hands by seed % 2, grounds by seed // 2 % 2; every fifth has two jobs,
+    every third a wait with a most, and load limits bind on most.
+    """
+    rng = random.Random(seed)
+    hands = 1 + seed % 2
+    two_jobs = seed % 5 == 4
+    kit = _tiny_kit(rng, hands)
+    jobs = {}
+    for n in range(1 + two_jobs):
+        stages = 2 if two_jobs else rng.choice((3, 4) if hands == 1 else (2, 3))
+        grounds = 1 + (seed // 2 % 2 if not two_jobs else 0)
+        jobs[f"job{n}"] = _tiny_job(rng, f"place{n}", grounds, stages, kit, hands, tight=seed % 3 == 0)
+    if seed % 7 == 0:
+        jobs["job0"]["arrive"] = [490 + rng.randint(0, 4), 500]
+    return Day.model_validate(_around(rng, jobs, kit, [f"hand{h}" for h in range(hands)], minutes=(2, 5)))
+
+
+def _tiny_kit(rng: random.Random, hands: int) -> Tables:
+    kit: Tables = {
+        "a": {"load": rng.choice((0.5, 1)), "set_up": rng.randint(0, 2), "pack_down": rng.randint(0, 2)},
+        "b": {"load": rng.choice((1, 1.5)), "set_up": rng.randint(0, 3), "supply": ["tap"]},
+        "c": {"load": rng.choice((0.5, 1)), "pack_down": rng.randint(0, 1), "own": rng.choice((1, 1, 2))},
+    }
+    if rng.random() < 0.3:
+        kit["b"]["needs"] = ["c"]
+    if hands == 2 and rng.random() < 0.4:
+        kit["a"] |= {"lift": 2, "load": 2}
+    return kit
+
+
+def _tiny_job(
+    rng: random.Random, place: str, grounds: int, stages: int, kit: Tables, hands: int, *, tight: bool
+) -> Tables:
+    ways = [{"minutes": rng.randint(1, 2), "restricted": True, "load_limit": rng.choice((1.5, 1.5, 2, 3))}]
+    if grounds == 2:
+        ways.append(rng.choice(({"minutes": 1}, {"minutes": 2}, {"minutes": 0}, {"minutes": 1, "restricted": True})))
+    surfaces: Tables = {}
+    for n in range(grounds):
+        surfaces[f"floor{n}"] = {"ground": f"ground{n}"}
+        surfaces[f"wall{n}"] = {"ground": f"ground{n}", "stood_on": False, "worked_from": [f"floor{n}"]}
+    made: Tables = {}
+    for n in range(stages):
+        methods: Tables = {"one": _tiny_method(rng, kit, hands)}
+        if rng.random() < 0.25:
+            methods["two"] = _tiny_method(rng, kit, hands)
+        made[f"s{n}"] = {"surface": rng.choice(list(surfaces)), "methods": methods}
+    if rng.random() < 0.3:
+        made["s0"]["makes"] = ["dust"]
+        made[f"s{stages - 1}"]["spoiled_by"] = ["dust"]
+    wait: Tables = {"after": "s0", "before": "s1", "kind": rng.choice(("dwell", "dry", "order")), "least": rng.randint(2, 9)}
+    if tight:
+        wait["most"] = wait["least"] + rng.randint(0, 3)
+    waits = [wait]
+    if stages > 2 and rng.random() < 0.4:
+        waits.append({"after": "s1", "before": "s2", "kind": "order", "least": rng.randint(0, 3), "most": rng.randint(3, 6)})
+    elif rng.random() < 0.3:
+        waits.append({"after": f"s{stages - 1}", "kind": "cure", "least": 600})
+    return {
+        "place": place,
+        "grounds": {f"ground{n}": {"way_in": way, "supplies": {"tap": 1}} for n, way in enumerate(ways)},
+        "surfaces": {k: s for k, s in surfaces.items()},
+        "stages": made,
+        "waits": waits,
+        "apart": [["s0", f"s{stages - 1}"]] if stages > 2 and rng.random() < 0.2 else [],
+    }
+
+
+def _tiny_method(rng: random.Random, kit: Tables, hands: int) -> Tables:
+    both = hands == 2 and rng.random() < 0.2
+    chosen = rng.choice([[], *([k] for k in kit), *([k] for k in kit)])
+    return {"minutes": rng.randint(1, 6), "kit": chosen, "hands": 2 if both else 1}
+
+
+def small(seed: int) -> Day:
+    """A day of 1 to 3 jobs and 1 to 3 hands with most of what a day can say, in minutes as they are in the trade."""
+    rng = random.Random(1000 + seed)
+    hands = rng.randint(1, 3)
+    kit = _small_kit(rng, hands)
+    count = rng.choice((1, 1, 2, 3))
+    jobs = {f"job{n}": _small_job(rng, f"place{n}", kit, hands, visits=2 if count > 1 and rng.random() < 0.4 else 1)
+            for n in range(count)}  # fmt: skip
+    tables = _around(rng, jobs, kit, [f"hand{h}" for h in range(hands)], minutes=(5, 25))
+    tables["materials"] = {"filler": {"load": rng.choice((0.5, 1)), "container": "tub"}}
+    if rng.random() < 0.4:
+        tables["rest"] = {"length": rng.choice((10, 20)), "once_over": rng.choice((90, 150))}
+    if hands > 1 and rng.random() < 0.3:
+        tables["hands"]["hand1"] |= {"own_transport": True}
+    return Day.model_validate(tables)
+
+
+def _small_kit(rng: random.Random, hands: int) -> Tables:
+    kit: Tables = {
+        "washer": {"load": 1.5, "set_up": 5, "pack_down": 4, "needs": ["hose"], "supply": ["socket"]},
+        "hose": {"load": 0.5, "set_up": 2, "supply": ["tap"], "own": rng.choice((1, 2))},
+        "sprayer": {"load": 0.75, "set_up": rng.choice((0, 3)), "pack_down": 3},
+        "brooms": {"load": 0.5},
+        "tower": {"load": 3, "set_up": 6, "pack_down": 6, "lift": 2, "may_stay": rng.random() < 0.5},
+    }
+    if hands == 1:
+        del kit["tower"]
+    return kit
+
+
+def _small_job(rng: random.Random, place: str, kit: Tables, hands: int, *, visits: int) -> Tables:
+    rear = {"minutes": rng.randint(1, 4), "restricted": True, "load_limit": rng.choice((1.5, 2.0, 2.5)),
+            "protection": rng.choice(("none", "customer", "ours")), "lay": rng.choice((0, 8)), "lift": 5}  # fmt: skip
+    grounds: Tables = {"rear": {"way_in": rear, "supplies": {"tap": 1, "socket": 2}}}
+    if rng.random() < 0.6:
+        grounds["front"] = {"way_in": {"minutes": rng.choice((0, 1, 3))}, "supplies": {"tap": 1, "socket": 1}}
+    surfaces: Tables = {
+        "patio": {"ground": "rear", "area": rng.randint(10, 40)},
+        "wall": {"ground": "rear", "area": 20, "stood_on": False, "worked_from": ["patio"], "drains_to": ["patio"]},
+        "shed": {"ground": "rear", "over": ["patio"], "area": 6},
+    }
+    if "front" in grounds:
+        surfaces["drive"] = {"ground": "front", "area": rng.randint(10, 40)}
+    names = rng.sample(["sweep", "treat", "rinse", "wash", "fill", "gutters", "scrub"], rng.randint(3, 6))
+    stages = {name: _small_stage(rng, name, surfaces, kit, hands) for name in names}
+    waits = []
+    if {"treat", "rinse"} <= set(names):
+        stages["rinse"]["surface"] = stages["treat"]["surface"]
+        least = rng.randint(10, 40)
+        waits.append({"after": "treat", "before": "rinse", "kind": "dwell", "least": least, "most": least + rng.randint(30, 90)})
+        if rng.random() < 0.4:
+            stages["wet-again"] = stages["treat"] | {"only_if_needed": True, "methods": {"one": {"minutes": 4}}}
+            waits[-1]["extended_by"] = "wet-again"
+    if {"wash", "fill"} <= set(names):
+        bounds = [{"since": "12:00", "least": 20}] if rng.random() < 0.3 else []
+        waits.append({"after": "wash", "before": "fill", "kind": "dry", "least": rng.choice((30, 60)), "by_hour": bounds})
+    if "fill" in names and rng.random() < 0.5:
+        waits.append({"after": "fill", "kind": "cure", "least": 720})
+        for name in names:
+            if name != "fill":
+                stages["fill"].setdefault("after", []).append(name)
+        waits = [w for w in waits if w["after"] != "fill" or "before" not in w]
+    job: Tables = {
+        "place": place, "visits": visits, "grounds": grounds, "surfaces": surfaces, "stages": stages, "waits": waits,
+    }  # fmt: skip
+    if rng.random() < 0.3:
+        job["quiet"] = [["00:00", rng.choice(("08:15", "08:30"))]]
+    return job
+
+
+def _small_stage(rng: random.Random, name: str, surfaces: Tables, kit: Tables, hands: int) -> Tables:
+    uses = {"sweep": "brooms", "treat": "sprayer", "rinse": "hose", "wash": "washer", "scrub": "brooms"}.get(name)
+    if name == "gutters" and "tower" in kit:
+        uses = "tower"
+    method: Tables = {"minutes": rng.randint(5, 30), "kit": [uses] if uses else []}
+    if name == "wash":
+        method |= {"rate": {"amount": 60, "unit": "m2"}}
+    if name == "gutters" and hands > 1 and rng.random() < 0.5:
+        method["hands"] = 2
+    if name == "fill":
+        method["uses"] = {"filler": rng.randint(1, 3)}
+    stage: Tables = {"surface": rng.choice(list(surfaces)), "methods": {"one": method}, "noisy": name == "wash"}
+    if name == "sweep":
+        stage["makes"] = ["dust"]
+    if name == "treat":
+        stage |= {"spoiled_by": ["dust"], "chemical": "hypochlorite"}
+    if name == "rinse":
+        stage["rinses"] = True
+    if name == "scrub":
+        stage["methods"]["two"] = {"minutes": rng.randint(5, 20), "kit": ["hose"]}
+    return stage
+
+
+def _around(rng: random.Random, jobs: Tables, kit: Tables, hands: list[str], *, minutes: tuple[int, int]) -> Tables:
+    """A day around some jobs: every place is as far from every other as chance will have it."""
+    places = ["yard", *dict.fromkeys(job["place"] for job in jobs.values())]
+    trips = [
+        {"from": a, "to": b, "minutes": rng.randint(*minutes)}
+        for n, a in enumerate(places)
+        for b in places[n + 1 :]
+    ]
+    return {
+        "date": "2026-06-16",
+        "start": 480,
+        "finish": 1080,
+        "crossing_price": rng.choice((0, 3, 6, 10)),
+        "van": {"starts_at": "yard", "ends_at": "yard"},
+        "hands": {hand: {} for hand in hands},
+        "places": {place: {} for place in places},
+        "travel": {"trips": trips},
+        "kit": kit,
+        "jobs": jobs,
+    }
