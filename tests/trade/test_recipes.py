@@ -1,0 +1,513 @@
+"""Recipes: from measures to plain stages. Quantities are worked by hand beside each check."""
+
+import copy
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from planner.day import Day
+from planner.day.checks import faults_in
+from planner.day.words import FILE
+from planner.trade.library import library
+from planner.trade.recipe_links import without_stage
+from planner.trade.recipes import RecipeFaults, expand
+
+RECIPES = library().recipes
+MEASURES = {
+    "area": "20 m2",
+    "run": "12 m",
+    "slab": "600 x 300 mm",
+    "joint_width": "15 mm",
+}
+HOUSE = {"minutes": "2 min", "restricted": True, "through": "the house", "load_limit": 3.0}
+
+
+def file(*uses: dict[str, Any], supplies: dict[str, int] | None = None, **job: Any) -> dict[str, Any]:
+    """The tables of a day file with one job, one rear ground, and these uses of recipes."""
+    ground = {"supplies": {"tap": 1, "socket": 2} if supplies is None else supplies, "way_in": HOUSE}
+    return {
+        "format": 1,
+        "date": "2026-06-16",
+        "van": {"starts_at": "yard", "ends_at": "yard"},
+        "places": {"yard": {}, "elm": {}},
+        "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": "10 min"}]},
+        "hands": {"ash": {}, "rowan": {}},
+        "jobs": {"elm": {"place": "elm", "grounds": {"rear": ground}, "recipes": list(uses), **job}},
+    }
+
+
+def patio(**more: Any) -> dict[str, Any]:
+    return {"recipe": "clean-and-repoint-patio", **{k: v for k, v in MEASURES.items() if k != "run"}, **more}
+
+
+def wall(**more: Any) -> dict[str, Any]:
+    return {"recipe": "treat-wall", "area": "18 m2", **more}
+
+
+def day_of(tables: dict[str, Any]) -> Day:
+    """The day that the expanded tables make, which must be sound."""
+    day = Day.model_validate(expand(tables), context=FILE)
+    assert faults_in(day) == []
+    return day
+
+
+def job_of(tables: dict[str, Any]) -> Any:
+    return day_of(tables).jobs["elm"]
+
+
+def faults_of(tables: dict[str, Any]) -> list[tuple[str, str, str]]:
+    with pytest.raises(RecipeFaults) as caught:
+        expand(tables)
+    return [(".".join(map(str, f.place)), f.wrong, f.right) for f in caught.value.faults]
+
+
+def measures_for(recipe: str) -> dict[str, str]:
+    return {word: MEASURES[word] for word in RECIPES[recipe]["needs"]}
+
+
+# --- every recipe ------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("recipe", RECIPES)
+def test_every_recipe_makes_a_sound_day(recipe: str) -> None:
+    job = job_of(file({"recipe": recipe, **measures_for(recipe)}))
+    assert job.stages
+    for key, stage in job.stages.items():
+        for name, method in stage.methods.items():
+            assert job.likely_minutes(key, name) >= 1
+            assert method.source
+    assert [stage for stages in job.quoted.values() for stage in stages] == list(job.stages)
+
+
+@pytest.mark.parametrize(
+    ("recipe", "condition"), [(key, name) for key, recipe in RECIPES.items() for name in recipe.get("conditions", {})]
+)
+def test_every_condition_makes_a_sound_day(recipe: str, condition: str) -> None:
+    job = job_of(file({"recipe": recipe, **measures_for(recipe), "conditions": [condition]}))
+    assert job.stages
+
+
+@pytest.mark.parametrize("recipe", RECIPES)
+def test_every_recipe_can_do_without_a_tap(recipe: str) -> None:
+    day = day_of(file({"recipe": recipe, **measures_for(recipe)}, supplies={"socket": 2}))
+    for stage in day.jobs["elm"].stages.values():
+        for method in stage.methods.values():
+            taken = {supply for key in day.kit_closure(method.kit) for supply in day.kit[key].supply}
+            assert "tap" not in taken
+
+
+def test_no_word_of_a_recipe_is_left_and_the_tables_given_stay_as_they_are() -> None:
+    tables = file(patio(conditions=["heavy growth"]), drop=["sweep"]) | {"leave_at_home": ["surface-cleaner"]}
+    before = copy.deepcopy(tables)
+    made = expand(tables)
+    assert tables == before
+    assert "leave_at_home" not in made
+    assert not {"recipe", "recipes", "measures", "drop"} & set(made["jobs"]["elm"])
+
+
+def test_a_day_without_recipes_comes_back_as_it_is() -> None:
+    tables = {"kit": {"washer": {"load": 1.0}}, "jobs": {"elm": {"place": "elm"}}}
+    assert expand(tables) == tables
+
+
+def test_the_short_form_says_the_same_as_a_list_of_one() -> None:
+    short = file(recipe="treat-wall", measures={"area": "18 m2"})
+    del short["jobs"]["elm"]["recipes"]
+    assert expand(short) == expand(file(wall()))
+
+
+# --- quantities --------------------------------------------------------------------------------------------------
+
+
+def filler_taken(job: Any) -> int:
+    return sum(next(iter(stage.methods.values())).uses.get("filler", 0) for stage in job.stages.values())
+
+
+def test_joints_of_600_by_300_slabs_take_three_kilograms_each_square_metre() -> None:
+    # Geometry: (0.6 + 0.3) / (0.6 x 0.3) = 5.0 m/m2; x 15 mm x 25 mm x 1600 kg/m3 = 3.0 kg/m2.
+    # 20 m2 = 60 kg, 66 kg with a tenth lost, 3.3 tubs of 20 kg; with a spare of 15 % 3.795, so 4 tubs.
+    job = job_of(file(patio()))
+    assert job.stages["fill-1"].run == pytest.approx(100.0)
+    assert filler_taken(job) == 4
+    assert "about 3.30 of 4 x tub" in job.stages["fill-1"].notes
+
+
+def test_three_tubs_taken_and_two_and_a_quarter_used() -> None:
+    # Common practice, no source: ordinary for deep wide joints. 7 x 3.5 m of 900 x 600 slabs: 24.5 x 2.778 = 68.06 m;
+    # x 15 mm x 25 mm = 25.5 L = 40.8 kg, 44.9 with a tenth lost, 2.25 tubs of 20 kg; x 1.15 = 2.58, so 3.
+    job = job_of(file(patio(area="24.5 m2", slab="900 x 600 mm")))
+    assert job.stages["grind"].run == pytest.approx(68.1)
+    assert "about 2.25 of 3 x tub" in job.stages["fill-1"].notes
+    assert filler_taken(job) == 3
+
+
+def test_filler_goes_in_as_two_layers_and_compacting_is_the_longest_part() -> None:
+    # Common practice, no source; so is the depth of about 25 mm that the recipe takes when none is given.
+    job = job_of(file(patio()))
+    assert RECIPES["clean-and-repoint-patio"]["usual"]["joint_depth"] == "25 mm"
+    fills = [job.likely_minutes(key, "irons") for key in ("fill-1", "fill-2")]
+    compacts = [job.likely_minutes(key, "tamper") for key in ("compact-1", "compact-2")]
+    assert min(compacts) > max(fills)
+    assert job.stages["compact-1"].after == ("fill-1",)
+    assert job.stages["fill-2"].after == ("compact-1",)
+    wet = next(wait for wait in job.waits if wait.after == "wet")
+    assert (wet.before, wet.most) == ("fill-1", 20)
+
+
+def test_half_empty_joints_and_a_measured_run_count() -> None:
+    # 40 m x 10 mm x 25 mm = 10 L = 16 kg; half of it empty 8 kg; 8.8 with a tenth lost; 0.44 of a tub.
+    use = patio(joint_run="40 m", joint_width="10 mm", joints_empty="50 %")
+    job = job_of(file(use))
+    assert "about 0.44 of 1 x tub" in job.stages["fill-1"].notes
+    assert job.stages["fill-1"].run == 40.0
+
+
+def test_deep_joints_take_more_unless_the_depth_is_measured() -> None:
+    # 40 mm in place of 25 mm: 3.3 x 1.6 = 5.28 tubs; with the depth given, the condition changes minutes only.
+    deep = job_of(file(patio(conditions=["deep joints"])))
+    measured = job_of(file(patio(conditions=["deep joints"], joint_depth="30 mm")))
+    plain = job_of(file(patio()))
+    assert "about 5.28 of" in deep.stages["fill-1"].notes
+    assert "about 3.96 of" in measured.stages["fill-1"].notes
+    assert deep.minutes("fill-1", "irons").likely == pytest.approx(1.3 * plain.minutes("fill-1", "irons").likely)
+
+
+@pytest.mark.parametrize(
+    ("joint", "disc", "passes"),
+    [("15 mm", "10 mm", 2), ("8 mm", "8 mm", 1), ("25 mm", "10 mm", 3), ("5 mm", "4 mm", 2)],
+)
+def test_the_thickest_disc_that_fits_and_its_passes(joint: str, disc: str, passes: int) -> None:
+    job = job_of(file(patio(joint_width=joint)))
+    assert job.stages["grind"].consumables == (f"cutting disc, {disc}",)
+    # 100 m of joint at 160 m/h for each pass.
+    assert job.minutes("grind", "grinder").likely == pytest.approx(passes * 37.5)
+
+
+def test_an_own_disc_that_is_thinner_needs_more_passes() -> None:
+    job = job_of(file(patio(disc="6 mm")))
+    assert job.stages["grind"].consumables == ("cutting disc, 6 mm",)
+    assert job.minutes("grind", "grinder").likely == pytest.approx(3 * 37.5)  # 15 / 6, rounded up
+
+
+def test_joints_too_narrow_for_any_disc_are_raked() -> None:
+    assert set(job_of(file(patio(joint_width="3 mm"))).stages["grind"].methods) == {"rake"}
+
+
+def test_one_to_one_dwells_about_half_an_hour() -> None:
+    # Common practice, no source. 14 % one to one with water is 7 % (mass balance); 18 m2 x 0.3 L/m2 = 5.4 L.
+    job = job_of(file(wall()))
+    assert "5.4 L of 7 %: 2.7 L of stock (14 %) and 2.7 L of water, 1 part to 1." in job.stages["treat"].mixing
+    assert job.stages["treat"].chemical == "hypochlorite"
+    assert job.stages["treat"].methods["backpack"].uses == {"hypochlorite": 1}  # 2.7 L and a spare out of 5 L
+    dwell = next(wait for wait in job.waits if wait.kind == "dwell")
+    assert (dwell.after, dwell.before, dwell.least, dwell.most) == ("treat", "rinse", 30, 50)
+    assert job.stages["rinse"].rinses
+
+
+def test_old_stock_is_reckoned_weaker() -> None:
+    # A tenth of what is left goes in each 30 days (an assumption): 14 x 0.9 x 0.9 = 11.34 %. 7 / 11.34 x 5.4 = 3.33 L.
+    mixing = job_of(file(wall(stock_age="60 days"))).stages["treat"].mixing
+    assert "3.3 L of stock (14 %, reckoned as 11.3 % after 60 days) and 2.1 L of water" in mixing
+
+
+def test_sand_goes_by_area_in_bags() -> None:
+    # 20 m2 x 2.5 kg/m2 = 50 kg, 55 with a tenth lost: 2.75 bags of 20 kg, x 1.15 = 3.16, so 4. Top up: 0.55, so 1.
+    job = job_of(file({"recipe": "wash-and-sand-blocks", "area": "20 m2"}))
+    assert job.stages["sand-1"].methods["broom"].uses == {"sand": 4}
+    assert job.stages["sand-2"].methods["broom"].uses == {"sand": 1}
+
+
+def test_without_a_tap_water_comes_in_cans() -> None:
+    # Rinse: 18 m2 x 2 L/m2 = 36 L, 4 cans of 10 L. Scrub: 36 L as well.
+    day = day_of(file(wall(), supplies={"socket": 1}))
+    stages = day.jobs["elm"].stages
+    assert set(stages["rinse"].methods) == {"tank", "cans"}
+    assert stages["rinse"].methods["cans"].uses == {"water": 4}
+    assert stages["wash"].methods["scrub"].uses == {"water": 4}
+    assert day.materials["water"].container == "can"
+
+
+def test_a_slow_tap_costs_minutes() -> None:
+    # 30 m2 by lance at 30 m2/h: 60 min, 85 % of it with the trigger held at 8 L/min, a tenth on top: 448.8 L.
+    # A tap of 5 L/min gives that in 89.8 min: about 30 min more than the work.
+    def lance(**more: Any) -> int:
+        job = job_of(file({"recipe": "wash-dry-seal", "area": "30 m2", **more}))
+        minutes: int = job.likely_minutes("wash", "lance")
+        return minutes
+
+    assert lance() == lance(tap_flow="12 L/min") == 60
+    assert lance(tap_flow="5 L/min") == 90
+
+
+# --- conditions --------------------------------------------------------------------------------------------------
+
+
+def test_heavy_growth_treats_first_washes_longer_and_warns() -> None:
+    plain, heavy = job_of(file(patio())), job_of(file(patio(conditions=["heavy growth"])))
+    assert "treat" not in plain.stages
+    assert plain.stages["wash"].after == ("sweep",)
+    assert heavy.stages["treat"].after == ("sweep",)
+    # 20 m2 at 30 m2/h are 40 min; x 1.35.
+    assert (plain.likely_minutes("wash", "lance"), heavy.likely_minutes("wash", "lance")) == (40, 54)
+    assert any(wait.after == "treat" and wait.before == "wash" for wait in heavy.waits)
+    assert "Dark lichen marks may stay" in heavy.customer.not_promised
+
+
+def test_poor_render_takes_the_pressure_away() -> None:
+    job = job_of(file(wall(conditions=["poor render"])))
+    assert set(job.stages["wash"].methods) == {"brush"}
+    assert set(job.stages["rinse"].methods) == {"hose"}
+    assert "no pressure" in job.stages["wash"].notes
+    assert any("loose may come off" in text for text in job.customer.not_promised)
+
+
+def test_light_growth_leaves_the_first_wash_out() -> None:
+    job = job_of(file(wall(conditions=["light growth"])))
+    assert list(job.stages) == ["treat", "rinse"]
+    assert job.stages["treat"].after == ()
+
+
+def test_loose_slabs_are_bedded_and_set_before_the_joints_are_filled() -> None:
+    job = job_of(file(patio(conditions=["loose slabs"])))
+    set_ = next(wait for wait in job.waits if wait.kind == "set")
+    assert (set_.after, set_.before, set_.least) == ("rebed", "fill-1", 120)
+    # 8 min, and the usual half square metre at 1.5 m2/h: 20 min.
+    assert job.likely_minutes("rebed", "hand") == 28
+
+
+# --- the job's own words win -------------------------------------------------------------------------------------
+
+
+def test_a_stage_is_changed_in_part() -> None:
+    job = job_of(file(patio(), stages={"sweep": {"methods": {"broom": {"minutes": "5 min"}}, "noisy": True}}))
+    sweep = job.stages["sweep"]
+    assert job.likely_minutes("sweep", "broom") == 5  # its own time is the whole of its time
+    assert (sweep.methods["broom"].kit, sweep.noisy, sweep.after) == (("brooms",), True, ("grind",))
+
+
+def test_a_method_and_a_stage_are_added() -> None:
+    own = {
+        "sweep": {"methods": {"blower": {"minutes": "4 min"}}},
+        "drain": {"surface": "patio", "methods": {"hand": {"minutes": "10 min"}}, "after": ["wash"]},
+    }
+    job = job_of(file(patio(), stages=own))
+    assert set(job.stages["sweep"].methods) == {"broom", "blower"}
+    assert job.stages["drain"].after == ("wash",)
+
+
+def test_a_dropped_stage_is_linked_through() -> None:
+    job = job_of(file(patio(), drop=["sweep", "wash.lance"]))
+    assert "sweep" not in job.stages
+    assert job.stages["wash"].after == ("grind",)
+    assert set(job.stages["wash"].methods) == {"surface-cleaner"}
+    assert all("sweep" not in stages for stages in job.quoted.values())
+
+
+def test_a_cure_passes_to_the_stage_before_the_dropped_one() -> None:
+    job = job_of(file(patio(), drop=["compact-2"]))
+    cure = next(wait for wait in job.waits if wait.kind == "cure")
+    assert (cure.after, cure.before) == ("fill-2", None)
+
+
+def test_a_dwell_stays_when_its_rinse_is_dropped() -> None:
+    stages: dict[str, Any] = {"treat": {}, "rinse": {}, "wash": {"after": ["rinse"]}}
+    waits = [{"after": "treat", "before": "rinse", "kind": "dwell", "least": "30 min"}]
+    without_stage(stages, waits, "rinse")
+    assert stages == {"treat": {}, "wash": {}}
+    assert waits == [{"after": "treat", "before": "wash", "kind": "dwell", "least": "30 min"}]
+
+
+def test_dropping_in_a_chain_keeps_the_order_of_the_rest() -> None:
+    stages: dict[str, Any] = {key: {"after": [before]} for before, key in zip("abcd", "bcde", strict=True)} | {"a": {}}
+    for key in "bcd":
+        without_stage(stages, [], key)
+    assert stages == {"a": {}, "e": {"after": ["a"]}}
+
+
+def test_an_own_wait_between_the_same_stages_is_laid_over() -> None:
+    own = [
+        {"after": "treat", "before": "rinse", "most": "35 min"},
+        {"after": "rinse", "kind": "dry", "least": "1 h"},
+    ]
+    waits = job_of(file(wall(), waits=own)).waits
+    assert [(w.after, w.kind, w.least, w.most) for w in waits] == [
+        ("treat", "dwell", 30, 35),
+        ("rinse", "dry", 60, None),
+    ]
+
+
+def test_own_surface_customer_and_quoted_words_stay() -> None:
+    job = job_of(
+        file(
+            wall(),
+            surfaces={"wall": {"name": "South wall"}},
+            customer={"name": "Ms Orme", "before": ["Lock the gate"]},
+            quoted={"Green off": ["treat", "rinse"]},
+        )
+    )
+    assert job.surfaces["wall"].name == "South wall"
+    assert job.surfaces["wall"].area == 18.0
+    assert not job.surfaces["wall"].stood_on
+    assert job.customer.before[0] == "Lock the gate"
+    assert len(job.customer.before) > 1
+    assert job.quoted == {"Green off": ("treat", "rinse"), "Wash, treat and rinse the wall": ("wash",)}
+
+
+def test_two_uses_are_told_apart_and_put_in_order() -> None:
+    job = job_of(file(patio(), wall(prefix="wall", before=["wash"], after=["grind"], worked_from=["patio"])))
+    assert job.stages["wash"].after == ("sweep", "wall-rinse")
+    assert job.stages["wall-wash"].after == ("grind",)
+    assert job.surfaces["wall-wall"].worked_from == ("patio",)
+    assert job.stages["wall-treat"].surface == "wall-wall"
+
+
+# --- kit ---------------------------------------------------------------------------------------------------------
+
+
+def test_kit_comes_from_the_library_field_by_field() -> None:
+    tables = file(wall()) | {"kit": {"washer": {"load": 1.0}, "mine": {"load": 0.5}}}
+    day = day_of(tables)
+    assert day.kit["washer"].load == 1.0
+    assert day.kit["washer"].needs == ("hose",)
+    assert {"hose", "backpack", "mine"} <= set(day.kit)
+    assert "plate" not in day.kit  # no stage uses it
+    assert day.materials["hypochlorite"].holds_litres == 5.0
+
+
+def test_own_containers_count() -> None:
+    # 66 kg in tubs of 15 kg are 4.4; x 1.15 = 5.06, so 6.
+    tables = file(patio()) | {"materials": {"filler": {"holds_kg": "15 kg"}}}
+    assert filler_taken(job_of(tables)) == 6
+
+
+@pytest.mark.parametrize(
+    "away",
+    [{"leave_at_home": ["surface-cleaner"]}, {"kit": {"surface-cleaner": {"own": 0}}}],
+    ids=["left", "not owned"],
+)
+def test_what_is_not_at_hand_takes_its_methods_with_it(away: dict[str, Any]) -> None:
+    assert set(job_of(file(patio()) | away).stages["wash"].methods) == {"lance"}
+
+
+def test_what_a_piece_needs_counts_as_well() -> None:
+    # Without the extractor no grinder; without the washer no surface cleaner.
+    job = job_of(file(patio()) | {"leave_at_home": ["vacuum"]})
+    assert set(job.stages["grind"].methods) == {"rake"}
+
+
+# --- faults ------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("use", "place", "wrong", "right"),
+    [
+        ({"recipe": "treat-wal", "area": "1 m2"}, "recipe", "unknown recipe 'treat-wal'", "did you mean 'treat-wall'?"),
+        (wall(conditions=["heavy grow"]), "conditions", "unknown condition", "did you mean 'heavy growth'?"),
+        (wall(are="3 m2"), "are", "asks for no 'are'", "did you mean 'area'?"),
+        ({"recipe": "treat-wall"}, "", "needs area", 'area = "32 m2"'),
+        (wall(area="32"), "area", "has no unit", "write for example '32 m2'"),
+        (wall(area="0 m2"), "area", "cannot be", "write for example '32 m2'"),
+        (wall(area=32), "area", "'32' is not an area", "write for example '32 m2'"),
+        (patio(slab="600 mm"), "slab", "two sides of a slab", "600 x 300 mm"),
+        (wall(ground="front"), "ground", "unknown ground 'front'", "'rear'"),
+        (wall(conditions="heavy growth"), "conditions", "no list of texts", "write for example"),
+        (wall(name=3), "name", "no text", "quotes"),
+        (wall(before=["wsh"]), "before", "unknown stage 'wsh'", "leave it out"),
+        (wall(stock="5 %"), "", "stage 'treat': a stock of 5 % cannot make 7 %", "stronger stock"),
+        ({"area": "3 m2"}, "", "no recipe is named", "it may be 'clean-and-oil-deck'"),
+    ],
+)
+def test_a_fault_says_where_what_and_what_would_be_right(use: Any, place: str, wrong: str, right: str) -> None:
+    [(where, said, advice)] = faults_of(file(use))
+    assert where == "jobs.elm.recipes.0" + (f".{place}" if place else "")
+    assert wrong in said
+    assert right in advice
+
+
+def test_every_fault_is_given_at_once() -> None:
+    faults = faults_of(file({"recipe": "x"}, wall(area="?"), patio(slab="?", joint_width="?")))
+    assert len(faults) == 4
+
+
+def test_the_same_stages_twice_ask_for_a_prefix() -> None:
+    [(where, wrong, right)] = faults_of(file(wall(), wall()))
+    assert where == "jobs.elm.recipes.1"
+    assert "'wash' is there already" in wrong
+    assert "prefix" in right
+
+
+def test_a_stage_for_which_no_way_is_left_says_why() -> None:
+    use = {"recipe": "clear-gutters", "run": "9 m", "conditions": ["brittle gutter"]}
+    [(_, wrong, right)] = faults_of(file(use, supplies={"tap": 1}))
+    assert "'poles' needs a socket on ground 'rear'" in wrong
+    assert "'ladder' does not suit the conditions" in wrong
+    assert "give the ground what it takes" in right
+
+
+def test_unknown_kit_and_stages_are_named() -> None:
+    assert faults_of(file(wall()) | {"leave_at_home": ["wahser"]})[0][1:] == (
+        "unknown kit 'wahser'",
+        "did you mean 'washer'?",
+    )
+    assert faults_of(file(wall(), drop=["rins"]))[0] == (
+        "jobs.elm.drop.0",
+        "unknown stage 'rins'",
+        "did you mean 'rinse'?",
+    )
+    assert faults_of(file(wall(), drop=["treat.backpack", "treat.pump"]))[0][0] == "jobs.elm.drop.1"
+
+
+def test_own_stages_whose_kit_is_left_at_home_are_a_fault() -> None:
+    own = {"flush": {"surface": "wall", "methods": {"hose": {"kit": ["washer"], "minutes": "9 min"}}}}
+    faults = faults_of(file(wall(conditions=["poor render"]), stages=own) | {"leave_at_home": ["washer"]})
+    assert faults[0][0] == "jobs.elm.stages.flush"
+    assert "washer" in faults[0][1]
+
+
+def test_measures_without_a_recipe_are_a_fault() -> None:
+    tables = file(measures={"area": "3 m2"})
+    assert "have no recipe" in faults_of(tables)[0][1]
+
+
+_values = st.recursive(
+    st.none()
+    | st.booleans()
+    | st.integers()
+    | st.floats()
+    | st.text(max_size=8)
+    | st.sampled_from(["rear", "wash", "9 m2"]),
+    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=6), inner, max_size=3),
+    max_leaves=6,
+)
+_words = st.sampled_from(
+    ["recipe", "area", "slab", "joint_width", "conditions", "before", "after", "prefix", "surface", "ground", "name"]
+)
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    st.dictionaries(_words, _values, max_size=4),
+    st.dictionaries(
+        st.sampled_from(
+            ["stages", "waits", "surfaces", "customer", "quoted", "grounds", "drop", "recipes", "measures"]
+        ),
+        _values,
+        max_size=3,
+    ),
+    st.dictionaries(st.sampled_from(["kit", "materials", "leave_at_home", "jobs"]), _values, max_size=2),
+)
+def test_whatever_is_written_gives_tables_or_faults(use: Any, job: Any, top: Any) -> None:
+    tables = file(patio(**use)) | top
+    if isinstance(tables["jobs"], dict) and "elm" in tables["jobs"]:
+        tables["jobs"]["elm"] |= job
+    try:
+        made = expand(tables)
+    except RecipeFaults as caught:
+        found = caught.faults
+        made = {}
+    else:
+        found = ()
+    assert made or found
+    assert all(fault.wrong and fault.right for fault in found)
