@@ -64,6 +64,4 @@ def plan_day(
     from planner.engine.search import Budget
 
     budget = Budget(seconds, workers, seed, deterministic)
-    return Planning(
-        day, budget, previous=previous, on_better=on_better, stop=stop, most_crossings=most_crossings
-    ).run()
+    return Planning(day, budget, previous=previous, on_better=on_better, stop=stop, most_crossings=most_crossings).run()

@@ -1,6 +1,14 @@
 """Lower bounds that need no search."""
 
+from dataclasses import replace
+
 from planner.engine.problem import Problem
+
+USUAL_SLOTS = 12
+"""Slots in a row that are thought of at least, while the number of crossings is not yet bounded."""
+
+SPARE_SLOTS = 4
+"""Slots in a row beyond those that the loads alone need."""
 
 
 def crude_minutes(problem: Problem, crossings: int = 0) -> int:
@@ -31,6 +39,32 @@ def shortest_driving(problem: Problem) -> int:
     route, jobs = problem.route, range(len(problem.jobs))
     if route is None or not jobs:
         return 0
-    return min(route.back) + sum(
-        min([route.out[j], *(route.between[k][j] for k in jobs if k != j)]) for j in jobs
+    return min(route.back) + sum(min([route.out[j], *(route.between[k][j] for k in jobs if k != j)]) for j in jobs)
+
+
+def most_slots(problem: Problem) -> int:
+    """How many crossings of one hand to one ground in one visit are thought of: what the loads need, and some more."""
+    return max([USUAL_SLOTS, *(legs_needed(problem, g) + SPARE_SLOTS for g in range(len(problem.grounds)))])
+
+
+def legs_needed(problem: Problem, g: int) -> int:
+    """A lower bound on the in-legs to a ground: what no choice of methods avoids carrying, by the load limit."""
+    modes = [a.modes for a in problem.activities if a.ground == g and not a.optional]
+    sure = {k for choice in modes for k in set.intersection(*(set(m.kit) for m in choice))}
+    load = sum(problem.kit[k].load for k in sure)
+    for choice in modes:
+        load += min(sum(problem.materials[m].load * count for m, count in mode.uses) for mode in choice)
+    return -(-load // problem.grounds[g].limit)
+
+
+def without_ways(problem: Problem) -> Problem:
+    """A relaxation with every way in free: no crossings, no loads, no floor protection.
+
+    Its least minutes home are a lower bound on those of the problem with any number of crossings.
+    """
+    return replace(
+        problem,
+        grounds=tuple(replace(g, walk=0, slots=False, restricted=False, lay=0, lift=0) for g in problem.grounds),
+        kit=tuple(replace(k, load=0, lift=1) for k in problem.kit),
+        closed=tuple(replace(c, ways=()) for c in problem.closed),
     )

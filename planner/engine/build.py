@@ -46,17 +46,13 @@ def build(day: Day) -> p.Problem:
         When two places have no driving time.
     """
     index = Index.of(day)
-    finish = min(
-        [day.finish, *(day.hours_of(h)[1] for h, hand in day.hands.items() if not hand.own_transport)]
-    )
+    finish = min([day.finish, *(day.hours_of(h)[1] for h, hand in day.hands.items() if not hand.own_transport)])
     resources = _supplies(day, index)
     return p.Problem(
         activities=tuple(_activity(day, index, resources, j, s) for j, s in index.stages),
         horizon=max(finish, day.finish) + SPARE_HORIZON,
         lags=tuple(_lags(day, index)),
-        resources=tuple(
-            p.Resource(f"{name} at {j}.{g}", amount) for (j, g, name), amount in resources.items()
-        ),
+        resources=tuple(p.Resource(f"{name} at {j}.{g}", amount) for (j, g, name), amount in resources.items()),
         apart=tuple(
             (index.stages.index((j, a)), index.stages.index((j, b)))
             for j, job in day.jobs.items()
@@ -75,9 +71,7 @@ def build(day: Day) -> p.Problem:
         jobs=tuple(p.Job(key, job.visits, job.arrive, job.done_by) for key, job in day.jobs.items()),
         route=_route(day),
         origin=day.start,
-        opens=max(
-            [day.start, *(day.hours_of(h)[0] for h, hand in day.hands.items() if not hand.own_transport)]
-        ),
+        opens=max([day.start, *(day.hours_of(h)[0] for h, hand in day.hands.items() if not hand.own_transport)]),
         finish=finish,
         fixed_start=day.fixed_start,
         price=day.crossing_price,
@@ -91,16 +85,10 @@ def _scaled(load: float) -> int:
 def _supplies(day: Day, index: Index) -> dict[tuple[str, str, str], int]:
     """Every (job, ground, supply) that some kit may draw on, with how many it serves at once."""
     wanted = sorted({name for kit in day.kit.values() for name in kit.supply})
-    return {
-        (j, g, name): day.jobs[j].grounds[g].supplies.get(name, 0)
-        for j, g in index.grounds
-        for name in wanted
-    }
+    return {(j, g, name): day.jobs[j].grounds[g].supplies.get(name, 0) for j, g in index.grounds for name in wanted}
 
 
-def _activity(
-    day: Day, index: Index, supplies: dict[tuple[str, str, str], int], j: str, s: str
-) -> p.Activity:
+def _activity(day: Day, index: Index, supplies: dict[tuple[str, str, str], int], j: str, s: str) -> p.Activity:
     job, stage = day.jobs[j], day.jobs[j].stages[s]
     ground = job.ground_of(s)
     places = list(supplies)
@@ -179,13 +167,9 @@ def _closed(day: Day, index: Index) -> list[p.Closed]:
             barred: list[str] = []
             ways: tuple[int, ...] = ()
             if wait.closes_surface:
-                barred = [
-                    s for s, stage in job.stages.items() if s not in own and surface in footprint(job, stage)
-                ]
+                barred = [s for s, stage in job.stages.items() if s not in own and surface in footprint(job, stage)]
                 ways = tuple(
-                    n
-                    for n, (k, g) in enumerate(index.grounds)
-                    if k == j and surface in job.grounds[g].way_in.over
+                    n for n, (k, g) in enumerate(index.grounds) if k == j and surface in job.grounds[g].way_in.over
                 )
             if wait.keep_clear:
                 barred = [s for s in job.stages if s not in own]
@@ -200,9 +184,7 @@ def _spoiling(day: Day, index: Index) -> list[p.Spoiling]:
     for j, job in day.jobs.items():
         for y, spoiled in job.stages.items():
             until = tuple(
-                None if w.before is None else at((j, w.before))
-                for w in job.waits
-                if w.after == y and w.kind != "order"
+                None if w.before is None else at((j, w.before)) for w in job.waits if w.after == y and w.kind != "order"
             )
             for x, maker in job.stages.items():
                 beside = x != y and job.ground_of(x) == job.ground_of(y)

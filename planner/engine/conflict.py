@@ -13,14 +13,12 @@ from functools import partial
 from ortools.sat.python import cp_model
 
 from planner.day import Day, Job, Stage, Wait
+from planner.engine.bounds import most_slots
 from planner.engine.build import build
 from planner.engine.rules import obey_all
 from planner.engine.search import Budget
 from planner.engine.variables import Caps, Variables
 from planner.trade.units import show_clock, show_minutes
-
-SLOTS = 6
-"""Slots in a row while looking for the conflict: what fails with so many crossings hardly fails for want of more."""
 
 SECONDS_A_TRY = 3.0
 
@@ -64,7 +62,8 @@ def conflict_of(day: Day, budget: Budget, stop: threading.Event | None = None) -
 
 def is_impossible(day: Day, budget: Budget) -> bool:
     """Whether a day is known to have no plan at all; not knowing in time counts as no."""
-    v = Variables(build(day), Caps(None, SLOTS))
+    problem = build(day)
+    v = Variables(problem, Caps(None, most_slots(problem)))
     obey_all(v)
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = budget.workers
@@ -95,9 +94,7 @@ def facts(day: Day) -> Iterator[Fact]:
     if day.weather:
         yield Fact("the weather of the forecast", lambda d: d.model_copy(update={"weather": ()}))
     if not day.lights:
-        yield Fact(
-            "no outside work in the dark without lights", lambda d: d.model_copy(update={"lights": True})
-        )
+        yield Fact("no outside work in the dark without lights", lambda d: d.model_copy(update={"lights": True}))
     for h, hand in day.hands.items():
         if hand.hours is not None:
             start, end = hand.hours
@@ -143,9 +140,7 @@ def _nuisances(j: str, job: Job) -> Iterator[Fact]:
         words = f"{_title(j, job)}: dust and spray kept from what they would spoil"
         yield Fact(words, lambda d: _with_stages(d, j, {"makes": ()}))
     if job.apart:
-        yield Fact(
-            f"{_title(j, job)}: stages that must not share time", lambda d: _with_job(d, j, {"apart": ()})
-        )
+        yield Fact(f"{_title(j, job)}: stages that must not share time", lambda d: _with_job(d, j, {"apart": ()}))
     if any(stage.chemical for stage in job.stages.values()):
         words = f"{_title(j, job)}: a rinse between chemicals that must never meet"
         yield Fact(words, lambda d: _with_stages(d, j, {"chemical": None}))
@@ -179,9 +174,7 @@ def _stage(j: str, job: Job, s: str, stage: Stage) -> Iterator[Fact]:
     for field, word in (("starts_at", "at"), ("not_before", "not before"), ("not_after", "not after")):
         minute = getattr(stage, field)
         if minute is not None:
-            yield Fact(
-                f"{name} {word} {show_clock(minute)}", partial(_with_stage, j=j, s=s, changes={field: None})
-            )
+            yield Fact(f"{name} {word} {show_clock(minute)}", partial(_with_stage, j=j, s=s, changes={field: None}))
 
 
 # --- a day with one thing changed ----------------------------------------------------------------------------------

@@ -7,30 +7,21 @@ from planner.plan.plan import Chore, Crossing, Plan
 
 
 class Hint:
-    """What a plan says about each variable, as far as it says anything."""
+    """What a plan says about each variable, as far as it says anything: ``said`` maps a variable's index to a value."""
 
     def __init__(self, day: Day, plan: Plan, variables: Variables) -> None:
         self.day, self.known, self.v = day, plan, variables
         self.index = Index.of(day)
         self.said: dict[int, int] = {}
         self.rows = self._slots_by_crossing()
-
-    def give(self) -> None:
-        """Add the hint to the model: every literal that the plan does not say is hinted false."""
         self._visits()
         for a, task in enumerate(self.v.activities):
             self._activity(a, task)
         for stay in self.v.stays:
             self._stay(stay)
+        self._protection()
         self._slots()
         self._rests()
-        model = self.v.model
-        for variable in range(len(model.proto.variables)):
-            domain = list(model.proto.variables[variable].domain)
-            if variable in self.said:
-                model.add_hint(model.get_int_var_from_proto_index(variable), self.said[variable])
-            elif domain == [0, 1]:
-                model.add_hint(model.get_int_var_from_proto_index(variable), 0)
 
     def say(self, expr: Expr, value: int) -> None:
         """Note a value for a variable or literal; constants and expressions say nothing."""
@@ -65,12 +56,7 @@ class Hint:
             self.say(task.visits[n], here)
         for n, inside in task.slots.items():
             crossing = self.rows.get(n)
-            holds = (
-                crossing is not None
-                and crossing.hand in hands
-                and crossing.start <= start
-                and end <= crossing.end
-            )
+            holds = crossing is not None and crossing.hand in hands and crossing.start <= start and end <= crossing.end
             self.say(inside, holds)
 
     def _activity(self, a: int, task: Task) -> None:
@@ -97,6 +83,8 @@ class Hint:
             ):
                 continue
             self.say(stay.present, 1)
+            for n, here in stay.visits.items():
+                self.say(here, self.v.visits[n].number + 1 == planned.visit_in)
             self.say(stay.came, planned.carried_in)
             self.say(stay.left, planned.carried_out)
             for what, task in (("set up", stay.set_up), ("pack down", stay.pack_down)):
@@ -159,3 +147,44 @@ class Hint:
                 if planned.hand == self.index.hands[rest.hand]:
                     self.say(rest.present, 1)
                     self.say(rest.start, planned.start)
+
+    def _protection(self) -> None:
+        for (g, n), (used, lay, lift) in self.v.protection.items():
+            job, ground = self.index.grounds[g]
+            for chore in self.known.chores:
+                same = (chore.job, chore.ground, chore.visit) == (job, ground, self.v.visits[n].number + 1)
+                task = {"lay": lay, "lift": lift}.get(chore.what)
+                if same and task is not None:
+                    self.say(used, 1)
+                    self._task(task, chore.start, chore.end, chore.hands)
+
+
+def give(variables: Variables, said: dict[int, int]) -> None:
+    """Add a hint to a model: every literal that nothing is said of is hinted false."""
+    model = variables.model
+    for index in range(len(model.proto.variables)):
+        if index in said:
+            model.add_hint(model.get_int_var_from_proto_index(index), said[index])
+        elif list(model.proto.variables[index].domain) == [0, 1]:
+            model.add_hint(model.get_int_var_from_proto_index(index), 0)
+
+
+def hold_other_jobs(variables: Variables, said: dict[int, int], job: int) -> None:
+    """Bind every choice that a hint makes for other jobs than one: hands, methods, crossings, stays; times stay free."""
+    v = variables
+    elsewhere = {g for g, ground in enumerate(v.problem.grounds) if ground.job != job}
+    choices: list[Expr] = []
+    for task in v.all_tasks():
+        if task.ground in elsewhere:
+            choices += [task.present, *task.hands.values(), *task.slots.values(), *task.visits.values()]
+    for a, task in enumerate(v.activities):
+        if task.ground in elsewhere:
+            choices += v.modes[a]
+    for stay in v.stays:
+        if stay.ground in elsewhere:
+            choices += [stay.present, *stay.visits.values(), *stay.used_by.values()]
+            choices += [*stay.came_by.values(), *stay.left_by.values()]
+    choices += [slot.present for slot in v.slots if slot.ground in elsewhere]
+    for index in sorted({choice.index for choice in choices}):
+        if list(v.model.proto.variables[index].domain) == [0, 1]:
+            v.model.add(v.model.get_int_var_from_proto_index(index) == said.get(index, 0))

@@ -16,9 +16,7 @@ def serial_order(problem: Problem) -> list[tuple[int, list[int]]] | None:
         stages = [
             a
             for a, activity in enumerate(problem.activities)
-            if activity.ground is not None
-            and problem.grounds[activity.ground].job == j
-            and not activity.optional
+            if activity.ground is not None and problem.grounds[activity.ground].job == j and not activity.optional
         ]
         found = _stages(problem, stages, before)
         if found is None:

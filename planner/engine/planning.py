@@ -1,6 +1,7 @@
 """Planning a day: the serial order at once, then better and better plans, each checked, until proven or out of time."""
 
 import threading
+import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
@@ -16,6 +17,10 @@ from planner.engine.variables import Variables
 from planner.plan.checker import broken_rules
 from planner.plan.measures import Measures, measure
 from planner.plan.plan import Plan, Proof, TradeOff
+
+
+CHECKING_SHARE = 4.0
+"""After a better plan was checked and given out, none is for so many times as long as that took."""
 
 
 class Planning:
@@ -38,6 +43,7 @@ class Planning:
         self.serial = checked_serial_plan(day, self.problem)
         self.serial_measures = None if self.serial is None else measure(day, self.serial)
         self.best: Plan | None = None
+        self.quiet_until = 0.0
 
     def run(self) -> Result:
         """Plan the day within the budget."""
@@ -72,9 +78,7 @@ class Planning:
                 crossings = measure(self.day, plan).restricted_crossings
                 if self.most_crossings is None or crossings <= self.most_crossings:
                     plans.append(plan)
-        return min(
-            plans, key=lambda x: _standing(measure(self.day, x)).rank(self.problem.price), default=None
-        )
+        return min(plans, key=lambda x: _standing(measure(self.day, x)).rank(self.problem.price), default=None)
 
     def _checked(self, plan: Plan | None) -> Plan | None:
         """A plan that passes the checker, or None; what it broke is kept for the result."""
@@ -88,19 +92,23 @@ class Planning:
         return Reading(self.day, solution.variables, solution.of).plan()
 
     def _found(self, solution: Solution) -> None:
+        """Check and give out a better plan, unless checking them all would hold the solver up."""
+        began = time.monotonic()
+        if began < self.quiet_until:
+            return
         plan = self._checked(self._read(solution))
         if plan is not None:
             self._give(plan)
+        self.quiet_until = time.monotonic() + CHECKING_SHARE * (time.monotonic() - began)
 
     def _give(self, plan: Plan) -> None:
         self.best = plan
         if self.on_better is not None:
             self.on_better(replace(plan, proof=self._proof(plan, None)))
 
-    def _hint(self, variables: Variables, solution: Solution | None) -> None:
+    def _hint(self, variables: Variables, solution: Solution | None) -> dict[int, int]:
         plan = self.best if solution is None else self._read(solution)
-        if plan is not None:
-            Hint(self.day, plan, variables).give()
+        return {} if plan is None else Hint(self.day, plan, variables).said
 
     def _order_before(self) -> Sequence[int]:
         if self.previous is None:

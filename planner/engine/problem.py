@@ -207,9 +207,7 @@ class Problem:
             if not activity.modes:
                 raise ValueError(f"activity '{activity.name}' has no mode")
             if activity.ground is not None and not 0 <= activity.ground < len(self.grounds):
-                raise ValueError(
-                    f"activity '{activity.name}' lies on ground {activity.ground}, which is not there"
-                )
+                raise ValueError(f"activity '{activity.name}' lies on ground {activity.ground}, which is not there")
 
     def walking(self, ground: int, kit: int) -> int:
         """Minutes of walking that a chore on an open way in adds: there and back for each load."""

@@ -63,9 +63,7 @@ class Reading:
 
     def _is_used(self, n: int) -> bool:
         """A second visit that does nothing is not one."""
-        return self.v.visits[n].number == 0 or any(
-            self.value(t.visits[n]) for t in self.v.activities if n in t.visits
-        )
+        return self.v.visits[n].number == 0 or any(self.value(t.visits[n]) for t in self.v.activities if n in t.visits)
 
     def _visit_numbers(self) -> dict[int, int]:
         numbers: dict[int, int] = {}
@@ -166,9 +164,7 @@ class Reading:
                 at = self.v.problem.grounds[s.ground].job
                 came, left = self._stood(s)
                 first, last = self._visit_at(at, came), self._visit_at(at, left)
-                stays.append(
-                    PlannedStay(job, ground, self.index.kit[s.kit], s.number + 1, first, last, came, left)
-                )
+                stays.append(PlannedStay(job, ground, self.index.kit[s.kit], s.number + 1, first, last, came, left))
         return stays
 
     def _stood(self, stay: Stay) -> tuple[int, int]:

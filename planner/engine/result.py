@@ -39,9 +39,7 @@ class Result:
         if proof is not None:
             if proof.overrun:
                 lines[0] += f" That is {show_minutes(proof.overrun)} past the latest finish."
-            lines.append(
-                "Proven best." if proof.is_best else f"At most {proof.gap:.1%} from the best there could be."
-            )
+            lines.append("Proven best." if proof.is_best else f"At most {proof.gap:.1%} from the best there could be.")
             saved = saving(self.plan)
             if saved:
                 lines.append(saved)
@@ -61,8 +59,4 @@ def saving(plan: Plan) -> str:
     if crossings:
         word = "crossing" if abs(crossings) == 1 else "crossings"
         parts.append(f"{abs(crossings)} restricted {word} {'fewer' if crossings > 0 else 'more'}")
-    return (
-        f"{' and '.join(parts)} than one thing after another."
-        if parts
-        else "The same as one thing after another."
-    )
+    return f"{' and '.join(parts)} than one thing after another." if parts else "The same as one thing after another."

@@ -12,7 +12,8 @@ from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
 
-from planner.engine.bounds import crude_minutes
+from planner.engine.bounds import crude_minutes, most_slots, without_ways
+from planner.engine.hints import give, hold_other_jobs
 from planner.engine.problem import Problem
 from planner.engine.rules import obey_all
 from planner.engine.tidy import dawdling, untidiness
@@ -21,11 +22,10 @@ from planner.engine.variables import Caps, Expr, Variables
 OPEN_SLOTS = 6
 """Slots in a row to a long but unrestricted way in; more crossings of one hand in one visit are not thought of."""
 
-MOST_SLOTS = 12
-"""Slots in a row to a restricted way in while the number of crossings is not yet bounded; no more are thought of."""
-
 TIDY_SHARE = 0.15
 TIDY_SECONDS = 3.0
+FLOOR_SHARE = 0.1
+JOBS_SHARE = 0.25
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,9 +104,7 @@ class Budget:
 class _Watch(cp_model.CpSolverSolutionCallback):
     """Hands each solution on as it is found, and stops the solver when asked."""
 
-    def __init__(
-        self, search: "Search", variables: Variables, goal: Callable[[Solution], bool] | None
-    ) -> None:
+    def __init__(self, search: "Search", variables: Variables, goal: Callable[[Solution], bool] | None) -> None:
         super().__init__()
         self.search, self.variables, self.goal = search, variables, goal
 
@@ -133,7 +131,7 @@ class Search:
         *,
         known: Standing | None = None,
         on_better: Callable[[Solution], None] | None = None,
-        hint: Callable[[Variables, Solution | None], None] | None = None,
+        hint: Callable[[Variables, Solution | None], dict[int, int]] | None = None,
         stop: threading.Event | None = None,
         order: Sequence[int] = (),
         most_crossings: int | None = None,
@@ -145,6 +143,7 @@ class Search:
         self.outcome = Outcome()
         self.best = known
         self.floor = crude_minutes(problem)
+        self.most_slots = most_slots(problem)
         self.began = time.monotonic()
         self.spent = 0.0
 
@@ -171,24 +170,31 @@ class Search:
 
     def _find_least_overrun(self) -> bool:
         """Level 1: ends as soon as some plan is home in time. False when no plan at all is found."""
+        if self.best is not None and self.best.overrun:
+            self._hurry(self.best.crossings + 1, 0.25)
         if self.best is None or self.best.overrun:
-            v = self._variables(self._caps(self.most_crossings))
-            if self.most_crossings is not None:
-                v.model.add(v.crossings(restricted=True) <= self.most_crossings)
-            v.model.minimize(v.home)
-            solver, status = self._solve(v, self._left() * 0.5, lambda s: s.standing.overrun == 0)
-            if status == cp_model.INFEASIBLE and self.best is None:
-                self.outcome.infeasible = True
-            if self.best is None:
-                return False
-            if self._is_exact(v.caps):
-                bound = self._standing.minutes if status == cp_model.INFEASIBLE else self._home_bound(solver)
-                self.floor = max(self.floor, bound)
-        finish = self.problem.finish
-        if finish is not None:
-            self.outcome.overrun_bound = max(0, self.problem.origin + self.floor - finish)
+            self._hurry(self.most_crossings, 0.5)
+        if self.best is None:
+            return False
+        if self.problem.finish is not None:
+            self.outcome.overrun_bound = max(0, self.problem.origin + self.floor - self.problem.finish)
         self.outcome.bound = self.floor
         return True
+
+    def _hurry(self, crossings: int | None, share: float) -> None:
+        """Look for the soonest home with at most so many restricted crossings, until some plan is in time."""
+        if self.most_crossings is not None:
+            crossings = self.most_crossings if crossings is None else min(crossings, self.most_crossings)
+        v = self._variables(self._caps(crossings))
+        if crossings is not None:
+            v.model.add(v.crossings(restricted=True) <= crossings)
+        v.model.minimize(v.home)
+        solver, status = self._solve(v, self._left() * share, lambda s: s.standing.overrun == 0)
+        if status == cp_model.INFEASIBLE:
+            if self.best is None:
+                self.outcome.infeasible = True
+        elif self.best is not None and self._is_exact(v.caps):
+            self.floor = max(self.floor, self._home_bound(solver))
 
     def _is_exact(self, caps: Caps) -> bool:
         """Whether a model with these slots leaves out no plan that could be the soonest home."""
@@ -210,11 +216,13 @@ class Search:
     def _beat_by_number_of_crossings(self) -> None:
         """Level 2: for each number of crossings from the fewest up, beat the best or prove that none does."""
         price = self.problem.price
+        self._better_job_by_job()
         if not self._has_restricted() or not price:
             low = self._beat(Range(0, self.most_crossings))
             self.outcome.bound = min(self._standing.value(price), max(self.floor, low))
             return
         number = self._find_fewest_crossings()
+        self._raise_floor()
         lows: dict[Range, int] = {}
         while self._left() > 0 and not self.must_stop() and number <= self._standing.crossings + 1:
             if self.most_crossings is not None and number > self.most_crossings:
@@ -222,7 +230,7 @@ class Search:
             lows[Range(number, number)] = self._beat(Range(number, number))
             number += 1
         rest = Range(number, self._most_useful_crossings())
-        ends = crude_minutes(self.problem, (rest.most or 0) + 1) + price * ((rest.most or 0) + 1)
+        ends = self._value_beyond(rest.most or 0)
         if self.most_crossings is not None:
             ends = self._standing.value(price)
         elif number <= (rest.most or 0):
@@ -231,6 +239,31 @@ class Search:
                 lows[rest] = max(lows[rest], self._beat(rest))
         self._press_on(lows)
         self.outcome.bound = min([self._standing.value(price), ends, *lows.values()])
+
+    def _better_job_by_job(self) -> None:
+        """With several jobs: plan each anew while the choices made for the others hold, as long as that gains much."""
+        if len(self.problem.jobs) < 2:
+            return
+        gained, until = True, self._left() * (1 - JOBS_SHARE)
+        while gained and self._left() > until and not self.must_stop():
+            before = self._standing
+            for job in range(len(self.problem.jobs)):
+                if self._left() > until and not self.must_stop():
+                    self._better_job(job)
+            gained = self._standing.value(self.problem.price) < 0.99 * before.value(self.problem.price)
+
+    def _better_job(self, job: int) -> None:
+        price, best = self.problem.price, self._standing
+        v = Variables(self.problem, self._caps(best.crossings))
+        obey_all(v)
+        if self.adjust is not None:
+            self.adjust(v)
+        said = {} if self.hint is None else self.hint(v, self.outcome.best)
+        give(v, said)
+        hold_other_jobs(v, said, job)
+        count = v.crossings(restricted=True)
+        v.model.minimize(v.home + price * count)
+        self._solve(v, max(0.5, self.budget.seconds * JOBS_SHARE / (2 * len(self.problem.jobs))))
 
     def _press_on(self, lows: dict["Range", int]) -> None:
         """With time left, look again where the bound is weakest."""
@@ -243,12 +276,24 @@ class Search:
     def _most_useful_crossings(self) -> int:
         """Beyond this number of restricted crossings no plan can beat the best (or no more are thought of)."""
         best, number = self._standing.value(self.problem.price), self._standing.crossings
-        while (
-            number < MOST_SLOTS
-            and crude_minutes(self.problem, number + 1) + self.problem.price * (number + 1) < best
-        ):
+        while number < self.most_slots and self._value_beyond(number) < best:
             number += 1
         return number
+
+    def _value_beyond(self, number: int) -> int:
+        """A lower bound on the value of every plan with more restricted crossings than this."""
+        return max(self.floor, crude_minutes(self.problem, number + 1)) + self.problem.price * (number + 1)
+
+    def _raise_floor(self) -> None:
+        """A better bound on minutes home for any number of crossings: the least with every way in free."""
+        if self.adjust is not None:
+            return
+        relaxed = Variables(without_ways(self.problem), Caps(latest_home=self._caps(None).latest_home))
+        obey_all(relaxed)
+        relaxed.model.minimize(relaxed.home)
+        solver, status = self._solve(relaxed, self._left() * FLOOR_SHARE, offer=False)
+        if status != cp_model.INFEASIBLE:
+            self.floor = max(self.floor, self._home_bound(solver))
 
     def _beat(self, crossings: "Range", share: float = 0.45) -> int:
         """Look for a plan that beats the best with so many restricted crossings; a lower bound on the value of all such."""
@@ -303,7 +348,7 @@ class Search:
         if self.adjust is not None:
             self.adjust(v)
         if self.hint is not None:
-            self.hint(v, self.outcome.best)
+            give(v, self.hint(v, self.outcome.best))
         return v
 
     def _solve(
@@ -331,9 +376,7 @@ class Search:
     def read(self, v: Variables, values: tuple[int, ...]) -> Solution:
         """A solution from the values of a model's variables."""
         home = value_in(values, v.home)
-        crossings = sum(
-            value_in(values, s.present) for s in v.slots if self.problem.grounds[s.ground].restricted
-        )
+        crossings = sum(value_in(values, s.present) for s in v.slots if self.problem.grounds[s.ground].restricted)
         overrun = 0 if self.problem.finish is None else max(0, home - self.problem.finish)
         return Solution(v, values, Standing(overrun, home - self.problem.origin, crossings))
 
@@ -366,5 +409,5 @@ class Search:
             in_time = best.overrun == 0 and finish is not None
             minutes = finish - self.problem.origin if in_time and finish is not None else best.minutes
         open_ways = any(g.slots and not g.restricted for g in self.problem.grounds)
-        row = max(1, MOST_SLOTS if restricted is None else restricted, OPEN_SLOTS if open_ways else 0)
+        row = max(1, self.most_slots if restricted is None else restricted, OPEN_SLOTS if open_ways else 0)
         return Caps(restricted, row, None if minutes is None else self.problem.origin + minutes)

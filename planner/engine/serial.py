@@ -162,9 +162,7 @@ class Serial:
                     self._walk_out()
         for k in kit:
             minutes = self.problem.chore_minutes(ground, k)[0]
-            hands = self._team(crew, self.problem.chore_hands(ground, k))[
-                : self.problem.chore_hands(ground, k)
-            ]
+            hands = self._team(crew, self.problem.chore_hands(ground, k))[: self.problem.chore_hands(ground, k)]
             self._add(Duty("set up", hands, minutes, kit=k, ground=ground))
             self.site.standing[ground].add(k)
 
@@ -245,10 +243,12 @@ class Serial:
         now = opens
         self.rest = None
         done: dict[int, Duty] = {}
-        for duty in self.duties:
+        for n, duty in enumerate(self.duties):
             start = self._earliest(duty, now, not_before, done)
             if with_rest and self.rest is None and duty.what != "drive":
-                start = self._rest_before(duty, now, start, opens)
+                after = self.duties[n + 1]
+                busy = duty.minutes + (after.minutes if after.what == "drive" else 0)
+                start = self._rest_before(start + busy, now, start, opens)
                 start = self._earliest(duty, start, not_before, done)
             duty.start = start
             now = duty.end
@@ -272,14 +272,14 @@ class Serial:
                 start = shut_to
         return start
 
-    def _rest_before(self, duty: Duty, now: int, start: int, opens: int) -> int:
+    def _rest_before(self, busy_until: int, now: int, start: int, opens: int) -> int:
         """Rest in an idle stretch if there is one in time, else before the duty that would make it too late."""
         rests = [self.problem.hands[h].rest for h in self.riders]
         length = max(r.length for r in rests if r is not None)
         soonest = max(opens + r.soonest for r in rests if r is not None)
         latest = min(opens + r.once_over for r in rests if r is not None)
         begin = max(now, soonest)
-        if begin + length <= start or start + duty.minutes > latest:
+        if begin + length <= start or busy_until > latest:
             self.rest = (begin, length)
             return max(start, begin + length)
         return start
@@ -302,9 +302,7 @@ class Serial:
         stays, chores, named = self._stays()
         rests = () if self.rest is None else tuple(self._rests(*self.rest))
         return Plan(
-            drives=tuple(
-                Drive(a, b, d.start, d.end) for a, b, d in zip(places, places[1:], drives, strict=False)
-            ),
+            drives=tuple(Drive(a, b, d.start, d.end) for a, b, d in zip(places, places[1:], drives, strict=False)),
             visits=tuple(visits),
             works=tuple(self._works(named)),
             crossings=crossings,
@@ -333,9 +331,7 @@ class Serial:
                         tuple(c for c in load if n == 0 or (c.share < 1 and n < round(1 / c.share)))
                         for load in (into.load, duty.load)
                     )
-                    yield Crossing(
-                        job, 1, ground, self.index.hands[h], into.start, duty.end, carried_in, carried_out
-                    )
+                    yield Crossing(job, 1, ground, self.index.hands[h], into.start, duty.end, carried_in, carried_out)
 
     def _stays(self) -> tuple[list[Stay], list[Chore], dict[tuple[int, int, int], int]]:
         """Stays and their chores, and which stay (ground, kit, minute) -> number each stage finds."""
@@ -357,11 +353,7 @@ class Serial:
                 left = self._left(n, duty) if slots else duty.end
                 stays.append(Stay(job, ground, self.index.kit[duty.kit], number, 1, 1, came, left))
                 for other in self.duties:
-                    if (
-                        other.activity is not None
-                        and other.ground == duty.ground
-                        and came <= other.start <= left
-                    ):
+                    if other.activity is not None and other.ground == duty.ground and came <= other.start <= left:
                         named[duty.ground, duty.kit, other.activity] = number
             if duty.minutes:
                 chores.append(self._chore(duty, counts[at]))
@@ -371,11 +363,7 @@ class Serial:
         """When the in-leg that carried a kit ended."""
         name = self.index.kit[duty.kit or 0]
         for before in reversed(self.duties[:n]):
-            if (
-                before.what == "walk in"
-                and before.ground == duty.ground
-                and any(c.what == name for c in before.load)
-            ):
+            if before.what == "walk in" and before.ground == duty.ground and any(c.what == name for c in before.load):
                 return before.end
         return duty.start
 
@@ -383,11 +371,7 @@ class Serial:
         """When the out-leg that carried a kit began."""
         name = self.index.kit[duty.kit or 0]
         for later in self.duties[n:]:
-            if (
-                later.what == "walk out"
-                and later.ground == duty.ground
-                and any(c.what == name for c in later.load)
-            ):
+            if later.what == "walk out" and later.ground == duty.ground and any(c.what == name for c in later.load):
                 return later.start
         return duty.end
 

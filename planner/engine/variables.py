@@ -164,9 +164,7 @@ class Variables:
         """A yes or no."""
         return self.model.new_bool_var(name)
 
-    def task(
-        self, name: str, ground: int | None, minutes: Expr, least: int, present: Expr, wanted: Expr
-    ) -> Task:
+    def task(self, name: str, ground: int | None, minutes: Expr, least: int, present: Expr, wanted: Expr) -> Task:
         """A task of ``minutes`` on ``wanted`` hands, to be placed in slots or visits by the hands' rules."""
         start, end = self.time(f"start {name}"), self.time(f"end {name}")
         if present is self.true:
@@ -213,9 +211,7 @@ class Variables:
         interval = self.model.new_optional_interval_var(start, length, end, present, name)
         return Slot(ground, hand, visit, number, walk, present, start, end, length, interval)
 
-    def slots_of(
-        self, ground: int | None = None, hand: int | None = None, visit: int | None = None
-    ) -> list[int]:
+    def slots_of(self, ground: int | None = None, hand: int | None = None, visit: int | None = None) -> list[int]:
         """Indices of the slots to a ground, of a hand, in a visit."""
         return [
             n
@@ -303,9 +299,7 @@ class Variables:
         """As many stays as could ever help: one, or more where hands share, grounds compete or the van comes back."""
         k, job = self.problem.kit[kit], self.problem.grounds[ground].job
         rivals = [
-            g
-            for g, other in enumerate(self.problem.grounds)
-            if other.job == job and g != ground and self.users(kit, g)
+            g for g, other in enumerate(self.problem.grounds) if other.job == job and g != ground and self.users(kit, g)
         ]
         contested = 2 if rivals and k.own <= len(rivals) else 1
         at_once = min(k.own, len(self.problem.hands))

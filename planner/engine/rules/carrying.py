@@ -168,16 +168,8 @@ def lay_protection(v: Variables) -> None:
             if not slots:
                 continue
             used = v.literal(f"{ground.name} used in visit {n}")
-            lay = (
-                v.task(f"lay {ground.name} {n}", g, ground.lay, ground.lay, used, used)
-                if ground.lay
-                else None
-            )
-            lift = (
-                v.task(f"lift {ground.name} {n}", g, ground.lift, ground.lift, used, used)
-                if ground.lift
-                else None
-            )
+            lay = v.task(f"lay {ground.name} {n}", g, ground.lay, ground.lay, used, used) if ground.lay else None
+            lift = v.task(f"lift {ground.name} {n}", g, ground.lift, ground.lift, used, used) if ground.lift else None
             v.protection[g, n] = (used, lay, lift)
             for task in (lay, lift):
                 if task is not None and len(task.visits) > 1:

@@ -10,14 +10,10 @@ def obey(v: Variables) -> None:
     protection = {id(t) for _, lay, lift in v.protection.values() for t in (lay, lift)}
     tasks = v.all_tasks()
     inside = [
-        t
-        for t in tasks
-        if t.ground is not None and v.problem.grounds[t.ground].slots and id(t) not in protection
+        t for t in tasks if t.ground is not None and v.problem.grounds[t.ground].slots and id(t) not in protection
     ]
     outside = [
-        t
-        for t in tasks
-        if t.ground is not None and (not v.problem.grounds[t.ground].slots or id(t) in protection)
+        t for t in tasks if t.ground is not None and (not v.problem.grounds[t.ground].slots or id(t) in protection)
     ]
     for task in inside:
         work_inside_a_slot(v, task)
@@ -157,9 +153,7 @@ def do_one_thing(v: Variables, h: int, inside: list[Task], outside: list[Task]) 
         for slot in slots:
             if slot.walk:
                 for start in (slot.start, slot.end - slot.walk):
-                    busy.append(
-                        v.model.new_optional_fixed_size_interval_var(start, slot.walk, slot.present, "leg")
-                    )
+                    busy.append(v.model.new_optional_fixed_size_interval_var(start, slot.walk, slot.present, "leg"))
     v.model.add_no_overlap(busy)
 
 
@@ -183,9 +177,7 @@ def have_time_for_all(v: Variables, h: int, inside: list[Task], outside: list[Ta
     slots = [v.slots[n] for n in v.slots_of(hand=h)]
     alone = len(v.problem.hands) == 1
     work = sum(
-        (t.minutes if t.present is v.true else t.least_minutes * t.present)
-        if alone
-        else t.least_minutes * t.hands[h]
+        (t.minutes if t.present is v.true else t.least_minutes * t.present) if alone else t.least_minutes * t.hands[h]
         for t in [*inside, *outside]
     )
     walks = sum(2 * s.walk * s.present for s in slots)

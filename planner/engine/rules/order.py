@@ -71,9 +71,7 @@ def keep_out_of_shut_spans(v: Variables, a: int) -> None:
         v.model.add(task.end <= activity.latest)
     if activity.start is not None:
         v.model.add(task.start == activity.start)
-    spans = [
-        v.model.new_fixed_size_interval_var(start, end - start, f"shut {a}") for start, end in activity.shut
-    ]
+    spans = [v.model.new_fixed_size_interval_var(start, end - start, f"shut {a}") for start, end in activity.shut]
     if spans:
         v.model.add_no_overlap([task.interval, *spans])
 
@@ -157,9 +155,7 @@ def _span(v: Variables, first: int, until: int | None) -> tuple[Expr, Expr | Non
     return v.activities[first].end, None if until is None else v.activities[until].start
 
 
-def _either_side(
-    v: Variables, start: Expr, end: Expr, opens: Expr, closes: Expr | None, when: list[Expr]
-) -> None:
+def _either_side(v: Variables, start: Expr, end: Expr, opens: Expr, closes: Expr | None, when: list[Expr]) -> None:
     """(start, end) ends by ``opens`` or begins at ``closes`` or later."""
     if closes is None:
         v.model.add(end <= opens).only_enforce_if(when)
@@ -174,15 +170,8 @@ def _always_before(v: Variables) -> list[set[int]]:
     count = len(v.activities)
     before: list[set[int]] = [set() for _ in range(count)]
     for lag in v.problem.lags:
-        certain = (
-            not v.problem.activities[lag.first].optional and not v.problem.activities[lag.second].optional
-        )
-        if (
-            certain
-            and not lag.from_start
-            and (lag.least or 0) >= 0
-            and not any((s[1] < 0) for s in lag.steps)
-        ):
+        certain = not v.problem.activities[lag.first].optional and not v.problem.activities[lag.second].optional
+        if certain and not lag.from_start and (lag.least or 0) >= 0 and not any((s[1] < 0) for s in lag.steps):
             before[lag.second].add(lag.first)
     changed = True
     while changed:

@@ -47,9 +47,7 @@ def drive_round(v: Variables) -> None:
             v.model.add(v.home == v.visits[tail - 1].depart + minutes).only_enforce_if(taken)
         else:
             minutes = between[v.visits[tail - 1].job][v.visits[head - 1].job] if between else 0
-            v.model.add(v.visits[head - 1].arrive == v.visits[tail - 1].depart + minutes).only_enforce_if(
-                taken
-            )
+            v.model.add(v.visits[head - 1].arrive == v.visits[tail - 1].depart + minutes).only_enforce_if(taken)
         driving.append(minutes * taken)
     v.driving = sum(driving)
     for visit in v.visits:
