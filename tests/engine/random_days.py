@@ -98,7 +98,7 @@ def small(seed: int) -> Day:
     tables = _around(rng, jobs, kit, [f"hand{h}" for h in range(hands)], minutes=(5, 25))
     tables["materials"] = {"filler": {"load": rng.choice((0.5, 1)), "container": "tub"}}
     if rng.random() < 0.4:
-        tables["rest"] = {"length": rng.choice((10, 20)), "once_over": rng.choice((90, 150))}
+        tables["rest"] = {"length": rng.choice((10, 20)), "once_over": rng.choice((90, 150)), "soonest": 30}
     if hands > 1 and rng.random() < 0.3:
         tables["hands"]["hand1"] |= {"own_transport": True}
     return Day.model_validate(tables)

@@ -231,9 +231,10 @@ STRICTER_PAIR: list[tuple[int, str, object]] = [
     (10, "jobs.elm.stages.seal.not_before", 574),
     (10, "jobs.elm.stages.seal.not_after", 587),
     (10, "jobs.elm.stages.seal.starts_at", 572),
-    (11, "rest", {"length": 15, "once_over": 60}),
-    (11, "rest", {"length": 15, "once_over": 130, "latest": 569}),
-    (11, "rest", {"length": 15, "once_over": 130, "earliest": 575}),
+    (11, "rest", {"length": 15, "once_over": 60, "soonest": 30}),
+    (11, "rest", {"length": 15, "once_over": 130, "soonest": 90, "latest": 569}),
+    (11, "rest", {"length": 15, "once_over": 130, "soonest": 90, "earliest": 575}),
+    (11, "rest", {"length": 15, "once_over": 130, "soonest": 91}),
     (12, "start", 490),
     (12, "van.starts_at", "elm"),
 ]

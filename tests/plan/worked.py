@@ -163,7 +163,7 @@ def round_tables() -> dict[str, Any]:
         "start": 480,
         "finish": 800,
         "van": {"starts_at": "yard", "ends_at": "yard"},
-        "rest": {"length": 15, "once_over": 120},
+        "rest": {"length": 15, "once_over": 120, "soonest": 60},
         "hands": {"ash": {}, "cy": {"hours": [540, 700], "own_transport": True}},
         "places": {"yard": {}, "elm": {}, "oak": {}},
         "travel": {

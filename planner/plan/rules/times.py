@@ -109,14 +109,15 @@ def breaks_are_taken(r: Reading) -> Breaches:
             for x in r.plan.rests
             if x.hand == hand
             and x.end - x.start >= rule.length
-            and start <= x.start <= latest
+            and start + rule.soonest <= x.start <= latest
             and x.end <= end
             and (rule.earliest is None or x.start >= rule.earliest)
             and (rule.latest is None or x.start <= rule.latest)
         ]
         if not kept:
-            text = f"{hand_words(r.day, hand)} is out {span_words(start, end)} without a break of {show_minutes(rule.length)}"
-            yield BrokenRule(11, f"{text} begun by {show_clock(latest)}", None, start, end)
+            text = f"{hand_words(r.day, hand)} is out {span_words(start, end)} without a break of"
+            window = f"{show_minutes(rule.length)} begun {span_words(start + rule.soonest, latest)}"
+            yield BrokenRule(11, f"{text} {window}", None, start, end)
 
 
 def _working_span(r: Reading, hand: str) -> tuple[int, int] | None:
