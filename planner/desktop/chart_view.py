@@ -2,7 +2,7 @@
 
 from typing import cast
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleEvent,
@@ -13,23 +13,19 @@ from PySide6.QtGui import (
     QKeyEvent,
     QMouseEvent,
     QPainter,
-    QPaintEvent,
     QPen,
-    QResizeEvent,
     QWheelEvent,
 )
-from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QFrame, QToolTip, QWidget
+from PySide6.QtWidgets import QApplication, QToolTip, QWidget
 
-from planner.day import Day
 from planner.desktop.chart_drag import StageDrag
-from planner.desktop.chart_painting import ChartPainter, chart_font, screen_measure
+from planner.desktop.chart_painting import chart_font
+from planner.desktop.chart_surface import ChartSurface
 from planner.desktop.chart_walk import Way, item_at, step
-from planner.plan.plan import Plan
-from planner.sheet.chart import THEMES, About, Chart, Item, Shape, Theme, chart, describe
+from planner.sheet.chart import About, Item, Theme, describe
 from planner.trade.units import show_clock
 
 ZOOM_STEP = 1.25
-MOST_ZOOM = 12.0
 KEY_MOVE = 5
 """Minutes by which a stage is wished earlier or later with shift and an arrow key."""
 
@@ -43,7 +39,7 @@ _WALKS: dict[int, Way] = {
 }
 
 
-class ChartView(QAbstractScrollArea):
+class ChartView(ChartSurface):
     """Shows a plan; says what is pointed at, activated and dragged, and leaves planning to others."""
 
     item_focused = Signal(object)
@@ -57,154 +53,22 @@ class ChartView(QAbstractScrollArea):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._day: Day | None = None
-        self._plan: Plan | None = None
-        self._compare: Plan | None = None
-        self._now: int | None = None
-        self._theme: Theme | None = None
-        self._zoom = 1.0
-        self._picture: Chart | None = None
         self._focused: About | None = None
         self._drag: StageDrag | None = None
         self._pan: QPoint | None = None
-        self.setFrameShape(QFrame.Shape.NoFrame)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.viewport().setMouseTracking(True)
         self.setAccessibleName(self.tr("Picture of the day"))
 
-    # --- what is shown ---------------------------------------------------------------------------------------
-
-    def show_plan(self, day: Day, plan: Plan, *, compare: Plan | None = None) -> None:
-        """Show a plan, with another one's times beside it if given; zoom and focus stay."""
-        self._day, self._plan, self._compare = day, plan, compare
-        self._lay_out()
-
-    def set_now(self, minute: int | None) -> None:
-        """Draw the now-line at a minute of the day, or not at all."""
-        if minute != self._now:
-            self._now = minute
-            self._lay_out()
-
-    def set_theme(self, name: str | None) -> None:
-        """Use a theme by its name; None follows the window's light or dark."""
-        self._theme = THEMES[name] if name else None
-        self.viewport().update()
-
-    @property
-    def theme(self) -> Theme:
-        """The theme in use."""
-        if self._theme is not None:
-            return self._theme
-        return THEMES["dark" if self.palette().window().color().lightness() < 128 else "light"]
-
-    @property
-    def picture(self) -> Chart | None:
-        """What is drawn; None before the first plan."""
-        return self._picture
-
-    @property
-    def zoom(self) -> float:
-        """How many times as wide as the window the picture is."""
-        return self._zoom
-
-    def set_zoom(self, zoom: float, at: float | None = None) -> None:
-        """Stretch time to so many widths of the window; the minute at ``at`` (a place in the window) stays there."""
-        picture = self._picture
-        place = self.viewport().width() / 2 if at is None else at
-        minute = picture.minute_at(place + self.horizontalScrollBar().value()) if picture else 0
-        self._zoom = min(max(zoom, 1.0), MOST_ZOOM)
-        self._lay_out()
-        if self._picture:
-            self.horizontalScrollBar().setValue(round(self._picture.x_of(minute) - place))
-
-    def fit(self) -> None:
-        """Show the whole day."""
-        self.set_zoom(1.0)
-        self.verticalScrollBar().setValue(0)
-
-    def text_scale(self) -> float:
-        """Larger text on larger windows, so that a picture read from afar stays in proportion."""
-        by_font = max(1.0, self.fontMetrics().height() / 18)
-        return min(3.0, max(by_font, self.viewport().width() / 1900))
-
-    def _lay_out(self) -> None:
-        if self._day is None or self._plan is None:
-            return
-        size = self.viewport().size()
-        self._picture = chart(
-            self._day,
-            self._plan,
-            width=size.width() * self._zoom,
-            height=size.height(),
-            scale=self.text_scale(),
-            now=self._now,
-            compare=self._compare,
-            measure=screen_measure,
-        )
-        for bar, length, page in (
-            (self.horizontalScrollBar(), self._picture.width, size.width()),
-            (self.verticalScrollBar(), self._picture.height, size.height()),
-        ):
-            bar.setRange(0, max(0, round(length - page)))
-            bar.setPageStep(page)
-            bar.setSingleStep(30)
-        if self._focused and self._picture.item(self._focused) is None:
+    def lay_out(self) -> None:
+        super().lay_out()
+        if self.focused_item() is None:
             self._focused = None
         self._tell()
-        self.viewport().update()
 
-    def sizeHint(self) -> QSize:
-        return QSize(1100, 620)
-
-    # --- painting --------------------------------------------------------------------------------------------
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        painter = QPainter(self.viewport())
-        self.render_chart(painter, event.rect().toRectF())
-        painter.end()
-
-    def render_chart(self, painter: QPainter, area: QRectF) -> None:
-        """Draw what the window shows of the picture: its body, and margin and head that stay in sight."""
-        theme = self.theme.scaled(self._picture.scale if self._picture else 1.0)
-        paper = QColor(theme.colour("paper"))
-        painter.fillRect(area, paper)
-        picture = self._picture
-        if picture is None:
-            return
-        view = QRectF(self.viewport().rect())
-        right, down = self.horizontalScrollBar().value(), self.verticalScrollBar().value()
-        drawer = ChartPainter(painter, theme, self.devicePixelRatioF())
-        foot = max(picture.head, picture.foot - down)
-        margin = QRectF(0, picture.head, picture.margin, foot - picture.head)
-        head = QRectF(0, 0, view.width(), picture.head)
-        corner = QRectF(0, 0, picture.margin, picture.head)
-        self._draw(painter, drawer, view, (right, down), [s for s in picture.shapes if not s.pinned])
-        if self._focused or self._drag:
-            painter.save()
-            painter.setClipRect(view)
-            painter.translate(-right, -down)
-            self._draw_focus(painter, theme)
-            self._draw_drag(painter, theme)
-            painter.restore()
-        if right:
-            painter.fillRect(margin, paper)
-        self._draw(painter, drawer, margin, (0, down), [s for s in picture.shapes if s.pinned == "left"])
-        painter.fillRect(head, paper)
-        top = [s for s in picture.shapes if s.pinned == "top"]
-        self._draw(painter, drawer, head, (right, 0), [s for s in top if s.role != "caption"])
-        if right:
-            painter.fillRect(corner, paper)
-        self._draw(painter, drawer, corner, (0, 0), [s for s in top if s.role in ("caption", "head edge")])
-
-    def _draw(
-        self, painter: QPainter, drawer: ChartPainter, clip: QRectF, moved: tuple[int, int], shapes: list[Shape]
-    ) -> None:
-        painter.save()
-        painter.setClipRect(clip.adjusted(0, 0, 1, 1))
-        painter.translate(-moved[0], -moved[1])
-        for shape in shapes:
-            drawer.draw(shape)
-        painter.restore()
+    def draw_over(self, painter: QPainter, theme: Theme, head: float) -> None:
+        self._draw_focus(painter, theme)
+        self._draw_drag(painter, theme)
 
     def _draw_focus(self, painter: QPainter, theme: Theme) -> None:
         """A ring around what the keyboard is on: dark on light on dark, so that it stands out on anything."""
@@ -375,15 +239,6 @@ class ChartView(QAbstractScrollArea):
             event.accept()
         else:
             super().wheelEvent(event)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self._lay_out()
-
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() in (QEvent.Type.FontChange, QEvent.Type.PaletteChange):
-            self._lay_out()
 
     def viewportEvent(self, event: QEvent) -> bool:
         if event.type() == QEvent.Type.ToolTip:

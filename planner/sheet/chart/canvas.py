@@ -20,7 +20,7 @@ from planner.sheet.chart.shapes import (
 from planner.sheet.chart.text import Measure, elided
 
 # Layers, from the back to the front.
-SHADE, GROUND, GRID, REACH, POOL, KIT, PATH, BAR, STROKE, TEXT, NOW = range(11)
+SHADE, GROUND, GRID, REACH, POOL, KIT, PATH, BAR, STROKE, NOW, TEXT = range(11)
 
 
 Box = tuple[float, float, float, float]
@@ -152,9 +152,10 @@ class Canvas:
         closed: bool = False,
         pattern: Pattern = "solid",
         of: Told = NOTHING,
+        pinned: Side = "",
     ) -> None:
         """Draw a line through points, or an area."""
-        self.shapes.append(Path(role, of.about, of.words, "", layer, tuple(points), closed, pattern))
+        self.shapes.append(Path(role, of.about, of.words, pinned, layer, tuple(points), closed, pattern))
 
     def item(self, of: Told, box: Box, minute: int) -> None:
         """Remember something that can be pointed at; the first box of a thing stands."""

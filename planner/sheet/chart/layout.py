@@ -1,6 +1,6 @@
 """The threshold chart: where everything of a day and its plan lies on the page."""
 
-from collections.abc import Iterator
+from dataclasses import dataclass
 
 from planner.day import Day
 from planner.plan.measures import latest_finish
@@ -19,6 +19,12 @@ from planner.sheet.wording import long_date, plain
 LEAST_WIDTH = 480.0
 """Narrower than this, in pixels at scale 1, nothing could be read."""
 
+DENSITIES = (Density(3), Density(2), Density(1), Density(1, 0.6))
+"""From airy to close."""
+
+MOST_STRETCH = 3.0
+"""How much distances grow at most where a picture has more height than it needs."""
+
 SHOWN_SPARE = 90
 """A latest finish up to so many minutes after home is shown; one further off would squeeze the day."""
 
@@ -33,6 +39,7 @@ def chart(
     now: int | None = None,
     compare: Plan | None = None,
     measure: Measure = table_measure,
+    window: float | None = None,
 ) -> Chart:
     """Lay out the picture of a planned day.
 
@@ -55,48 +62,52 @@ def chart(
         Another plan for the same day, whose other times are marked.
     measure
         Tells how wide a text is; give the screen's or the paper's own for an exact fit.
+    window
+        How much of the width is seen at a time, when the page is moved under a window: the legend keeps to it.
     """
     reading = read(day, plan, compare)
     width = max(width, LEAST_WIDTH * scale)
-    picture: Chart | None = None
-    for density in _densities():
-        picture = _laid_out(reading, density, width, scale, now, compare, measure)
+    page = _Page(width, scale, now, compare, measure, min(width, max(window or width, LEAST_WIDTH * scale)))
+    for density in DENSITIES:
+        picture = _laid_out(reading, page, density)
         if height is None or picture.height <= height:
             break
-    assert picture is not None
     if height is None or picture.height >= height:
         return picture
-    looser = Density(density.label_rows, 2.0)
-    loose = _laid_out(reading, looser, width, scale, now, compare, measure)
-    spare = max(loose.height - picture.height, 1.0)
-    stretch = min(2.0, 1.0 + (height - picture.height) / spare)
+    return _stretched(reading, page, density, picture, height)
+
+
+@dataclass(frozen=True, slots=True)
+class _Page:
+    """What is asked of every trial of the layout."""
+
+    width: float
+    scale: float
+    now: int | None
+    compare: Plan | None
+    measure: Measure
+    window: float
+
+
+def _stretched(reading: Reading, page: _Page, density: Density, picture: Chart, height: float) -> Chart:
+    """The same picture with its distances grown into the height that is left."""
+    rows = density.label_rows
+    loose = _laid_out(reading, page, Density(rows, MOST_STRETCH))
+    growth = max(loose.height - picture.height, 1.0)
+    stretch = min(MOST_STRETCH, 1.0 + (MOST_STRETCH - 1.0) * (height - picture.height) / growth)
     while stretch > 1.0:
-        fitted = _laid_out(reading, Density(density.label_rows, stretch), width, scale, now, compare, measure)
+        fitted = _laid_out(reading, page, Density(rows, stretch))
         if fitted.height <= height:
             return fitted
-        stretch -= 0.1
+        stretch -= 0.15
     return picture
 
 
-def _densities() -> Iterator[Density]:
-    """From airy to close."""
-    for label_rows in (3, 2, 1):
-        yield Density(label_rows)
-    yield Density(1, 0.6)
-
-
-def _laid_out(
-    reading: Reading,
-    density: Density,
-    width: float,
-    scale: float,
-    now: int | None,
-    compare: Plan | None,
-    measure: Measure,
-) -> Chart:
-    first, last = _hours_shown(reading, now, compare)
+def _laid_out(reading: Reading, page: _Page, density: Density) -> Chart:
+    first, last = _hours_shown(reading, page.now, page.compare)
+    scale, width = page.scale, page.width
     edge = (72 if abs(reading.plan.home - latest_finish(reading.day)) < 60 else 14) * scale
-    canvas = Canvas(width, _margin(width, scale), edge, first, last, scale, measure, density)
+    canvas = Canvas(width, _margin(page.window, scale), edge, first, last, scale, page.measure, density)
     head = head_height(canvas)
     canvas.strip = head
     lanes, bottom = [], head
@@ -106,8 +117,8 @@ def _laid_out(
         lanes += [(job, top, bottom) for job in lane]
     draw_quiet(canvas, reading, lanes)
     draw_paths(canvas, reading)
-    draw_head(canvas, reading, now=now, compare=compare, bottom=bottom)
-    foot, bottom = bottom, draw_legend(canvas, bottom)
+    draw_head(canvas, reading, now=page.now, compare=page.compare, bottom=bottom)
+    foot, bottom = bottom, draw_legend(canvas, bottom, page.window)
     day = reading.day
     title = plain(day.title) or f"Plan for {long_date(day.date)}"
     return Chart(

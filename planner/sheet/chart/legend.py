@@ -21,45 +21,45 @@ KEY: tuple[tuple[str, Pattern, str], ...] = (
 """Role, pattern and words of what may need explaining."""
 
 
-def draw_legend(canvas: Canvas, top: float) -> float:
-    """Draw both under ``top``; gives back the lower edge."""
+def draw_legend(canvas: Canvas, top: float, width: float) -> float:
+    """Draw both under ``top`` in so much width, pinned to the left; gives back the lower edge."""
     used = {(s.role, s.pattern) for s in canvas.shapes if isinstance(s, Rect | Path)}
-    bottom = _draw_notes(canvas, canvas.numbered(), top + canvas.gap(8))
-    return _draw_key(canvas, [entry for entry in KEY if entry[:2] in used], bottom)
+    bottom = _draw_notes(canvas, canvas.numbered(), top + canvas.gap(8), width)
+    return _draw_key(canvas, [entry for entry in KEY if entry[:2] in used], bottom, width)
 
 
-def _draw_notes(canvas: Canvas, notes: list[tuple[str, str]], top: float) -> float:
+def _draw_notes(canvas: Canvas, notes: list[tuple[str, str]], top: float, width: float) -> float:
     """The numbered names in columns, read down and then across."""
     if not notes:
         return top
     pad, hang = 10 * canvas.scale, canvas.wide("000", bold=True) + 4
-    room = canvas.width - 2 * pad
+    room = width - 2 * pad
     column = min(hang + max(canvas.wide(text) for _, text in notes) + 2 * pad, room)
     rows = -(-len(notes) // max(1, int(room / column)))
     for count, (number, text) in enumerate(notes):
         x, y = pad + (count // rows) * column, top + (count % rows + 0.76) * canvas.row
-        canvas.label(x + hang - 6, y, number, "number", anchor="end", bold=True)
-        canvas.label(x + hang, y, text, "note", of=Thing(words=text), room=column - hang - pad)
+        canvas.label(x + hang - 6, y, number, "number", anchor="end", bold=True, pinned="left")
+        canvas.label(x + hang, y, text, "note", of=Thing(words=text), room=column - hang - pad, pinned="left")
     return top + rows * canvas.row + canvas.gap(6)
 
 
-def _draw_key(canvas: Canvas, entries: list[tuple[str, Pattern, str]], top: float) -> float:
+def _draw_key(canvas: Canvas, entries: list[tuple[str, Pattern, str]], top: float, width: float) -> float:
     """A sample and its words for each pattern in use, in as many rows as it takes."""
     pad, sample = 10 * canvas.scale, 20 * canvas.scale
     x, y = pad, top
     for role, pattern, text in entries:
         wide = sample + 5 + canvas.wide(text) + 18 * canvas.scale
-        if x + wide > canvas.width and x > pad:
+        if x + wide > width and x > pad:
             x, y = pad, y + canvas.row * 1.3
         middle = y + canvas.row * 0.5
         if "arrow" in role:
             half = 4.5 * canvas.scale
             points = [(x + sample / 2 - half, middle - half), (x + sample / 2 + half, middle - half)]
             points.append((x + sample / 2, middle + half))
-            canvas.path(points, role, BAR, closed=True, pattern=pattern)
+            canvas.path(points, role, BAR, closed=True, pattern=pattern, pinned="left")
         else:
             box = (x, middle - 4 * canvas.scale, x + sample, middle + 4 * canvas.scale)
-            canvas.rect(box, role, BAR, pattern=pattern)
-        canvas.label(x + sample + 5, middle + 0.35 * canvas.small, text, "key")
+            canvas.rect(box, role, BAR, pattern=pattern, pinned="left")
+        canvas.label(x + sample + 5, middle + 0.35 * canvas.small, text, "key", pinned="left")
         x += wide
     return y + canvas.row * 1.3 + canvas.gap(4) if entries else top
