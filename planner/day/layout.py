@@ -15,7 +15,7 @@ _SECTIONS = (
     "jobs", "jobs/*", "jobs/*/customer", "jobs/*/measures", "jobs/*/quoted", "jobs/*/grounds",
     "jobs/*/grounds/*", "jobs/*/surfaces", "jobs/*/stages", "jobs/*/stages/*",
 )  # fmt: skip
-_LISTS_OF_SECTIONS = ("jobs/*/waits",)
+_LISTS_OF_SECTIONS = ("jobs/*/waits", "jobs/*/recipes")
 _DOTTED = ("jobs/*/stages/*/methods",)
 _WIDTH = 100
 
