@@ -12,6 +12,7 @@ from planner.desktop.pages import PAGES, Page
 from planner.desktop.planning_process import PlanningProcess
 from planner.desktop.rail import Entry, Rail
 from planner.desktop.safety_copy import SafetyCopy
+from planner.desktop.studying import Studying
 from planner.desktop.verdict_strip import VerdictStrip
 from planner.desktop.wishes import Wish
 from planner.desktop.wishing import Wishing
@@ -25,7 +26,12 @@ class DayPage(QWidget):
     told = Signal(str)
 
     def __init__(
-        self, filed: Filed, *, seconds: float = 20.0, processes: Processes = PlanningProcess, parent: QWidget | None = None
+        self,
+        filed: Filed,
+        *,
+        seconds: float = 20.0,
+        processes: Processes = PlanningProcess,
+        parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
         self.filed, self.open_day = filed, filed.open_day
@@ -34,6 +40,7 @@ class DayPage(QWidget):
         self.side_process = processes(self)
         self.planning = DayPlanning(self.open_day, self.process, seconds=seconds)
         self.wishing = Wishing(self.open_day, self.side_process)
+        self.studying = Studying(processes(self))
         self.strip = VerdictStrip(self)
         self.notice = Notice(self)
         self.rail = Rail([Entry(self.tr(page.words), page.key) for page in PAGES], self)
@@ -121,6 +128,7 @@ class DayPage(QWidget):
         self.safety_copy.drop()
         self.process.end()
         self.side_process.end()
+        self.studying.end()
         self.filed.let_go()
 
     def _make(self, page: Page) -> QWidget:
@@ -146,5 +154,3 @@ class DayPage(QWidget):
     def on_plan_changed(self) -> None:
         """There is another plan, or none for the present state."""
         self.stale.setVisible(self.open_day.shown is not None and not self.open_day.is_shown_current)
-
-

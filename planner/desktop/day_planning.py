@@ -6,7 +6,7 @@ from planner.desktop.open_day import OpenDay, Settled
 from planner.desktop.planning_process import PlanningProcess
 from planner.desktop.questions import Answer, Better, Failed, Question
 from planner.desktop.standing import Standing, standing_of, unplanned
-from planner.trade.units import show_minutes
+from planner.engine import saving
 
 SETTLE_MILLISECONDS = 250
 """How long the day must be left alone before it is planned again."""
@@ -111,12 +111,8 @@ class DayPlanning(QObject):
             self._say_standing()
             if answer.stopped:
                 self.told.emit(self.tr("Stopped. The best plan so far is kept."))
-            elif answer.serial is not None:
-                saved = answer.serial.home - answer.plan.home
-                if saved > 0:
-                    self.told.emit(
-                        self.tr("{time} less than one thing after another.").format(time=show_minutes(saved))
-                    )
+            elif saved := saving(answer.plan):
+                self.told.emit(saved)
         elif answer.conflict:
             words = "; ".join(answer.conflict)
             self.standing_changed.emit(unplanned(self.tr("Cannot be"), words, mood="bad"))
@@ -138,7 +134,9 @@ class DayPlanning(QObject):
             self.standing_changed.emit(standing_of(open_day.day, open_day.plan))
 
     def _last_words(self) -> str:
-        return "" if self.open_day.shown is None else self.tr("The picture still shows the plan from before the change.")
+        return (
+            "" if self.open_day.shown is None else self.tr("The picture still shows the plan from before the change.")
+        )
 
     def _unready(self) -> Standing:
         faults = self.open_day.draft.faults

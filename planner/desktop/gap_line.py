@@ -36,7 +36,9 @@ class GapLine(QWidget):
             return
         self._points.append((time.monotonic() - self._began, plan.proof.value, plan.proof.bound))
         value, bound = show_minutes(plan.proof.value), show_minutes(plan.proof.bound)
-        words = self.tr("Best so far {value}, proven that none is under {bound} (minutes home and the price of crossings)")
+        words = self.tr(
+            "Best so far {value}, proven that none is under {bound} (minutes home and the price of crossings)"
+        )
         self.setToolTip(words.format(value=value, bound=bound))
         self.setAccessibleName(self.toolTip())
         self.update()

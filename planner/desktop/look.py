@@ -148,6 +148,7 @@ def _sheet(inks: Inks) -> str:
     QLineEdit:focus, QComboBox:focus, QPlainTextEdit:focus, QDateEdit:focus, QSpinBox:focus {{
         border: 2px solid {inks.water}; padding: 3px 5px;
     }}
+    QComboBox::drop-down, QDateEdit::drop-down {{ border: none; width: 22px; }}
     QLineEdit[wrong="true"] {{ border: 2px solid {inks.bad}; padding: 3px 5px; }}
     QLabel[role="wrong"] {{ color: {inks.bad}; }}
     QLabel[role="faint"] {{ color: {inks.faint}; }}

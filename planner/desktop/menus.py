@@ -100,9 +100,7 @@ class Menus(QObject):
     def _menu(self, words: str) -> QMenu:
         return self._window.menuBar().addMenu(words)
 
-    def _add(
-        self, menu: QMenu, words: str, slot: Callable[[], object], keys: QKeySequence | Keys | None
-    ) -> QAction:
+    def _add(self, menu: QMenu, words: str, slot: Callable[[], object], keys: QKeySequence | Keys | None) -> QAction:
         action = menu.addAction(words)
         if keys is not None:
             action.setShortcut(keys)

@@ -50,7 +50,9 @@ class Notice(QWidget):
 
     def show_weighed(self, weighed: Weighed) -> None:
         """What a wish costs."""
-        self._say(weighed.wish.words, self.tr("It costs: ") + "; ".join(weighed.changes) + ".", leave=self.tr("Leave it"))
+        self._say(
+            weighed.wish.words, self.tr("It costs: ") + "; ".join(weighed.changes) + ".", leave=self.tr("Leave it")
+        )
         self.do_button.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def show_refused(self, wish: Wish, reasons: tuple[str, ...]) -> None:

@@ -56,6 +56,42 @@ def _order() -> Maker:
     return lambda page: OrderPanel(page.open_day)
 
 
+def _load() -> Maker:
+    from planner.desktop.panels.load_panel import LoadPanel
+
+    return lambda page: LoadPanel(page.open_day)
+
+
+def _care() -> Maker:
+    from planner.desktop.panels.care_panel import CarePanel
+
+    return lambda page: CarePanel(page.open_day)
+
+
+def _sheet() -> Maker:
+    from planner.desktop.panels.sheet_panel import SheetPanel
+
+    return lambda page: SheetPanel(page.open_day, page.studying)
+
+
+def _trade_off() -> Maker:
+    from planner.desktop.panels.trade_off_panel import TradeOffPanel
+
+    return lambda page: TradeOffPanel(page.open_day)
+
+
+def _compare() -> Maker:
+    from planner.desktop.panels.compare_panel import ComparePanel
+
+    return lambda page: ComparePanel(page.open_day, page.wish)
+
+
+def _running() -> Maker:
+    from planner.desktop.panels.running_panel import RunningPanel
+
+    return lambda page: RunningPanel(page.open_day)
+
+
 PAGES: tuple[Page, ...] = (
     Page(QT_TRANSLATE_NOOP("DayPage", "Settle")),
     Page(QT_TRANSLATE_NOOP("DayPage", "Day"), "day", _day),
@@ -64,4 +100,12 @@ PAGES: tuple[Page, ...] = (
     Page(QT_TRANSLATE_NOOP("DayPage", "Jobs"), "jobs", _jobs),
     Page(QT_TRANSLATE_NOOP("DayPage", "Read")),
     Page(QT_TRANSLATE_NOOP("DayPage", "Order"), "order", _order),
+    Page(QT_TRANSLATE_NOOP("DayPage", "Load"), "load", _load),
+    Page(QT_TRANSLATE_NOOP("DayPage", "Care"), "care", _care),
+    Page(QT_TRANSLATE_NOOP("DayPage", "Run sheet"), "sheet", _sheet),
+    Page(QT_TRANSLATE_NOOP("DayPage", "Weigh")),
+    Page(QT_TRANSLATE_NOOP("DayPage", "Trade-off"), "trade-off", _trade_off),
+    Page(QT_TRANSLATE_NOOP("DayPage", "Compare"), "compare", _compare),
+    Page(QT_TRANSLATE_NOOP("DayPage", "Work")),
+    Page(QT_TRANSLATE_NOOP("DayPage", "On the day"), "running", _running),
 )

@@ -110,7 +110,9 @@ class Picture(QWidget):
         wait = next((w for w in waits if (w.get("after"), w.get("before")) == (after, before)), {})
         menu = QMenu(self.tr("Wait"), self)
         clear = not wait.get("keep_clear", False)
-        words = self.tr("Do nothing else on the job meanwhile") if clear else self.tr("Other work may be done meanwhile")
+        words = (
+            self.tr("Do nothing else on the job meanwhile") if clear else self.tr("Other work may be done meanwhile")
+        )
         menu.addAction(words).triggered.connect(
             lambda: self._wish(wishes.wait_kept_clear(draft, job, after, before, clear=clear))
         )

@@ -145,14 +145,19 @@ class PlanningProcess(QObject):
     def on_process_ended(self) -> None:
         """The process is gone, by itself or because the system ended it."""
         self.on_heard()
-        self._lose(self.tr("the planning process ended before it was done, perhaps for want of memory; plan again to retry"))
+        self._lose(
+            self.tr("the planning process ended before it was done, perhaps for want of memory; plan again to retry")
+        )
 
     @Slot(QProcess.ProcessError)
     def on_process_error(self, error: QProcess.ProcessError) -> None:
         """The process could not even start."""
         if error is QProcess.ProcessError.FailedToStart:
-            self._lose(self.tr("the planning process could not be started: {why}").format(
-                why=self._process.errorString() if self._process else ""))
+            self._lose(
+                self.tr("the planning process could not be started: {why}").format(
+                    why=self._process.errorString() if self._process else ""
+                )
+            )
 
     @Slot()
     def on_out_of_time(self) -> None:

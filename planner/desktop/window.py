@@ -194,7 +194,9 @@ class Window(QMainWindow):
         return path if path.suffix else path.with_suffix(".toml")
 
     def _say_fault(self, fault: FileFault) -> None:
-        box = QMessageBox(QMessageBox.Icon.Warning, self.tr("Slackwater"), f"{fault.path.name}: {fault.problem}", parent=self)
+        box = QMessageBox(
+            QMessageBox.Icon.Warning, self.tr("Slackwater"), f"{fault.path.name}: {fault.problem}", parent=self
+        )
         box.setInformativeText(fault.remedy)
         box.exec()
 

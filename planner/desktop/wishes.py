@@ -61,9 +61,7 @@ def wait_kept_clear(draft: Draft, job: str, after: str, before: str | None, *, c
     return Wish(words, tuple(wait_changes(draft, job, after, before, "keep_clear", clear)))
 
 
-def wait_changes(
-    draft: Draft, job: str, after: str, before: str | None, word: str, value: object
-) -> list[Change]:
+def wait_changes(draft: Draft, job: str, after: str, before: str | None, word: str, value: object) -> list[Change]:
     """What sets a word of the wait between two stages; one that a recipe gives gets a table to lie over it."""
     place: Where = ("jobs", job, "waits")
     own = written_at(draft, place) or []

@@ -67,7 +67,9 @@ class DayForm(Form):
         self.add_widget(PlacesForm(open_day, self))
         self.add_heading(self.tr("Driving"))
         self.add_note(
-            self.tr("One way, in minutes. A pair left empty is reckoned from the coordinates of its places, by road speed.")
+            self.tr(
+                "One way, in minutes. A pair left empty is reckoned from the coordinates of its places, by road speed."
+            )
         )
         self.add_row(Bound(Field(self.tr("Road speed"), SPEED), ("travel", "speed"), "35 km/h"))
         self.add_widget(DrivingForm(open_day, self))
@@ -164,4 +166,8 @@ def trip_changes(draft: Draft, one: str, other: str, minutes: str | None) -> lis
 def _trips_without(draft: Draft, place: str) -> list[Change]:
     """What takes out every trip from or to a place; from the last, so that the numbers hold."""
     trips = list(enumerate(draft.at(("travel", "trips"), [])))
-    return [Change(("travel", "trips", at), GONE) for at, trip in reversed(trips) if place in (trip.get("from"), trip.get("to"))]
+    return [
+        Change(("travel", "trips", at), GONE)
+        for at, trip in reversed(trips)
+        if place in (trip.get("from"), trip.get("to"))
+    ]

@@ -61,7 +61,7 @@ class Field(Entry):
         self._optional = optional
         self._shown = ""
         self.line = QLineEdit(self)
-        self.line.setPlaceholderText(self.tr("for example {example}").format(example=kind.example) if kind.example else "")
+        self.line.setPlaceholderText(self.tr("e.g. {example}").format(example=kind.example) if kind.example else "")
         row = QHBoxLayout()
         row.setSpacing(6)
         row.addWidget(self.line, 1)

@@ -22,9 +22,7 @@ from planner.desktop.open_day import OpenDay
 class JobsForm(Form):
     """The list of jobs and the form of the one picked."""
 
-    def __init__(
-        self, open_day: OpenDay, add_job: Callable[[], None], parent: QWidget | None = None
-    ) -> None:
+    def __init__(self, open_day: OpenDay, add_job: Callable[[], None], parent: QWidget | None = None) -> None:
         super().__init__(open_day, parent)
         self.add_heading(self.tr("Jobs"))
         self.jobs = JobPicking(open_day, self)
@@ -69,7 +67,9 @@ class JobPicking(Picking):
             Bound(Field(self.tr("Visits at most"), counted("1", 1, 3)), (*place, "visits"), 1),
             Bound(Field(self.tr("Rank, 1 stays longest"), counted("5", 1, 9)), (*place, "priority"), 5),
         )
-        form.add_row(Bound(Field(self.tr("Asked of the customer beforehand"), WORDS), (*place, "customer", "before"), []))
+        form.add_row(
+            Bound(Field(self.tr("Asked of the customer beforehand"), WORDS), (*place, "customer", "before"), [])
+        )
         if uses_in(draft, key[0]):
             form.add_heading(self.tr("Work from recipes"))
             form.add_widget(RecipeParts(self.open_day, key[0], form))

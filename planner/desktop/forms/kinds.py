@@ -60,7 +60,9 @@ def numbered(unit: str, example: str, least: float, most: float, *, above_least:
 
     def read(text: str) -> float:
         if not _NUMBER.fullmatch(text) or not least <= float(text) <= most or (above_least and float(text) == least):
-            raise ValueError(f"a number {'above' if above_least else 'from'} {least:g} {'up ' if above_least else ''}to {most:g}")
+            raise ValueError(
+                f"a number {'above' if above_least else 'from'} {least:g} {'up ' if above_least else ''}to {most:g}"
+            )
         return float(text)
 
     return Kind(unit, example, read, lambda value: f"{value:g}" if isinstance(value, int | float) else str(value))
@@ -115,7 +117,9 @@ def _read_words(text: str) -> list[str]:
 
 TEXT = Kind("", "", _read_text)
 WORDS = Kind("", "one; another", _read_words, lambda value: "; ".join(str(word) for word in value))
-CLOCK = Kind("", "07:30", _read_clock, lambda value: value if isinstance(value, str) else units.show_clock(units.clock(value)))
+CLOCK = Kind(
+    "", "07:30", _read_clock, lambda value: value if isinstance(value, str) else units.show_clock(units.clock(value))
+)
 MINUTES = lasting("25")
 LONG = lasting("1 h 10 min")
 AREA = measured("m2", "32", 1e6)

@@ -89,7 +89,9 @@ class NewJob(QDialog):
         options += [(key, called(places, key)) for key in places if key != yard]
         self.place = Choice(self.tr("Where"), options)
         self.place_name = Field(self.tr("Name of the place"), TEXT)
-        self.driving = Field(self.tr("Driving from {place}").format(place=called(places, yard)), MINUTES, optional=False)
+        self.driving = Field(
+            self.tr("Driving from {place}").format(place=called(places, yard)), MINUTES, optional=False
+        )
         self.place.box.currentIndexChanged.connect(self.on_place)
         self.ground = Field(self.tr("Which ground is worked on"), TEXT, optional=False)
         self.ground.line.setText(self.tr("Rear"))
@@ -221,5 +223,3 @@ def _buttons(dialog: QDialog) -> QDialogButtonBox:
     buttons.accepted.connect(dialog.accept)
     buttons.rejected.connect(dialog.reject)
     return buttons
-
-

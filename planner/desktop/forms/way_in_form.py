@@ -32,7 +32,9 @@ class GroundParts(Parts):
             Bound(Field(self.tr("Ground"), TEXT), (*place, "name")),
             Bound(Field(self.tr("Walk from the van, one way"), MINUTES), (*way, "minutes"), "0 min"),
         )
-        form.add_row(Bound(Tick(self.tr("Restricted: through a house, a window, a shared hall")), (*way, "restricted"), False))
+        form.add_row(
+            Bound(Tick(self.tr("Restricted: through a house, a window, a shared hall")), (*way, "restricted"), False)
+        )
         form.add_row(
             Bound(Field(self.tr("Through"), TEXT), (*way, "through")),
             Bound(Field(self.tr("One hand carries at a time"), LOAD_LIMIT), (*way, "load_limit"), 2.0),

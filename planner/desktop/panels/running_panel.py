@@ -1,0 +1,161 @@
+"""On the day: what comes now, in large print, with buttons that a wet thumb can press."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QTime, QTimer, Slot
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
+
+from planner.desktop.forms.field import Field
+from planner.desktop.forms.kinds import CLOCK
+from planner.desktop.look import headline
+from planner.desktop.open_day import OpenDay, Shown
+from planner.desktop.panels.panel import Panel
+from planner.desktop.panels.rows import RowsView, Told
+from planner.desktop.progress import Mark
+from planner.plan.plan import Work
+from planner.sheet.wording import Names
+from planner.trade import units
+from planner.trade.units import show_clock, show_minutes
+
+BUTTON_HEIGHT = 72
+_TICK_MILLISECONDS = 15_000
+
+
+def clock_now() -> int:
+    """The minute of the day by the clock of the machine."""
+    now = QTime.currentTime()
+    return now.hour() * 60 + now.minute()
+
+
+class RunningPanel(Panel):
+    """The stage that is due, two large buttons, and what is still to come."""
+
+    def __init__(self, open_day: OpenDay, parent: QWidget | None = None, *, now: Callable[[], int] = clock_now) -> None:
+        super().__init__(open_day, self.tr("On the day"), parent)
+        self._now = now
+        self._clock, self._what, self._when = QLabel(self), QLabel(self), QLabel(self)
+        self._clock.setProperty("role", "faint")
+        self._clock.setFont(headline(13))
+        self._what.setFont(headline(20, bold=True))
+        self._what.setWordWrap(True)
+        self._when.setWordWrap(True)
+        self._when.setFont(headline(12.5))
+        for label in (self._clock, self._what, self._when):
+            self.column.addWidget(label)
+        self.start_button, self.done_button = QPushButton(self), QPushButton(self)
+        for button in (self.start_button, self.done_button):
+            button.setMinimumHeight(BUTTON_HEIGHT)
+            button.setFont(headline(17, bold=True))
+            self.column.addWidget(button)
+        self.done_button.setProperty("role", "first")
+        self.at = Field(self.tr("At another time than now"), CLOCK, self)
+        self.at.line.setMinimumHeight(40)
+        row = QHBoxLayout()
+        row.addWidget(self.at)
+        self.column.addLayout(row)
+        self.rows = RowsView(self)
+        self.rows.setAccessibleName(self.tr("Done, running and still to come"))
+        self.column.addWidget(self.rows, 1)
+        self.start_button.clicked.connect(self.on_start)
+        self.done_button.clicked.connect(self.on_done)
+        self._timer = QTimer(self, interval=_TICK_MILLISECONDS)
+        self._timer.timeout.connect(self.on_tick)
+        self._timer.start()
+
+    def refresh(self) -> None:
+        """Say what is due."""
+        shown = self.open_day.shown
+        work = self.due()
+        self._clock.setText(show_clock(self._now()))
+        for button in (self.start_button, self.done_button):
+            button.setEnabled(work is not None and not self.open_day.is_read_only)
+        if shown is None or work is None:
+            done = shown is not None and bool(self.open_day.state.progress.marks)
+            self._what.setText(self.tr("All is done") if done else self.tr("There is no plan yet."))
+            self._when.setText("")
+            self.rows.tell([])
+            return
+        mark = self.open_day.state.progress.mark_of(work.job, work.stage)
+        self._what.setText(Names(shown.day).stage(work.job, work.stage))
+        self._when.setText(self._due_words(work, mark))
+        self.start_button.setText(self.tr("Started"))
+        self.start_button.setVisible(mark is None)
+        self.done_button.setText(self.tr("Done"))
+        self.rows.tell(self._told(shown))
+
+    def due(self) -> Work | None:
+        """The first stage that is not done, one that runs before all others."""
+        shown, progress = self.open_day.shown, self.open_day.state.progress
+        if shown is None:
+            return None
+        left = [
+            work
+            for work in sorted(shown.plan.works, key=lambda w: (w.start, w.end))
+            if (mark := progress.mark_of(work.job, work.stage)) is None or mark.done is None
+        ]
+        running = [work for work in left if progress.mark_of(work.job, work.stage) is not None]
+        return next(iter([*running, *left]), None)
+
+    @Slot()
+    def on_start(self) -> None:
+        """The stage that is due was started."""
+        work, minute = self.due(), self._minute()
+        if work is not None and minute is not None:
+            self.open_day.mark(Mark(work.job, work.stage, minute))
+            self.refresh()
+
+    @Slot()
+    def on_done(self) -> None:
+        """The stage that is due is done."""
+        work, minute = self.due(), self._minute()
+        if work is not None and minute is not None:
+            mark = self.open_day.state.progress.mark_of(work.job, work.stage)
+            self.open_day.mark(Mark(work.job, work.stage, mark.started if mark else None, minute))
+            self.refresh()
+
+    @Slot()
+    def on_tick(self) -> None:
+        """The clock went on."""
+        if self.isVisible():
+            self.refresh()
+
+    def _minute(self) -> int | None:
+        """The minute that stands in the field, or now; None when the field cannot be read."""
+        try:
+            said = self.at.value()
+        except ValueError as fault:
+            self.at.say(str(fault))
+            return None
+        self.at.line.clear()
+        return self._now() if said is None else units.clock(said)
+
+    def _due_words(self, work: Work, mark: Mark | None) -> str:
+        begins, ends = show_clock(work.start), show_clock(work.end)
+        words = self.tr("planned {begins} to {ends}").format(begins=begins, ends=ends)
+        if mark is not None and mark.started is not None:
+            return self.tr("running since {time}, {planned}").format(time=show_clock(mark.started), planned=words)
+        late = self._now() - work.start
+        return f"{words}{self._slip_words(late)}" if self.open_day.state.progress.marks else words
+
+    def _told(self, shown: Shown) -> list[Told]:
+        names, progress = Names(shown.day), self.open_day.state.progress
+        told = []
+        for work in sorted(shown.plan.works, key=lambda w: (w.start, w.end)):
+            mark = progress.mark_of(work.job, work.stage)
+            is_done = mark is not None and mark.done is not None
+            below = ""
+            if mark is not None and mark.done is not None:
+                below = self.tr("done {time}").format(time=show_clock(mark.done))
+                below += self._slip_words(mark.done - work.end)
+            elif mark is not None and mark.started is not None:
+                below = self.tr("running since {time}").format(time=show_clock(mark.started))
+            what = names.stage(work.job, work.stage)
+            told.append(
+                Told(when=show_clock(work.start), what=what, below=below, is_strong=not is_done, is_bare=is_done)
+            )
+        return told
+
+    def _slip_words(self, late: int) -> str:
+        if late > 0:
+            return self.tr(", {time} late").format(time=show_minutes(late))
+        return self.tr(", {time} early").format(time=show_minutes(-late)) if late < 0 else ""
