@@ -82,7 +82,9 @@ class Serial:
         where: int | None = None
         for job, stages in order:
             self._drive(where, job)
-            grounds = sorted({self._ground(a) for a in stages if self.problem.grounds[self._ground(a)].lay})
+            grounds = sorted(
+                {g for g in map(self._ground, stages) if self.problem.grounds[g].lay or self.problem.grounds[g].lift}
+            )
             for g in grounds:
                 self._add(Duty("lay", self.riders[:1], self.problem.grounds[g].lay, ground=g, job=job))
             for n, a in enumerate(stages):
