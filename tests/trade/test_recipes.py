@@ -153,7 +153,7 @@ def test_filler_goes_in_as_two_layers_and_compacting_is_the_longest_part() -> No
     assert job.stages["compact-1"].after == ("fill-1",)
     assert job.stages["fill-2"].after == ("compact-1",)
     wet = next(wait for wait in job.waits if wait.after == "wet")
-    assert (wet.before, wet.most) == ("fill-1", 20)
+    assert (wet.before, wet.most) == ("fill-1", 30)
 
 
 def test_half_empty_joints_and_a_measured_run_count() -> None:
