@@ -69,6 +69,11 @@ def _draw_strip(canvas: Canvas, reading: Reading) -> None:
     baseline = (top + bottom) / 2 + 0.35 * canvas.small
     canvas.label(10 * canvas.scale, baseline, "The van", "caption", pinned="top", room=canvas.margin - 14)
     shelf = Shelf(1, gap=2)
+    for bar in reading.bars:
+        if not bar.zone[0]:  # a break on the road
+            box = (canvas.x(bar.start), top, canvas.x(bar.end), bottom)
+            canvas.rect(box, "break", BAR, pattern="bare", of=bar, pinned="top")
+            canvas.item(bar, box, bar.start)
     for drive in plan.drives:
         x0, x1 = canvas.x(drive.start), canvas.x(drive.end)
         words, about = drive_words(reading.day, drive), ("drive", drive.start)
@@ -103,8 +108,6 @@ def _draw_mark(canvas: Canvas, shelf: Shelf, minute: int, text: str, role: str, 
     canvas.line((x, head - 4 * canvas.scale, x, bottom), role, NOW if role == "now" else GRID, of=Thing(words=text))
     wide = canvas.wide(text, bold=role == "now")
     spots = [(x + 4, x + 4 + wide), (x - 4 - wide, x - 4)]
-    if role == "home":
-        spots.reverse()
     for left, right in spots:
         if canvas.margin <= left and right <= canvas.width and shelf.put([(left, right)]) is not None:
             y = head - 5 * canvas.scale

@@ -46,11 +46,21 @@ def draw_doorstep(canvas: Canvas, steps: Sequence[Step], passing: Sequence[Inter
             if loads and not _write_load(canvas, shelf, step, loads, edge, top, is_in=word == "in")
         ]
         if told:
-            row = shelf.put([(left, left + canvas.number_width())]) or 0
+            row = _number_row(canvas, shelf, left)
             baseline = top + (row + 0.76) * canvas.row
             text = f"{show_clock(step.start)} {'; '.join(told)}"
             canvas.note(step.start, left, baseline, text, step, anchor="start")
     return top + len(shelf.rows) * canvas.row
+
+
+def _number_row(canvas: Canvas, shelf: Shelf, left: float) -> int:
+    """Where a number stands for a load: clear of what passes, or else under the strokes, beside a path at worst."""
+    text = (left, left + canvas.number_width())
+    row = shelf.put([], [text])
+    if row is None:
+        row = max(1, shelf.free_row([text]) or 0)
+        shelf.take(text, row)
+    return row
 
 
 def _write_load(

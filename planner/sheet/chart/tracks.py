@@ -14,12 +14,13 @@ SOLE = 5
 
 @dataclass(frozen=True, slots=True)
 class _Flag:
-    """A name over a bar, in a row counted from the bar upward; an empty text stands for a number."""
+    """A name over a bar, in a row counted from the bar upward (-1: in it); an empty text stands for a number."""
 
     bar: Bar
     row: int
     text: str
-    back: float = 0.0
+    left: float
+    staff: float
 
 
 def draw_track(
@@ -45,38 +46,31 @@ def draw_track(
 
 def _flags(canvas: Canvas, bars: Sequence[Bar], strokes: Sequence[Interval]) -> list[_Flag]:
     """The bars whose name does not lie in them, from right to left so that staffs pass beside later names."""
-    shelf, flags = Shelf(canvas.density.label_rows, strokes), []
-    numbers = canvas.number_width()
-    for bar in sorted(bars, key=lambda b: b.start, reverse=True):
-        if bar.kind not in ("stage", "break") or _inside(canvas, bar):
-            continue
-        left = canvas.x(bar.start)
-        staff = (left - 1, left + 1)
-        shelf.most = canvas.density.label_rows
-        for title in dict.fromkeys(bar.titles[1:]):
-            text = (left + 5, left + 5 + canvas.wide(title))
-            if text[1] > canvas.right:
-                continue
-            row = shelf.put_flag(text, staff)
-            if row is not None:
-                flags.append(_Flag(bar, row, title))
-                break
-        else:
-            if canvas.x(bar.end) - left < numbers:
-                shelf.most = None
-                flags.append(_number_flag(shelf, bar, left, numbers))
-            else:
-                flags.append(_Flag(bar, -1, ""))
-    return flags
+    shelf = Shelf(canvas.density.label_rows, strokes)
+    outside = [bar for bar in bars if bar.kind in ("stage", "break") and not _inside(canvas, bar)]
+    return [_flag(canvas, shelf, bar) for bar in sorted(outside, key=lambda b: b.start, reverse=True)]
 
 
-def _number_flag(shelf: Shelf, bar: Bar, left: float, wide: float) -> _Flag:
-    """A number over a bar, moved to the left until it stands free of what passes there."""
-    for back in range(0, int(wide) + 1, 2):
-        row = shelf.put_flag((left - back, left - back + wide), (left - 1, left + 1))
+def _flag(canvas: Canvas, shelf: Shelf, bar: Bar) -> _Flag:
+    """The name over a bar, from its start or about its middle; else a number in it, else a number over it."""
+    left, right = canvas.x(bar.start), canvas.x(bar.end)
+    middle, numbers = (left + right) / 2, canvas.number_width()
+    shelf.most = canvas.density.label_rows
+    for title in dict.fromkeys(bar.titles[1:]):
+        wide = canvas.wide(title)
+        for text, staff in ((left + 5, left), (middle - wide / 2, middle), (right - wide, middle)):
+            if canvas.margin <= text and text + wide <= canvas.right:
+                row = shelf.put_flag((text, text + wide), (staff - 1, staff + 1))
+                if row is not None:
+                    return _Flag(bar, row, title, text, staff)
+    if right - left >= numbers:
+        return _Flag(bar, -1, "", middle, middle)
+    shelf.most = None
+    for back in range(0, int(numbers) + 1, 2):
+        row = shelf.put_flag((left - back, left - back + numbers), (left - 1, left + 1))
         if row is not None:
-            return _Flag(bar, row, "", back)
-    return _Flag(bar, shelf.put([(left, left + wide)]) or 0, "")
+            return _Flag(bar, row, "", left - back, left)
+    return _Flag(bar, shelf.put([(left, left + numbers)]) or 0, "", left, left)
 
 
 def _inside(canvas: Canvas, bar: Bar) -> list[str]:
@@ -130,19 +124,19 @@ def _draw_was(canvas: Canvas, bar: Bar, foot: float) -> None:
 
 
 def _draw_flag(canvas: Canvas, flag: _Flag, bar_top: float) -> None:
-    bar, left = flag.bar, canvas.x(flag.bar.start)
+    bar = flag.bar
     baseline = bar_top - canvas.gap(3) - flag.row * canvas.row - 0.26 * canvas.row
     told = f"{show_clock(bar.start)} {bar.titles[0]}"
     if flag.row < 0:
-        middle = (left + canvas.x(bar.end)) / 2
         sole = SOLE * canvas.scale if bar.pattern != "solid" else 0.0
         y = bar_top + canvas.bar / 2 - sole / 2 + 0.36 * canvas.small
-        canvas.note(bar.start, middle, y, told, bar, anchor="middle")
+        canvas.note(bar.start, flag.left, y, told, bar, anchor="middle")
         return
-    if not flag.text:
-        canvas.note(bar.start, left - flag.back, baseline, told, bar, anchor="start")
-        if flag.row:
-            canvas.line((left, baseline + 3, left, bar_top), "staff", STROKE)
-        return
-    canvas.line((left + 0.5, baseline - 0.6 * canvas.small, left + 0.5, bar_top), "staff", STROKE)
-    canvas.label(left + 5, baseline, flag.text, "flag", of=bar)
+    stands_beside = bool(flag.text) and flag.staff < flag.left
+    foot = baseline - 0.6 * canvas.small if stands_beside else baseline + 3
+    if flag.text or flag.row:
+        canvas.line((flag.staff, foot, flag.staff, bar_top), "staff", STROKE)
+    if flag.text:
+        canvas.label(flag.left, baseline, flag.text, "flag", of=bar)
+    else:
+        canvas.note(bar.start, flag.left, baseline, told, bar, anchor="start")
