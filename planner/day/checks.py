@@ -5,6 +5,7 @@ from planner.day.faults import Fault
 from planner.day.names import unknown_names
 from planner.day.ordering import order_faults
 from planner.day.reach import reach_faults
+from planner.day.slips import slips
 from planner.day.times import time_faults
 
 
@@ -19,5 +20,5 @@ def faults_in(day: Day) -> list[Fault]:
     list of Fault
         In no particular order of importance; their ``line`` is None. Empty when the day is sound.
     """
-    found = unknown_names(day) or [*order_faults(day), *reach_faults(day), *time_faults(day)]
+    found = [*unknown_names(day), *slips(day)] or [*order_faults(day), *reach_faults(day), *time_faults(day)]
     return list(dict.fromkeys(found))  # kit that is too heavy is too heavy for every stage that uses it

@@ -91,10 +91,10 @@ def _text_of(value: object) -> str:
         return "a number of thousands of figures"
 
 
-def nearest(word: str, known: Iterable[str]) -> str | None:
-    """The known word that was most likely meant; None when nothing is near."""
+def nearest(word: str, known: Iterable[str], likeness: float = 0.6) -> str | None:
+    """The known word that was most likely meant; None when none is as like as that (1 is the same word)."""
     by_lower = {name.lower(): name for name in known}
-    found = difflib.get_close_matches(word[:_MOST_SHOWN].lower(), by_lower, n=1, cutoff=0.6)
+    found = difflib.get_close_matches(word[:_MOST_SHOWN].lower(), by_lower, n=1, cutoff=likeness)
     return by_lower[found[0]] if found else None
 
 

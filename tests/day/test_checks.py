@@ -5,6 +5,7 @@ What is expected was written from the file format's description, before the word
 
 import pytest
 
+from planner.day import Day
 from planner.day.checks import faults_in
 from planner.day.file import read_day
 from tests.day.small_day import SAMPLE, SMALL
@@ -350,6 +351,33 @@ def test_a_group_that_the_van_does_not_have(faults):
         ("load = 0.5", 'load = 0.5\ngroup = "hand tool"'),
     )
     assert found[0].endswith("kit.broom.group: unknown group of the van's load 'hand tool'; did you mean 'hand tools'?")
+
+
+@pytest.mark.parametrize(
+    ("words", "place", "told"),
+    [
+        (
+            'chemical = "hypochlorit"',
+            "chemical",
+            "'hypochlorit' is not in the table of chemicals; did you mean 'hypochlorite'?",
+        ),
+        ('chemical = "moonshine"', "chemical", "'moonshine' is not in the table of chemicals; give its class (acid"),
+        ('tags = ["laddr"]', "tags", "unknown tag 'laddr'; did you mean 'ladder'?"),
+        ('makes = ["dusts"]', "makes", "unknown nuisance 'dusts'; did you mean 'dust'?"),
+        ('spoiled_by = ["sprey"]', "spoiled_by", "unknown nuisance 'sprey'; did you mean 'spray'?"),
+    ],
+)
+def test_slips_that_would_lose_a_protection(faults, words, place, told):
+    found = faults((SWEEP, SWEEP + words + "\n"))
+    assert len(found) == 1
+    assert found[0].startswith(f"51: jobs.elm.stages.sweep.{place}: {told}")
+
+
+def test_tags_and_nuisances_of_ones_own_are_no_slips():
+    tables = tiny_day().model_dump(by_alias=True)
+    tables["jobs"]["elm"]["stages"]["sweep"] |= {"makes": ["smell"], "tags": ["bees"]}
+    tables["jobs"]["elm"]["stages"]["rinse"] |= {"spoiled_by": ["smell", "wind-blown-leaves", "rust"]}
+    assert faults_in(Day.model_validate(tables)) == []
 
 
 def test_grounds_that_can_only_be_reached_over_each_other(faults):

@@ -1,0 +1,69 @@
+"""Slips of the pen that would lose a protection in silence: an unknown chemical, a caution or a nuisance misspelt."""
+
+from collections.abc import Iterable, Iterator
+
+from planner.day.day import Day
+from planner.day.faults import Fault, Where, nearest, shown
+
+USUAL_NUISANCES = ("dust", "spray", "dirt")
+"""What work makes that can spoil other work; a day may name others."""
+
+
+_SLIP = 0.8  # "dusts" is a slip of "dust"; "rust" is another thing
+
+
+def slips(day: Day) -> Iterator[Fault]:
+    """Every chemical that no table knows, and every tag or nuisance that is nearly but not quite a known one."""
+    yield from _chemicals(day)
+    yield from _tags(day)
+    nuisances = {*USUAL_NUISANCES, *(name for _, _, stage in day.stages() for name in stage.makes)}
+    for job, key, stage in day.stages():
+        for word, known in (("makes", {*USUAL_NUISANCES}), ("spoiled_by", nuisances)):
+            yield from _misspelt(("jobs", job, "stages", key, word), getattr(stage, word), known, "nuisance")
+
+
+def _misspelt(place: Where, names: Iterable[str], known: Iterable[str], kind: str) -> Iterator[Fault]:
+    """A name that is near to a known one was surely meant to be it; any other is the day's own."""
+    known = sorted(known)
+    for name in names:
+        meant = nearest(name, known, _SLIP)
+        if meant is not None and name not in known:
+            yield Fault(place, None, f"unknown {kind} {shown(name)}", f"did you mean '{meant}'?")
+
+
+def _chemicals(day: Day) -> Iterator[Fault]:
+    named = [(job, key, stage.chemical) for job, key, stage in day.stages() if stage.chemical is not None]
+    if not named:
+        return
+    from planner.trade.chemicals import chemicals
+
+    try:
+        table = chemicals()
+    except ValueError as fault:  # in what the user added to the table
+        yield Fault((), None, str(fault), "put it right there")
+        return
+    for job, key, chemical in named:
+        try:
+            table.class_of(chemical)
+        except ValueError as fault:
+            wrong, _, right = str(fault).partition("; ")
+            meant = nearest(chemical, table.names)
+            right = f"did you mean '{meant}'?" if meant else right
+            yield Fault(("jobs", job, "stages", key, "chemical"), None, wrong, right)
+
+
+def _tags(day: Day) -> Iterator[Fault]:
+    tags: list[tuple[Where, tuple[str, ...]]] = [(("kit", key, "tags"), kit.tags) for key, kit in day.kit.items()]
+    tags += [(("jobs", key, "hazards"), job.hazards) for key, job in day.jobs.items()]
+    tags += [(("jobs", job, "stages", key, "tags"), stage.tags) for job, key, stage in day.stages()]
+    if not any(names for _, names in tags):
+        return
+    from planner.trade.cautions import all_cautions
+
+    try:
+        known = [caution.tag for caution in all_cautions()]
+    except ValueError as fault:  # in what the user added to the table
+        yield Fault((), None, str(fault), "put it right there")
+        return
+    for place, names in tags:
+        yield from _misspelt(place, names, known, "tag")
