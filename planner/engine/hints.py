@@ -132,14 +132,23 @@ class Hint:
             self.say(slot.start, crossing.start)
             self.say(slot.end, crossing.end)
             self.say(slot.length, crossing.end - crossing.start)
-        for (a, m, n), count in self.v.deliveries.items():
-            if n in self.rows:
-                crossing = self.rows[n]
-                job, stage = self.index.stages[a]
-                work = self.known.work(job, stage)
-                amount = sum(c.count for c in crossing.carried_in if c.what == self.index.materials[m])
-                if work is not None and crossing.start < work.start:
-                    self.say(count, amount)
+        self._deliveries()
+
+    def _deliveries(self) -> None:
+        """Containers go to the stages that use them in the order of the stages, oldest first."""
+        left = {(n, c.what): c.count for n, crossing in self.rows.items() for c in crossing.carried_in if c.is_material}
+        for work in self.known.works:
+            a = self.index.stages.index((work.job, work.stage))
+            modes = self.v.problem.activities[a].modes
+            uses = next((dict(mode.uses) for mode in modes if mode.name == work.method), {})
+            for n in sorted(self.rows, key=lambda n: self.rows[n].start):
+                for m, needed in uses.items():
+                    count = self.v.deliveries.get((a, m, n))
+                    taken = min(needed, left.get((n, self.index.materials[m]), 0))
+                    if count is not None and taken:
+                        self.say(count, taken)
+                        left[n, self.index.materials[m]] -= taken
+                        uses[m] = needed - taken
 
     def _rests(self) -> None:
         for rest in self.v.rests:
@@ -170,7 +179,7 @@ def give(variables: Variables, said: dict[int, int]) -> None:
 
 
 def hold_other_jobs(variables: Variables, said: dict[int, int], job: int) -> None:
-    """Bind every choice that a hint makes for other jobs than one: hands, methods, crossings, stays; times stay free."""
+    """Bind what a hint chooses for other jobs than one: hands, methods, crossings, stays; times stay free."""
     v = variables
     elsewhere = {g for g, ground in enumerate(v.problem.grounds) if ground.job != job}
     choices: list[Expr] = []

@@ -18,7 +18,6 @@ from planner.plan.checker import broken_rules
 from planner.plan.measures import Measures, measure
 from planner.plan.plan import Plan, Proof, TradeOff
 
-
 CHECKING_SHARE = 4.0
 """After a better plan was checked and given out, none is for so many times as long as that took."""
 

@@ -96,7 +96,7 @@ class Resource:
 
 @dataclass(frozen=True, slots=True)
 class Ground:
-    """A ground with its way in. With ``slots`` hands work there inside crossings; without, the walk is part of chores."""
+    """A ground with its way in. With ``slots`` hands work there inside crossings; without, chores include the walk."""
 
     name: str
     job: int

@@ -11,8 +11,8 @@ class Result:
     """The best plan found, the serial order it is compared with, and what was proven.
 
     ``plan`` is None when there is no plan: then ``conflict`` names a small set of facts that cannot hold together, or,
-    when it is empty, none was found in the time given. ``refused`` are rules that a plan of the engine's own broke in the
-    checker's eyes; such a plan is never given out, and there should be none.
+    when it is empty, none was found in the time given. ``refused`` are rules that a plan of the engine's own broke in
+    the checker's eyes; such a plan is never given out, and there should be none.
     """
 
     plan: Plan | None

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
 
-from planner.engine.bounds import crude_minutes, most_slots, without_ways
+from planner.engine.bounds import crude_minutes, legs_needed, most_slots, without_ways
 from planner.engine.hints import give, hold_other_jobs
 from planner.engine.problem import Problem
 from planner.engine.rules import obey_all
@@ -142,8 +142,9 @@ class Search:
         self.order, self.most_crossings, self.adjust = order, most_crossings, adjust
         self.outcome = Outcome()
         self.best = known
+        self.fewest = 0
         self.floor = crude_minutes(problem)
-        self.most_slots = most_slots(problem)
+        self.lows: dict[Range, int] = {}
         self.began = time.monotonic()
         self.spent = 0.0
 
@@ -151,12 +152,12 @@ class Search:
 
     def run(self) -> Outcome:
         """Search all levels; the outcome holds the best solution and what is proven of it."""
-        if self._find_least_overrun():
-            if self._standing.overrun:
-                fewest = self._find_fewest_crossings()
-                self.outcome.bound = self.floor + self.problem.price * fewest
-            else:
-                self._beat_by_number_of_crossings()
+        if self._find_fewest_crossings():
+            self._raise_floor()
+            self._better_job_by_job()
+            self._beat_by_number_of_crossings()
+            self._press_on()
+            self._conclude()
             self._tidy()
         self.outcome.stopped = self.must_stop()
         self.outcome.seconds = time.monotonic() - self.began
@@ -168,77 +169,123 @@ class Search:
         assert self.best is not None
         return self.best
 
-    def _find_least_overrun(self) -> bool:
-        """Level 1: ends as soon as some plan is home in time. False when no plan at all is found."""
-        if self.best is not None and self.best.overrun:
-            self._hurry(self.best.crossings + 1, 0.25)
-        if self.best is None or self.best.overrun:
-            self._hurry(self.most_crossings, 0.5)
-        if self.best is None:
-            return False
-        if self.problem.finish is not None:
-            self.outcome.overrun_bound = max(0, self.problem.origin + self.floor - self.problem.finish)
-        self.outcome.bound = self.floor
-        return True
+    def _find_fewest_crossings(self) -> bool:
+        """The fewest restricted crossings: some plan, and a lower bound on their number. False when no plan is found.
 
-    def _hurry(self, crossings: int | None, share: float) -> None:
-        """Look for the soonest home with at most so many restricted crossings, until some plan is in time."""
-        if self.most_crossings is not None:
-            crossings = self.most_crossings if crossings is None else min(crossings, self.most_crossings)
-        v = self._variables(self._caps(crossings))
-        if crossings is not None:
-            v.model.add(v.crossings(restricted=True) <= crossings)
-        v.model.minimize(v.home)
-        solver, status = self._solve(v, self._left() * share, lambda s: s.standing.overrun == 0)
-        if status == cp_model.INFEASIBLE:
-            if self.best is None:
-                self.outcome.infeasible = True
-        elif self.best is not None and self._is_exact(v.caps):
+        Models with few slots are small, so the number is raised from what the loads need until a plan is found.
+        """
+        most = min(self._restricted_slots(), self.most_crossings or self._restricted_slots())
+        most = most if self.best is None else min(most, self.best.crossings)
+        cap = min(most, sum(legs_needed(self.problem, g) for g in self._restricted()) + 1)
+        while True:
+            v = self._variables(self._caps(cap))
+            count = v.crossings(restricted=True)
+            v.model.add(count <= cap)
+            v.model.minimize(count)
+            solver, status = self._solve(v, self._left() * (0.5 if self.best is None else 0.2))
+            if status != cp_model.INFEASIBLE:
+                self.fewest = max(self.fewest, round(solver.best_objective_bound))
+                return self.best is not None
+            self.fewest = cap + 1
+            if cap >= most:
+                self.outcome.infeasible = self.best is None
+                return self.best is not None
+            cap = min(most, cap + 2)
+
+    def _raise_floor(self) -> None:
+        """A better bound on minutes home for any number of crossings: the least with every way in free."""
+        if self.adjust is not None:
+            return
+        relaxed = Variables(without_ways(self.problem), Caps(latest_home=self._caps(None).latest_home))
+        obey_all(relaxed)
+        relaxed.model.minimize(relaxed.home)
+        solver, status = self._solve(relaxed, self._left() * FLOOR_SHARE, offer=False)
+        if status != cp_model.INFEASIBLE:
             self.floor = max(self.floor, self._home_bound(solver))
 
-    def _is_exact(self, caps: Caps) -> bool:
-        """Whether a model with these slots leaves out no plan that could be the soonest home."""
-        best = self._standing
-        return not self._has_restricted() or crude_minutes(self.problem, caps.per_row + 1) >= best.minutes
-
-    def _find_fewest_crossings(self) -> int:
-        """The fewest restricted crossings with the least overrun: a plan with them, and a lower bound on their number."""
-        if not self._has_restricted():
-            return 0
-        cap = self._standing.crossings
-        v = self._variables(self._caps(cap))
-        count = v.crossings(restricted=True)
-        v.model.add(count <= cap)
-        v.model.minimize(count)
-        solver, status = self._solve(v, self._left() * 0.25)
-        return cap if status == cp_model.INFEASIBLE else round(solver.best_objective_bound)
-
     def _beat_by_number_of_crossings(self) -> None:
-        """Level 2: for each number of crossings from the fewest up, beat the best or prove that none does."""
-        price = self.problem.price
-        self._better_job_by_job()
-        if not self._has_restricted() or not price:
-            low = self._beat(Range(0, self.most_crossings))
-            self.outcome.bound = min(self._standing.value(price), max(self.floor, low))
+        """Levels 1 and 2: for each number of crossings from the fewest up, beat the best or prove that none does."""
+        if not self._restricted():
+            self._beat(Range(0, None))
             return
-        number = self._find_fewest_crossings()
-        self._raise_floor()
-        lows: dict[Range, int] = {}
-        while self._left() > 0 and not self.must_stop() and number <= self._standing.crossings + 1:
-            if self.most_crossings is not None and number > self.most_crossings:
-                break
-            lows[Range(number, number)] = self._beat(Range(number, number))
+        number = self.fewest
+        top = self._restricted_slots() if self.most_crossings is None else self.most_crossings
+        while self._may_go_on() and number <= min(top, self._standing.crossings + 1):
+            self._beat(Range(number, number))
             number += 1
-        rest = Range(number, self._most_useful_crossings())
-        ends = self._value_beyond(rest.most or 0)
-        if self.most_crossings is not None:
-            ends = self._standing.value(price)
-        elif number <= (rest.most or 0):
-            lows[rest] = self.floor + price * number
-            if self._left() > 0 and not self.must_stop():
-                lows[rest] = max(lows[rest], self._beat(rest))
-        self._press_on(lows)
-        self.outcome.bound = min([self._standing.value(price), ends, *lows.values()])
+        if number <= min(top, self._most_useful_crossings()):
+            rest = Range(number, min(top, self._most_useful_crossings()))
+            self.lows[rest] = self.floor + self.problem.price * number
+            if self._may_go_on():
+                self._beat(rest)
+
+    def _may_go_on(self) -> bool:
+        return self._left() > 0 and not self.must_stop()
+
+    def _press_on(self) -> None:
+        """With time left, look again where the bound is weakest."""
+        while self.lows and self._left() > 1.0 and not self.must_stop():
+            weakest = min(self.lows, key=lambda r: self.lows[r])
+            if self.lows[weakest] >= self._goal(weakest):
+                return
+            self._beat(weakest, share=0.8)
+
+    def _goal(self, crossings: Range) -> int:
+        """The value from which on plans with so many crossings cannot be better than the best."""
+        best, price = self._standing, self.problem.price
+        return best.minutes + price * crossings.least if best.overrun else best.value(price)
+
+    def _most_useful_crossings(self) -> int:
+        """Beyond this number of restricted crossings no plan can beat the best (or no more are thought of)."""
+        number = self._standing.crossings
+        while number < self._restricted_slots() and self._value_beyond(number) < self._goal(Range(number + 1, None)):
+            number += 1
+        return number
+
+    def _value_beyond(self, number: int) -> int:
+        """A lower bound on the value of every plan with more restricted crossings than this."""
+        return max(self.floor, crude_minutes(self.problem, number + 1)) + self.problem.price * (number + 1)
+
+    def _beat(self, crossings: Range, share: float = 0.45) -> None:
+        """Look for a plan that beats the best with so many restricted crossings; keep a bound on all such."""
+        price, best = self.problem.price, self._standing
+        latest = (
+            best.minutes - 1 if best.overrun else min(self._in_time(), best.value(price) - 1 - price * crossings.least)
+        )
+        v = self._variables(self._caps(crossings.most, latest))
+        count, minutes = v.crossings(restricted=True), v.home - self.problem.origin
+        v.model.add(count >= crossings.least)
+        if crossings.most is not None:
+            v.model.add(count <= crossings.most)
+        if best.overrun:
+            v.model.minimize(minutes)
+        else:
+            v.model.add(minutes + price * count <= best.value(price) - 1)
+            v.model.minimize(minutes + price * count)
+        solver, status = self._solve(v, max(1.0, self._left() * share))
+        if status == cp_model.INFEASIBLE:
+            low = best.minutes + price * crossings.least if best.overrun else best.value(price)
+        else:
+            low = round(solver.best_objective_bound) + (price * crossings.least if best.overrun else 0)
+        self.lows[crossings] = max(low, self.lows.get(crossings, 0))
+        found = self._standing
+        if crossings.least == crossings.most == found.crossings:
+            self.outcome.least[found.crossings] = (found.minutes, self.lows[crossings] - price * found.crossings)
+
+    def _conclude(self) -> None:
+        """What is proven of the best: a bound on overrun, and one on the value of plans with no more overrun."""
+        best, price = self._standing, self.problem.price
+        lows = dict(self.lows)
+        if self._restricted() and self.most_crossings is None:
+            beyond = max([best.crossings, *(r.most for r in lows if r.most is not None)])
+            lows[Range(beyond + 1, None)] = self._value_beyond(beyond)
+        minutes = min([best.minutes, *(max(self.floor, low - price * r.least) for r, low in lows.items())])
+        finish = self.problem.finish
+        self.outcome.overrun_bound = 0 if finish is None else max(0, self.problem.origin + minutes - finish)
+        if best.overrun:
+            self.outcome.bound = minutes + price * self.fewest
+        else:
+            self.outcome.bound = min([best.value(price), *lows.values()])
 
     def _better_job_by_job(self) -> None:
         """With several jobs: plan each anew while the choices made for the others hold, as long as that gains much."""
@@ -264,56 +311,6 @@ class Search:
         count = v.crossings(restricted=True)
         v.model.minimize(v.home + price * count)
         self._solve(v, max(0.5, self.budget.seconds * JOBS_SHARE / (2 * len(self.problem.jobs))))
-
-    def _press_on(self, lows: dict["Range", int]) -> None:
-        """With time left, look again where the bound is weakest."""
-        while lows and self._left() > 1.0 and not self.must_stop():
-            weakest = min(lows, key=lambda r: lows[r])
-            if lows[weakest] >= self._standing.value(self.problem.price):
-                return
-            lows[weakest] = max(lows[weakest], self._beat(weakest, share=0.8))
-
-    def _most_useful_crossings(self) -> int:
-        """Beyond this number of restricted crossings no plan can beat the best (or no more are thought of)."""
-        best, number = self._standing.value(self.problem.price), self._standing.crossings
-        while number < self.most_slots and self._value_beyond(number) < best:
-            number += 1
-        return number
-
-    def _value_beyond(self, number: int) -> int:
-        """A lower bound on the value of every plan with more restricted crossings than this."""
-        return max(self.floor, crude_minutes(self.problem, number + 1)) + self.problem.price * (number + 1)
-
-    def _raise_floor(self) -> None:
-        """A better bound on minutes home for any number of crossings: the least with every way in free."""
-        if self.adjust is not None:
-            return
-        relaxed = Variables(without_ways(self.problem), Caps(latest_home=self._caps(None).latest_home))
-        obey_all(relaxed)
-        relaxed.model.minimize(relaxed.home)
-        solver, status = self._solve(relaxed, self._left() * FLOOR_SHARE, offer=False)
-        if status != cp_model.INFEASIBLE:
-            self.floor = max(self.floor, self._home_bound(solver))
-
-    def _beat(self, crossings: "Range", share: float = 0.45) -> int:
-        """Look for a plan that beats the best with so many restricted crossings; a lower bound on the value of all such."""
-        price, best = self.problem.price, self._standing.value(self.problem.price)
-        v = self._variables(self._caps(crossings.most, best - 1 - price * crossings.least))
-        count = v.crossings(restricted=True)
-        if crossings.most is not None:
-            v.model.add(count <= crossings.most)
-        v.model.add(count >= crossings.least)
-        v.model.add(v.home - self.problem.origin + price * count <= best - 1)
-        v.model.minimize(v.home - self.problem.origin + price * count)
-        solver, status = self._solve(v, max(1.0, self._left() * share))
-        if status == cp_model.INFEASIBLE:
-            return best
-        low = round(solver.best_objective_bound)
-        if crossings.least == crossings.most:
-            found = self._standing
-            minutes = found.minutes if found.crossings == crossings.least else None
-            self.outcome.least[crossings.least] = (minutes, low - price * crossings.least)
-        return low
 
     def _tidy(self) -> None:
         """Levels 3 to 5; then, every choice fixed, all idle dawdling is taken out."""
@@ -399,15 +396,23 @@ class Search:
     def _home_bound(self, solver: cp_model.CpSolver) -> int:
         return round(solver.best_objective_bound) - self.problem.origin
 
-    def _has_restricted(self) -> bool:
-        return any(g.restricted and g.slots for g in self.problem.grounds)
+    def _restricted(self) -> list[int]:
+        """The grounds with a restricted way in."""
+        return [g for g, ground in enumerate(self.problem.grounds) if ground.restricted and ground.slots]
+
+    def _restricted_slots(self) -> int:
+        """The most restricted crossings that are thought of."""
+        return most_slots(self.problem) if self._restricted() else 0
+
+    def _in_time(self) -> int:
+        """The most minutes home that are no overrun."""
+        finish = self.problem.finish
+        return (self.problem.horizon if finish is None else finish) - self.problem.origin
 
     def _caps(self, restricted: int | None, minutes: int | None = None) -> Caps:
-        """Caps for at most so many restricted crossings and so many minutes home (by default, those of the best)."""
-        best, finish = self.best, self.problem.finish
-        if minutes is None and best is not None:
-            in_time = best.overrun == 0 and finish is not None
-            minutes = finish - self.problem.origin if in_time and finish is not None else best.minutes
+        """Caps for at most so many restricted crossings and minutes home (by default, no worse than the best)."""
+        if minutes is None and self.best is not None:
+            minutes = self.best.minutes if self.best.overrun else self._in_time()
         open_ways = any(g.slots and not g.restricted for g in self.problem.grounds)
-        row = max(1, self.most_slots if restricted is None else restricted, OPEN_SLOTS if open_ways else 0)
+        row = max(1, self._restricted_slots() if restricted is None else restricted, OPEN_SLOTS if open_ways else 0)
         return Caps(restricted, row, None if minutes is None else self.problem.origin + minutes)

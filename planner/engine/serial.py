@@ -309,7 +309,7 @@ class Serial:
             works=tuple(self._works(named)),
             crossings=crossings,
             stays=tuple(stays),
-            chores=tuple([*chores, *self._protection()]),
+            chores=(*chores, *self._protection()),
             rests=rests,
         )
 

@@ -1,5 +1,6 @@
-"""The last levels of what is best: fewest set-ups, shortest waiting, nearest to the order before; and no idle dawdling."""
+"""The last levels of what is best: fewest set-ups, shortest waiting, nearest to the order before, no dawdling."""
 
+import itertools
 from collections.abc import Sequence
 
 from planner.engine.variables import Expr, Variables
@@ -23,7 +24,7 @@ def untidiness(v: Variables, order: Sequence[int]) -> Expr:
             v.model.add(span >= second.start - first.end)
             waiting.append(span)
     swapped = []
-    for one, other in zip(order, order[1:], strict=False):
+    for one, other in itertools.pairwise(order):
         swap = v.literal("swapped")
         v.model.add(v.activities[one].start <= v.activities[other].start).only_enforce_if(~swap)
         swapped.append(swap)
