@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from planner.trade import units
 from planner.trade.dilution import mix, strength_after, treatment_volume
-from planner.trade.filler import Containers, containers, disc_passes
+from planner.trade.filler import Containers, containers, disc_passes, filler_mass, joint_volume
 from planner.trade.library import Table
 from planner.trade.recipe_uses import Use
 from planner.trade.water import fills, wait_for_supply, water_used
@@ -50,9 +50,11 @@ def filler_kg(use: Use, name: str, material: Table) -> float:
     The run comes from slab size and area unless it is given, so a measured run is taken at its word.
     """
     m = use.measures
-    litres = m["joint_run"] * m["joint_width"] * m["joint_depth"] * 1e-3
-    kg = litres * 1e-3 * units.measure(material["density"], "kg/m3") * m.get("joints_empty", 100.0) / 100
-    return kg * (1 + _waste(material)) * _factor(use, name)
+    litres = joint_volume(m["joint_run"], width_mm=m["joint_width"], depth_mm=m["joint_depth"])
+    density = units.measure(material["density"], "kg/m3")
+    empty = m.get("joints_empty", 100.0) / 100
+    mass = filler_mass(litres, density_kg_m3=density, empty=empty, waste=_waste(material))
+    return mass * _factor(use, name)
 
 
 def _take_filler(found: Amounts, stage: Table, use: Use, name: str, material: Table) -> None:
