@@ -132,7 +132,7 @@ def _sheet(inks: Inks) -> str:
     return f"""
     QScrollBar:vertical {{ background: transparent; width: 10px; margin: 0; }}
     QScrollBar:horizontal {{ background: transparent; height: 10px; margin: 0; }}
-    QScrollBar::handle {{ background: {inks.line}; border-radius: 3px; min-height: 28px; min-width: 28px; margin: 2px; }}
+    QScrollBar::handle {{ background: {inks.line}; border-radius: 3px; min-height: 28px; margin: 2px; }}
     QScrollBar::handle:hover {{ background: {inks.faint}; }}
     QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
     QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}
@@ -160,7 +160,7 @@ def _sheet(inks: Inks) -> str:
     QPushButton:pressed, QPushButton:checked {{ background: {inks.water}; color: {inks.on_water}; }}
     QPushButton:disabled {{ color: {inks.faint}; background: {inks.paper}; }}
     QPushButton[role="first"] {{ background: {inks.water}; color: {inks.on_water}; border-color: {inks.water}; }}
-    QPushButton[role="first"]:disabled {{ background: {inks.shade}; color: {inks.faint}; border-color: {inks.line}; }}
+    QPushButton[role="first"]:disabled {{ background: {inks.shade}; color: {inks.faint}; }}
     QTabBar::tab {{ background: transparent; padding: 6px 14px; border-bottom: 3px solid transparent; }}
     QTabBar::tab:selected {{ border-bottom-color: {inks.water}; font-weight: 600; }}
     QTabBar::tab:focus {{ color: {inks.water}; }}

@@ -1,6 +1,7 @@
 """The menus of the window, each entry with its shortcut."""
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,6 +14,7 @@ from planner.desktop.pages import PAGES
 
 if TYPE_CHECKING:
     from planner.desktop.window import Window
+    from planner.sheet.export import What
 
 Keys = QKeySequence.StandardKey
 
@@ -40,7 +42,16 @@ class Menus(QObject):
         self._add(menu, self.tr("Save &as …"), self.on_save_as, QKeySequence("Ctrl+Shift+S"))
         menu.addSeparator()
         self._add(menu, self.tr("&Print the run sheet …"), self.on_print, Keys.Print)
-        self._add(menu, self.tr("Run sheet as P&DF …"), self.on_pdf, QKeySequence("Ctrl+Shift+P"))
+        documents = menu.addMenu(self.tr("Save a &document"))
+        whats: tuple[tuple[What, str, QKeySequence | None], ...] = (
+            ("sheet", self.tr("&Run sheet …"), QKeySequence("Ctrl+Shift+P")),
+            ("slip", self.tr("&Slips for the customers …"), None),
+            ("calendar", self.tr("&Calendar …"), None),
+            ("tables", self.tr("&Tables …"), None),
+            ("chart", self.tr("&Picture …"), None),
+        )
+        for what, words, keys in whats:
+            self._add(documents, words, partial(self.on_document, what), keys)
         menu.addSeparator()
         self._add(menu, self.tr("&Close this day"), self.on_close, Keys.Close)
         self._add(menu, self.tr("&Quit"), self._window.close, QKeySequence("Ctrl+Q"))
@@ -155,16 +166,17 @@ class Menus(QObject):
         """The run sheet is to be printed."""
         from planner.desktop.printing import print_run_sheet
 
-        if self._window.page is not None and (shown := self._window.page.open_day.shown) is not None:
-            print_run_sheet(self._window, shown)
+        page = self._window.page
+        if page is not None and page.open_day.shown is not None:
+            print_run_sheet(self._window, page.studying, page.open_day.shown)
 
-    @Slot()
-    def on_pdf(self) -> None:
-        """The run sheet is to be kept as a PDF."""
-        from planner.desktop.printing import save_run_sheet
+    def on_document(self, what: "What") -> None:
+        """A document is to be saved."""
+        from planner.desktop.printing import save_document
 
-        if self._window.page is not None and (shown := self._window.page.open_day.shown) is not None:
-            save_run_sheet(self._window, shown, self._window.page.open_day.name)
+        page = self._window.page
+        if page is not None and page.open_day.shown is not None:
+            save_document(self._window, page.studying, page.open_day.shown, what, page.open_day.name)
 
     @Slot()
     def on_close(self) -> None:

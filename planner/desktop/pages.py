@@ -18,8 +18,8 @@ class Page:
     """A page, or the heading of a group when it has no key. ``make`` loads what it needs only when it is seen."""
 
     words: str
-    key: str = ""
-    make: Callable[[], Maker] = lambda: lambda page: QWidget(page)
+    key: str
+    make: Callable[[], Maker]
 
 
 def _day() -> Maker:
@@ -92,20 +92,24 @@ def _running() -> Maker:
     return lambda page: RunningPanel(page.open_day)
 
 
+def _page(words: object, key: str = "", make: Callable[[], Maker] = lambda: QWidget) -> Page:
+    return Page(str(words), key, make)
+
+
 PAGES: tuple[Page, ...] = (
-    Page(QT_TRANSLATE_NOOP("DayPage", "Settle")),
-    Page(QT_TRANSLATE_NOOP("DayPage", "Day"), "day", _day),
-    Page(QT_TRANSLATE_NOOP("DayPage", "Hands"), "hands", _hands),
-    Page(QT_TRANSLATE_NOOP("DayPage", "Kit"), "kit", _kit),
-    Page(QT_TRANSLATE_NOOP("DayPage", "Jobs"), "jobs", _jobs),
-    Page(QT_TRANSLATE_NOOP("DayPage", "Read")),
-    Page(QT_TRANSLATE_NOOP("DayPage", "Order"), "order", _order),
-    Page(QT_TRANSLATE_NOOP("DayPage", "Load"), "load", _load),
-    Page(QT_TRANSLATE_NOOP("DayPage", "Care"), "care", _care),
-    Page(QT_TRANSLATE_NOOP("DayPage", "Run sheet"), "sheet", _sheet),
-    Page(QT_TRANSLATE_NOOP("DayPage", "Weigh")),
-    Page(QT_TRANSLATE_NOOP("DayPage", "Trade-off"), "trade-off", _trade_off),
-    Page(QT_TRANSLATE_NOOP("DayPage", "Compare"), "compare", _compare),
-    Page(QT_TRANSLATE_NOOP("DayPage", "Work")),
-    Page(QT_TRANSLATE_NOOP("DayPage", "On the day"), "running", _running),
+    _page(QT_TRANSLATE_NOOP("DayPage", "Settle")),
+    _page(QT_TRANSLATE_NOOP("DayPage", "Day"), "day", _day),
+    _page(QT_TRANSLATE_NOOP("DayPage", "Hands"), "hands", _hands),
+    _page(QT_TRANSLATE_NOOP("DayPage", "Kit"), "kit", _kit),
+    _page(QT_TRANSLATE_NOOP("DayPage", "Jobs"), "jobs", _jobs),
+    _page(QT_TRANSLATE_NOOP("DayPage", "Read")),
+    _page(QT_TRANSLATE_NOOP("DayPage", "Order"), "order", _order),
+    _page(QT_TRANSLATE_NOOP("DayPage", "Load"), "load", _load),
+    _page(QT_TRANSLATE_NOOP("DayPage", "Care"), "care", _care),
+    _page(QT_TRANSLATE_NOOP("DayPage", "Run sheet"), "sheet", _sheet),
+    _page(QT_TRANSLATE_NOOP("DayPage", "Weigh")),
+    _page(QT_TRANSLATE_NOOP("DayPage", "Trade-off"), "trade-off", _trade_off),
+    _page(QT_TRANSLATE_NOOP("DayPage", "Compare"), "compare", _compare),
+    _page(QT_TRANSLATE_NOOP("DayPage", "Work")),
+    _page(QT_TRANSLATE_NOOP("DayPage", "On the day"), "running", _running),
 )

@@ -1,6 +1,7 @@
 """The picture of the day in its page: shows the plan, and turns what is done in it with hand or keys into wishes."""
 
 from collections.abc import Callable
+from typing import Any
 
 from PySide6.QtCore import QPoint, Qt, Slot
 from PySide6.QtWidgets import QInputDialog, QLabel, QLineEdit, QMenu, QStackedLayout, QWidget
@@ -107,7 +108,7 @@ class Picture(QWidget):
     def _wait_menu(self, job: str, after: str, before: str | None) -> QMenu:
         draft = self.open_day.draft
         waits = draft.at(("jobs", job, "waits"), [])
-        wait = next((w for w in waits if (w.get("after"), w.get("before")) == (after, before)), {})
+        wait: dict[str, Any] = next((w for w in waits if (w.get("after"), w.get("before")) == (after, before)), {})
         menu = QMenu(self.tr("Wait"), self)
         clear = not wait.get("keep_clear", False)
         words = (

@@ -133,7 +133,7 @@ class PlanningProcess(QObject):
         """Something came from the process."""
         if self._process is None:
             return
-        for message in self._unpacker.feed(self._process.readAllStandardOutput().data()):
+        for message in self._unpacker.feed(bytes(self._process.readAllStandardOutput().data())):
             if self._question is None or getattr(message, "number", 0) != self._question.number:
                 continue
             if isinstance(message, Better):

@@ -1,36 +1,28 @@
-"""The run sheet on paper, and as a PDF."""
+"""A planned day on paper and in files: the run sheet printed, and every document under a name that is asked for."""
 
 from importlib.util import find_spec
 from pathlib import Path
-from typing import Any
 
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QSize
-from PySide6.QtGui import QPageLayout, QPageSize, QPainter
+from PySide6.QtGui import QPageLayout, QPageSize, QPainter, QTextDocument
+from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
-from planner.day.safekeeping import FileFault, save_bytes
 from planner.desktop.open_day import Shown
-from planner.desktop.questions import Question
+from planner.desktop.studies import ToWrite, Written
+from planner.desktop.studying import Studying
+from planner.sheet.export import SUFFIXES, What
 
 _DOTS_AT_MOST = 300
 
 
-def page_reader() -> Any:
-    """Where Qt's reader of PDF pages lies; None where it is not installed."""
-    return find_spec("PySide6.QtPdfWidgets")
-
-
-def sheet_pdf(shown: Shown) -> bytes:
-    """The run sheet as a PDF."""
-    import threading
-
-    from planner.desktop import studies
-
-    return studies.sheet_pdf(Question(0, "sheet", shown.day, shown.plan), threading.Event())
+def can_draw_pdf() -> bool:
+    """Whether Qt's reader of PDF pages is installed; the sheet is drawn as HTML without it."""
+    return find_spec("PySide6.QtPdfWidgets") is not None
 
 
 def sheet_html(shown: Shown) -> str:
-    """The run sheet as a page."""
+    """The run sheet as a page for a viewer that knows little HTML."""
     from planner.fit.verdict import verdict
     from planner.sheet.html import run_sheet_html
     from planner.sheet.runsheet import run_sheet
@@ -38,54 +30,61 @@ def sheet_html(shown: Shown) -> str:
     return run_sheet_html(run_sheet(shown.day, shown.plan, verdict=verdict(shown.day, shown.plan).sentence))
 
 
-def save_run_sheet(parent: QWidget, shown: Shown, name: str) -> None:
-    """Ask where, and keep the run sheet there as a PDF."""
-    start = str(Path.home() / f"{name} {shown.day.date.isoformat()}.pdf")
-    chosen, _ = QFileDialog.getSaveFileName(parent, parent.tr("Run sheet as PDF"), start, parent.tr("PDF (*.pdf)"))
-    if chosen:
-        path = Path(chosen)
-        try:
-            save_bytes(path if path.suffix else path.with_suffix(".pdf"), sheet_pdf(shown))
-        except FileFault as fault:
-            QMessageBox.warning(parent, parent.tr("Run sheet"), f"{fault.path.name}: {fault.problem}; {fault.remedy}")
+def save_document(parent: QWidget, studying: Studying, shown: Shown, what: What, name: str) -> None:
+    """Ask where, and write a document there; what goes wrong is said."""
+    title, kinds = parent.tr("Save as"), SUFFIXES[what]
+    start = Path.home() / f"{name} {shown.day.date.isoformat()} {what}{kinds[0] if kinds else ''}"
+    if kinds:
+        kinds_words = f"{what} ({' '.join(f'*{kind}' for kind in kinds)})"
+        chosen, _ = QFileDialog.getSaveFileName(parent, title, str(start), kinds_words)
+    else:
+        chosen = QFileDialog.getExistingDirectory(parent, title, str(start.parent))
+    if not chosen:
+        return
+    path = Path(chosen)
+    if kinds and path.suffix.lower() not in kinds:
+        path = path.with_name(path.name + kinds[0])
+
+    def on_written(written: Written) -> None:
+        if written.fault:
+            QMessageBox.warning(parent, title, written.fault)
+
+    studying.ask("document", shown, on_written, ToWrite(path, what))
 
 
-def print_run_sheet(parent: QWidget, shown: Shown) -> None:
+def print_run_sheet(parent: QWidget, studying: Studying, shown: Shown) -> None:
     """Ask for the printer and print."""
-    from PySide6.QtPrintSupport import QPrintDialog, QPrinter
-
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
     printer.setPageSize(QPageSize(QPageSize.PageSizeId.A4))
+    printer.setPageOrientation(QPageLayout.Orientation.Portrait)
     printer.setDocName(parent.tr("Run sheet {date}").format(date=shown.day.date.isoformat()))
-    dialog = QPrintDialog(printer, parent)
-    if dialog.exec():
-        print_to(printer, shown)
-
-
-def print_to(printer: Any, shown: Shown) -> None:
-    """Print the run sheet's pages on a printer that is set up."""
-    if page_reader() is None:
-        from PySide6.QtGui import QTextDocument
-
-        document = QTextDocument()
-        document.setHtml(sheet_html(shown))
-        document.print_(printer)
+    if not QPrintDialog(printer, parent).exec():
         return
+    if can_draw_pdf():
+        studying.ask("sheet", shown, lambda pdf: print_pages(printer, pdf))
+    else:
+        page = QTextDocument()
+        page.setHtml(sheet_html(shown))
+        page.print_(printer)
+
+
+def print_pages(printer: QPrinter, pdf: bytes) -> None:
+    """Print every page of a PDF, edge to edge."""
     from PySide6.QtPdf import QPdfDocument
 
     buffer = QBuffer()
-    buffer.setData(QByteArray(sheet_pdf(shown)))
+    buffer.setData(QByteArray(pdf))
     buffer.open(QIODevice.OpenModeFlag.ReadOnly)
     pages = QPdfDocument()
     pages.load(buffer)
     printer.setFullPage(True)
-    printer.setPageOrientation(QPageLayout.Orientation.Portrait)
     painter = QPainter(printer)
     scale = min(1.0, _DOTS_AT_MOST / printer.resolution())
     for number in range(pages.pageCount()):
         if number:
             printer.newPage()
-        target = painter.viewport()
-        size = QSize(int(target.width() * scale), int(target.height() * scale))
-        painter.drawImage(target, pages.render(number, size))
+        area = painter.viewport()
+        size = QSize(int(area.width() * scale), int(area.height() * scale))
+        painter.drawImage(area, pages.render(number, size))
     painter.end()
+    pages.close()

@@ -20,8 +20,8 @@ class Question:
     """Something to think about for one day.
 
     ``task`` names what is wanted: "plan", or a study of a plan such as "remedies" or "risk". ``previous`` is the plan
-    to start from, or to study. ``most_crossings`` bounds the restricted crossings; ``progress`` is what has been done of a
-    running day, of which the rest is planned again.
+    to start from, or to study. ``most_crossings`` bounds the restricted crossings; ``progress`` is what has been
+    done of a running day, of which the rest is planned again.
     """
 
     number: int
@@ -53,8 +53,8 @@ class Better:
 class Answer:
     """The end of thinking.
 
-    ``plan`` is None when none exists: ``conflict`` then holds the facts that cannot hold together. ``finding`` is what a
-    study found.
+    ``plan`` is None when none exists: ``conflict`` then holds the facts that cannot hold together. ``finding`` is
+    what a study found.
     """
 
     number: int

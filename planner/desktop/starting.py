@@ -57,7 +57,7 @@ def recover(window: Window) -> None:
 
 
 def _time_zone() -> str:
-    name = QTimeZone.systemTimeZoneId().data().decode("ascii", "replace")
+    name = bytes(QTimeZone.systemTimeZoneId().data()).decode("ascii", "replace")
     try:
         ZoneInfo(name)
     except (ZoneInfoNotFoundError, ValueError, OSError):

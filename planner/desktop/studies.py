@@ -3,13 +3,34 @@
 What a study gives goes back through a pipe, so it is plain data.
 """
 
+import tempfile
 import threading
 from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 
+from planner.day.safekeeping import FileFault
 from planner.desktop.questions import Question
+from planner.sheet.export import What, export
 
 Study = Callable[[Question, threading.Event], Any]
+
+
+@dataclass(frozen=True)
+class ToWrite:
+    """A document that is wanted as a file."""
+
+    path: Path
+    what: What
+
+
+@dataclass(frozen=True)
+class Written:
+    """What became of it: the files, or why there are none."""
+
+    paths: tuple[Path, ...] = ()
+    fault: str = ""
 
 
 def study(question: Question, stop: threading.Event) -> Any:
@@ -24,16 +45,30 @@ def study(question: Question, stop: threading.Event) -> Any:
 
 
 def sheet_pdf(question: Question, stop: threading.Event) -> bytes:
-    """The run sheet as a PDF; ``extra`` is the paper."""
+    """The run sheet as a PDF."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "sheet.pdf"
+        _export(question, path, "sheet")
+        return path.read_bytes()
+
+
+def document(question: Question, stop: threading.Event) -> Written:
+    """A document written to a file; ``extra`` is a `ToWrite`."""
+    wanted: ToWrite = question.extra
+    try:
+        return Written(_export(question, wanted.path, wanted.what))
+    except (OSError, ValueError) as fault:
+        return Written(fault=str(fault))
+    except FileFault as fault:
+        return Written(fault=f"{fault.path.name}: {fault.problem}; {fault.remedy}")
+
+
+def _export(question: Question, path: Path, what: What) -> tuple[Path, ...]:
     from planner.fit.verdict import verdict
-    from planner.sheet.chart import chart
-    from planner.sheet.pdf import run_sheet_pdf
-    from planner.sheet.runsheet import run_sheet
 
     day, plan = question.day, question.previous
     assert plan is not None
-    sheet = run_sheet(day, plan, verdict=verdict(day, plan).sentence)
-    return run_sheet_pdf(sheet, paper=question.extra or "A4", chart=chart(day, plan, width=1000))
+    return export(day, plan, path, what, verdict=verdict(day, plan).sentence)
 
 
-STUDIES: dict[str, Study] = {"sheet": sheet_pdf}
+STUDIES: dict[str, Study] = {"sheet": sheet_pdf, "document": document}

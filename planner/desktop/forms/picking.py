@@ -1,4 +1,4 @@
-"""A list to pick one thing from, with the form of what is picked under it: for kit, jobs and stages, of which there are many."""
+"""A list to pick one thing from, with the form of what is picked under it: for things of which there are many."""
 
 from typing import Any
 

@@ -1,4 +1,4 @@
-"""The form of a job's stages and waits: what is done, by which methods, after what, and how long it must rest between."""
+"""The form of a job's stages and waits: what is done, by which methods, after what, and how long it must rest."""
 
 from typing import Any
 

@@ -1,4 +1,4 @@
-"""What every page beside the picture has in common: it shows one open day, and only takes the trouble while it is seen."""
+"""What every page beside the picture has in common: it shows one open day, and only while it is seen."""
 
 from PySide6.QtCore import Qt, Slot
 from PySide6.QtGui import QShowEvent

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QTextBrowser, QWidget
 
 from planner.desktop.open_day import OpenDay
 from planner.desktop.panels.panel import Panel
-from planner.desktop.printing import page_reader, print_run_sheet, save_run_sheet
+from planner.desktop.printing import can_draw_pdf, print_run_sheet, save_document, sheet_html
 from planner.desktop.studying import Studying
 
 if TYPE_CHECKING:
@@ -39,8 +39,7 @@ class SheetPanel(Panel):
     def _make_view(self) -> QWidget:
         """Pages of the PDF where Qt can draw them, else the page as HTML."""
         self._text: QTextBrowser | None = None
-        reader = page_reader()
-        if reader is None:
+        if not can_draw_pdf():
             self._text = QTextBrowser(self)
             return self._text
         from PySide6.QtPdf import QPdfDocument
@@ -65,8 +64,6 @@ class SheetPanel(Panel):
         if shown is None:
             self._state.setText(self.tr("There is no plan yet."))
         elif self._text is not None:
-            from planner.desktop.printing import sheet_html
-
             self._text.setHtml(sheet_html(shown))
             self._state.setText("")
         else:
@@ -94,10 +91,10 @@ class SheetPanel(Panel):
     def on_print(self) -> None:
         """Print was pressed."""
         if self.open_day.shown is not None:
-            print_run_sheet(self, self.open_day.shown)
+            print_run_sheet(self, self._studying, self.open_day.shown)
 
     @Slot()
     def on_pdf(self) -> None:
         """PDF was pressed."""
         if self.open_day.shown is not None:
-            save_run_sheet(self, self.open_day.shown, self.open_day.name)
+            save_document(self, self._studying, self.open_day.shown, "sheet", self.open_day.name)

@@ -1,6 +1,7 @@
 """The trade-off between being home and crossing a restricted way in: points to pick one from."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 from PySide6.QtCore import Slot
 from PySide6.QtWidgets import QPushButton, QWidget
@@ -72,7 +73,7 @@ class TradeOffPanel(Panel):
                         sooner=show_clock(shown.day.start + more.minutes),
                     ),
                 )
-                for less, more in zip(points, points[1:], strict=False)
+                for less, more in pairwise(points)
             ]
         )
         self.on_point()

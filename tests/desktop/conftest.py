@@ -1,0 +1,75 @@
+"""For the window's tests: a window with the stand-in for planning, its own settings and its own safety copies."""
+
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QSettings
+from PySide6.QtWidgets import QMessageBox, QWidget
+from pytestqt.qtbot import QtBot
+
+from planner.day.file import day_to_toml
+from planner.desktop.day_page import DayPage
+from planner.desktop.planning_process import PlanningProcess
+from planner.desktop.preferences import Preferences
+from planner.desktop.window import Window
+from tests.days import tiny_day
+
+STAND_IN = (sys.executable, "-m", "tests.desktop.stand_in")
+
+
+def stand_in_process(parent: QWidget) -> PlanningProcess:
+    return PlanningProcess(parent, command=STAND_IN)
+
+
+@pytest.fixture(autouse=True)
+def apart(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing of the person's own is read or written."""
+    monkeypatch.setenv("SLACKWATER_SAFETY_COPIES", str(tmp_path / "copies"))
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
+
+
+@pytest.fixture(autouse=True)
+def no_silent_question(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A message box that no test expects is a failure, not a test that stands still."""
+
+    def fail(box: QMessageBox) -> int:
+        raise AssertionError(f"unexpected question: {box.text()} {box.informativeText()}")
+
+    monkeypatch.setattr(QMessageBox, "exec", fail)
+
+
+@pytest.fixture
+def preferences(tmp_path: Path) -> Preferences:
+    return Preferences(QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat))
+
+
+@pytest.fixture
+def window(qtbot: QtBot, preferences: Preferences) -> Iterator[Window]:
+    made = Window(preferences, processes=stand_in_process)
+    made.resize(1366, 740)
+    made.show()
+    qtbot.waitExposed(made)
+    yield made
+    for page in made.pages():
+        page.end()
+    made.hide()
+    made.deleteLater()
+
+
+@pytest.fixture
+def tiny_file(tmp_path: Path) -> Path:
+    path = tmp_path / "tiny.toml"
+    path.write_text("# a remark to keep\n" + day_to_toml(tiny_day()), encoding="utf-8")
+    return path
+
+
+@pytest.fixture
+def planned(qtbot: QtBot) -> Callable[[DayPage], None]:
+    """Waits until a page has a plan and rests."""
+
+    def wait(page: DayPage) -> None:
+        qtbot.waitUntil(lambda: page.open_day.plan is not None and not page.planning.is_busy, timeout=20_000)
+
+    return wait
