@@ -1,7 +1,7 @@
 """A day as full as one likes, with a plan written by a plain rule, to see what the picture does when it is crowded.
 
-At each job one hand goes through the house again and again, each time for a treatment that dwells, a sweep that fills the
-dwell, and a rinse; the other hand clears the front meanwhile.
+At each job one hand goes through the house again and again, each time for a treatment that dwells, a sweep that
+fills the dwell, and a rinse; the other hand clears the front meanwhile.
 """
 
 from typing import Any
@@ -43,14 +43,17 @@ def busy_day(jobs: int = 4, rounds: int = 4) -> Day:
 
 
 def _job(number: int, rounds: int) -> dict[str, Any]:
-    spray, broom, poles = ({"x": {"kit": [kit], "minutes": m}} for kit, m in (("sprayer", TREAT), ("broom", SWEEP), ("poles", FRONT)))
+    spray, broom, poles = (
+        {"x": {"kit": [kit], "minutes": m}} for kit, m in (("sprayer", TREAT), ("broom", SWEEP), ("poles", FRONT))
+    )
     stages: dict[str, Any] = {}
     for i in range(rounds):
         stages |= {
             f"treat{i}": {"kind": "treat", "surface": "wall", "chemical": "hypochlorite", "methods": spray},
             f"sweep{i}": {"kind": "sweep", "surface": "path", "makes": ["dust"], "methods": broom},
             f"rinse{i}": {
-                "kind": "rinse", "surface": "wall", "rinses": True, "methods": {"x": {"kit": ["sprayer"], "minutes": RINSE}}
+                "kind": "rinse", "surface": "wall", "rinses": True,
+                "methods": {"x": {"kit": ["sprayer"], "minutes": RINSE}},
             },
             f"front{i}": {"kind": "clear gutters", "surface": "gutter", "methods": poles},
         }  # fmt: skip
@@ -70,14 +73,17 @@ def _job(number: int, rounds: int) -> dict[str, Any]:
         },
         "stages": stages,
         "waits": [
-            {"after": f"treat{i}", "before": f"rinse{i}", "kind": "dwell", "least": 8, "most": 20} for i in range(rounds)
+            {"after": f"treat{i}", "before": f"rinse{i}", "kind": "dwell", "least": 8, "most": 20}
+            for i in range(rounds)
         ],
     }
 
 
 def busy_plan(day: Day) -> Plan:
     """The rounds of each job one after another."""
-    parts: dict[str, list[Any]] = {name: [] for name in ("drives", "visits", "works", "crossings", "stays", "chores", "rests")}
+    parts: dict[str, list[Any]] = {
+        name: [] for name in ("drives", "visits", "works", "crossings", "stays", "chores", "rests")
+    }
     at, place = FIRST, "yard"
     for job in day.jobs:
         parts["drives"].append(Drive(place, job, at, at + DRIVE))

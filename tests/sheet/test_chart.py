@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import pytest
 
@@ -83,7 +83,9 @@ def test_everything_of_the_plan_can_be_pointed_at(make) -> None:
     assert {("rest", r.hand, r.start) for r in plan.rests} <= abouts
     assert {("drive", d.start) for d in plan.drives} <= abouts
     assert sum(about[0] == "chore" for about in abouts) == len(plan.chores)
-    waits = {("wait", j, w.after, w.before or "") for j, job in day.jobs.items() for w in job.waits if w.kind != "order"}
+    waits = {
+        ("wait", j, w.after, w.before or "") for j, job in day.jobs.items() for w in job.waits if w.kind != "order"
+    }
     assert waits <= abouts
 
 
@@ -135,7 +137,7 @@ def test_a_hand_steps_over_the_threshold_twice_for_each_crossing() -> None:
     (sill,) = {s.y1 - 3.5 for s in picture.shapes if isinstance(s, Line) and s.role == "threshold sill"}
     (path,) = [s for s in picture.shapes if isinstance(s, Path) and s.role == "path 1"]
     ys = [y for _, y in path.points if y != sill]
-    steps = sum((a < sill) != (b < sill) for a, b in zip(ys, ys[1:], strict=False))
+    steps = sum((a < sill) != (b < sill) for a, b in pairwise(ys))
     assert steps == 2 * len(plan.crossings)
     xs = [x for x, _ in path.points]
     assert xs == sorted(xs)

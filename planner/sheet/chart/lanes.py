@@ -57,8 +57,8 @@ def _draw_van_side(
     pools = [pool for pool in reading.pools if pool.zone in zones]
     bottom = draw_pools(canvas, pools, passed, bottom - canvas.bar, bottom)
     bottom += canvas.gap(10) + 10 * canvas.scale
-    if has_threshold:
-        grounds = [ground for job in jobs for ground in reading.open_grounds(job)]
+    grounds = [ground for job in jobs for ground in reading.open_grounds(job)]
+    if has_threshold or grounds:
         text = " · ".join(["At the van", *dict.fromkeys(grounds)])
         caption(canvas, text, bottom - 5 * canvas.scale, "caption")
     return bottom

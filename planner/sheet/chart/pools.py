@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from planner.sheet.chart.canvas import KIT, POOL, REACH, STROKE, Canvas
 from planner.sheet.chart.reading import Band, Pool
 from planner.sheet.chart.shelf import Interval, Shelf
+from planner.sheet.chart.text import elided
 from planner.trade.units import show_clock
 
 
@@ -143,8 +144,8 @@ def draw_bands(canvas: Canvas, bands: Sequence[Band], strokes: Sequence[Interval
     top += canvas.gap(4)
     for band in bands:
         start, end = canvas.x(band.start), canvas.x(band.end)
-        wide = canvas.wide(band.title)
-        left = _band_text(canvas, shelf, (start, end), wide)
+        title, left = _band_title(canvas, shelf, band, (start, end))
+        wide = canvas.wide(title)
         row = shelf.put([(min(start, left), max(end, left + wide))]) or 0
         y = top + (row + 0.5) * canvas.row
         box = (start, y - canvas.row / 2, end, y + canvas.row / 2)
@@ -153,17 +154,19 @@ def draw_bands(canvas: Canvas, bands: Sequence[Band], strokes: Sequence[Interval
             canvas.line((x, y - 3.5, x, y + 3.5), "kit end", KIT, of=band)
         begin = left + wide + 3 if start <= left < end else start
         canvas.rect((begin, y - 1.25, end, y + 1.25), "kit band", KIT, of=band)
-        canvas.label(left, y + 0.35 * canvas.small, band.title, "kit name", of=band)
+        canvas.label(left, y + 0.35 * canvas.small, title, "kit name", of=band)
     return top + len(shelf.rows) * canvas.row
 
 
-def _band_text(canvas: Canvas, shelf: Shelf, band: Interval, wide: float) -> float:
-    """The left edge of a band's name: on it if it is long enough, else after or before it."""
-    start, end = band
+def _band_title(canvas: Canvas, shelf: Shelf, band: Band, span: Interval) -> tuple[str, float]:
+    """A band's name and its left edge: on the band if it is long enough, else after or before it, at last shortened."""
+    start, end = span
+    wide = canvas.wide(band.title)
     spots = [start + 4] if end - start >= wide + 16 else []
     spots += [end + 5, start - wide - 5]
     for left in spots:
         inside = canvas.margin <= left and left + wide <= canvas.right
         if inside and not any(_meets((left, left + wide), stroke) for stroke in shelf.strokes):
-            return left
-    return max(canvas.margin, min(end + 5, canvas.right - wide))
+            return band.title, left
+    reach = min([canvas.right, *(stroke[0] - 3 for stroke in shelf.strokes if stroke[0] > end)])
+    return elided(band.title, reach - end - 5, canvas.small, canvas.measure), end + 5

@@ -34,7 +34,10 @@ def _halves(canvas: Canvas, leg: Interval, *, is_in: bool) -> tuple[Interval, In
 
 def draw_doorstep(canvas: Canvas, steps: Sequence[Step], passing: Sequence[Interval], top: float) -> float:
     """Tell under the threshold what each crossing carries in and out; gives back the lower edge."""
-    shelf = Shelf(4, [*passing, *legs_below(canvas, steps)])
+    arrow = 6 * canvas.scale
+    middles = [canvas.x(sum(leg) / 2) for step in steps for leg in step.legs]
+    arrows = [(middle - arrow, middle + arrow) for middle in middles]
+    shelf = Shelf(4, [*passing, *legs_below(canvas, steps), *arrows], gap=2.0)
     for step in sorted(steps, key=lambda s: s.start):
         clear = CLEAR * canvas.scale
         walk_in, walk_out = step.legs
