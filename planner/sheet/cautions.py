@@ -28,18 +28,16 @@ def cautions_today(day: Day, plan: Plan) -> tuple[CautionNote, ...]:
     A tag that no caution knows is told too, so that a slip of the pen in a file never loses one.
     """
     causes = _causes(day, plan)
-    known = [
-        CautionNote(caution.title, caution.text, ", ".join(causes[caution.tag])) for caution in cautions_for(causes)
-    ]
+    known = [CautionNote(caution.title, caution.text, causes[caution.tag]) for caution in cautions_for(causes)]
     unknown = [
-        CautionNote(tag, "No caution of this name is known: ask before you start.", ", ".join(causes[tag]))
+        CautionNote(tag, "No caution of this name is known: ask before you start.", causes[tag])
         for tag in without_caution(causes)
     ]
     return (*known, *unknown)
 
 
-def _causes(day: Day, plan: Plan) -> dict[str, list[str]]:
-    """What calls for each tag: stages and kit by name, each once."""
+def _causes(day: Day, plan: Plan) -> dict[str, str]:
+    """What calls for each tag: stages, kit, jobs and hands by name."""
     names, causes = Names(day), dict[str, dict[str, None]]()
     for visit in plan.visits:
         for tag in day.jobs[visit.job].hazards:
@@ -57,7 +55,13 @@ def _causes(day: Day, plan: Plan) -> dict[str, list[str]]:
                 causes.setdefault(tag, {})[names.hand(hand)] = None
     if len(day.hands) == 1 and plan.works:
         causes.setdefault(LONE_WORK, {})["one hand all day"] = None
-    return {tag: list(about) for tag, about in causes.items()}
+    return {tag: _few(list(about)) for tag, about in causes.items()}
+
+
+def _few(words: list[str]) -> str:
+    """The first two, and how many more there are."""
+    more = len(words) - 2
+    return ", ".join(words) if more < 1 else f"{words[0]}, {words[1]} and {more} more"
 
 
 def exposed_hands(day: Day, plan: Plan) -> list[str]:

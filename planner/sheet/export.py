@@ -22,8 +22,11 @@ SUFFIXES: dict[What, tuple[str, ...]] = {
 }
 """The suffixes that each document may have; the tables go into a folder."""
 
-PRINT_WIDTH = 760.0
-"""Width in pixels at which the chart is laid out for paper: its smallest text is then 7 points high."""
+PAGE_WIDTH = 900.0
+"""Width in pixels at which the chart is laid out for the HTML sheet."""
+
+FLAT = 1.0
+"""A height that asks for the chart to be packed as closely as it can be."""
 
 SCREEN_WIDTH = 1400.0
 """Width in pixels of the chart as a picture of its own."""
@@ -106,11 +109,6 @@ def _check(path: Path, what: str) -> None:
         raise ExportFault(f"{path}: a {what} is not written as '{path.suffix}'; end the name in {' or '.join(allowed)}")
 
 
-def print_chart(day: Day, plan: Plan) -> Chart:
-    """The chart laid out for paper."""
-    return chart(day, plan, width=PRINT_WIDTH)
-
-
 def chart_picture(day: Day, plan: Plan, suffix: str, *, theme: str = "light") -> bytes:
     """The chart as the bytes of an SVG or PNG file, as ``suffix`` says."""
     from planner.sheet.svg import chart_svg
@@ -132,15 +130,20 @@ def png_of_svg(svg: str) -> bytes:
 def _sheet(day: Day, plan: Plan, suffix: str, paper: Paper, verdict: str) -> bytes:
     from planner.sheet.runsheet import run_sheet
 
-    sheet, picture = run_sheet(day, plan, verdict=verdict), print_chart(day, plan)
+    sheet = run_sheet(day, plan, verdict=verdict)
     if suffix == ".pdf":
         from planner.sheet.pdf import run_sheet_pdf
+        from planner.sheet.pdf_chart import paper_measure
 
-        return run_sheet_pdf(sheet, paper=paper, chart=picture)
+        def picture(width: float) -> Chart:
+            return chart(day, plan, width=width, height=FLAT, measure=paper_measure)
+
+        return run_sheet_pdf(sheet, paper=paper, picture=picture)
     from planner.sheet.html import run_sheet_html
     from planner.sheet.svg import chart_svg
 
-    return run_sheet_html(sheet, paper=paper, chart_svg=chart_svg(picture, "grey")).encode("utf-8")
+    svg = chart_svg(chart(day, plan, width=PAGE_WIDTH, height=FLAT), "grey")
+    return run_sheet_html(sheet, paper=paper, chart_svg=svg).encode("utf-8")
 
 
 def _slips(day: Day, plan: Plan, suffix: str, paper: Paper, *, with_price: bool) -> bytes:

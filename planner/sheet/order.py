@@ -59,12 +59,16 @@ class Order:
 
 @dataclass(frozen=True, slots=True)
 class _OrderWriter:
-    """Writes the rows of one hand; ``notes`` holds the bounds of the waits by (job, stage)."""
+    """Writes the rows of one hand.
+
+    ``notes`` holds the bounds of the waits by (job, stage), ``numbers`` counts the day's crossings.
+    """
 
     day: Day
     plan: Plan
     hand: str
     notes: dict[tuple[str, str], list[str]]
+    numbers: dict[Crossing, int]
 
     @property
     def names(self) -> Names:
@@ -133,8 +137,6 @@ class _OrderWriter:
         kit = [names.kit(key) for key in stage.methods[work.method].kit]
         kit += [counted(names.material(key), count) for key, count in stage.methods[work.method].uses.items() if count]
         notes = [*self.notes.get((work.job, work.stage), ())]
-        if stage.mixing:
-            notes.append(f"Mix: {plain(stage.mixing)}")
         if stage.wear:
             notes.append(f"Wear: {', '.join(plain(word) for word in stage.wear)}")
         if stage.notes:
@@ -143,7 +145,7 @@ class _OrderWriter:
         if mates:
             notes.append(f"With {listed(mates)}")
         what = names.stage(work.job, work.stage)
-        if len(stage.methods) > 1:
+        if len({method.kit for method in stage.methods.values()}) < len(stage.methods):  # the kit does not tell it
             what += f", by {names.method(work.job, work.stage, work.method)}"
         ground = names.ground(work.job, job.ground_of(work.stage))
         return Row("stage", work.start, work.end, ground, what, ", ".join(kit), "; ".join(notes))
@@ -169,10 +171,8 @@ class _OrderWriter:
 
     def _legs(self, crossing: Crossing) -> list[Row]:
         walk = self.day.jobs[crossing.job].grounds[crossing.ground].way_in.minutes
-        ground, way = (
-            self.names.ground(crossing.job, crossing.ground),
-            self.names.way(crossing.job, crossing.ground),
-        )
+        ground = self.names.ground(crossing.job, crossing.ground)
+        way = self.names.way(crossing.job, crossing.ground)
         legs: list[tuple[Literal["in", "out"], int, tuple[Carried, ...]]] = [
             ("in", crossing.start, crossing.carried_in),
             ("out", crossing.end - walk, crossing.carried_out),
@@ -183,8 +183,8 @@ class _OrderWriter:
                 start,
                 start + walk,
                 ground,
-                f"{'Carry' if load else 'Walk'} {leg} {way}",
-                carried_words(self.day, load),
+                f"Crossing {self.numbers[crossing]}, {leg} {way}",
+                carried_words(self.day, load) or "empty-handed",
             )
             for leg, start, load in legs
         ]
@@ -214,5 +214,7 @@ def carried_words(day: Day, carried: tuple[Carried, ...]) -> str:
 
 def orders(day: Day, plan: Plan, notes: dict[tuple[str, str], list[str]]) -> tuple[Order, ...]:
     """The order of the day for each hand that has anything to do, in the order of the file."""
-    written = (_OrderWriter(day, plan, hand, notes).order() for hand in day.hands)
+    crossings = sorted(plan.crossings, key=lambda c: (c.start, c.hand))
+    numbers = {crossing: number for number, crossing in enumerate(crossings, 1)}
+    written = (_OrderWriter(day, plan, hand, notes, numbers).order() for hand in day.hands)
     return tuple(order for order in written if any(row.kind != "drive" for row in order.rows))

@@ -1,5 +1,6 @@
 """The run sheet as a PDF, A4 or Letter: black and white, on one or two sides where the day allows it."""
 
+from collections.abc import Callable
 from typing import Any
 
 from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Spacer, Table
@@ -15,10 +16,15 @@ from planner.sheet.runsheet import JobSheet, RunSheet
 from planner.sheet.wording import moment
 from planner.trade.cautions import DEFERS
 
+Picture = Callable[[float], Chart]
+
+CHART_WIDTH = 760.0
+"""Width in pixels at which the chart is laid out at scale 1: its smallest text is then 7 points high."""
+
 STRONG_ROWS = ("stage", "in", "out")
 
 
-def run_sheet_pdf(sheet: RunSheet, *, paper: Paper = "A4", chart: Chart | None = None) -> bytes:
+def run_sheet_pdf(sheet: RunSheet, *, paper: Paper = "A4", picture: Picture | None = None) -> bytes:
     """The run sheet as the bytes of a PDF.
 
     Parameters
@@ -27,26 +33,27 @@ def run_sheet_pdf(sheet: RunSheet, *, paper: Paper = "A4", chart: Chart | None =
         What is on it.
     paper
         The paper it is printed on.
-    chart
-        The picture of the day; left out when None.
+    picture
+        Lays out the chart at a width in pixels, with `paper_measure`; the chart is left out when None.
     """
     title = f"{sheet.head.title}, {sheet.head.date}"
-    return typeset(lambda setter: _RunSheetWriter(sheet, setter, chart).written(), title=title, paper=paper)
+    return typeset(lambda setter: _RunSheetWriter(sheet, setter, picture).written(), title=title, paper=paper)
 
 
 class _RunSheetWriter:
     """Writes the sections of one run sheet at one scale."""
 
-    def __init__(self, sheet: RunSheet, setter: Setter, chart: Chart | None) -> None:
-        self.sheet, self.set, self.chart = sheet, setter, chart
+    def __init__(self, sheet: RunSheet, setter: Setter, picture: Picture | None) -> None:
+        self.sheet, self.set, self.picture = sheet, setter, picture
 
     def written(self) -> list[Flowable]:
         flow = self.head()
-        if self.chart:
-            flow += [Spacer(1, self.set.pt(4)), ChartFlowable(self.chart, self.set.width)]
+        if self.picture:
+            chart = self.picture(CHART_WIDTH / self.set.scale)
+            flow += [Spacer(1, self.set.pt(4)), ChartFlowable(chart, self.set.width)]
         for order in self.sheet.orders:
             flow += self.order(order)
-        flow += [*self.crossings(), *self.waits(), *self.columns()]
+        flow += [*self.waits(), *self.columns()]
         for job in self.sheet.jobs:
             flow += self.job(job)
         return flow
@@ -110,23 +117,6 @@ class _RunSheetWriter:
             what += f'<br/><font size="{self.set.pt(9)}">{markup(row.note)}</font>'
         return self.set.marked(what)
 
-    def crossings(self) -> list[Flowable]:
-        if not self.sheet.crossings:
-            return []
-        rows: list[list[str | Flowable]] = [
-            [
-                str(row.number),
-                f"{row.hand}, {row.way}",
-                self.set.text(self.at(row.goes_in), "strong"),
-                row.carried_in or "nothing",
-                self.set.text(self.at(row.comes_out), "strong"),
-                row.carried_out or "nothing",
-            ]
-            for row in self.sheet.crossings
-        ]
-        head = ("No.", "Hand and way", "In", "Goes in", "Out", "Comes out")
-        return self.titled("Crossings", self.set.table(head, rows, (22, 128, 38, None, 38, None)))
-
     def waits(self) -> list[Flowable]:
         if not self.sheet.waits:
             return []
@@ -149,21 +139,22 @@ class _RunSheetWriter:
         return [CondPageBreak(self.set.pt(75)), self.set.section(heading), table]
 
     def columns(self) -> list[Flowable]:
-        """Load list, mixing and cautions, in columns."""
+        """Load list in columns, mixing, and cautions."""
         flow: list[Flowable] = []
         load = [self.set.listed(group.name, group.lines, ticks=True) for group in self.sheet.load]
-        flow += self.in_columns("Load list", load, 3)
+        flow += self.in_columns("Load list", load, 4)
         mixing = [f"{self.at(mix.needed)} {mix.what}: {mix.mix}" for mix in self.sheet.mixing]
-        flow += self.in_columns("Mixing", [[line] for line in self.set.listed("", mixing)], 1)
-        flow += self.in_columns("Cautions today", [[self.caution(one)] for one in self.sheet.cautions], 2)
+        flow += self.in_columns("Mixing", [self.set.listed("", mixing)] if mixing else [], 1)
         if self.sheet.cautions:
+            cautions = [self.caution(one) for one in self.sheet.cautions]
+            flow += [KeepTogether([self.set.section("Cautions today"), *cautions[:2]]), *cautions[2:]]
             flow += [self.set.text(one, "small", spaceBefore=self.set.pt(2)) for one in self.sheet.exposure]
             flow.append(self.set.text(DEFERS, "small", spaceBefore=self.set.pt(2)))
         return flow
 
     def caution(self, one: CautionNote) -> Flowable:
-        text = f"<b>{markup(one.title)}</b> ({markup(one.about)})<br/>{markup(one.text)}"
-        return self.set.marked(text, "small", spaceBefore=self.set.pt(3))
+        text = f"<b>{markup(one.title)}</b> ({markup(one.about)}): {markup(one.text)}"
+        return self.set.marked(text, "small", spaceBefore=self.set.pt(1.5))
 
     def in_columns(self, heading: str, groups: list[list[Flowable]], count: int) -> list[Flowable]:
         """Groups in columns under a section's heading; nothing when there are none."""

@@ -158,3 +158,8 @@ def _strokes(pattern: str, box: Box) -> Iterator[Segment]:
         if pattern in ("fall", "cross"):
             yield x, top, x + height, bottom
         x += TILE
+
+
+def paper_measure(text: str, size: float, bold: bool = False) -> float:
+    """How wide a text is in the bundled font: the measure with which a chart fits its texts on paper."""
+    return sum(stringWidth(piece, font, size) for font, piece in runs(text, bold=bold))

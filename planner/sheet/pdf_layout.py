@@ -23,8 +23,10 @@ from planner.sheet.paper import Paper
 MARGIN = 11 * mm
 FOOT = 5 * mm
 HALF_A_SIDE = 360.0
+"""The tallest that columns get, in points."""
+
 MOST_SIDES = 2
-SCALES = (1.0, 0.93, 0.86, 0.8)
+SCALES = (1.0, 0.93, 0.86, 0.8, 0.75)
 """Sizes that are tried in turn."""
 
 TICK = "☐"
@@ -39,7 +41,7 @@ STYLES: dict[str, tuple[float, bool]] = {
     "strong": (11, True),
     "body": (10.5, False),
     "small": (9, False),
-    "tick": (14, False),
+    "tick": (11.5, False),
 }
 """Size in points at scale 1, and whether it is bold."""
 
@@ -105,18 +107,18 @@ class Setter:
     def columns(self, groups: Sequence[list[Flowable]], count: int) -> list[Flowable]:
         """Groups of lines in columns, as level as their order allows; a group is never broken over columns.
 
-        What is taller than half a side is set in one column, so that it can be broken over sides.
+        When a column would be taller than half a side the groups follow each other instead, to break over sides.
         """
         groups = [group for group in groups if group]
         gap = self.pt(14)
         width = (self.width - gap * (count - 1)) / count
         heights = [sum(line.wrap(width, 0xFFFF)[1] + line.getSpaceBefore() for line in group) for group in groups]
+        if not groups or max(max(heights), sum(heights) / count) > HALF_A_SIDE:
+            return [line for group in groups for line in group]
         cuts = min(
             ((0, *inner, len(groups)) for inner in combinations_with_replacement(range(len(groups) + 1), count - 1)),
             key=lambda cut: (max(sum(heights[a:b]) for a, b in pairwise(cut)), [-place for place in cut]),
         )
-        if sum(heights) > HALF_A_SIDE * count / 2 or not groups:
-            return [line for group in groups for line in group]
         cells = [[line for group in groups[a:b] for line in group] for a, b in pairwise(cuts)]
         table = Table([cells], [width + gap] * (count - 1) + [width])
         table.setStyle(
@@ -151,7 +153,7 @@ class Setter:
                 ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
                 ("LINEBELOW", (0, 0), (-1, 0), 1, colors.black),
                 ("LINEBELOW", (0, 1), (-1, -1), 0.4, RULE),
-                *_padding(self.pt(3), self.pt(1.2), self.pt(3), self.pt(2)),
+                *_padding(self.pt(3), self.pt(1), self.pt(3), self.pt(2)),
                 *style,
                 ("NOSPLIT", (0, 0), (-1, min(2, len(rows)))),
                 ("NOSPLIT", (0, -min(2, len(rows))), (-1, -1)),

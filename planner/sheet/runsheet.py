@@ -8,7 +8,7 @@ from planner.plan.plan import Plan
 from planner.sheet.cautions import CautionNote, cautions_today, exposed_hands, exposure_words
 from planner.sheet.customers import CustomerNotes, customer_notes
 from planner.sheet.loading import LoadGroup, load_groups, quantities_by_job
-from planner.sheet.order import Order, carried_words, orders
+from planner.sheet.order import Order, orders
 from planner.sheet.waits import WaitRow, stage_notes, wait_rows
 from planner.sheet.wording import Names, long_date, moment, plain
 
@@ -24,22 +24,6 @@ class Head:
     home: str
     crossings: str
     hands: str
-
-
-@dataclass(frozen=True, slots=True)
-class CrossingRow:
-    """One crossing: who, which way, in and out at which minute of the day, with what."""
-
-    number: int
-    job: str
-    hand: str
-    way: str
-    ground: str
-    goes_in: int
-    carried_in: str
-    comes_out: int
-    carried_out: str
-    restricted: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +67,6 @@ class RunSheet:
     date: dt.date
     head: Head
     orders: tuple[Order, ...]
-    crossings: tuple[CrossingRow, ...]
     waits: tuple[WaitRow, ...]
     mixing: tuple[Mixing, ...]
     jobs: tuple[JobSheet, ...]
@@ -107,7 +90,6 @@ def run_sheet(day: Day, plan: Plan, *, verdict: str = "") -> RunSheet:
         date=day.date,
         head=_head(day, plan, verdict),
         orders=orders(day, plan, stage_notes(day, plan)),
-        crossings=_crossings(day, plan),
         waits=wait_rows(day, plan),
         mixing=_mixing(day, plan),
         jobs=tuple(_job(day, plan, key) for key in jobs),
@@ -133,27 +115,6 @@ def _head(day: Day, plan: Plan, verdict: str) -> Head:
         else f"{len(restricted)} restricted {word}",
         hands=", ".join(names.hand(key) for key in day.hands),
     )
-
-
-def _crossings(day: Day, plan: Plan) -> tuple[CrossingRow, ...]:
-    names, rows = Names(day), []
-    for number, crossing in enumerate(sorted(plan.crossings, key=lambda c: (c.start, c.hand)), start=1):
-        way_in = day.jobs[crossing.job].grounds[crossing.ground].way_in
-        rows.append(
-            CrossingRow(
-                number=number,
-                job=names.job(crossing.job),
-                hand=names.hand(crossing.hand),
-                way=names.way(crossing.job, crossing.ground),
-                ground=names.ground(crossing.job, crossing.ground),
-                goes_in=crossing.start,
-                carried_in=carried_words(day, crossing.carried_in),
-                comes_out=crossing.end - way_in.minutes,
-                carried_out=carried_words(day, crossing.carried_out),
-                restricted=way_in.restricted,
-            )
-        )
-    return tuple(rows)
 
 
 def _mixing(day: Day, plan: Plan) -> tuple[Mixing, ...]:

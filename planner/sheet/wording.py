@@ -103,16 +103,19 @@ class Names:
     def stage(self, job: str, key: str) -> str:
         """A stage's name, or else what is done to which surface: "Grind: Patio".
 
-        Stages of a job that would be called the same (two layers of filling) are numbered in the order of the file.
+        Stages of a job that are named the same get their surface too, and where even that is the same (two layers of
+        filling) a number in the order of the file.
         """
-        own = self._stage(job, key)
-        alike = [other for other in self.day.jobs[job].stages if self._stage(job, other) == own]
-        return own if len(alike) == 1 else f"{own} ({alike.index(key) + 1} of {len(alike)})"
+        stages = self.day.jobs[job].stages
+        own, surface = self._plain_stage(job, key), stages[key].surface
+        alike = [other for other in stages if self._plain_stage(job, other) == own]
+        words = own if stages[key].name and len(alike) == 1 else f"{own}: {self.surface(job, surface)}"
+        same = [other for other in alike if stages[other].surface == surface]
+        return words if len(same) == 1 else f"{words} ({same.index(key) + 1} of {len(same)})"
 
-    def _stage(self, job: str, key: str) -> str:
+    def _plain_stage(self, job: str, key: str) -> str:
         stage = self.day.jobs[job].stages[key]
-        own = plain(stage.name) or f"{plain(stage.kind) or key}: {self.surface(job, stage.surface)}"
-        return sentence(own)
+        return sentence(plain(stage.name) or plain(stage.kind) or key)
 
     def method(self, job: str, stage: str, key: str) -> str:
         """A method's name."""
