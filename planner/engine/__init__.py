@@ -61,7 +61,7 @@ def plan_day(
         With the plan and its proof, or with the facts that cannot hold together.
     """
     from planner.engine.planning import Planning
-    from planner.engine.search import Budget
+    from planner.engine.standing import Budget
 
     budget = Budget(seconds, workers, seed, deterministic)
     return Planning(day, budget, previous=previous, on_better=on_better, stop=stop, most_crossings=most_crossings).run()

@@ -16,7 +16,7 @@ from planner.day import Day, Job, Stage, Wait
 from planner.engine.bounds import most_slots
 from planner.engine.build import build
 from planner.engine.rules import obey_all
-from planner.engine.search import Budget
+from planner.engine.standing import Budget
 from planner.engine.variables import Caps, Variables
 from planner.trade.units import show_clock, show_minutes
 

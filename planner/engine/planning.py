@@ -4,19 +4,21 @@ import threading
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from planner.day import Day
 from planner.engine.build import Index, build
-from planner.engine.hints import Hint
 from planner.engine.problem import Problem
-from planner.engine.reading import Reading
 from planner.engine.result import Result
-from planner.engine.search import Budget, Outcome, Search, Solution, Standing
 from planner.engine.serial import checked_serial_plan
-from planner.engine.variables import Variables
+from planner.engine.standing import Budget, Standing
 from planner.plan.checker import broken_rules
 from planner.plan.measures import Measures, measure
 from planner.plan.plan import Plan, Proof, TradeOff
+
+if TYPE_CHECKING:
+    from planner.engine.search import Outcome, Solution
+    from planner.engine.variables import Variables
 
 CHECKING_SHARE = 4.0
 """After a better plan was checked and given out, none is for so many times as long as that took."""
@@ -49,6 +51,8 @@ class Planning:
         known = self._known()
         if known is not None:
             self._give(known)
+        from planner.engine.search import Search  # only now: the first plan must not wait for the solver to load
+
         search = Search(
             self.problem,
             self.budget,
@@ -87,10 +91,12 @@ class Planning:
         self.refused += [f"rule {b.rule}: {b.text}" for b in broken]
         return None if broken else plan
 
-    def _read(self, solution: Solution) -> Plan:
+    def _read(self, solution: "Solution") -> Plan:
+        from planner.engine.reading import Reading
+
         return Reading(self.day, solution.variables, solution.of).plan()
 
-    def _found(self, solution: Solution) -> None:
+    def _found(self, solution: "Solution") -> None:
         """Check and give out a better plan, unless checking them all would hold the solver up."""
         began = time.monotonic()
         if began < self.quiet_until:
@@ -105,7 +111,9 @@ class Planning:
         if self.on_better is not None:
             self.on_better(replace(plan, proof=self._proof(plan, None)))
 
-    def _hint(self, variables: Variables, solution: Solution | None) -> dict[int, int]:
+    def _hint(self, variables: "Variables", solution: "Solution | None") -> dict[int, int]:
+        from planner.engine.hints import Hint
+
         plan = self.best if solution is None else self._read(solution)
         return {} if plan is None else Hint(self.day, plan, variables).said
 
@@ -115,7 +123,7 @@ class Planning:
         stages = Index.of(self.day).stages
         return [stages.index((w.job, w.stage)) for w in self.previous.works if (w.job, w.stage) in stages]
 
-    def _proof(self, plan: Plan, outcome: Outcome | None) -> Proof:
+    def _proof(self, plan: Plan, outcome: "Outcome | None") -> Proof:
         measures, serial = measure(self.day, plan), self.serial_measures
         return Proof(
             value=measures.value,
@@ -140,7 +148,7 @@ def _standing(measures: Measures) -> Standing:
     return Standing(measures.overrun, measures.minutes_home, measures.restricted_crossings)
 
 
-def _trade_off(outcome: Outcome) -> tuple[TradeOff, ...]:
+def _trade_off(outcome: "Outcome") -> tuple[TradeOff, ...]:
     """The numbers of crossings for which plans were found, with their minutes and bounds."""
     return tuple(
         TradeOff(number, minutes, bound)

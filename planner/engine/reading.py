@@ -82,6 +82,10 @@ class Reading:
     def _hands(self, task: Task) -> tuple[str, ...]:
         return tuple(self.index.hands[h] for h, does in task.hands.items() if self.value(does))
 
+    def _span(self, task: Task) -> tuple[int, int]:
+        start = self.value(task.start)
+        return start, start + self.value(task.minutes)
+
     def _visit_of(self, task: Task) -> int:
         taken = [self.numbers[n] for n, here in task.visits.items() if n in self.numbers and self.value(here)]
         return taken[0] if taken else 1
@@ -109,7 +113,7 @@ class Reading:
                 if a in s.used_by and self.value(s.present) and self.value(s.used_by[a])
             )
             name = self.v.problem.activities[a].modes[mode].name
-            start, end = self.value(task.start), self.value(task.end)
+            start, end = self._span(task)
             works.append(Work(job, stage, name, self._hands(task), self._visit_of(task), start, end, stays))
         return works
 
@@ -179,7 +183,7 @@ class Reading:
             at = self.v.problem.grounds[s.ground].job
             for what, task in (("set up", s.set_up), ("pack down", s.pack_down)):
                 if task is not None:
-                    start, end = self.value(task.start), self.value(task.end)
+                    start, end = self._span(task)
                     chores.append(
                         Chore(
                             "set up" if what == "set up" else "pack down",
@@ -198,10 +202,10 @@ class Reading:
                 job, ground = self.index.grounds[g]
                 number = self.numbers[n]
                 if lay is not None:
-                    start, end = self.value(lay.start), self.value(lay.end)
+                    start, end = self._span(lay)
                     chores.append(Chore("lay", job, number, ground, self._hands(lay), start, end))
                 if lift is not None:
-                    start, end = self.value(lift.start), self.value(lift.end)
+                    start, end = self._span(lift)
                     chores.append(Chore("lift", job, number, ground, self._hands(lift), start, end))
         return chores
 

@@ -16,6 +16,7 @@ from planner.engine.bounds import crude_minutes, legs_needed, most_slots, withou
 from planner.engine.hints import give, hold_other_jobs
 from planner.engine.problem import Problem
 from planner.engine.rules import obey_all
+from planner.engine.standing import Budget, Standing
 from planner.engine.tidy import dawdling, untidiness
 from planner.engine.variables import Caps, Expr, Variables
 
@@ -26,23 +27,6 @@ TIDY_SHARE = 0.15
 TIDY_SECONDS = 3.0
 FLOOR_SHARE = 0.1
 JOBS_SHARE = 0.25
-
-
-@dataclass(frozen=True, slots=True)
-class Standing:
-    """The levels by which a plan is judged: minutes of overrun, minutes home, restricted crossings."""
-
-    overrun: int
-    minutes: int
-    crossings: int
-
-    def value(self, price: int) -> int:
-        """Minutes home plus what the restricted crossings are worth."""
-        return self.minutes + price * self.crossings
-
-    def rank(self, price: int) -> tuple[int, int]:
-        """What is least for the best."""
-        return self.overrun, self.value(price)
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,16 +73,6 @@ class Outcome:
     stopped: bool = False
     seconds: float = 0.0
     least: dict[int, tuple[int | None, int]] = field(default_factory=dict)
-
-
-@dataclass(frozen=True)
-class Budget:
-    """How long and how the solver may work. ``deterministic`` makes equal runs equal: time is then the solver's own."""
-
-    seconds: float = 20.0
-    workers: int = 2
-    seed: int = 0
-    deterministic: bool = False
 
 
 class _Watch(cp_model.CpSolverSolutionCallback):
@@ -152,7 +126,9 @@ class Search:
 
     def run(self) -> Outcome:
         """Search all levels; the outcome holds the best solution and what is proven of it."""
-        if self._find_fewest_crossings():
+        if not self.problem.jobs:
+            self._find_least_makespan()
+        elif self._find_fewest_crossings():
             self._raise_floor()
             self._better_job_by_job()
             self._beat_by_number_of_crossings()
@@ -168,6 +144,14 @@ class Search:
         """How good the best plan known is; there must be one."""
         assert self.best is not None
         return self.best
+
+    def _find_least_makespan(self) -> None:
+        """A problem of activities alone has one level."""
+        v = self._variables(Caps())
+        v.model.minimize(v.home)
+        solver, status = self._solve(v, self._left())
+        self.outcome.infeasible = status == cp_model.INFEASIBLE
+        self.outcome.bound = self._home_bound(solver) if self.best is not None else 0
 
     def _find_fewest_crossings(self) -> bool:
         """The fewest restricted crossings: some plan, and a lower bound on their number. False when no plan is found.

@@ -166,7 +166,8 @@ class Variables:
 
     def task(self, name: str, ground: int | None, minutes: Expr, least: int, present: Expr, wanted: Expr) -> Task:
         """A task of ``minutes`` on ``wanted`` hands, to be placed in slots or visits by the hands' rules."""
-        start, end = self.time(f"start {name}"), self.time(f"end {name}")
+        start = self.time(f"start {name}")
+        end = start + minutes if isinstance(minutes, int) else self.time(f"end {name}")
         if present is self.true:
             interval = self.model.new_interval_var(start, minutes, end, name)
         else:

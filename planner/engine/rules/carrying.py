@@ -55,7 +55,7 @@ def keep_to_visits(v: Variables, stay: Stay) -> None:
 
 
 def carry_in_and_out(v: Variables, stay: Stay) -> None:
-    """Kit reaches a ground in the in-leg of a crossing and leaves in the out-leg of one; heavy kit by more hands at once."""
+    """Kit comes in the in-leg of a crossing and goes in the out-leg of one; heavy kit by several hands at once."""
     kit = v.problem.kit[stay.kit]
     share = -(-kit.load // kit.lift)
     for legs, inward in ((stay.came_by, True), (stay.left_by, False)):

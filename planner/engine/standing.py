@@ -1,0 +1,30 @@
+"""How plans are ranked, and how long the solver may work. Needs no solver to be loaded."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """The levels by which a plan is judged: minutes of overrun, minutes home, restricted crossings."""
+
+    overrun: int
+    minutes: int
+    crossings: int
+
+    def value(self, price: int) -> int:
+        """Minutes home plus what the restricted crossings are worth."""
+        return self.minutes + price * self.crossings
+
+    def rank(self, price: int) -> tuple[int, int]:
+        """What is least for the best."""
+        return self.overrun, self.value(price)
+
+
+@dataclass(frozen=True)
+class Budget:
+    """How long and how the solver may work. ``deterministic`` makes equal runs equal: time is then the solver's own."""
+
+    seconds: float = 20.0
+    workers: int = 2
+    seed: int = 0
+    deterministic: bool = False
