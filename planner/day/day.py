@@ -9,9 +9,8 @@ from pydantic import Field, ValidationInfo, field_validator
 from planner.day.hands import Break, Hand, Place, Travel
 from planner.day.jobs import Job, Stage
 from planner.day.kit import Kit, Material
-from planner.day.words import Clock, Key, Minutes, Title, Words
+from planner.day.words import LATEST, Clock, Key, Minutes, Title, Words
 from planner.trade.forecast import read_rows
-from planner.trade.units import MINUTES_IN_A_DAY
 from planner.trade.weather import HourOfWeather
 
 FORMAT: Final = 1
@@ -73,11 +72,8 @@ class Day(Words):
             try:
                 hours = read_rows(value, date=info.data.get("date"), source="weather")
             except OverflowError:
-                raise ValueError(
-                    "a number is too large; air is in C, humidity a share, wind in km/h"
-                ) from None
-        last = 2 * MINUTES_IN_A_DAY
-        return tuple(h for h in hours if not (isinstance(h, HourOfWeather) and h.minute >= last))
+                raise ValueError("a number is too large; air is in C, humidity a share, wind in km/h") from None
+        return tuple(h for h in hours if not (isinstance(h, HourOfWeather) and h.minute >= LATEST))
 
     def stages(self) -> list[tuple[str, str, Stage]]:
         """Every stage as (job, stage key, stage), in the order of the file."""
@@ -128,7 +124,5 @@ class Day(Words):
 def great_circle_km(here: tuple[float, float], there: tuple[float, float]) -> float:
     """Distance over a sphere of radius 6371 km, by the haversine formula; coordinates in degrees."""
     lat1, lon1, lat2, lon2 = (math.radians(x) for x in (*here, *there))
-    half = (
-        math.sin((lat2 - lat1) / 2) ** 2 + math.cos(lat1) * math.cos(lat2) * math.sin((lon2 - lon1) / 2) ** 2
-    )
+    half = math.sin((lat2 - lat1) / 2) ** 2 + math.cos(lat1) * math.cos(lat2) * math.sin((lon2 - lon1) / 2) ** 2
     return 2 * EARTH_RADIUS_KM * math.asin(math.sqrt(half))

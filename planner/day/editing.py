@@ -31,9 +31,7 @@ def parsed(text: str, path: Path) -> tomlkit.TOMLDocument:
         return tomlkit.parse(text)
     except _TOMLKIT_FAULTS as fault:
         wrong = f"the file can be planned but not changed from here ({shown(str(fault))})"
-        raise DayFaults(
-            path, [Fault((), None, wrong, "write it plainly: headers, then name = value")]
-        ) from fault
+        raise DayFaults(path, [Fault((), None, wrong, "write it plainly: headers, then name = value")]) from fault
 
 
 def with_value(text: str, place: Where, value: Any, path: Path) -> str:
@@ -48,9 +46,7 @@ def with_value(text: str, place: Where, value: Any, path: Path) -> str:
     if not place:
         raise _cannot(path, place, "the file as a whole is no value")
     document = parsed(text, path)
-    after = _edited(
-        tables_of(text, path), lambda tables: _set(tables, place, wanted, copy.deepcopy), place, path
-    )
+    after = _edited(tables_of(text, path), lambda tables: _set(tables, place, wanted, copy.deepcopy), place, path)
     if isinstance(wanted, dict) and _gets_a_header(document, place):
         longer = _with_section(text, place, wanted)
         if _says(longer, after, path):

@@ -1,8 +1,8 @@
 """Waits that hang on the weather: their bounds by the hour, from the forecast."""
 
 from planner.day.day import Day
-from planner.day.gates import END_OF_CLOCK
 from planner.day.jobs import Step, Wait
+from planner.day.words import LATEST
 from planner.trade.drying import DryingTime, drying_time
 from planner.trade.weather import weather_at
 
@@ -39,7 +39,7 @@ def _by_weather(day: Day, wait: Wait) -> Wait:
     opens = min(day.start, *(day.hours_of(hand)[0] for hand in day.hands))
     closes = max(day.finish, *(day.hours_of(hand)[1] for hand in day.hands))
     steps: list[Step] = []
-    for since in range(opens // _STEP * _STEP, min(closes, END_OF_CLOCK - _STEP) + 1, _STEP):
+    for since in range(opens // _STEP * _STEP, min(closes, LATEST - _STEP) + 1, _STEP):
         step = _step(day, wait, since)
         if not steps or (step.least, step.most) != (steps[-1].least, steps[-1].most):
             steps.append(step)
@@ -50,9 +50,7 @@ def _step(day: Day, wait: Wait, since: int) -> Step:
     """Bounds that are on the safe side for a wait that begins at any minute of the hour."""
     film = wait.film or USUAL_FILM_MM
     begins = [
-        minute
-        for minute in range(since, since + _STEP + 1, _QUARTER)
-        if weather_at(day.weather, minute) is not None
+        minute for minute in range(since, since + _STEP + 1, _QUARTER) if weather_at(day.weather, minute) is not None
     ]
     if not begins:
         return Step(since=since, least=wait.least, most=wait.most)
@@ -68,4 +66,4 @@ def _step(day: Day, wait: Wait, since: int) -> Step:
 def _dry_after(time: DryingTime, since: int) -> int:
     """Minutes, rounded up to five; to the end of the clock where it does not dry while the forecast lasts."""
     wait = time.cautious_wait
-    return END_OF_CLOCK - since if wait is None else -5 * (-wait // 5)
+    return LATEST - since if wait is None else -5 * (-wait // 5)

@@ -138,11 +138,7 @@ class DayFile:
 
         text = self.text
         for place, value in changes:
-            text = (
-                without(text, place, self.path)
-                if value is None
-                else with_value(text, place, value, self.path)
-            )
+            text = without(text, place, self.path) if value is None else with_value(text, place, value, self.path)
         return self.put_back(text)
 
     def put_back(self, text: str) -> Day:

@@ -6,12 +6,10 @@ from functools import lru_cache
 
 from planner.day.day import Day
 from planner.day.jobs import Stage
+from planner.day.words import LATEST
 from planner.trade import gates
 from planner.trade.gates import Shut
 from planner.trade.units import MINUTES_IN_A_DAY
-
-END_OF_CLOCK = 2 * MINUTES_IN_A_DAY
-"""The minute at which the clock of a day ends: the end of the next day."""
 
 
 def shut_spans(day: Day, job: str, stage: str) -> list[tuple[int, int]]:
@@ -33,17 +31,15 @@ def shut_reasons(day: Day, job: str, stage: str) -> list[Shut]:
     """The same before they are merged, each span with its reason in words; spans may overlap."""
     work = day.jobs[job].stages[stage]
     found = [*_own_limits(work), *_quiet(day, job, work), *_darkness(day, job, work), *_weather(day, work)]
-    kept = (Shut(max(0, shut.start), min(END_OF_CLOCK, shut.end), shut.why) for shut in found)
-    return sorted(
-        (shut for shut in kept if shut.start < shut.end), key=lambda shut: (shut.start, shut.end, shut.why)
-    )
+    kept = (Shut(max(0, shut.start), min(LATEST, shut.end), shut.why) for shut in found)
+    return sorted((shut for shut in kept if shut.start < shut.end), key=lambda shut: (shut.start, shut.end, shut.why))
 
 
 def _own_limits(work: Stage) -> Iterator[Shut]:
     if work.not_before is not None:
         yield Shut(0, work.not_before, "not before its time")
     if work.not_after is not None:
-        yield Shut(work.not_after, END_OF_CLOCK, "not after its time")
+        yield Shut(work.not_after, LATEST, "not after its time")
 
 
 def _quiet(day: Day, job: str, work: Stage) -> Iterator[Shut]:
@@ -62,7 +58,7 @@ def _darkness(day: Day, job: str, work: Stage) -> Iterator[Shut]:
         for shift in (-1, 0, 1)  # a northern evening runs past midnight
         for dawn, dusk in [_dawn_and_dusk(at, day.date + dt.timedelta(days=shift), day.time_zone)]
     )
-    edges = [0, *(minute for span in light for minute in span), END_OF_CLOCK]
+    edges = [0, *(minute for span in light for minute in span), LATEST]
     for start, end in zip(edges[::2], edges[1::2], strict=True):
         yield Shut(start, end, "dark")
 

@@ -107,9 +107,11 @@ class Method(Words):
     minutes: Minutes = 0
     rate: Rate | None = None
     factor: Annotated[float, Field(gt=0, le=20)] = 1.0
-    spread: tuple[
-        Annotated[float, Field(gt=0)], Annotated[float, Field(gt=0)], Annotated[float, Field(gt=0)]
-    ] = (0.85, 1.0, 1.3)
+    spread: tuple[Annotated[float, Field(gt=0)], Annotated[float, Field(gt=0)], Annotated[float, Field(gt=0)]] = (
+        0.85,
+        1.0,
+        1.3,
+    )
     trigger: Annotated[float, Field(ge=0, le=1)] = 0.7
     uses: dict[Key, Annotated[int, Field(ge=0, le=200)]] = {}
     source: Title = "common practice, no source"
@@ -256,9 +258,7 @@ class Job(Words):
             measure = given if own is None else own
             if measure is None:
                 word = "an area ('32 m2')" if way.rate.unit == "m2" else "a run ('14 m')"
-                raise ValueError(
-                    f"method '{method}' of stage '{stage}' goes by measure; give it or its surface {word}"
-                )
+                raise ValueError(f"method '{method}' of stage '{stage}' goes by measure; give it or its surface {word}")
             minutes += 60.0 * measure / way.rate.amount
         likely = minutes * way.factor
         return Spread(*(likely * part for part in way.spread))

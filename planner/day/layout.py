@@ -33,8 +33,7 @@ def day_tables(day: Day) -> dict[str, Any]:
         tables["rest"] = "none"
     if day.weather:
         tables["weather"] = [
-            {"time": show_clock(hour.minute)}
-            | {k: v for k, v in row.items() if k != "minute" and v is not None}
+            {"time": show_clock(hour.minute)} | {k: v for k, v in row.items() if k != "minute" and v is not None}
             for hour, row in zip(day.weather, said["weather"], strict=True)
         ]
     for job in tables["jobs"].values():
@@ -71,9 +70,7 @@ def _is_among(place: Where, patterns: tuple[str, ...]) -> bool:
     if any(isinstance(part, int) for part in place):
         return False
     parts = [str(part).replace("/", "-") for part in place]
-    return any(
-        pattern.count("/") == len(parts) - 1 and fnmatchcase("/".join(parts), pattern) for pattern in patterns
-    )
+    return any(pattern.count("/") == len(parts) - 1 and fnmatchcase("/".join(parts), pattern) for pattern in patterns)
 
 
 def _sections(place: Where, table: Mapping[str, Any]) -> list[str]:

@@ -74,9 +74,7 @@ def _of_job(day: Day, key: str, job: Job) -> Iterator[Fault]:
     at: Where = ("jobs", key)
     yield from _unknown((*at, "place"), [job.place], day.places, "place")
     for name, ground in job.grounds.items():
-        yield from _named(
-            (*at, "grounds", name, "way_in", "over"), ground.way_in.over, job.surfaces, "surface"
-        )
+        yield from _named((*at, "grounds", name, "way_in", "over"), ground.way_in.over, job.surfaces, "surface")
     for name, surface in job.surfaces.items():
         here = (*at, "surfaces", name)
         yield from _unknown((*here, "ground"), [surface.ground], job.grounds, "ground")

@@ -21,8 +21,7 @@ def order_faults(day: Day) -> Iterator[Fault]:
             wrong = f"these stages wait for each other in a circle: {_told(names)}"
             yield Fault(place, None, wrong, "take away one 'after' or one wait among them")
         over: Arrows = {
-            name: [(n, (*at, "surfaces", name, "over")) for n in surface.over]
-            for name, surface in job.surfaces.items()
+            name: [(n, (*at, "surfaces", name, "over")) for n in surface.over] for name, surface in job.surfaces.items()
         }
         for names, place in _circles(over):
             wrong = f"these surfaces are reached over each other in a circle: {_told(names)}"

@@ -9,6 +9,7 @@ from pydantic_core import ErrorDetails
 
 from planner.day.day import Day
 from planner.day.faults import Fault, Where, nearest, shown, suggestion
+from planner.day.jobs import Job
 
 _EXAMPLES = {
     "date": "2026-06-16",
@@ -47,6 +48,16 @@ _WANTED = {
 }
 
 
+_BOUNDS = {
+    "ge": ("below", "{} or more"),
+    "gt": ("not above", "more than {}"),
+    "le": ("above", "{} or less"),
+    "lt": ("not below", "less than {}"),
+}
+_BEFORE_THE_MODEL = {0: ("weather_file", "leave_at_home"), 2: ("recipe", "recipes", "measures", "drop")}
+"""Words that are worked out before the model sees the file: at its top, and in a job."""
+
+
 def faults_of(error: ValidationError) -> Iterator[Fault]:
     """One fault for each thing that pydantic found, its line still unknown."""
     errors = error.errors(include_url=False)
@@ -78,48 +89,34 @@ def _name(place: Where) -> str:
 
 def _said_by_pydantic(found: ErrorDetails, place: Where) -> tuple[str, str]:
     kind, value, limits = found["type"], found["input"], found.get("ctx", {})
-    name = _name(place)
-    if kind == "missing":
-        last = place[-1]
-        if isinstance(last, int):
+    match kind:
+        case "missing" if isinstance(place[-1], int):
             return "the list is too short", "give " + _count(place[:-1])
-        return f"'{last}' is missing", f"add {last} = {_EXAMPLES.get(str(last), '...')}"
-    if kind in ("extra_forbidden", "unexpected_keyword_argument"):
-        return f"unknown word {shown(place[-1])}", suggestion(str(place[-1]), _words_at(place[:-1]))
-    if kind == "literal_error":
-        return f"{shown(value)} is not a word for {name}", f"write {limits['expected']}"
-    if kind == "string_pattern_mismatch":
-        return (
-            f"{shown(value)} cannot be a name",
-            "write letters a to z, figures, '-' and '_', beginning with a letter or figure",
-        )
-    if kind == "string_too_long":
-        return f"the text is longer than {limits['max_length']} signs", "shorten it"
-    if kind in ("too_short", "too_long"):
-        least, most = limits.get("min_length"), limits.get("max_length")
-        return (
-            f"{limits['actual_length']} {name} given",
-            f"give at {f'least {least}' if kind == 'too_short' else f'most {most}'}",
-        )
-    for bound, words in (("ge", "or more"), ("gt", None), ("le", "or less"), ("lt", None)):
+        case "missing":
+            return f"'{place[-1]}' is missing", f"add {place[-1]} = {_EXAMPLES.get(str(place[-1]), '...')}"
+        case "extra_forbidden" | "unexpected_keyword_argument":
+            return f"unknown word {shown(place[-1])}", suggestion(str(place[-1]), _words_at(place[:-1]))
+        case "literal_error":
+            return f"{shown(value)} is not a word for {_name(place)}", f"write {limits['expected']}"
+        case "string_pattern_mismatch":
+            right = "write letters a to z, figures, '-' and '_', beginning with a letter or figure"
+            return f"{shown(value)} cannot be a name", right
+        case "string_too_long":
+            return f"the text is longer than {limits['max_length']} signs", "shorten it"
+        case "too_short":
+            return f"{limits['actual_length']} {_name(place)} given", f"give at least {limits['min_length']}"
+        case "too_long":
+            return f"{limits['actual_length']} {_name(place)} given", f"give at most {limits['max_length']}"
+        case "int_from_float":
+            return f"{shown(value)} is not a whole number", "write it without a fraction, for example 2"
+    for bound, (wrong, right) in _BOUNDS.items():
         if bound in limits:
             limit = f"{limits[bound]:g}" if isinstance(limits[bound], float) else limits[bound]
-            over = {"ge": "below", "gt": "not above", "le": "above", "lt": "not below"}[bound]
-            told = f"{limit} {words}" if words else f"{'more' if bound == 'gt' else 'less'} than {limit}"
-            return f"{shown(value)} is {over} {limit}", f"give {told}{_in_unit(found, place)}"
+            return f"{shown(value)} is {wrong} {limit}", f"give {right.format(limit)}"
     wanted = next((text for start, text in _WANTED.items() if kind.startswith(start)), None)
-    if kind == "int_from_float":
-        return f"{shown(value)} is not a whole number", "write it without a fraction, for example 2"
     if wanted is not None:
         return f"{shown(value)} is not what belongs here", f"write {wanted}"
-    return f"{shown(value)}: {found['msg'].lower()}", f"give another {name}"
-
-
-def _in_unit(found: ErrorDetails, place: Where) -> str:
-    """Limits of times are in minutes."""
-    text = found["input"]
-    is_time = isinstance(text, str) and any(mark in text for mark in ("h", "min", ":", "s", "d"))
-    return " (minutes)" if is_time and "km/h" not in str(text) else ""
+    return f"{shown(value)}: {found['msg'].lower()}", f"give another {_name(place)}"
 
 
 def _count(place: Where) -> str:
@@ -130,10 +127,10 @@ def _count(place: Where) -> str:
 def _words_at(place: Where) -> list[str]:
     """The words that the table at a place may hold."""
     found = _type_at(place)
-    if isinstance(found, type) and issubclass(found, BaseModel):
-        return [field.alias or name for name, field in found.model_fields.items()]
-    fields = getattr(found, "__dataclass_fields__", {})
-    return list(fields)
+    if not (isinstance(found, type) and issubclass(found, BaseModel)):
+        return list(getattr(found, "__dataclass_fields__", {}))
+    words = [field.alias or name for name, field in found.model_fields.items()]
+    return words + list(_BEFORE_THE_MODEL.get(len(place), ()) if found in (Day, Job) else ())
 
 
 def _type_at(place: Where) -> Any:

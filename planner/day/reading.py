@@ -117,9 +117,7 @@ def tables_of(text: str, path: Path) -> dict[str, Any]:
         )
         raise DayFaults(path, [wrong]) from fault
     except ValueError as fault:  # a number of thousands of figures
-        raise DayFaults(
-            path, [Fault((), None, f"a value cannot be read ({fault})", "check the numbers")]
-        ) from fault
+        raise DayFaults(path, [Fault((), None, f"a value cannot be read ({fault})", "check the numbers")]) from fault
 
 
 def _syntax_fault(message: str, text: str) -> Fault:
@@ -167,16 +165,12 @@ def _day(tables: dict[str, Any], text: str, path: Path) -> Day:
 def _format_faults(tables: Mapping[str, Any]) -> list[Fault]:
     said = tables.get("format")
     if said is None:
-        return [
-            Fault(("format",), 1, "the file does not say its format", f"add format = {FORMAT} at its top")
-        ]
+        return [Fault(("format",), 1, "the file does not say its format", f"add format = {FORMAT} at its top")]
     if type(said) is int and said == FORMAT:
         return []
     if type(said) is int and said > FORMAT:
         wrong = f"this file is format {shown(said)}"
-        return [
-            Fault(("format",), None, wrong, f"this program reads format {FORMAT}: install a newer slackwater")
-        ]
+        return [Fault(("format",), None, wrong, f"this program reads format {FORMAT}: install a newer slackwater")]
     return [Fault(("format",), None, f"there is no format {shown(said)}", f"write format = {FORMAT}")]
 
 
@@ -185,9 +179,7 @@ def _expanded(tables: dict[str, Any]) -> tuple[dict[str, Any], list[Fault]]:
     jobs = tables.get("jobs")
     if not isinstance(jobs, dict):
         return tables, []
-    by_recipe = [
-        key for key, job in jobs.items() if isinstance(job, dict) and not _RECIPE_WORDS.isdisjoint(job)
-    ]
+    by_recipe = [key for key, job in jobs.items() if isinstance(job, dict) and not _RECIPE_WORDS.isdisjoint(job)]
     if not by_recipe and "leave_at_home" not in tables:
         return tables, []
     from planner.trade.recipes import RecipeFaults, expand
@@ -197,9 +189,7 @@ def _expanded(tables: dict[str, Any]) -> tuple[dict[str, Any], list[Fault]]:
     except RecipeFaults as found:
         rest = {key: value for key, value in tables.items() if key != "leave_at_home"}
         plain = {key: job for key, job in jobs.items() if key not in by_recipe}
-        return rest | {"jobs": plain}, [
-            Fault(fault.place, None, fault.wrong, fault.right) for fault in found.faults
-        ]
+        return rest | {"jobs": plain}, [Fault(fault.place, None, fault.wrong, fault.right) for fault in found.faults]
 
 
 def _with_forecast(tables: dict[str, Any], path: Path) -> tuple[dict[str, Any], list[Fault]]:
@@ -210,9 +200,7 @@ def _with_forecast(tables: dict[str, Any], path: Path) -> tuple[dict[str, Any], 
     rest = {key: value for key, value in tables.items() if key != "weather_file"}
     if not isinstance(name, str) or not name.strip():
         wrong = f"{shown(name)} is no name of a file"
-        return rest, [
-            Fault(("weather_file",), None, wrong, 'write for example weather_file = "forecast.csv"')
-        ]
+        return rest, [Fault(("weather_file",), None, wrong, 'write for example weather_file = "forecast.csv"')]
     if "weather" in rest:
         wrong = "the weather is given here and in a file"
         return rest, [Fault(("weather_file",), None, wrong, "keep weather or weather_file, not both")]
@@ -224,9 +212,7 @@ def _with_forecast(tables: dict[str, Any], path: Path) -> tuple[dict[str, Any], 
     if not lies_inside:
         wrong = f"{shown(name)} leads out of the folder of the day file"
         return rest, [
-            Fault(
-                ("weather_file",), None, wrong, "put the forecast beside the day file and give its name alone"
-            )
+            Fault(("weather_file",), None, wrong, "put the forecast beside the day file and give its name alone")
         ]
     try:
         return rest | {"weather": _forecast(folder / name, tables.get("date"))}, []

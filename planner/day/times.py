@@ -8,12 +8,10 @@ from planner.day.faults import Fault, Where, shown, suggestion
 from planner.day.gates import shut_spans
 from planner.day.hands import Break
 from planner.day.jobs import Job, Method, Stage, Wait
-from planner.trade.units import show_clock, show_minutes
+from planner.day.words import LONGEST
+from planner.trade.units import MINUTES_IN_A_DAY, show_clock, show_minutes
 
 _COMMON_ZONES = ("Europe/London", "Europe/Dublin", "Europe/Paris", "UTC")  # shown first where nothing is near
-
-LONGEST_STAGE = 14 * 24 * 60
-"""Minutes; beyond two weeks a rate or a factor is surely mistyped."""
 
 
 def time_faults(day: Day) -> Iterator[Fault]:
@@ -40,7 +38,7 @@ def _rising(place: Where, first: int | None, last: int | None, what: str) -> Ite
         if last == first:
             wrong = f"{what} begin and end at {show_clock(first)}"
         right = "the earlier time comes first"
-        if last < first <= 24 * 60:
+        if last < first <= MINUTES_IN_A_DAY:
             right += f"; the next morning is written '{show_clock(last)} +1'"
         yield Fault(place, None, wrong, right)
 
@@ -133,7 +131,7 @@ def _work(job: Job, name: str, stage: Stage, at: Where) -> Iterator[Fault]:
             wrong = f"method '{way}' goes by {unit}; stage '{name}' and surface '{stage.surface}' lack {word}"
             yield Fault((*here, "rate"), None, wrong, f"add for example {example}")
         elif not _is_plannable(job, stage, method):
-            wrong = f"method '{way}' would take more than {LONGEST_STAGE // 1440} days"
+            wrong = f"method '{way}' would take more than {LONGEST // MINUTES_IN_A_DAY} days"
             yield Fault(here, None, wrong, "check its minutes, rate, factor and the measure")
 
 
@@ -146,7 +144,7 @@ def _measure_of(job: Job, stage: Stage, method: Method) -> float | None:
 
 def _is_plannable(job: Job, stage: Stage, method: Method) -> bool:
     measured = 60 * (_measure_of(job, stage, method) or 0.0) / method.rate.amount if method.rate else 0.0
-    return (method.minutes + measured) * method.factor * max(1.0, method.spread[2]) <= LONGEST_STAGE
+    return (method.minutes + measured) * method.factor * max(1.0, method.spread[2]) <= LONGEST
 
 
 def _limits(job: Job, name: str, stage: Stage, at: Where) -> Iterator[Fault]:

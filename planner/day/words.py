@@ -28,6 +28,13 @@ FILE = {"file": True}
 """Validation context for values that come from a file: units are required."""
 
 
+LONGEST = 14 * units.MINUTES_IN_A_DAY
+"""The longest length of time, in minutes: a cure of two weeks."""
+
+LATEST = 2 * units.MINUTES_IN_A_DAY
+"""The last minute of a day's clock, which goes on through the night and the next day."""
+
+
 class Words(BaseModel):
     """Base of everything in a day: frozen, and an unknown word is a fault, never ignored."""
 
@@ -54,7 +61,10 @@ def _from_file(info: ValidationInfo) -> bool:
 
 def _minutes(value: Any, info: ValidationInfo) -> Any:
     if isinstance(value, str):
-        return round(units.minutes(value) + 1e-9)
+        minutes = round(units.minutes(value) + 1e-9)
+        if minutes > LONGEST:
+            raise ValueError(f"{shown(value)} is too long; write at most '{LONGEST // units.MINUTES_IN_A_DAY} days'")
+        return minutes
     if isinstance(value, int | float) and _from_file(info):
         raise ValueError(f"{value} has no unit; write for example '{value} min' or '1h10'")
     return value
@@ -62,7 +72,10 @@ def _minutes(value: Any, info: ValidationInfo) -> Any:
 
 def _clock(value: Any, info: ValidationInfo) -> Any:
     if isinstance(value, str | dt.time):  # TOML has a time of its own
-        return units.clock(value)
+        minute = units.clock(value)
+        if not 0 <= minute <= LATEST:
+            raise ValueError(f"{shown(value)} is not of this day or the next; write '00:00' to '24:00 +1'")
+        return minute
     if _from_file(info):
         raise ValueError(f"{shown(value)} is not a time of day; write for example '07:30'")
     return value
@@ -92,7 +105,7 @@ def _measure_reader(unit: str, example: str) -> BeforeValidator:
 Minutes = Annotated[
     int,
     BeforeValidator(_minutes),
-    Field(ge=0, le=14 * 24 * 60),
+    Field(ge=0, le=LONGEST),
     PlainSerializer(units.show_minutes, return_type=str, when_used="json"),
 ]
 """A length of time in whole minutes."""
@@ -100,7 +113,7 @@ Minutes = Annotated[
 Clock = Annotated[
     int,
     BeforeValidator(_clock),
-    Field(ge=0, le=48 * 60),
+    Field(ge=0, le=LATEST),
     PlainSerializer(units.show_clock, return_type=str, when_used="json"),
 ]
 """A time of day in minutes after midnight of the day's date; past 24:00 is the next morning."""

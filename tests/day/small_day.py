@@ -66,3 +66,15 @@ kind = "dwell"
 least = "30 min"
 most = "45 min"
 """
+
+IN_WEATHER = SMALL.replace(
+    "format = 1\n",
+    """\
+format = 1
+weather = [
+    { time = "08:00", air = 12, humidity = 0.7, wind = 8, rain_chance = 0.1, sun = false },
+    { time = "12:00", air = 17.5, humidity = "55 %", wind = 12, rain_chance = 0.6, sun = true },
+]
+""",
+).replace('most = "45 min"\n', 'most = "45 min"\nweather = "film"\nfilm = 0.2\n')
+"""The small day with a forecast, and a dwell that hangs on it."""

@@ -12,7 +12,7 @@ import pytest
 from planner.day import Day
 from planner.day.estimate import with_weather
 from planner.day.file import day_from_text
-from planner.day.gates import END_OF_CLOCK
+from planner.day.words import LATEST
 from tests.day.small_day import SMALL
 from tests.days import tiny_day
 
@@ -48,9 +48,7 @@ def test_dry_at_the_slow_end():
 
 
 def test_the_film_at_the_fast_end():
-    wait = (
-        day_with({"weather": "film", "film": 0.2, "least": 5, "most": 240}, steady(range(48))).jobs["elm"].waits[0]
-    )
+    wait = day_with({"weather": "film", "film": 0.2, "least": 5, "most": 240}, steady(range(48))).jobs["elm"].waits[0]
     by_hand = 60 * 0.2 / (E * 1.4)
     assert by_hand < 240
     assert wait.bounds(500) == (5, math.floor(by_hand))
@@ -62,10 +60,8 @@ def test_the_most_on_the_label_still_holds():
 
 
 def test_what_does_not_dry_while_the_forecast_lasts_is_not_dry_today():
-    wait = (
-        day_with({"weather": "dry", "film": 0.3, "most": None}, steady(range(24), humidity=1.0)).jobs["elm"].waits[0]
-    )
-    assert 600 + wait.bounds(600)[0] >= END_OF_CLOCK - 60
+    wait = day_with({"weather": "dry", "film": 0.3, "most": None}, steady(range(24), humidity=1.0)).jobs["elm"].waits[0]
+    assert 600 + wait.bounds(600)[0] >= LATEST - 60
 
 
 def test_times_that_the_forecast_does_not_cover_keep_the_bounds_of_the_file():

@@ -12,7 +12,8 @@ import ephem
 import pytest
 
 from planner.day import Day
-from planner.day.gates import END_OF_CLOCK, shut_reasons, shut_spans
+from planner.day.gates import shut_reasons, shut_spans
+from planner.day.words import LATEST
 from tests.days import tiny_day
 
 
@@ -40,7 +41,7 @@ def test_quiet_hours_shut_noisy_stages_only():
 
 def test_own_limits():
     day = day_with({"not_before": 600, "not_after": 720})
-    assert shut_spans(day, "elm", "rinse") == [(0, 600), (720, END_OF_CLOCK)]
+    assert shut_spans(day, "elm", "rinse") == [(0, 600), (720, LATEST)]
 
 
 def test_spans_that_meet_or_overlap_become_one():
@@ -81,7 +82,7 @@ def test_darkness_against_a_second_ephemeris(at, date, zone):
     dawn, dusk = (moment.hour * 60 + moment.minute + moment.second / 60 for moment in local)
     assert spans[0] == (0, pytest.approx(dawn, abs=1.5))
     assert spans[1][0] == pytest.approx(dusk, abs=1.5)
-    assert spans[-1][1] == END_OF_CLOCK
+    assert spans[-1][1] == LATEST
 
 
 def test_lamps_and_indoor_work_know_no_darkness():
@@ -100,7 +101,7 @@ def test_the_place_where_the_van_starts_stands_in_for_the_job():
 def test_the_sun_that_never_sets_or_never_rises():
     north = (69.65, 18.96)  # beyond the polar circle
     assert shut_spans(day_with(at=north, time_zone="Europe/Oslo"), "elm", "rinse") == []
-    assert shut_spans(day_with(at=(-80.0, 0.0), time_zone="UTC"), "elm", "rinse") == [(0, END_OF_CLOCK)]
+    assert shut_spans(day_with(at=(-80.0, 0.0), time_zone="UTC"), "elm", "rinse") == [(0, LATEST)]
 
 
 def weather(*rows: tuple[int, float, float]) -> list[dict[str, object]]:

@@ -72,7 +72,12 @@ def test_a_rate_as_text(tmp_path):
         (TRIP, 'minutes = "ten"', "'ten' is not a duration; write for example '6 min'"),
         (TRIP, 'minutes = "10 m"', "'10 m' is not a duration"),
         (TRIP, "minutes = true", "true is a yes or no, and belongs elsewhere; write a text or a number"),
-        (TRIP, 'minutes = "99 days"', "'99 days' is above 20160; give 20160 or less (minutes)"),
+        (TRIP, 'minutes = "99 days"', "'99 days' is too long; write at most '14 days'"),
+        (
+            'start = "08:00"',
+            'start = "08:00 +9"',
+            "'08:00 +9' is not of this day or the next; write '00:00' to '24:00 +1'",
+        ),
         (TRIP, 'minutes = ["10 min"]', "a list is not what belongs here; write a whole number"),
         (WALL_AREA, "area = 20", "jobs.elm.surfaces.wall.area: 20 has no unit; write for example '32 m2'"),
         (WALL_AREA, 'area = "20 m"', "'20 m' is not an area; write for example '32 m2'"),
@@ -138,6 +143,15 @@ def test_formats(faults, old, new, told):
     found = faults((old, new))
     assert len(found) == 1
     assert told.removeprefix(":") in found[0]
+
+
+@pytest.mark.parametrize(
+    ("old", "word", "meant"), [("format = 1", "wether_file", "weather_file"), ("[jobs.elm]", "recipie", "recipe")]
+)
+def test_words_that_are_worked_out_before_the_rest(faults, old, word, meant):
+    found = faults((f"{old}\n", f'{old}\n{word} = "x"\n'))
+    assert len(found) == 1
+    assert f"unknown word '{word}'; did you mean '{meant}'?" in found[0]
 
 
 def test_a_misspelt_word_is_not_called_missing_as_well(faults):
