@@ -41,9 +41,7 @@ def guideline(people: Sequence[Person], limits: LiftingLimits) -> float:
     """
     shares = {1: 1.0, 2: limits.pair_share, 3: limits.trio_share}
     if len(people) not in shares:
-        raise ValueError(
-            f"there is no guideline for {len(people)} people lifting together; it is given for 1 to 3"
-        )
+        raise ValueError(f"there is no guideline for {len(people)} people lifting together; it is given for 1 to 3")
     own = {"man": limits.man, "woman": limits.woman}
     return shares[len(people)] * sum(own[person] for person in people)
 

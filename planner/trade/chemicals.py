@@ -45,8 +45,7 @@ class Chemicals:
         if found is None:
             known = ", ".join(sorted(set(self.names.values())))
             raise ValueError(
-                f"'{chemical}' is not in the table of chemicals; "
-                f"give its class ({known}) from its safety data sheet"
+                f"'{chemical}' is not in the table of chemicals; give its class ({known}) from its safety data sheet"
             )
         return found
 
@@ -75,9 +74,7 @@ def chemicals() -> Chemicals:
         _require_table(entry, place)
         for name in (key, tables.text(entry, "name", place), *_texts(entry.get("also", []), f"{place}.also")):
             if names.setdefault(_plain(name), key) != key:
-                raise ValueError(
-                    f"{tables.user_file()}: {place}: '{name}' already belongs to {names[_plain(name)]}"
-                )
+                raise ValueError(f"{tables.user_file()}: {place}: '{name}' already belongs to {names[_plain(name)]}")
     return Chemicals(names, tuple(_clash(k, e, table["classes"]) for k, e in table["pairs"].items()))
 
 
@@ -88,8 +85,7 @@ def _clash(key: str, entry: Any, classes: dict[str, Any]) -> Clash:
     pair = frozenset(key.split("-"))
     if len(pair) != 2 or not pair <= classes.keys():
         raise ValueError(
-            f"{tables.user_file()}: {place} must be named for two classes, as acid-alkali, "
-            f"of {', '.join(classes)}"
+            f"{tables.user_file()}: {place} must be named for two classes, as acid-alkali, of {', '.join(classes)}"
         )
     gives, why = (tables.text(entry, field, place) for field in ("gives", "why"))
     return Clash(pair, gives, why, tables.text(entry, "source", place))

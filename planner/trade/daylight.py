@@ -58,9 +58,7 @@ def daylight(latitude: float, longitude: float, date: dt.date, time_zone: str) -
     return Daylight(dawn, sunrise, sunset, dusk)
 
 
-def _span(
-    latitude: float, longitude: float, date: dt.date, zone: ZoneInfo, depression: float
-) -> tuple[int, int]:
+def _span(latitude: float, longitude: float, date: dt.date, zone: ZoneInfo, depression: float) -> tuple[int, int]:
     """Minutes from and to which the sun stands higher than a depression below the horizon."""
     from astral import Observer, SunDirection
     from astral.sun import elevation, noon, time_at_elevation

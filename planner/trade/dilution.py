@@ -56,9 +56,7 @@ def mixed_strength(stock_percent: float, *, stock_parts: float, water_parts: flo
     return stock_percent * stock_parts / (stock_parts + water_parts)
 
 
-def strength_after(
-    stock_percent: float, age_days: float, *, loss_in_30_days: float = LOSS_IN_30_DAYS
-) -> float:
+def strength_after(stock_percent: float, age_days: float, *, loss_in_30_days: float = LOSS_IN_30_DAYS) -> float:
     """Strength in per cent that is left of a stock, under the stated assumption on its loss.
 
     Parameters

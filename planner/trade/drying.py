@@ -38,13 +38,9 @@ def evaporation(*, surface_c: float, air_c: float, humidity: float, wind_kmh: fl
         Wind over the surface in km/h.
     """
     if not (surface_c > _COLDEST_C and air_c > _COLDEST_C):
-        raise ValueError(
-            f"surface {surface_c:g} C and air {air_c:g} C: the formula holds above {_COLDEST_C:g} C"
-        )
+        raise ValueError(f"surface {surface_c:g} C and air {air_c:g} C: the formula holds above {_COLDEST_C:g} C")
     if not 0 <= humidity <= 1 or wind_kmh < 0:
-        raise ValueError(
-            f"humidity {humidity:g} must be a share from 0 to 1, and wind {wind_kmh:g} km/h not below 0"
-        )
+        raise ValueError(f"humidity {humidity:g} must be a share from 0 to 1, and wind {wind_kmh:g} km/h not below 0")
     drive = (surface_c + 18) ** 2.5 - humidity * (air_c + 18) ** 2.5
     return float(5 * drive * (wind_kmh + 4) * 1e-6)
 
@@ -76,9 +72,7 @@ class DryingTime:
         return None if math.isinf(self.low) else math.floor(self.low)
 
 
-def drying_time(
-    hours: Sequence[HourOfWeather], film_mm: float, start: float, *, shaded: bool = False
-) -> DryingTime:
+def drying_time(hours: Sequence[HourOfWeather], film_mm: float, start: float, *, shaded: bool = False) -> DryingTime:
     """Minutes for a film of water to evaporate from a minute of the day on.
 
     Parameters
@@ -135,7 +129,5 @@ def _rate(hours: Sequence[HourOfWeather], start: float, end: float, *, shaded: b
     if weather is None or weather.air <= _COLDEST_C:
         return 0.0
     surface_c = surface_temperature(weather, shaded=shaded)
-    each_hour = evaporation(
-        surface_c=surface_c, air_c=weather.air, humidity=weather.humidity, wind_kmh=weather.wind
-    )
+    each_hour = evaporation(surface_c=surface_c, air_c=weather.air, humidity=weather.humidity, wind_kmh=weather.wind)
     return max(0.0, each_hour) / 60

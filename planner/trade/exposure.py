@@ -116,9 +116,7 @@ def noise_weekly(dailies: Iterable[float]) -> float:
     return 10 * math.log10(energy) if energy > 0 else -math.inf
 
 
-def noise_exposure(
-    uses: Iterable[tuple[float, float]], limits: NoiseLimits, *, protection_db: float = 0.0
-) -> Exposure:
+def noise_exposure(uses: Iterable[tuple[float, float]], limits: NoiseLimits, *, protection_db: float = 0.0) -> Exposure:
     """A hand's noise over a day and how it stands.
 
     Parameters

@@ -88,15 +88,11 @@ def read_rows(
     if faults:
         raise ValueError("\n".join(faults))
     if not read:
-        raise ValueError(
-            f"{source}: no hour" + (f" for {date} or later" if date else "; give at least one row")
-        )
+        raise ValueError(f"{source}: no hour" + (f" for {date} or later" if date else "; give at least one row"))
     return tuple(read)
 
 
-def read_csv(
-    text: str, *, date: dt.date | None = None, source: str = "forecast"
-) -> tuple[HourOfWeather, ...]:
+def read_csv(text: str, *, date: dt.date | None = None, source: str = "forecast") -> tuple[HourOfWeather, ...]:
     """Read a forecast from CSV text with a line of column names; see `read_rows`."""
     text = text.removeprefix("\ufeff").strip()
     first_line = text.partition("\n")[0]
@@ -109,9 +105,7 @@ def read_csv(
     )
 
 
-def read_json(
-    text: str, *, date: dt.date | None = None, source: str = "forecast"
-) -> tuple[HourOfWeather, ...]:
+def read_json(text: str, *, date: dt.date | None = None, source: str = "forecast") -> tuple[HourOfWeather, ...]:
     """Read a forecast from the JSON of an hourly service, or from a list of rows; see `read_rows`."""
     try:
         found: Any = json.loads(text)
@@ -121,9 +115,7 @@ def read_json(
     if isinstance(found, dict):
         columns, written = found.get("hourly"), found.get("hourly_units")
         if not isinstance(columns, dict) or not all(isinstance(column, list) for column in columns.values()):
-            raise ValueError(
-                f"{source}: there is no object 'hourly' with a list for each of time, temperature, ..."
-            )
+            raise ValueError(f"{source}: there is no object 'hourly' with a list for each of time, temperature, ...")
         sizes = {name: len(column) for name, column in columns.items()}
         if len(set(sizes.values())) > 1:
             raise ValueError(f"{source}: the lists in 'hourly' differ in length: {sizes}")

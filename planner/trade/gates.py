@@ -49,9 +49,7 @@ class Shut:
     why: str
 
 
-def shut_spans(
-    hours: Sequence[HourOfWeather], tolerances: Tolerances, *, shaded: bool = False
-) -> tuple[Shut, ...]:
+def shut_spans(hours: Sequence[HourOfWeather], tolerances: Tolerances, *, shaded: bool = False) -> tuple[Shut, ...]:
     """Spans that are shut for a stage, in order of start; spans with one reason never touch each other.
 
     Parameters
@@ -71,9 +69,7 @@ def shut_spans(
                 spans[-1] = Shut(spans[-1].start, end, why)
             else:
                 spans.append(Shut(max(0, start - lead), end, why))
-    return tuple(
-        sorted((s for spans in found.values() for s in spans), key=lambda s: (s.start, s.end, s.why))
-    )
+    return tuple(sorted((s for spans in found.values() for s in spans), key=lambda s: (s.start, s.end, s.why)))
 
 
 def _reasons(hour: HourOfWeather, tolerances: Tolerances, *, shaded: bool) -> Iterator[tuple[str, int]]:

@@ -44,9 +44,7 @@ def test_order_does_not_matter_and_nothing_clashes_with_itself() -> None:
 
 
 def test_what_is_not_known_does_not_pass_as_harmless() -> None:
-    with pytest.raises(
-        ValueError, match="'mystery cleaner' is not in the table of chemicals; give its class"
-    ):
+    with pytest.raises(ValueError, match="'mystery cleaner' is not in the table of chemicals; give its class"):
         chemicals().may_meet("mystery cleaner", "detergent")
 
 

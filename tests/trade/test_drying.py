@@ -94,9 +94,7 @@ def test_changing_weather_agrees_with_small_steps(start: int) -> None:
 
 @settings(max_examples=60)
 @given(st.floats(420, 700), st.floats(420, 700), st.floats(0.01, 0.3), st.floats(0.01, 0.3))
-def test_later_starts_and_thicker_films_never_dry_earlier(
-    a: float, b: float, thin: float, thick: float
-) -> None:
+def test_later_starts_and_thicker_films_never_dry_earlier(a: float, b: float, thin: float, thick: float) -> None:
     (a, b), (thin, thick) = sorted((a, b)), sorted((thin, thick))
     assert a + drying_time(CHANGING, thin, a).likely <= b + drying_time(CHANGING, thin, b).likely + 1e-6
     assert drying_time(CHANGING, thin, a).likely <= drying_time(CHANGING, thick, a).likely + 1e-6

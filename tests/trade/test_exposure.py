@@ -73,9 +73,7 @@ def test_daily_noise() -> None:
     assert noise_daily([]) == -math.inf
 
 
-@pytest.mark.parametrize(
-    ("daily", "points"), [(95, 1000), (90, 315), (88, 200), (85, 100), (82, 50), (80, 32)]
-)
+@pytest.mark.parametrize(("daily", "points"), [(95, 1000), (90, 315), (88, 200), (85, 100), (82, 50), (80, 32)])
 def test_noise_points(daily: float, points: float) -> None:
     # HSE noise exposure ready reckoner (weekly), whose figures are rounded.
     assert noise_points(daily) == pytest.approx(points, rel=0.015)

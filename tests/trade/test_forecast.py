@@ -74,8 +74,7 @@ def test_every_bad_row_is_named_with_what_would_be_right() -> None:
         "field.csv: row 2: '7am' is not a time of day; write for example '07:30'",
         "field.csv: row 3: air 'warm' is not a number; write for example 12.5",
         "field.csv: row 4: humidity '80' is not a share; write 0.65 or '65 %'",
-        "field.csv: row 5: no wind (a column named wind, wind_kmh, wind_speed, wind_speed_10m "
-        "or windspeed_10m)",
+        "field.csv: row 5: no wind (a column named wind, wind_kmh, wind_speed, wind_speed_10m or windspeed_10m)",
         "field.csv: row 6: air 99 cannot be; write degrees C from -50 to 60",
     ]
 

@@ -46,9 +46,7 @@ def test_dew_against_psychrolib(humidity: float) -> None:
 
 
 @given(
-    st.lists(
-        st.tuples(st.floats(-5, 35), st.just(0.5), st.just(5.0), st.floats(0, 1), st.booleans()), min_size=1
-    ),
+    st.lists(st.tuples(st.floats(-5, 35), st.just(0.5), st.just(5.0), st.floats(0, 1), st.booleans()), min_size=1),
     st.floats(-5, 20),
     st.integers(0, 180),
 )

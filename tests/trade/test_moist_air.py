@@ -20,18 +20,14 @@ def test_saturation_pressure(air: float) -> None:
 @pytest.mark.parametrize("air", AIR)
 @pytest.mark.parametrize("humidity", HUMIDITY)
 def test_vapour_pressure_and_dew_point(air: float, humidity: float) -> None:
-    assert vapour_pressure(air, humidity) == pytest.approx(
-        psychrolib.GetVapPresFromRelHum(air, humidity), rel=1e-9
-    )
+    assert vapour_pressure(air, humidity) == pytest.approx(psychrolib.GetVapPresFromRelHum(air, humidity), rel=1e-9)
     theirs = psychrolib.GetTDewPointFromRelHum(air, humidity)
     assert dew_point(air, humidity) == pytest.approx(theirs, abs=0.002)  # PsychroLib itself stops at 0.001 C
 
 
 @given(st.floats(-30, 50), st.floats(0.05, 1))
 def test_air_cooled_to_its_dew_point_is_saturated(air: float, humidity: float) -> None:
-    assert saturation_pressure(dew_point(air, humidity)) == pytest.approx(
-        vapour_pressure(air, humidity), rel=1e-5
-    )
+    assert saturation_pressure(dew_point(air, humidity)) == pytest.approx(vapour_pressure(air, humidity), rel=1e-5)
 
 
 def test_what_makes_no_sense_is_refused() -> None:

@@ -107,9 +107,7 @@ def test_reads_a_duration(text: str, number: float) -> None:
     assert minutes(text) == pytest.approx(number)
 
 
-@pytest.mark.parametrize(
-    "text", ["10", 10, 1.5, None, "", "1:10", "1h70", "6 m", "1h10 5", "-6 min", "6 min x"]
-)
+@pytest.mark.parametrize("text", ["10", 10, 1.5, None, "", "1:10", "1h70", "6 m", "1h10 5", "-6 min", "6 min x"])
 def test_a_wrong_duration_is_refused(text: object) -> None:
     with pytest.raises(ValueError, match="is not a duration; write for example '6 min'"):
         minutes(text)
