@@ -9,6 +9,7 @@ import pytest
 import tomlkit
 
 from planner.day import Day
+from planner.day.editing import with_value, without
 from planner.day.file import DayFaults, DayFile, day_from_text, day_to_toml, read_day, write_day
 from tests.day.small_day import SAMPLE, SAMPLES, SMALL
 from tests.days import tiny_day
@@ -199,6 +200,13 @@ def test_changes_that_are_sound_only_together(copy):
         ]
     )
     assert (day.start, day.finish, day.jobs["larch"].arrive) == (780, 1320, None)
+
+
+def test_a_text_that_is_not_sound_yet_can_be_changed_too():
+    text = "format = 1  # begun\n\n[van]\nstarts_at = 'yard'\n"
+    longer = with_value(text, ("hands", "ash"), {"name": "Ash"}, Path("begun.toml"))
+    assert longer == text + '\n[hands.ash]\nname = "Ash"\n'
+    assert without(longer, ("hands",), Path("begun.toml")).strip() == text.strip()
 
 
 def test_undo_is_going_back_to_an_earlier_text(copy):

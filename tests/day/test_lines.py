@@ -1,8 +1,11 @@
 """The line on which a place of a TOML text stands; expected lines are counted by hand in the texts."""
 
+import tomllib
+
 import pytest
 
 from planner.day.lines import end_of_part, line_of, lines_of
+from tests.day.small_day import SAMPLES
 
 TEXT = '''\
 # a remark with [brackets] and a = sign
@@ -50,6 +53,28 @@ tail = 'raw # text'
 )
 def test_line_of_a_place(place, line):
     assert line_of(place, lines_of(TEXT)) == line
+
+
+def places_in(value, place=()):
+    """Every place in what the standard library's TOML reader gives."""
+    if place:
+        yield place
+    if isinstance(value, dict | list):
+        for key, inner in value.items() if isinstance(value, dict) else enumerate(value):
+            yield from places_in(inner, (*place, key))
+
+
+@pytest.mark.parametrize(
+    "path", [None, *sorted(SAMPLES.glob("*.toml"))], ids=lambda path: path.stem if path else "text"
+)
+def test_the_places_are_those_of_the_standard_reader(path):
+    text = TEXT if path is None else path.read_text(encoding="utf-8")
+    lines = lines_of(text)
+    assert set(lines) == set(places_in(tomllib.loads(text)))
+    written = text.split("\n")
+    for place, line in lines.items():
+        name = next(part for part in reversed(place) if isinstance(part, str))
+        assert isinstance(place[-1], int) or name in written[line - 1]
 
 
 def test_a_part_ends_before_the_remarks_of_the_next_header():
