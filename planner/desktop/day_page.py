@@ -35,6 +35,7 @@ class DayPage(QWidget):
     ) -> None:
         super().__init__(parent)
         self.filed, self.open_day = filed, filed.open_day
+        self.open_day.setParent(self)
         self.safety_copy = SafetyCopy(self.open_day)
         self.process = processes(self)
         self.side_process = processes(self)
@@ -126,6 +127,7 @@ class DayPage(QWidget):
     def end(self) -> None:
         """The page is closed for good."""
         self.safety_copy.drop()
+        self.planning.end()
         self.process.end()
         self.side_process.end()
         self.studying.end()

@@ -74,6 +74,12 @@ class DayPlanning(QObject):
         self._timer.stop()
         self.process.stop()
 
+    def end(self) -> None:
+        """The day is closed: plan no more."""
+        self._timer.stop()
+        self._asked = None
+        self.open_day.settled.disconnect(self.on_settled)
+
     @Slot()
     def on_settled(self) -> None:
         """The day changed."""

@@ -36,14 +36,12 @@ def recover(window: Window) -> None:
     if not found:
         return
     names = "\n".join(f"{one.path or window.tr('A new day')}, {one.when}" for one in found)
-    button = QMessageBox.StandardButton
     box = QMessageBox(QMessageBox.Icon.Information, window.tr("Not saved last time"), "", parent=window)
     box.setText(window.tr("The window did not close well last time. Nothing is lost:"))
     box.setInformativeText(names)
     take = box.addButton(window.tr("Bring them back"), QMessageBox.ButtonRole.AcceptRole)
     box.addButton(window.tr("Not now"), QMessageBox.ButtonRole.RejectRole)
     forget = box.addButton(window.tr("Throw away"), QMessageBox.ButtonRole.DestructiveRole)
-    box.setStandardButtons(box.standardButtons() & ~button.Ok)
     box.setDefaultButton(take)
     box.exec()
     if box.clickedButton() is take:
