@@ -1,0 +1,79 @@
+"""The ``slackwater`` command: thin, and without Qt unless a window is asked for.
+
+Each subcommand is a module of its own with ``add`` (its words) and ``run`` (what it does). ``main`` gives the exit
+codes:
+
+====  =====================================================================================
+0     done; the day fits
+1     a file cannot be read, is not right or cannot be written: each fault is named
+2     the command's words are off
+3     there is no plan: the facts that cannot hold together are named
+4     there is a plan, but it ends past the latest finish
+5     a plan breaks rules of its day
+6     no plan was found in the time given
+130   stopped by the user
+====  =====================================================================================
+"""
+
+import argparse
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+
+from planner import __version__
+
+COMMANDS = ("plan", "check", "sheet", "export", "schema", "open")
+"""The subcommands, in the order in which help lists them; each is a module of this package."""
+
+DONE, FAULTY, MISUSED, NO_PLAN, LATE, BROKEN, NOT_FOUND, STOPPED = 0, 1, 2, 3, 4, 5, 6, 130
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command; the value is its exit code."""
+    words = list(sys.argv[1:] if arguments is None else arguments)
+    if not words:
+        return _window([])
+    parser = _parser(words)
+    asked = parser.parse_args(words)
+    try:
+        code: int = import_module(f"planner.cli.{asked.command}").run(asked)
+    except KeyboardInterrupt:
+        print("Stopped.", file=sys.stderr)
+        return STOPPED
+    except (ValueError, OSError) as fault:
+        if not _is_told(fault):
+            raise
+        print(fault, file=sys.stderr)
+        return FAULTY
+    return code
+
+
+def _parser(words: Sequence[str]) -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="slackwater",
+        description="Plans a working day of outside cleaning and repair around its waits and its ways in. "
+        "Without a command it opens the window.",
+        epilog="Exit codes: 0 done, 1 a file is at fault, 2 wrong use, 3 no plan exists, 4 the day does not fit, "
+        "5 a plan breaks rules, 6 none found in time.",
+    )
+    parser.add_argument("--version", action="version", version=f"slackwater {__version__}")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
+    wanted = [w for w in words if w in COMMANDS][:1] or list(COMMANDS)
+    for name in COMMANDS if "-h" in words or "--help" in words else wanted:
+        import_module(f"planner.cli.{name}").add(commands)
+    return parser
+
+
+def _is_told(fault: Exception) -> bool:
+    """Whether an error is one of ours, whose text is written for the user."""
+    from planner.day.faults import DayFaults
+    from planner.day.safekeeping import SaveFault
+    from planner.plan.file import PlanFault
+
+    return isinstance(fault, DayFaults | SaveFault | PlanFault) or getattr(fault, "is_told", False)
+
+
+def _window(paths: list[str]) -> int:
+    from planner.desktop import main as open_window
+
+    return open_window(paths)

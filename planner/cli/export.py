@@ -1,0 +1,42 @@
+"""``slackwater export FILE WHAT -o OUT``: the day for other people's tools."""
+
+import argparse
+from typing import Any
+
+from rich.console import Console
+
+from planner import cli
+from planner.cli import settling
+from planner.cli.sheet import add_output
+
+
+def add(commands: Any) -> None:
+    """The words of this command."""
+    parser = commands.add_parser(
+        "export",
+        help="write a calendar, tables, JSON or the chart",
+        description="Write a planned day for other tools: a calendar (.ics), tables (a folder of .csv), JSON, the chart.",
+    )
+    settling.add_day(parser)
+    parser.add_argument("what", choices=("calendar", "tables", "json", "chart"), help="what to write")
+    settling.add_planning(parser, seconds=10.0)
+    add_output(parser, "the file to write (.ics, .json, .svg, .png), or the folder for tables")
+    parser.add_argument("--stages", action="store_true", help="calendar: each stage as an entry too")
+    parser.add_argument("--alarms", action="store_true", help="calendar: an alarm for each wait")
+    parser.add_argument(
+        "--theme",
+        choices=("light", "dark", "grey", "print"),
+        default="light",
+        help="chart: its inks (default %(default)s)",
+    )
+
+
+def run(asked: argparse.Namespace) -> int:
+    """Write what was asked for."""
+    from planner.sheet.export import export
+
+    day = settling.day_of(asked)
+    plan = settling.kept_or_planned(day, asked, Console(stderr=True))
+    for path in export(day, plan, asked.out, asked.what, stages=asked.stages, waits=asked.alarms, theme=asked.theme):
+        print(path)
+    return cli.DONE

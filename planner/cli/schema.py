@@ -1,0 +1,22 @@
+"""``slackwater schema``: the JSON schema of a plan."""
+
+import argparse
+import json
+from typing import Any
+
+from planner import cli
+
+
+def add(commands: Any) -> None:
+    """The words of this command."""
+    commands.add_parser(
+        "schema", help="print the JSON schema of a plan", description="Print the JSON schema of a plan."
+    )
+
+
+def run(asked: argparse.Namespace) -> int:
+    """Print it."""
+    from planner.plan.file import plan_schema
+
+    print(json.dumps(plan_schema(), indent=1))
+    return cli.DONE

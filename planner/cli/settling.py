@@ -1,0 +1,167 @@
+"""What several commands share: their common words, a day read and changed by them, and a plan of it found or made."""
+
+import argparse
+import signal
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from rich.console import Console
+
+from planner.cli.faults import Told
+from planner.day import Day, Hand
+from planner.day.reading import read_day
+from planner.engine import Result, plan_day
+from planner.plan.checker import broken_rules
+from planner.plan.file import plan_from_json, plan_to_json
+from planner.plan.plan import Plan
+
+PLAN_SUFFIX = ".plan.json"
+"""A plan is kept beside its day: ``larch.toml`` has ``larch.plan.json``."""
+
+
+def add_day(parser: argparse.ArgumentParser, what: str = "the day file (TOML)") -> None:
+    """The file argument of a command on one day."""
+    parser.add_argument("file", type=Path, metavar="FILE", help=what)
+
+
+def add_planning(parser: argparse.ArgumentParser, seconds: float = 20.0) -> None:
+    """The words that say how to plan."""
+    parser.add_argument(
+        "--seconds", type=_seconds, default=seconds, help="how long to plan at the most (default %(default)s)"
+    )
+    parser.add_argument("--workers", type=_count, default=2, help="how many threads to plan with (default %(default)s)")
+    parser.add_argument("--seed", type=int, default=0, help="a number that steers the search")
+    parser.add_argument(
+        "--repeatable", action="store_true", help="make equal runs give equal plans; seconds are then units of work"
+    )
+    parser.add_argument("--hands", type=_count, help="plan with so many hands instead of those of the day")
+
+
+def _seconds(text: str) -> float:
+    seconds = float(text)
+    if not 0 < seconds <= 86_400:
+        raise argparse.ArgumentTypeError("give more than 0 and at most 86400 seconds")
+    return seconds
+
+
+def _count(text: str) -> int:
+    count = int(text)
+    if not 1 <= count <= 6:
+        raise argparse.ArgumentTypeError("give a number from 1 to 6")
+    return count
+
+
+def day_of(asked: argparse.Namespace) -> Day:
+    """The day that a command names, with the hands it asks for."""
+    day = read_day(asked.file)
+    return day if asked.hands is None else with_hands(day, asked.hands)
+
+
+def with_hands(day: Day, count: int) -> Day:
+    """A day with its first so many hands; where it has fewer, more like its first are added."""
+    hands = dict(list(day.hands.items())[:count])
+    model = next(iter(day.hands.values()))
+    for number in range(len(hands) + 1, count + 1):
+        hands[f"hand-{number}"] = Hand(name=f"Hand {number}", hours=model.hours, cost_per_hour=model.cost_per_hour)
+    return day.model_copy(update={"hands": hands})
+
+
+def planned(day: Day, asked: argparse.Namespace, console: Console, previous: Plan | None = None) -> Result:
+    """Plan a day as a command asks, showing on a terminal how far it is; Ctrl+C keeps the best so far."""
+    with _stopped_by_interrupt() as stop, console.status("Planning ...") as status:
+
+        def show(plan: Plan) -> None:
+            proof = plan.proof
+            if proof is not None:
+                status.update(
+                    f"Planning ... best so far: {proof.minutes} min home, {proof.crossings} restricted crossings"
+                    f" (one thing after another: {proof.serial_minutes} min, {proof.serial_crossings})"
+                )
+
+        return plan_day(
+            day,
+            seconds=asked.seconds,
+            workers=asked.workers,
+            seed=asked.seed,
+            deterministic=asked.repeatable,
+            previous=previous,
+            on_better=show,
+            stop=stop,
+        )
+
+
+@contextmanager
+def _stopped_by_interrupt() -> Iterator[threading.Event]:
+    """An event that the first Ctrl+C sets; the next one ends the program as usual."""
+    stop = threading.Event()
+    if threading.current_thread() is not threading.main_thread():
+        yield stop
+        return
+    before = signal.getsignal(signal.SIGINT)
+
+    def interrupted(*_: object) -> None:
+        stop.set()
+        signal.signal(signal.SIGINT, before)
+
+    signal.signal(signal.SIGINT, interrupted)
+    try:
+        yield stop
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
+def plan_path(file: Path) -> Path:
+    """Where the plan of a day is kept: beside it."""
+    return file.with_suffix(PLAN_SUFFIX)
+
+
+def save_plan(day: Day, plan: Plan, path: Path) -> None:
+    """Keep a plan as JSON, whole or not at all."""
+    from planner.day.safekeeping import save_text
+
+    save_text(path, plan_to_json(plan, day) + "\n")
+
+
+def read_plan(path: Path) -> Plan:
+    """Read a plan that was kept; a fault names the file."""
+    from planner.day.safekeeping import read_text
+    from planner.plan.file import PlanFault
+
+    try:
+        return plan_from_json(read_text(path))
+    except PlanFault as fault:
+        raise Told(f"{path}: {fault}") from None
+
+
+def kept_plan(day: Day, file: Path) -> Plan | None:
+    """The plan kept beside a day, if there is one and it still holds for the day."""
+    path = plan_path(file)
+    if not path.exists():
+        return None
+    plan = read_plan(path)
+    return None if broken_rules(day, plan) else plan
+
+
+def kept_or_planned(day: Day, asked: argparse.Namespace, console: Console) -> Plan:
+    """The plan a command names or that is kept beside the day, else one made now.
+
+    Raises
+    ------
+    Told
+        When the named plan breaks rules of the day, or when there is none.
+    """
+    if getattr(asked, "plan", None) is not None:
+        plan = read_plan(asked.plan)
+        broken = broken_rules(day, plan)
+        if broken:
+            raise Told(f"{asked.plan}: not a plan of {asked.file}: {broken[0].text}; plan the day again")
+        return plan
+    kept = kept_plan(day, asked.file)
+    if kept is not None:
+        return kept
+    result = planned(day, asked, console)
+    if result.plan is None:
+        raise Told(result.summary())
+    return result.plan

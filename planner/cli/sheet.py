@@ -1,0 +1,53 @@
+"""``slackwater sheet FILE -o OUT``: the run sheet, or the customers' slips, as HTML or PDF."""
+
+import argparse
+from pathlib import Path
+from typing import Any
+
+from rich.console import Console
+
+from planner import cli
+from planner.cli import settling
+from planner.cli.printing import verdict_line
+
+
+def add(commands: Any) -> None:
+    """The words of this command."""
+    parser = commands.add_parser(
+        "sheet",
+        help="write the run sheet, or the customers' slips",
+        description="Write the run sheet of a day (its plan is the one kept beside it, or is made now).",
+    )
+    settling.add_day(parser)
+    settling.add_planning(parser, seconds=10.0)
+    add_output(parser, "the file to write, .pdf or .html")
+    parser.add_argument("--slips", action="store_true", help="write the customers' slips instead")
+    parser.add_argument("--with-price", action="store_true", help="with --slips: tell the price")
+    parser.add_argument("--paper", choices=("A4", "Letter"), default="A4", help="paper size (default %(default)s)")
+
+
+def add_output(parser: argparse.ArgumentParser, what: str) -> None:
+    """Where to write, and which plan."""
+    parser.add_argument("-o", "--out", type=Path, required=True, metavar="OUT", help=what)
+    parser.add_argument("--plan", type=Path, metavar="PLAN", help="a plan of the day (JSON) to use")
+
+
+def run(asked: argparse.Namespace) -> int:
+    """Write the document."""
+    from planner.sheet.export import export
+
+    console = Console(stderr=True)
+    day = settling.day_of(asked)
+    plan = settling.kept_or_planned(day, asked, console)
+    written = export(
+        day,
+        plan,
+        asked.out,
+        "slip" if asked.slips else "sheet",
+        paper=asked.paper,
+        verdict=verdict_line(day, plan),
+        with_price=asked.with_price,
+    )
+    for path in written:
+        print(path)
+    return cli.DONE
