@@ -12,11 +12,7 @@ def vibration_uses(day: Day, plan: Plan, hand: str) -> Uses:
 
     Where two work together, each is counted as if they held the tool all the time: on the safe side.
     """
-    return [
-        (magnitude, minutes)
-        for kit, minutes in _kit_run(day, plan, hand)
-        if (magnitude := day.kit[kit].vibration)
-    ]
+    return [(magnitude, minutes) for kit, minutes in _kit_run(day, plan, hand) if (magnitude := day.kit[kit].vibration)]
 
 
 def noise_uses(day: Day, plan: Plan, hand: str) -> Uses:

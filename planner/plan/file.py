@@ -14,7 +14,7 @@ MOST_CHARACTERS = 50_000_000
 """A longer text is no plan of a day."""
 
 
-class PlanFault(ValueError):
+class PlanFault(ValueError):  # noqa: N818 - a fault is the project's word for what a person can put right
     """A text is not a plan: where it goes wrong, what is wrong and what would be right.
 
     Attributes
@@ -53,9 +53,7 @@ def plan_from_json(text: str) -> Plan:
         for the checker to say.
     """
     if len(text) > MOST_CHARACTERS:
-        raise PlanFault(
-            "", f"it is longer than {MOST_CHARACTERS} characters", "give a plan that this program wrote"
-        )
+        raise PlanFault("", f"it is longer than {MOST_CHARACTERS} characters", "give a plan that this program wrote")
     try:
         found = json.loads(text)
     except (ValueError, RecursionError) as fault:
@@ -118,9 +116,7 @@ def _kind(hint: Any, kinds: dict[str, Any]) -> dict[str, Any]:
                 "type": "object",
                 "description": " ".join((hint.__doc__ or "").split()),
                 "properties": {f.name: _kind(hints[f.name], kinds) for f in fields(hint)},
-                "required": [
-                    f.name for f in fields(hint) if f.default is MISSING and f.default_factory is MISSING
-                ],
+                "required": [f.name for f in fields(hint) if f.default is MISSING and f.default_factory is MISSING],
                 "additionalProperties": False,
             }
         return {"$ref": f"#/$defs/{hint.__name__}"}
@@ -158,9 +154,7 @@ def _read(value: Any, hint: Any, place: str) -> Any:
 
 def _read_object(value: Any, cls: type, place: str) -> Any:
     if not isinstance(value, dict):
-        raise PlanFault(
-            place, f"{_shown(value)} is not an object", f"write the {cls.__name__.lower()} as an object"
-        )
+        raise PlanFault(place, f"{_shown(value)} is not an object", f"write the {cls.__name__.lower()} as an object")
     hints, known = _hints(cls), {f.name: f for f in fields(cls)}
     for name in value:
         if name not in known:
@@ -178,9 +172,7 @@ def _read_list(value: Any, inner: tuple[Any, ...], place: str) -> tuple[Any, ...
         return tuple(_read(x, inner[0], _inside(place, str(i))) for i, x in enumerate(value))
     if len(value) != len(inner):
         raise PlanFault(place, f"it has {len(value)} parts", f"write {len(inner)}")
-    return tuple(
-        _read(x, hint, _inside(place, str(i))) for i, (x, hint) in enumerate(zip(value, inner, strict=True))
-    )
+    return tuple(_read(x, hint, _inside(place, str(i))) for i, (x, hint) in enumerate(zip(value, inner, strict=True)))
 
 
 _WORDS = {str: "a text", int: "a whole number", float: "a number", bool: "true or false"}

@@ -40,7 +40,7 @@ class Used:
 
 
 def loads(day: Day, plan: Plan) -> list[Load]:
-    """The load list: groups in the order of the van's, then others by name; inside one, what is needed last comes first."""
+    """The load list: groups in the van's order, then others by name; inside one, what is needed last comes first."""
     known = list(day.van.groups)
     found = [*_kit(day, plan), *_materials(day, plan), *_protection(day, plan), *_small_things(day, plan)]
 
@@ -121,9 +121,7 @@ def _small_things(day: Day, plan: Plan) -> Iterator[Load]:
         for name, times in found.items():
             hands = {hand for _, _, who in times for hand in who}
             count = len(hands) if kind == "wear" else len(times)
-            yield Load(
-                "", kind, "", name, count, _once(job for _, job, _ in times), min(t for t, _, _ in times)
-            )
+            yield Load("", kind, "", name, count, _once(job for _, job, _ in times), min(t for t, _, _ in times))
 
 
 def _once(keys: Iterable[str]) -> tuple[str, ...]:

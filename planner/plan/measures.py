@@ -10,9 +10,9 @@ from planner.plan.plan import Plan
 class Measures:
     """All in minutes, or counts.
 
-    ``minutes_home`` runs from the day's earliest start to home; ``overrun`` is how far home lies past the latest finish;
-    ``waiting`` is the sum of the waits' spans between two stages, ``unfilled`` the part of it (each minute counted once) in
-    which no hand does anything at all.
+    ``minutes_home`` runs from the day's earliest start to home; ``overrun`` is how far home lies past the latest
+    finish; ``waiting`` is the sum of the waits' spans between two stages, ``unfilled`` the part of it (each minute
+    counted once) in which no hand does anything at all.
     """
 
     minutes_home: int

@@ -103,8 +103,8 @@ def crossings(day: Day, plan: Plan) -> pd.DataFrame:
     Returns
     -------
     DataFrame
-        Columns `CROSSINGS`. ``carried_in`` and ``carried_out`` are words ("2 x Sealer, half of Compactor"), loads are in
-        armfuls.
+        Columns `CROSSINGS`. ``carried_in`` and ``carried_out`` are words ("2 x Sealer, 50% of Compactor"), loads are
+        in armfuls.
     """
     rows = []
     for c in sorted(plan.crossings, key=lambda c: (c.start, c.hand)):
@@ -148,9 +148,9 @@ def waits(day: Day, plan: Plan) -> pd.DataFrame:
     Returns
     -------
     DataFrame
-        Columns `WAITS`. ``least`` and ``most`` are the bounds for when it begins (``most`` None without one); ``filled``
-        are its minutes in which some hand does something, ``unfilled`` the others; ``filled_by`` names the stages,
-        drives and breaks that run meanwhile, in order of time.
+        Columns `WAITS`. ``least`` and ``most`` are the bounds for when it begins (``most`` None without one);
+        ``filled`` are its minutes in which some hand does something, ``unfilled`` the others; ``filled_by`` names the
+        stages, drives and breaks that run meanwhile, in order of time.
     """
     rows = []
     busy = [(row["start"], row["end"]) for row in _records(timeline(day, plan))]
@@ -192,9 +192,9 @@ def load_list(day: Day, plan: Plan) -> pd.DataFrame:
     Returns
     -------
     DataFrame
-        Columns `LOAD_LIST`. ``kind`` is "kit", "attachment", "material", "protection", "wear" or "consumable"; ``count``
-        is how many to take (of kit, the most that are out at once); ``mass_kg`` is of them all, None where not known;
-        ``jobs`` are the keys of the jobs that need it; ``needed_at`` is when it is first needed.
+        Columns `LOAD_LIST`. ``kind`` is "kit", "attachment", "material", "protection", "wear" or "consumable";
+        ``count`` is how many to take (of kit, the most that are out at once); ``mass_kg`` is of them all, None where
+        not known; ``jobs`` are the keys of the jobs that need it; ``needed_at`` is when it is first needed.
     """
     return _table(map(_load_row, loads(day, plan)), LOAD_LIST)
 
@@ -244,8 +244,8 @@ def exposure(day: Day, plan: Plan) -> pd.DataFrame:
     Returns
     -------
     DataFrame
-        Columns `EXPOSURE`: minutes with the trigger held, points, A(8) in m/s2 and L_EP,d in dB(A) (None without noise),
-        and how each stands against the limits in words.
+        Columns `EXPOSURE`: minutes with the trigger held, points, A(8) in m/s2 and L_EP,d in dB(A) (None without
+        noise), and how each stands against the limits in words.
     """
     country = limits()
     rows = []
@@ -276,7 +276,8 @@ def hours(day: Day, plan: Plan) -> pd.DataFrame:
     -------
     DataFrame
         Columns `HOURS`: first and last minute (None for a hand who stays at home), minutes between them, minutes of
-        stages and chores, of walking ways in, of driving and of breaks; the break that is due, 0 for none; and the cost.
+        stages and chores, of walking ways in, of driving and of breaks; the break that is due (0 for none); and the
+        cost.
     """
     rows = []
     duties = _records(timeline(day, plan))

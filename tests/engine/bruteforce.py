@@ -1,31 +1,33 @@
 """The best value of a tiny day by exact search, written apart from the engine and sharing nothing with it.
 
-What is searched: every legal way in which the hands can spend each minute. A state says where the van and each hand are,
-what is under way and for how many more minutes, where each unit of kit is and whether it stands ready, which stages are
-done and how long ago (as far as a wait still asks). From a state an idle hand may begin anything that the rules allow at
-that minute (cost 0, or the price of a restricted crossing), or a minute passes (cost 1; while nobody is idle, as many as until the
-next duty ends).
+What is searched: every legal way in which the hands can spend each minute. A state says where the van and each hand
+are, what is under way and for how many more minutes, where each unit of kit is and whether it stands ready, which
+stages are done and how long ago (as far as a wait still asks). From a state an idle hand may begin anything that the
+rules allow at that minute (cost 0, or the price of a restricted crossing), or a minute passes (cost 1; while nobody is
+idle, as many as until the next duty ends).
 
-Why it is exact: all lengths in a day are whole minutes, and all rules compare times by <=, so with orders fixed the times
-form difference constraints with whole numbers and some best plan has whole minutes throughout. Every such plan is a path
-here, since at each of its minutes the duties that begin are among the moves, in some order; and every path to the end is a
-plan, since a move is only made when the rules allow it and a state that breaks one later (a wait past its most, a closed
-surface under someone's feet) is dropped. Two paths to one state have the same futures, since all that a rule still asks of
-the past is in the state. The search is A* with a bound that never exceeds what is left (hands' minutes still to be worked,
-walked and driven, over the hands; a restricted ground with work left and nobody on it takes a crossing more), and states are
-opened again when reached at less cost; so the first time the end is taken from the queue its cost is least.
+Why it is exact: all lengths in a day are whole minutes, and all rules compare times by <=, so with orders fixed the
+times form difference constraints with whole numbers, and some best plan has whole minutes throughout. Every such plan
+is a path here, since at each of its minutes the duties that begin are among the moves, in some order; and every path to
+the end is a plan, since a move is only made when the rules allow it, and a state that breaks one later (a wait past its
+most, a closed surface under someone's feet) is dropped. Two paths to one state have the same futures, since all that a
+rule still asks of the past is in the state. The search is A* with a bound that never exceeds what is left to pay: the
+hands' minutes still to be worked, walked and driven, over the hands; and one more crossing for a restricted ground with
+work left and nobody on it. States are opened again when reached at less cost; so the first time the end is taken from
+the queue, its cost is least.
 
-Only moves that cannot help are left out: carrying or setting up kit for which no stage on that ground is left, bringing more
-material than is left to use, going to a ground where nothing is left, and letting a minute pass when nothing would change.
+Only moves that cannot help are left out: carrying or setting up kit for which no stage on that ground is left, bringing
+more material than is left to use, going to a ground where nothing is left, and letting a minute pass when nothing would
+change.
 
-Left out altogether, and refused: more than one visit, own transport, rests that fall due, re-wets, chemicals, waits by the
-hour, weather, daylight, kit that may stay, and anything that takes no time but is done by hand.
+Left out altogether, and refused: more than one visit, own transport, rests that fall due, re-wets, chemicals, waits by
+the hour, weather, daylight, kit that may stay, and anything that takes no time but is done by hand.
 """
 
 import heapq
 from collections import Counter
 from collections.abc import Iterator
-from itertools import combinations, permutations, product
+from itertools import combinations, pairwise, permutations, product
 from math import ceil
 from typing import Any, NamedTuple
 
@@ -68,7 +70,7 @@ class Searched(NamedTuple):
 
 
 def best_value(day: Day, *, most_states: int = 3_000_000) -> Searched:
-    """The least ``minutes home + price x restricted crossings`` of any plan of a tiny day, overrun left out of account."""
+    """The least ``minutes home + price x restricted crossings`` of any plan of a tiny day, overrun left aside."""
     return _Search(day).run(most_states)
 
 
@@ -85,7 +87,9 @@ class _Search:
         self.job_of = [self.jobs.index(j) for j, _, _ in self.stages]
         self.kit = list(day.kit)
         self.modes = [self._modes(j, s, stage) for j, s, stage in self.stages]
-        self.materials = sorted({(g, m) for i, g in enumerate(self.ground_of) for mode in self.modes[i] for m in mode.uses})
+        self.materials = sorted(
+            {(g, m) for i, g in enumerate(self.ground_of) for mode in self.modes[i] for m in mode.uses}
+        )
         self.waits = [(self.jobs.index(j), w) for j, job in day.jobs.items() for w in job.waits]
         self.ends = [
             (self.index[self.jobs[j], w.after], None if w.before is None else self.index[self.jobs[j], w.before])
@@ -98,7 +102,7 @@ class _Search:
         )
         self.alike = not any(s.by_hand for _, _, s in self.stages)
 
-    # --- the day, read once ---------------------------------------------------------------------------------------------
+    # --- the day, read once ---------------------------------------------------------------------------------
 
     def _modes(self, j: str, s: str, stage: Stage) -> list["_Mode"]:
         job = self.day.jobs[j]
@@ -150,7 +154,7 @@ class _Search:
         k, b, _ = self.stages[two]
         return j == k and any({a, b} == set(pair) for pair in self.day.jobs[j].apart)
 
-    # --- the search -----------------------------------------------------------------------------------------------------
+    # --- the search -----------------------------------------------------------------------------------------
 
     def run(self, most_states: int) -> Searched:
         start = State(
@@ -207,7 +211,7 @@ class _Search:
         if state.at != HOME:
             driving += min(
                 (
-                    sum(self.day.drive_minutes(a, b) for a, b in zip(stops, stops[1:], strict=False))
+                    sum(self.day.drive_minutes(a, b) for a, b in pairwise(stops))
                     for order in permutations(state.jobs_left)
                     for stops in [[here, *(self._place(j) for j in order), self.day.van.ends_at]]
                 ),
@@ -314,10 +318,22 @@ class _Search:
             found[i] = SETTLED if cap < 0 else min(age, cap)
         return found
 
-    def _state(self, at: int, left: tuple[int, ...], hands: list[int], duties: list[Duty], stages: list[int],
-               kit: list[list[tuple[int, int]]], material: list[int], sheets: list[int], clock: int) -> State:  # fmt: skip
+    def _state(
+        self,
+        at: int,
+        left: tuple[int, ...],
+        hands: list[int],
+        duties: list[Duty],
+        stages: list[int],
+        kit: list[list[tuple[int, int]]],
+        material: list[int],
+        sheets: list[int],
+        clock: int,
+    ) -> State:
         if self.alike:  # hands that can stand for each other: name them by what they do
-            doing: list[Any] = [next(((d.what, d.on, d.left) for d in duties if h in d.hands), ("",)) for h in range(len(hands))]
+            doing: list[Any] = [
+                next(((d.what, d.on, d.left) for d in duties if h in d.hands), ("",)) for h in range(len(hands))
+            ]
             order = sorted(range(len(hands)), key=lambda h: (hands[h], doing[h], h))
             new = {h: n for n, h in enumerate(order)}
             hands = [hands[h] for h in order]
@@ -334,17 +350,18 @@ class _Search:
             clock,
         )
 
-    # --- moves ----------------------------------------------------------------------------------------------------------
+    # --- moves ----------------------------------------------------------------------------------------------
 
     def _begin(self, state: State, duty: Duty, **changes: Any) -> State:
         """The state in which a duty has begun."""
         changed = state._replace(**changes)
         settled = self._settled(list(changed.stages))
         assert settled is not None  # no minute has passed
-        return self._state(
-            changed.at, changed.jobs_left, list(changed.hands), [*changed.duties, duty] if duty.left else list(changed.duties),
-            settled, [list(units) for units in changed.kit], list(changed.material), list(changed.sheets), changed.clock,
-        )  # fmt: skip
+        duties = [*changed.duties, duty] if duty.left else list(changed.duties)
+        kit = [list(units) for units in changed.kit]
+        material, sheets = list(changed.material), list(changed.sheets)
+        hands = list(changed.hands)
+        return self._state(changed.at, changed.jobs_left, hands, duties, settled, kit, material, sheets, changed.clock)
 
     def _drives(self, state: State) -> Iterator[tuple[int, State]]:
         if state.at != AT_START:
@@ -487,7 +504,12 @@ class _Search:
         has_work = any(d in (WAITING, RUNNING) and self.ground_of[i] == g for i, d in enumerate(state.stages))
         if not has_work and not any(unit[0] == g for units in state.kit for unit in units):
             return
-        there = [k for k, units in enumerate(state.kit) for unit in units if unit == (VAN, IN_VAN) and self._is_wanted(state, k, g)]
+        there = [
+            k
+            for k, units in enumerate(state.kit)
+            for unit in units
+            if unit == (VAN, IN_VAN) and self._is_wanted(state, k, g)
+        ]
         for together, loads in self._loads(g, there, self._containers_wanted(state, g), len(at_van)):
             carried = tuple(sorted([*together, *(k for kits, _ in loads for k in kits)]))
             units = [list(x) for x in state.kit]
@@ -502,7 +524,12 @@ class _Search:
         if self._way_is_closed(state, g) or not here:
             return
         ready = [k for k in range(len(self.kit)) if not self._kit(k).pack_down]
-        there = [k for k, units in enumerate(state.kit) for u in units if u == (g, PACKED) or (k in ready and u == (g, READY))]
+        there = [
+            k
+            for k, units in enumerate(state.kit)
+            for u in units
+            if u == (g, PACKED) or (k in ready and u == (g, READY))
+        ]
         for together, loads in self._loads(g, there, [], len(here)):
             carried = tuple(sorted([*together, *(k for kits, _ in loads for k in kits)]))
             units = [list(x) for x in state.kit]
@@ -545,7 +572,9 @@ class _Search:
             for own in product(bags, repeat=bearers):
                 if any(share + self._weight(*bag) > limit for bag in own) or list(own) != sorted(own):
                     continue
-                if _within([k for b in own for k in b[0]], light) and _within([n for b in own for n in b[1]], containers):
+                if _within([k for b in own for k in b[0]], light) and _within(
+                    [n for b in own for n in b[1]], containers
+                ):
                     yield together, list(own)
 
     def _weight(self, kits: tuple[int, ...], containers: tuple[int, ...]) -> float:

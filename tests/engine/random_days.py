@@ -15,7 +15,8 @@ def tiny(seed: int) -> Day:
     """A day of 1 or 2 jobs, 1 or 2 hands, 1 or 2 grounds and 2 to 5 stages that `tests.engine.bruteforce` can search.
 
     Seeds go round through what is to be covered: hands by seed % 2, grounds by seed // 2 % 2; every fifth has two jobs,
-    every third a wait with a most, and load limits bind on most.
+    every third a wait with a most, and load limits bind on most. From 50 on there may be sheets to lay, material to
+    carry, ways in over what dries, times of the clock and waits that keep a job clear.
     """
     rng = random.Random(seed)
     hands = 1 + seed % 2
@@ -28,6 +29,9 @@ def tiny(seed: int) -> Day:
         jobs[f"job{n}"] = _tiny_job(rng, f"place{n}", grounds, stages, kit, hands, tight=seed % 3 == 0)
     if seed % 7 == 0:
         jobs["job0"]["arrive"] = [490 + rng.randint(0, 4), 500]
+    if seed >= 50:
+        for job in jobs.values():
+            _enrich(random.Random(10_000 + seed), job)
     return Day.model_validate(_around(rng, jobs, kit, [f"hand{h}" for h in range(hands)], minutes=(2, 5)))
 
 
@@ -63,22 +67,46 @@ def _tiny_job(
     if rng.random() < 0.3:
         made["s0"]["makes"] = ["dust"]
         made[f"s{stages - 1}"]["spoiled_by"] = ["dust"]
-    wait: Tables = {"after": "s0", "before": "s1", "kind": rng.choice(("dwell", "dry", "order")), "least": rng.randint(2, 9)}
+    wait: Tables = {
+        "after": "s0",
+        "before": "s1",
+        "kind": rng.choice(("dwell", "dry", "order")),
+        "least": rng.randint(2, 9),
+    }
     if tight:
         wait["most"] = wait["least"] + rng.randint(0, 3)
     waits = [wait]
     if stages > 2 and rng.random() < 0.4:
-        waits.append({"after": "s1", "before": "s2", "kind": "order", "least": rng.randint(0, 3), "most": rng.randint(3, 6)})
+        waits.append(
+            {"after": "s1", "before": "s2", "kind": "order", "least": rng.randint(0, 3), "most": rng.randint(3, 6)}
+        )
     elif rng.random() < 0.3:
         waits.append({"after": f"s{stages - 1}", "kind": "cure", "least": 600})
     return {
         "place": place,
         "grounds": {f"ground{n}": {"way_in": way, "supplies": {"tap": 1}} for n, way in enumerate(ways)},
-        "surfaces": {k: s for k, s in surfaces.items()},
+        "surfaces": surfaces,
         "stages": made,
         "waits": waits,
         "apart": [["s0", f"s{stages - 1}"]] if stages > 2 and rng.random() < 0.2 else [],
     }
+
+
+def _enrich(rng: random.Random, job: Tables) -> None:
+    """Put some of the rarer words of a day into a tiny job."""
+    way, stages = job["grounds"]["ground0"]["way_in"], list(job["stages"].values())
+    if rng.random() < 0.3:
+        way |= {"protection": "ours", "lay": rng.randint(1, 3), "lift": rng.randint(1, 2)}
+    if rng.random() < 0.3:
+        rng.choice(stages)["methods"]["one"]["uses"] = {"filler": rng.randint(1, 2)}
+    if rng.random() < 0.3:
+        way["over"] = ["floor0"]
+    if rng.random() < 0.2:
+        rng.choice(stages)["not_before"] = 480 + rng.randint(5, 30)
+    if rng.random() < 0.2:
+        rng.choice(stages)["not_after"] = 480 + rng.randint(15, 45)
+    if rng.random() < 0.2:
+        job["waits"][0]["keep_clear"] = True
 
 
 def _tiny_method(rng: random.Random, kit: Tables, hands: int) -> Tables:
@@ -96,7 +124,7 @@ def small(seed: int) -> Day:
     jobs = {f"job{n}": _small_job(rng, f"place{n}", kit, hands, visits=2 if count > 1 and rng.random() < 0.4 else 1)
             for n in range(count)}  # fmt: skip
     tables = _around(rng, jobs, kit, [f"hand{h}" for h in range(hands)], minutes=(5, 25))
-    tables["materials"] = {"filler": {"load": rng.choice((0.5, 1)), "container": "tub"}}
+    tables["materials"]["filler"]["load"] = rng.choice((0.5, 1))
     if rng.random() < 0.4:
         tables["rest"] = {"length": rng.choice((10, 20)), "once_over": rng.choice((90, 150)), "soonest": 30}
     if hands > 1 and rng.random() < 0.3:
@@ -136,13 +164,17 @@ def _small_job(rng: random.Random, place: str, kit: Tables, hands: int, *, visit
     if {"treat", "rinse"} <= set(names):
         stages["rinse"]["surface"] = stages["treat"]["surface"]
         least = rng.randint(10, 40)
-        waits.append({"after": "treat", "before": "rinse", "kind": "dwell", "least": least, "most": least + rng.randint(30, 90)})
+        waits.append(
+            {"after": "treat", "before": "rinse", "kind": "dwell", "least": least, "most": least + rng.randint(30, 90)}
+        )
         if rng.random() < 0.4:
             stages["wet-again"] = stages["treat"] | {"only_if_needed": True, "methods": {"one": {"minutes": 4}}}
             waits[-1]["extended_by"] = "wet-again"
     if {"wash", "fill"} <= set(names):
         bounds = [{"since": "12:00", "least": 20}] if rng.random() < 0.3 else []
-        waits.append({"after": "wash", "before": "fill", "kind": "dry", "least": rng.choice((30, 60)), "by_hour": bounds})
+        waits.append(
+            {"after": "wash", "before": "fill", "kind": "dry", "least": rng.choice((30, 60)), "by_hour": bounds}
+        )
     if "fill" in names and rng.random() < 0.5:
         waits.append({"after": "fill", "kind": "cure", "least": 720})
         for name in names:
@@ -184,9 +216,7 @@ def _around(rng: random.Random, jobs: Tables, kit: Tables, hands: list[str], *, 
     """A day around some jobs: every place is as far from every other as chance will have it."""
     places = ["yard", *dict.fromkeys(job["place"] for job in jobs.values())]
     trips = [
-        {"from": a, "to": b, "minutes": rng.randint(*minutes)}
-        for n, a in enumerate(places)
-        for b in places[n + 1 :]
+        {"from": a, "to": b, "minutes": rng.randint(*minutes)} for n, a in enumerate(places) for b in places[n + 1 :]
     ]
     return {
         "date": "2026-06-16",
@@ -198,5 +228,6 @@ def _around(rng: random.Random, jobs: Tables, kit: Tables, hands: list[str], *, 
         "places": {place: {} for place in places},
         "travel": {"trips": trips},
         "kit": kit,
+        "materials": {"filler": {"load": 0.5, "container": "tub"}},
         "jobs": jobs,
     }

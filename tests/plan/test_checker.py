@@ -135,7 +135,8 @@ TINY: list[tuple[int, str, Change]] = [
     (12, "home at the wrong place", put("drives", 1, to_place="elm")),
     (12, "a gap before a drive", shift("drives", 1, 2)),
     (12, "an unknown place", put("drives", 1, to_place="moon")),
-    (12, "one visit too many", all_of(add("visits", Visit("elm", 2, 574, 580)), add("drives", Drive("yard", "elm", 580, 590)))),
+    (12, "one visit too many",
+     all_of(add("visits", Visit("elm", 2, 574, 580)), add("drives", Drive("yard", "elm", 580, 590)))),
     (12, "a visit that ends before it begins", put("visits", 0, depart=400)),
 ]  # fmt: skip
 
@@ -153,7 +154,8 @@ PAIR: list[tuple[int, str, Change]] = [
     (4, "the hose there before it is carried", put("stays", 0, carried_in=494)),
     (4, "the lance gone before it is packed", put("stays", 1, carried_out=514)),
     (5, "a two-hand lift by one", put("crossings", 2, carried_in=())),
-    (5, "a two-hand lift by one, all of it", all_of(put("crossings", 1, carried_in=_LONE), put("crossings", 2, carried_in=()))),
+    (5, "a two-hand lift by one, all of it",
+     all_of(put("crossings", 1, carried_in=_LONE), put("crossings", 2, carried_in=()))),
     (5, "legs of a two-hand lift apart", put("crossings", 2, start=536)),
     (5, "overloaded with sealer", put("crossings", 3, carried_in=(Carried("sealer", 3, is_material=True),))),
     (5, "sealer not carried", put("crossings", 3, carried_in=())),
@@ -279,11 +281,7 @@ def later(plan: Plan, minutes: int) -> Plan:
     times = ("start", "end", "arrive", "depart", "leave", "carried_in", "carried_out")
 
     def moved(thing: Any) -> Any:
-        found = {
-            name: getattr(thing, name) + minutes
-            for name in times
-            if isinstance(getattr(thing, name, None), int)
-        }
+        found = {name: getattr(thing, name) + minutes for name in times if isinstance(getattr(thing, name, None), int)}
         return replace(thing, **found)
 
     groups = ("drives", "visits", "works", "crossings", "stays", "chores", "rests", "attendances")
@@ -356,9 +354,7 @@ def test_a_rewet_starts_the_count_anew() -> None:
 def test_a_rewet_that_is_not_needed_may_be_left_out() -> None:
     day, plan = tiny()
     tables = day.model_dump(by_alias=True)
-    tables["jobs"]["elm"]["stages"]["wet-again"] = tables["jobs"]["elm"]["stages"]["sweep"] | {
-        "only_if_needed": True
-    }
+    tables["jobs"]["elm"]["stages"]["wet-again"] = tables["jobs"]["elm"]["stages"]["sweep"] | {"only_if_needed": True}
     assert broken_rules(Day.model_validate(tables), plan) == []
 
 
@@ -399,9 +395,9 @@ def test_no_more_is_out_than_is_owned() -> None:
     tables = day.model_dump(by_alias=True)
     tables["jobs"]["elm"]["stages"]["rinse"]["methods"]["lance"]["kit"] = ("broom",)
     assert rules_broken(Day.model_validate(tables), two) == set()
-    early = all_of(
-        put("crossings", 0, end=536), put("stays", 0, carried_out=534), put("stays", 1, carried_out=534)
-    )(two)
+    early = all_of(put("crossings", 0, end=536), put("stays", 0, carried_out=534), put("stays", 1, carried_out=534))(
+        two
+    )
     assert 4 in rules_broken(Day.model_validate(tables), early)
 
 
@@ -421,14 +417,10 @@ def test_a_breach_is_told_in_the_words_of_the_day() -> None:
 
 
 minute = st.integers(-50, 2000)
-key = st.sampled_from(
-    ["ash", "elm", "rear", "yard", "washer", "broom", "sprayer", "treat", "spray", "zed", ""]
-)
+key = st.sampled_from(["ash", "elm", "rear", "yard", "washer", "broom", "sprayer", "treat", "spray", "zed", ""])
 hands = st.lists(key, max_size=2).map(tuple)
 number = st.integers(0, 3)
-carried = st.lists(
-    st.builds(Carried, key, st.integers(-1, 3), st.booleans(), st.floats(-1, 2)), max_size=2
-).map(tuple)
+carried = st.lists(st.builds(Carried, key, st.integers(-1, 3), st.booleans(), st.floats(-1, 2)), max_size=2).map(tuple)
 
 
 def some(things: st.SearchStrategy[Any]) -> st.SearchStrategy[tuple[Any, ...]]:
@@ -461,9 +453,7 @@ def test_garbage_is_caught_and_never_crashes(plan: Plan) -> None:
     st.sampled_from(["drives", "visits", "works", "crossings", "stays", "chores"]),
     st.data(),
 )
-def test_nothing_can_be_left_out(
-    worked: Callable[[], tuple[Day, Plan]], group: str, data: st.DataObject
-) -> None:
+def test_nothing_can_be_left_out(worked: Callable[[], tuple[Day, Plan]], group: str, data: st.DataObject) -> None:
     day, plan = worked()
     things = getattr(plan, group)
     if things:

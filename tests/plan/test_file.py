@@ -102,9 +102,7 @@ def test_what_is_missing_is_named() -> None:
         plan_from_json(json.dumps(written))
 
 
-@pytest.mark.parametrize(
-    "text", ["", "[]", "null", "{", "7", '"plan"', "[" * 100_000, '{"format": 1e999}', "1" * 5000]
-)
+@pytest.mark.parametrize("text", ["", "[]", "null", "{", "7", '"plan"', "[" * 100_000, '{"format": 1e999}', "1" * 5000])
 def test_a_text_that_is_no_plan_is_a_fault(text: str) -> None:
     with pytest.raises(PlanFault):
         plan_from_json(text)
@@ -135,7 +133,5 @@ def test_a_broken_plan_is_refused_or_follows_the_schema(data: st.DataObject) -> 
         plan_from_json(text)
     except PlanFault:
         return
-    kept = {
-        name: value for name, value in json.loads(text).items() if name not in ("day", "date", "measures")
-    }
+    kept = {name: value for name, value in json.loads(text).items() if name not in ("day", "date", "measures")}
     jsonschema.validate(kept, plan_schema())

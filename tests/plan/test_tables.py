@@ -38,7 +38,8 @@ def test_the_timeline_has_every_duty_of_every_hand() -> None:
     assert (table.end - table.start == table.minutes).all()
     counts = table.what.value_counts().to_dict()
     assert counts == {
-        "drive": 4, "walk in": 4, "walk out": 4, "set up": 4, "pack down": 4, "lay": 1, "lift": 1, "stage": 6, "break": 1,
+        "drive": 4, "walk in": 4, "walk out": 4, "set up": 4, "pack down": 4, "lay": 1, "lift": 1, "stage": 6,
+        "break": 1,
     }  # fmt: skip
 
 
@@ -85,9 +86,7 @@ def test_the_load_list_goes_by_groups_and_backwards_from_need() -> None:
 def test_kit_that_a_method_needs_is_loaded_too() -> None:
     day, plan = pair()
     closure = {
-        kit
-        for w in plan.works
-        for kit in day.kit_closure(day.jobs[w.job].stages[w.stage].methods[w.method].kit)
+        kit for w in plan.works for kit in day.kit_closure(day.jobs[w.job].stages[w.stage].methods[w.method].kit)
     }
     table = tables.load_list(day, plan)
     assert closure == set(table[table.kind == "kit"].key) == {"compactor", "sprayer", "lance", "hose"}
@@ -111,17 +110,15 @@ def test_quantities_are_what_the_containers_hold() -> None:
 
 def longer_compacting(minutes: int) -> tuple[Day, Plan]:
     words = pair_tables()
-    words["jobs"]["elm"]["stages"]["compact"]["methods"]["plate"]["minutes"] = (
-        minutes  # trigger held for half of it
-    )
+    words["jobs"]["elm"]["stages"]["compact"]["methods"]["plate"]["minutes"] = minutes  # trigger held for half of it
     day, plan = pair(words)
     compact = replace(plan.works[4], end=plan.works[4].start + minutes)
     return day, replace(plan, works=(*plan.works[:4], compact, *plan.works[5:]))
 
 
 def test_exposure_is_that_of_the_ready_reckoners() -> None:
-    """5 m/s2 for 3 h is 150 points (HSE hand-arm vibration ready reckoner); 95 dB(A) for a tenth of 8 h is 85 dB(A), the
-    upper action value, 100 points (Control of Noise at Work Regulations 2005, HSE ready reckoner)."""
+    """5 m/s2 for 3 h is 150 points (HSE hand-arm vibration ready reckoner); 95 dB(A) for a tenth of 8 h is 85 dB(A),
+    the upper action value, 100 points (Control of Noise at Work Regulations 2005, HSE ready reckoner)."""
     ash, bo = (row for _, row in tables.exposure(*longer_compacting(360)).iterrows())
     assert (ash.vibration_minutes, ash.vibration_points) == (180, pytest.approx(150))
     assert ash.vibration == "at or above the action value"

@@ -26,7 +26,7 @@ ASH, BO, CY = ("ash",), ("bo",), ("cy",)
 
 
 def tiny() -> tuple[Day, Plan]:
-    """Sprayer and broom go in (1.5 armfuls); the sweep fills the dwell; the washer (2 armfuls) takes a second crossing."""
+    """Sprayer and broom go in (1.5 armfuls); the sweep fills the dwell; the washer (2) takes a second crossing."""
     plan = Plan(
         drives=(Drive("yard", "elm", 480, 490), Drive("elm", "yard", 564, 574)),
         visits=(Visit("elm", 1, 490, 564),),
@@ -96,7 +96,8 @@ def pair_tables() -> dict[str, Any]:
                              "methods": {"spray": {"kit": ["sprayer"], "minutes": 10}}, "wear": ["chemical gloves"]},
                     "rinse": {"surface": "wall", "rinses": True, "after": ["acid"],
                               "methods": {"spray": {"kit": ["sprayer"], "minutes": 6}}},
-                    "bleach": {"surface": "wall", "chemical": "hypochlorite", "spoiled_by": ["dust"], "after": ["rinse"],
+                    "bleach": {"surface": "wall", "chemical": "hypochlorite", "spoiled_by": ["dust"],
+                               "after": ["rinse"],
                                "methods": {"spray": {"kit": ["sprayer"], "minutes": 8}}, "wear": ["chemical gloves"]},
                     "compact": {"surface": "patio", "makes": ["dust"], "noisy": True,
                                 "methods": {"plate": {"kit": ["compactor"], "minutes": 20, "trigger": 0.5}}},
@@ -138,9 +139,7 @@ def pair(tables: dict[str, Any] | None = None) -> tuple[Day, Plan]:
         ),
         chores=(
             Chore("lay", "elm", 1, "rear", ASH, 495, 503),
-            Chore(
-                "set up", "elm", 1, "front", BO, 495, 499, "hose", 1
-            ),  # 3 armfuls by twos: two walks of 2 min
+            Chore("set up", "elm", 1, "front", BO, 495, 499, "hose", 1),  # 3 armfuls by twos: two walks of 2 min
             Chore("set up", "elm", 1, "front", BO, 499, 501, "lance", 1),
             Chore("pack down", "elm", 1, "front", BO, 513, 515, "lance", 1),
             Chore("pack down", "elm", 1, "front", BO, 515, 519, "hose", 1),

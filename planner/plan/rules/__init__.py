@@ -1,1 +1,1 @@
-"""The twelve rules of a plan, read simply: lists are scanned and minutes are added, so that each can be checked by eye."""
+"""The twelve rules of a plan, read simply: lists are scanned and minutes added, so that each can be checked by eye."""

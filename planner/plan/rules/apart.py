@@ -38,9 +38,7 @@ def chemicals_never_meet(r: Reading) -> Breaches:
             continue
         for surface in sorted(_wetted(r, first) & _wetted(r, second)):
             if not any(_rinses_between(r, rinse, surface, first, second) for rinse in r.plan.works):
-                text = (
-                    f"{r.words(first)} and {r.words(second)} meet on '{surface}' with no rinse of it between"
-                )
+                text = f"{r.words(first)} and {r.words(second)} meet on '{surface}' with no rinse of it between"
                 yield BrokenRule(9, f"{text}: {danger}", second.job, second.start, second.end)
 
 

@@ -49,10 +49,7 @@ def stays_match_what_is_carried(r: Reading) -> Breaches:
             if abs(moved - wanted) > _HAIR:
                 text = f"{moved:g} of {words} are carried, and {wanted} stays say so (visit {visit})"
                 yield BrokenRule(5, text, job, minute, minute)
-            elif (
-                sum(entry.count for _, entry in entries) != wanted * lift
-                or len({h for h, _ in entries}) < lift
-            ):
+            elif sum(entry.count for _, entry in entries) != wanted * lift or len({h for h, _ in entries}) < lift:
                 text = f"{words}: it takes {lift} hands together to carry each"
                 yield BrokenRule(5, text, job, minute, minute)
 
@@ -158,9 +155,7 @@ def materials_are_not_carried_out(r: Reading) -> Breaches:
                 yield _of_crossing(r, crossing, f"'{x.what}' is carried out, and its containers stay")
         for x in crossing.carried_in:
             if x.is_material and x.share != 1:
-                yield _of_crossing(
-                    r, crossing, f"a part of '{x.what}' is carried, and containers are carried whole"
-                )
+                yield _of_crossing(r, crossing, f"a part of '{x.what}' is carried, and containers are carried whole")
 
 
 def protection_is_down(r: Reading) -> Breaches:
@@ -181,9 +176,7 @@ def protection_is_down(r: Reading) -> Breaches:
                     yield BrokenRule(6, text, visit.job, visit.arrive, visit.depart)
                 for chore in chores:
                     if chore.end - chore.start != minutes:
-                        yield BrokenRule(
-                            6, f"{where} must take {minutes} min", visit.job, chore.start, chore.end
-                        )
+                        yield BrokenRule(6, f"{where} must take {minutes} min", visit.job, chore.start, chore.end)
                     if chore.end > first if what == "lay" else chore.start < last:
                         text = f"{where} at {show_clock(chore.start)} while the way is in use"
                         yield BrokenRule(6, text, visit.job, min(first, chore.start), max(last, chore.end))

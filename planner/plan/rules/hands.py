@@ -65,15 +65,11 @@ def own_transport_is_there(r: Reading) -> Breaches:
     for hand in r.walkers:
         there = r.attendances_of(hand)
         for start, end, job, number, words in _bound_duties(r, hand):
-            if not any(
-                (a.job, a.visit) == (job, number) and a.arrive <= start and end <= a.leave for a in there
-            ):
+            if not any((a.job, a.visit) == (job, number) and a.arrive <= start and end <= a.leave for a in there):
                 yield _during(2, f"{hand_words(r.day, hand)} has {words} while not there", job, start, end)
         for rest in r.plan.rests:
             if rest.hand == hand and not any(a.arrive <= rest.start and rest.end <= a.leave for a in there):
-                text = (
-                    f"the break of {hand_words(r.day, hand)} at {show_clock(rest.start)} is in no attendance"
-                )
+                text = f"the break of {hand_words(r.day, hand)} at {show_clock(rest.start)} is in no attendance"
                 yield _during(2, text, None, rest.start, rest.end)
 
 
@@ -86,11 +82,7 @@ def _bound_duties(r: Reading, hand: str) -> Iterator[tuple[int, int, str, int, s
 
 def duties(r: Reading, hand: str) -> list[Duty]:
     """All that keeps a hand busy."""
-    found = [
-        Duty(w.start, w.end, stage_words(r.day, w.job, w.stage), w.job)
-        for w in r.plan.works
-        if hand in w.hands
-    ]
+    found = [Duty(w.start, w.end, stage_words(r.day, w.job, w.stage), w.job) for w in r.plan.works if hand in w.hands]
     found += [
         Duty(c.start, c.end, f"'{c.what} {c.kit or ''}'".replace(" '", "'"), c.job)
         for c in r.plan.chores
@@ -115,9 +107,7 @@ def crossings_of_ways_that_need_them(r: Reading) -> Breaches:
         if way_in.is_open:
             yield _of_crossing(r, 3, crossing, "is by an open way in, which needs none")
         if crossing.end - crossing.start < 2 * way_in.minutes:
-            yield _of_crossing(
-                r, 3, crossing, f"is shorter than {show_minutes(2 * way_in.minutes)} of walking"
-            )
+            yield _of_crossing(r, 3, crossing, f"is shorter than {show_minutes(2 * way_in.minutes)} of walking")
 
 
 def inside_a_crossing(r: Reading) -> Breaches:
@@ -139,12 +129,10 @@ def nothing_elsewhere_meanwhile(r: Reading) -> Breaches:
         for crossing in r.crossings_of(hand):
             here = (crossing.job, crossing.ground)
             for job, ground, who, start, end, words in _on_grounds(r):
-                if (
-                    who == hand
-                    and (job, ground) != here
-                    and overlap(crossing.start, crossing.end, start, end)
-                ):
-                    text = f"{words} falls into the crossing of {hand_words(r.day, hand)} to {ground_words(r.day, *here)}"
+                if who == hand and (job, ground) != here and overlap(crossing.start, crossing.end, start, end):
+                    text = (
+                        f"{words} falls into the crossing of {hand_words(r.day, hand)} to {ground_words(r.day, *here)}"
+                    )
                     yield _during(3, text, job, start, end)
             for chore in r.plan.chores:
                 at_van = chore.what in ("lay", "lift") and hand in chore.hands

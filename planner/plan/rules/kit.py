@@ -23,11 +23,7 @@ def each_work_has_its_kit(r: Reading) -> Breaches:
         for kit in r.kit_needed(work):
             if kit not in found:
                 yield _of_work(work, f"{r.words(work)} has no {kit_words(r.day, kit)} on its ground")
-        if (
-            len(work.stays) != len(found)
-            or len(found) != len(set(found))
-            or set(found) - set(r.kit_needed(work))
-        ):
+        if len(work.stays) != len(found) or len(found) != len(set(found)) or set(found) - set(r.kit_needed(work)):
             yield _of_work(work, f"{r.words(work)} names stays that it has no use for, or that are elsewhere")
 
 
@@ -38,7 +34,7 @@ def kit_stands_set_up_for_all_of_its_use(r: Reading) -> Breaches:
             ready = max([stay.carried_in, *(c.end for c in r.chores_of(stay, "set up"))])
             gone = min([stay.carried_out, *(c.start for c in r.chores_of(stay, "pack down"))])
             if work.start < ready or work.end > gone:
-                text = f"{r.words(work)} needs {kit_words(r.day, stay.kit)}, which stands ready from {span_words(ready, gone)}"
+                text = f"{r.words(work)} needs {kit_words(r.day, stay.kit)}, ready from {span_words(ready, gone)}"
                 yield _of_work(work, text)
 
 
@@ -54,9 +50,7 @@ def _chore_of(r: Reading, stay: Stay, what: str, minutes: int) -> Breaches:
     chores = r.chores_of(stay, what)
     words = f"to {what} {kit_words(r.day, stay.kit)} on {ground_words(r.day, stay.job, stay.ground)}"
     if len(chores) != (minutes > 0):
-        yield _of_stay(
-            stay, f"{words} takes {show_minutes(minutes)}, and the plan does it {len(chores)} times"
-        )
+        yield _of_stay(stay, f"{words} takes {show_minutes(minutes)}, and the plan does it {len(chores)} times")
     is_open = r.way_in(stay.job, stay.ground).is_open
     for chore in chores:
         if chore.end - chore.start != minutes:
@@ -64,13 +58,9 @@ def _chore_of(r: Reading, stay: Stay, what: str, minutes: int) -> Breaches:
         if chore.start < stay.carried_in or chore.end > stay.carried_out:
             yield _of_stay(stay, f"{words} at {show_clock(chore.start)} while it is not there")
         if is_open and what == "set up" and chore.start != stay.carried_in:
-            yield _of_stay(
-                stay, f"{words}: it is there from the start of that, not {show_clock(stay.carried_in)}"
-            )
+            yield _of_stay(stay, f"{words}: it is there from the start of that, not {show_clock(stay.carried_in)}")
         if is_open and what == "pack down" and chore.end != stay.carried_out:
-            yield _of_stay(
-                stay, f"{words}: it is gone at the end of that, not {show_clock(stay.carried_out)}"
-            )
+            yield _of_stay(stay, f"{words}: it is gone at the end of that, not {show_clock(stay.carried_out)}")
 
 
 def _walking(r: Reading, stay: Stay) -> int:
@@ -97,9 +87,7 @@ def no_more_kit_than_we_own(r: Reading) -> Breaches:
         for start, _, job in out:
             at_once = sum(one <= start < two for one, two, _ in out)
             if at_once > kit.own:
-                text = (
-                    f"{at_once} of {kit_words(r.day, key)} are out at {show_clock(start)}; we own {kit.own}"
-                )
+                text = f"{at_once} of {kit_words(r.day, key)} are out at {show_clock(start)}; we own {kit.own}"
                 yield BrokenRule(4, text, job, start, min(two for one, two, _ in out if one <= start < two))
 
 
@@ -125,9 +113,7 @@ def supplies_suffice(r: Reading) -> Breaches:
             if taken.count(name) > there:
                 text = f"{ground_words(r.day, job, ground)} has {there} {name} and {taken.count(name)} are taken for"
                 until = min(max(w.end, w.start + 1) for w in running)
-                yield BrokenRule(
-                    4, f"{text} {', '.join(r.words(w) for w in running)}", job, work.start, until
-                )
+                yield BrokenRule(4, f"{text} {', '.join(r.words(w) for w in running)}", job, work.start, until)
 
 
 def _of_work(work: Work, text: str) -> BrokenRule:

@@ -95,9 +95,7 @@ class Reading:
         """The stays that a work names, as far as they exist on its ground."""
         ground = self.ground(work)
         return [
-            s
-            for s in self.plan.stays
-            if (s.job, s.ground) == (work.job, ground) and (s.kit, s.number) in work.stays
+            s for s in self.plan.stays if (s.job, s.ground) == (work.job, ground) and (s.kit, s.number) in work.stays
         ]
 
     def chores_of(self, stay: Stay, what: str) -> list[Chore]:

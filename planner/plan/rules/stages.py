@@ -22,9 +22,7 @@ def as_the_method_says(r: Reading) -> Breaches:
             yield _broken(1, work, f"{r.words(work)} must take {show_minutes(minutes)}")
         wanted = stage.methods[work.method].hands
         if len(set(work.hands)) != len(work.hands) or len(work.hands) != wanted:
-            yield _broken(
-                1, work, f"{r.words(work)} needs {wanted} different hands and has {len(work.hands)}"
-            )
+            yield _broken(1, work, f"{r.words(work)} needs {wanted} different hands and has {len(work.hands)}")
         if stage.by_hand and stage.by_hand not in work.hands:
             yield _broken(1, work, f"{r.words(work)} must be done by {hand_words(r.day, stage.by_hand)}")
 
@@ -34,9 +32,7 @@ def inside_its_visit(r: Reading) -> Breaches:
     for work in r.plan.works:
         visit = r.visit(work.job, work.visit)
         if work.start < visit.arrive or work.end > visit.depart:
-            yield _broken(
-                1, work, f"{r.words(work)} is outside visit {work.visit} to {job_words(r.day, work.job)}"
-            )
+            yield _broken(1, work, f"{r.words(work)} is outside visit {work.visit} to {job_words(r.day, work.job)}")
 
 
 def in_order(r: Reading) -> Breaches:
@@ -69,9 +65,7 @@ def _wait_between(r: Reading, wait: Wait, first: Work, second: Work) -> Breaches
         if again.start < first.end or again.end > second.start:
             yield _broken(7, again, f"{r.words(again)} is outside {words}")
         if most is not None and again.start > first.end + most:
-            yield _broken(
-                7, again, f"{r.words(again)} comes later than {show_clock(first.end + most)}: {words}"
-            )
+            yield _broken(7, again, f"{r.words(again)} comes later than {show_clock(first.end + most)}: {words}")
         counted_from = again.end
     if most is not None and second.start > counted_from + most:
         yield _broken(7, second, f"{words} may last at most {show_minutes(most)}")

@@ -90,9 +90,7 @@ def hands_keep_their_hours(r: Reading) -> Breaches:
         start, end = r.day.hours_of(hand)
         for a in r.attendances_of(hand):
             if a.arrive < start or a.leave > end:
-                text = (
-                    f"{hand_words(r.day, hand)} attends {span_words(a.arrive, a.leave)}, outside their hours"
-                )
+                text = f"{hand_words(r.day, hand)} attends {span_words(a.arrive, a.leave)}, outside their hours"
                 yield BrokenRule(10, f"{text} {span_words(start, end)}", a.job, a.arrive, a.leave)
 
 
@@ -139,14 +137,13 @@ def the_van_goes_round(r: Reading) -> Breaches:
         return
     for i, drive in enumerate(r.drives):
         if (drive.from_place, drive.to_place) != (places[i], places[i + 1]):
-            text = f"the van drives from '{drive.from_place}' to '{drive.to_place}', not '{places[i]}' to '{places[i + 1]}'"
+            wanted = f"'{places[i]}' to '{places[i + 1]}'"
+            text = f"the van drives from '{drive.from_place}' to '{drive.to_place}', not {wanted}"
             yield BrokenRule(12, text, None, drive.start, drive.end)
         left = r.visits[i - 1].depart if i else drive.start
         reached = r.visits[i].arrive if i < len(r.visits) else drive.end
         if drive.start != left or drive.end != reached:
-            text = (
-                f"the drive {span_words(drive.start, drive.end)} does not link departure {show_clock(left)}"
-            )
+            text = f"the drive {span_words(drive.start, drive.end)} does not link departure {show_clock(left)}"
             yield BrokenRule(12, f"{text} and arrival {show_clock(reached)}", None, drive.start, drive.end)
 
 
@@ -160,7 +157,9 @@ def drives_take_their_time(r: Reading) -> Breaches:
             yield BrokenRule(12, text, None, drive.start, drive.end)
             continue
         if drive.end - drive.start != minutes:
-            text = f"the drive to '{drive.to_place}' ({span_words(drive.start, drive.end)}) takes {show_minutes(minutes)}"
+            text = (
+                f"the drive to '{drive.to_place}' ({span_words(drive.start, drive.end)}) takes {show_minutes(minutes)}"
+            )
             yield BrokenRule(12, text, None, drive.start, drive.end)
     if r.drives:
         start = r.drives[0].start
@@ -175,9 +174,7 @@ def visits_are_numbered(r: Reading) -> Breaches:
     for key, job in r.day.jobs.items():
         visits = [v for v in r.visits if v.job == key]
         if [v.number for v in visits] != list(range(1, len(visits) + 1)):
-            yield BrokenRule(
-                12, f"the visits to {job_words(r.day, key)} are not numbered in order of time", key
-            )
+            yield BrokenRule(12, f"the visits to {job_words(r.day, key)} are not numbered in order of time", key)
         if len(visits) > job.visits:
             text = f"{job_words(r.day, key)} has {len(visits)} visits and allows {job.visits}"
             yield BrokenRule(12, text, key, visits[-1].arrive, visits[-1].depart)

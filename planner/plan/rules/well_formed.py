@@ -42,13 +42,9 @@ def _unknown_keys(day: Day, plan: Plan) -> Breaches:
         yield from _visit_known(visits, 1, work.job, work.visit, words)
         job = day.jobs.get(work.job)
         if job is None or work.stage not in job.stages:
-            yield _fault(
-                1, f"the plan works the stage '{work.stage}' of '{work.job}', which the day does not know"
-            )
+            yield _fault(1, f"the plan works the stage '{work.stage}' of '{work.job}', which the day does not know")
         elif work.method not in job.stages[work.stage].methods:
-            yield _fault(
-                1, f"'{work.stage}' is done by the method '{work.method}', which it does not have", work.job
-            )
+            yield _fault(1, f"'{work.stage}' is done by the method '{work.method}', which it does not have", work.job)
     for crossing in plan.crossings:
         yield from _crossing_known(day, visits, crossing)
     for stay in plan.stays:
@@ -85,9 +81,7 @@ def _carried_known(day: Day, carried: Carried, job: str, words: str) -> Breaches
     if carried.what not in known:
         yield _fault(5, f"{words} carries '{carried.what}', which the day does not know", job)
     if carried.count < 1 or not 0 < carried.share <= 1:
-        yield _fault(
-            5, f"{words} carries {carried.count} of '{carried.what}' by a share of {carried.share:g}", job
-        )
+        yield _fault(5, f"{words} carries {carried.count} of '{carried.what}' by a share of {carried.share:g}", job)
 
 
 def _hands_known(day: Day, rule: int, hands: tuple[str, ...], words: str) -> Breaches:
@@ -98,9 +92,7 @@ def _hands_known(day: Day, rule: int, hands: tuple[str, ...], words: str) -> Bre
 
 def _ground_known(day: Day, rule: int, job: str, ground: str, words: str) -> Breaches:
     if job not in day.jobs or ground not in day.jobs[job].grounds:
-        yield _fault(
-            rule, f"{words} is on the ground '{ground}' of '{job}', which the day does not know", job
-        )
+        yield _fault(rule, f"{words} is on the ground '{ground}' of '{job}', which the day does not know", job)
 
 
 def _visit_known(visits: set[tuple[str, int]], rule: int, job: str, number: int, words: str) -> Breaches:
@@ -111,9 +103,7 @@ def _visit_known(visits: set[tuple[str, int]], rule: int, job: str, number: int,
 def _backward_spans(plan: Plan) -> Breaches:
     for rule, words, job, start, end in _spans(plan):
         if end < start:
-            yield _fault(
-                rule, f"{words} ends at {show_clock(end)}, before it begins at {show_clock(start)}", job
-            )
+            yield _fault(rule, f"{words} ends at {show_clock(end)}, before it begins at {show_clock(start)}", job)
 
 
 def _spans(plan: Plan) -> Iterator[tuple[int, str, str | None, int, int]]:

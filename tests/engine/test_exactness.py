@@ -1,0 +1,139 @@
+"""The engine against an exact search that was written apart from it: the same best value on tiny days, proven so.
+
+`tests.engine.bruteforce` says what it searches and why it is exact; some of its own values are worked out by hand.
+"""
+
+from typing import Any
+
+import pytest
+
+from planner.day import Day
+from planner.day.checks import faults_in
+from planner.engine import plan_day
+from planner.plan.checker import broken_rules
+from planner.plan.measures import measure
+from tests.days import tiny_day
+from tests.engine.bruteforce import best_value
+from tests.engine.random_days import tiny
+
+SEEDS = [
+    0, 1, 2, 3, 4, 5, 6, 8, 10, 13, 15, 16, 18, 20, 22, 23, 24, 25, 26, 27, 29, 30, 32, 34,
+    50, 54, 64, 72, 77, 78, 80, 83, 90, 98, 106, 113, 118,
+]  # fmt: skip
+"""Random days that the exact search gets through in a few seconds each."""
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_the_engine_finds_and_proves_what_exact_search_finds(seed: int) -> None:
+    day = tiny(seed)
+    assert faults_in(day) == []
+    exact = best_value(day).value
+    result = plan_day(day, seconds=60)
+    if exact is None:
+        assert result.plan is None
+        return
+    assert result.plan is not None
+    assert result.plan.proof is not None
+    assert broken_rules(day, result.plan) == []
+    assert measure(day, result.plan).overrun == 0
+    assert measure(day, result.plan).value == exact
+    assert result.plan.proof.is_best
+    assert result.plan.proof.bound <= exact
+
+
+def test_the_seeds_cover_hands_grounds_jobs_waits_and_lifts() -> None:
+    days = [tiny(seed) for seed in SEEDS]
+    assert len(days) >= 30
+    assert {len(day.hands) for day in days} == {1, 2}
+    assert {len(day.jobs) for day in days} == {1, 2}
+    grounds = [len(job.grounds) for day in days for job in day.jobs.values()]
+    assert set(grounds) == {1, 2}
+    assert any(w.most is not None for day in days for job in day.jobs.values() for w in job.waits)
+    assert any(_takes_two_to_lift(day) for day in days)
+    assert any(_does_not_fit_in_one_go(day) for day in days)
+
+
+def _used(day: Day, job: str, ground: str) -> set[str]:
+    of = day.jobs[job]
+    methods = [m for s, stage in of.stages.items() if of.ground_of(s) == ground for m in stage.methods.values()]
+    return {kit for method in methods for kit in day.kit_closure(method.kit)}
+
+
+def _takes_two_to_lift(day: Day) -> bool:
+    return any(day.kit[k].lift > 1 for j, job in day.jobs.items() for g in job.grounds for k in _used(day, j, g))
+
+
+def _does_not_fit_in_one_go(day: Day) -> bool:
+    return any(
+        sum(day.kit[k].load for k in _used(day, j, g)) > ground.way_in.load_limit
+        for j, job in day.jobs.items()
+        for g, ground in job.grounds.items()
+        if not ground.way_in.is_open
+    )
+
+
+# --- the exact search itself, by hand ----------------------------------------------------------------------
+
+
+def without_hours(**changes: Any) -> Day:
+    return tiny_day(hands={"ash": {}}, **changes)
+
+
+def test_by_hand_a_dwell_that_a_sweep_fills() -> None:
+    """Work 12 + 15 + 20, chores 4 + 4 + 6 + 5, two crossings (3.5 armfuls, 2 a leg) of 4 min walking, 20 min driving:
+    94 minutes without one idle, and 2 x 6 for the crossings."""
+    assert best_value(without_hours()).value == 106
+
+
+def test_by_hand_a_price_of_nothing() -> None:
+    assert best_value(without_hours(crossing_price=0)).value == 94
+
+
+def test_by_hand_a_dwell_that_nothing_fills() -> None:
+    """Driving 20; walk in 2, set up 4, treat 12; dwell 30, in which the sprayer is packed down and the washer fetched;
+    rinse 15, pack down 5, walk out 2: 90, and 12 for two crossings."""
+    tables = without_hours().model_dump(by_alias=True)
+    del tables["jobs"]["elm"]["stages"]["sweep"]
+    assert best_value(Day.model_validate(tables)).value == 102
+
+
+def test_by_hand_two_hands_carry_what_one_cannot() -> None:
+    """A washer of 3 armfuls that two must lift, limit 2: driving 20, in 2, set up 6, rinse 15, pack down 5, out 2: 50;
+    two hands cross once each: 12."""
+    tables = without_hours().model_dump(by_alias=True)
+    job = tables["jobs"]["elm"]
+    job["stages"] = {"rinse": job["stages"]["rinse"]}
+    job["waits"] = []
+    tables["hands"]["bo"] = {}
+    tables["kit"]["washer"] |= {"load": 3, "lift": 2}
+    assert best_value(Day.model_validate(tables)).value == 62
+
+
+def test_by_hand_a_way_out_over_what_never_dries_in_the_day() -> None:
+    """The path that the only way out goes over cures for good, so nobody can leave."""
+    tables = without_hours().model_dump(by_alias=True)
+    job = tables["jobs"]["elm"]
+    job["waits"] = [{"after": "sweep", "kind": "cure", "least": 1000}]
+    assert best_value(Day.model_validate(tables)).value is not None
+    job["grounds"]["rear"]["way_in"]["over"] = ["path"]
+    day = Day.model_validate(tables)
+    assert best_value(day).value is None
+    assert plan_day(day, seconds=20).plan is None
+
+
+def test_by_hand_a_rinse_that_must_follow_at_once() -> None:
+    """Sprayer and washer (3 armfuls, 2 a leg) must stand ready together, so they come by two in-legs and go by two
+    out-legs: three crossings, as the first out-leg and the last in-leg are empty. 66 minutes of work and chores, 12 of
+    walking, 20 of driving: 98, and 18 for the crossings."""
+    tables = without_hours().model_dump(by_alias=True)
+    tables["jobs"]["elm"]["waits"] = [{"after": "treat", "before": "rinse", "most": 0}]
+    assert best_value(Day.model_validate(tables)).value == 116
+
+
+def test_by_hand_two_waits_that_cannot_both_be_kept() -> None:
+    """One hand cannot begin to rinse and to sweep at the very minute at which they end treating."""
+    tables = without_hours().model_dump(by_alias=True)
+    tables["jobs"]["elm"]["waits"] = [{"after": "treat", "before": b, "most": 0} for b in ("rinse", "sweep")]
+    day = Day.model_validate(tables)
+    assert best_value(day).value is None
+    assert plan_day(day, seconds=20).plan is None
