@@ -15,7 +15,7 @@ def add(commands: Any) -> None:
     parser = commands.add_parser(
         "export",
         help="write a calendar, tables, JSON or the chart",
-        description="Write a planned day for other tools: a calendar (.ics), tables (a folder of .csv), JSON, the chart.",
+        description="Write a planned day for other tools: calendar (.ics), tables (a folder of .csv), JSON, chart.",
     )
     settling.add_day(parser)
     parser.add_argument("what", choices=("calendar", "tables", "json", "chart"), help="what to write")

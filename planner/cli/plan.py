@@ -16,7 +16,7 @@ def add(commands: Any) -> None:
     parser = commands.add_parser(
         "plan",
         help="plan a day and print it",
-        description="Plan a day: verdict, each hand's order with what every crossing carries, waits and what fills them.",
+        description="Plan a day: verdict, each hand's order, what every crossing carries, waits and what fills them.",
     )
     settling.add_day(parser)
     settling.add_planning(parser)

@@ -91,8 +91,8 @@ def _print_waits(console: Console, rows: tuple[WaitRow, ...]) -> None:
         until = "" if row.not_after is None else f", not after {show_clock(row.not_after)}"
         console.print(
             Text(
-                f"  {show_clock(row.begins)}  {row.what}: {row.next_what} not before {show_clock(row.not_before)}{until};"
-                f" planned {show_clock(row.planned)}"
+                f"  {show_clock(row.begins)}  {row.what}: {row.next_what} not before"
+                f" {show_clock(row.not_before)}{until}; planned {show_clock(row.planned)}"
             )
         )
         meanwhile = "; ".join(row.meanwhile) or "nothing: this wait is not filled"
@@ -111,7 +111,7 @@ def closing_lines(day: Day, plan: Plan) -> list[str]:
         )
     else:
         lines.append(
-            f"Value {proof.value}, no plan can be below {proof.bound}: at most {proof.gap:.1%} from the best there could be."
+            f"Value {proof.value}, and no plan can be below {proof.bound}: at most {proof.gap:.1%} from the best there is."
         )
     saved = saving(plan)
     if saved:
