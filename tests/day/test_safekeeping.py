@@ -170,6 +170,8 @@ def test_killed_at_any_instant_the_file_is_the_old_or_the_new(tmp_path: Path) ->
     path = tmp_path / "monday.toml"
     chance = random.Random(11)
     kills, seen, orphans = 250, set(), 0
+    save_bytes(path, NEW)
+    save_bytes(path, OLD)  # so that there is a copy to look at, however early the first kill falls
     for _ in range(kills):
         ready, tell = os.pipe()
 
