@@ -1,10 +1,10 @@
-"""The text of a small sound day, and where the sample days lie."""
+"""The text of a small sound day, a file with many remarks, and where the sample days lie."""
 
 from pathlib import Path
 
 SAMPLES = Path(__file__).parents[2] / "sample_days"
 
-SAMPLE = SAMPLES / "rear_patio.toml"
+REMARKED = Path(__file__).parent / "remarked_day.toml"
 
 SMALL = """\
 format = 1

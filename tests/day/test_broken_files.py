@@ -13,14 +13,14 @@ from hypothesis import strategies as st
 from planner.day import Day
 from planner.day.file import DayFaults, DayFile, day_from_text, read_day
 from planner.day.lines import lines_of
-from tests.day.small_day import IN_WEATHER, SAMPLE, SAMPLES, SMALL
+from tests.day.small_day import IN_WEATHER, REMARKED, SAMPLES, SMALL
 
 PLACE = Path("broken.toml")
 QUICK = settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck), derandomize=True)
 TEXTS = [
     SMALL,
     IN_WEATHER,
-    SAMPLE.read_text(encoding="utf-8"),
+    REMARKED.read_text(encoding="utf-8"),
     *(p.read_text(encoding="utf-8") for p in sorted(SAMPLES.glob("*.toml"))),
 ]
 

@@ -8,7 +8,7 @@ import pytest
 from planner.day import Day
 from planner.day.checks import faults_in
 from planner.day.file import read_day
-from tests.day.small_day import SAMPLE, SMALL
+from tests.day.small_day import REMARKED, SMALL
 from tests.days import tiny_day
 
 SPRAY = 'methods.spray = { minutes = "12 min" }'
@@ -22,7 +22,7 @@ WAIT_END = 'least = "30 min"\nmost = "45 min"\n'
 
 def test_sound_days_have_no_faults():
     assert faults_in(tiny_day()) == []
-    assert faults_in(read_day(SAMPLE)) == []
+    assert faults_in(read_day(REMARKED)) == []
 
 
 @pytest.mark.parametrize(

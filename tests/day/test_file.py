@@ -11,7 +11,7 @@ import tomlkit
 from planner.day import Day
 from planner.day.editing import with_value, without
 from planner.day.file import DayFaults, DayFile, day_from_text, day_to_toml, read_day, write_day
-from tests.day.small_day import SAMPLE, SAMPLES, SMALL
+from tests.day.small_day import REMARKED, SAMPLES, SMALL
 from tests.days import tiny_day
 
 
@@ -26,7 +26,7 @@ def small(tmp_path: Path) -> Path:
 def copy(tmp_path: Path) -> Path:
     """A copy of the sample day with the most remarks in it."""
     path = tmp_path / "rear_patio.toml"
-    path.write_bytes(SAMPLE.read_bytes())
+    path.write_bytes(REMARKED.read_bytes())
     return path
 
 
@@ -156,7 +156,7 @@ def test_a_new_wait_and_a_new_job(copy):
     }
     file.change(("jobs", "second"), job)
     assert list(file.day.jobs) == ["larch", "second"]
-    assert file.text.count("#") == SAMPLE.read_text().count("#")
+    assert file.text.count("#") == REMARKED.read_text().count("#")
     file.remove(("jobs", "second"))
     assert list(file.day.jobs) == ["larch"]
 
