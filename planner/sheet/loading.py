@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from planner.day import Day
 from planner.plan.loading import LoadKind, loads, uses
 from planner.plan.plan import Plan
-from planner.sheet.wording import counted, plain, sentence
+from planner.sheet.wording import Names, counted, plain, sentence
 
 GROUPS: dict[LoadKind, str] = {
     "kit": "everything else",
@@ -27,18 +27,14 @@ class LoadGroup:
 
 
 def load_groups(day: Day, plan: Plan) -> tuple[LoadGroup, ...]:
-    """The load list: the van's groups in their order, then what belongs to none of them."""
-    groups: dict[str, list[tuple[int, str]]] = {plain(name): [] for name in day.van.groups}
-    for load in loads(day, plan):
-        words, holds = sentence(plain(load.name)), ""
-        if load.kind == "attachment":
-            words = f"{words} (for {plain(day.kit[load.key].name) or load.key})"
+    """The load list: the van's groups in their order, then the rest; a kit's attachments follow it."""
+    groups: dict[str, list[str]] = {plain(name): [] for name in day.van.groups}
+    for load in sorted(loads(day, plan), key=lambda load: (load.needed_at, load.key, load.kind == "attachment")):
+        words = counted(sentence(plain(load.name)), load.count)
         if load.kind == "material":
-            words, holds = _name(day, load.key), _holds(day, load.key, load.count)
-        group = plain(load.group) or GROUPS[load.kind]
-        groups.setdefault(group, []).append((load.needed_at, counted(words, load.count) + holds))
-    by_need = {name: sorted(lines, key=lambda line: line[0]) for name, lines in groups.items() if lines}
-    return tuple(LoadGroup(sentence(name), tuple(words for _, words in lines)) for name, lines in by_need.items())
+            words = _material_words(day, load.key, load.count)
+        groups.setdefault(plain(load.group) or GROUPS[load.kind], []).append(words)
+    return tuple(LoadGroup(sentence(name), tuple(lines)) for name, lines in groups.items() if lines)
 
 
 def quantities_by_job(day: Day, plan: Plan, job: str) -> tuple[str, ...]:
@@ -47,12 +43,12 @@ def quantities_by_job(day: Day, plan: Plan, job: str) -> tuple[str, ...]:
     for used in uses(day, plan):
         if used.job == job:
             counts[used.material] = counts.get(used.material, 0) + used.count
-    return tuple(counted(_name(day, key), count) + _holds(day, key, count) for key, count in counts.items())
+    return tuple(_material_words(day, key, count) for key, count in counts.items())
 
 
-def _name(day: Day, key: str) -> str:
-    material = day.materials[key]
-    return f"{plain(material.name) or key} ({plain(material.container)})"
+def _material_words(day: Day, key: str, count: int) -> str:
+    """So many containers of a material, and what they hold in all where the day says it."""
+    return counted(Names(day).material(key), count) + _holds(day, key, count)
 
 
 def _holds(day: Day, key: str, count: int) -> str:

@@ -114,7 +114,7 @@ class _RunSheetWriter:
         if row.kit:
             what += f": {markup(row.kit)}"
         if row.note:
-            what += f'<br/><font size="{self.set.pt(9)}">{markup(row.note)}</font>'
+            what += f' · <font size="{self.set.pt(9.5)}">{markup(row.note)}</font>'
         return self.set.marked(what)
 
     def waits(self) -> list[Flowable]:
@@ -132,7 +132,7 @@ class _RunSheetWriter:
             for row in self.sheet.waits
         ]
         head = ("After", "Next", "Not before", "Not after", "Meanwhile")
-        return self.titled("Waits", self.set.table(head, rows, (128, 104, 54, 54, None)))
+        return self.titled("Waits", self.set.table(head, rows, (190, 120, 52, 52, None)))
 
     def titled(self, heading: str, table: Table) -> list[Flowable]:
         """A table under a section's heading that never stands alone at the foot of a side."""
@@ -189,6 +189,6 @@ class _RunSheetWriter:
         """Lines to write on: times at the job, the customer's name to it, and when."""
         texts = ("Arrived and left", "Shown to the customer: signature", "Date and time")
         widths = [self.set.width * part for part in (0.3, 0.42, 0.28)]
-        lines = Table([[self.set.text(text, "small") for text in texts]], widths, spaceBefore=self.set.pt(24))
+        lines = Table([[self.set.text(text, "small") for text in texts]], widths, spaceBefore=self.set.pt(20))
         lines.setStyle([("LINEABOVE", (n, 0), (n, 0), 0.8, RULE) for n in range(3)])
         return lines
