@@ -3,10 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import combinations, pairwise
+from pathlib import Path as FilePath
 
 import pytest
 
 from planner.day import Day
+from planner.day.file import read_day
+from planner.engine import first_plan
 from planner.plan.plan import Plan, Rest
 from planner.sheet.chart import Chart, Label, Line, Path, Rect, chart, describe
 from planner.sheet.chart.text import table_measure
@@ -246,3 +249,19 @@ def test_the_table_of_widths_is_never_narrower_than_the_faces_of_print(face: str
         assert table_measure(text, 10) >= metrics.stringWidth(text, face, 10)
         bold = {"Helvetica": "Helvetica-Bold", "Times-Roman": "Times-Bold"}[face]
         assert table_measure(text, 10, True) >= metrics.stringWidth(text, bold, 10)
+
+
+SAMPLES = sorted(FilePath(__file__).parents[2].joinpath("sample_days").glob("*.toml"))
+
+
+@pytest.mark.parametrize("file", SAMPLES, ids=lambda file: file.stem)
+@pytest.mark.parametrize("width", [820, 1366])
+def test_the_sample_days_are_drawn_without_overlap(file: FilePath, width: int) -> None:
+    day = read_day(file)
+    plan = first_plan(day)
+    if plan is None:
+        pytest.skip("no plan is made for this day by the plain rule")
+    picture = chart(day, plan, width=width, height=700)
+    test_no_two_texts_overlap(picture)
+    test_no_text_is_cut_by_the_page(picture)
+    test_no_crossing_runs_through_a_text(picture)

@@ -106,12 +106,17 @@ def _draw_mark(canvas: Canvas, shelf: Shelf, minute: int, text: str, role: str, 
     """A line down the whole picture at one minute, named in the head where there is room."""
     x = canvas.x(minute)
     canvas.line((x, head - 4 * canvas.scale, x, bottom), role, NOW if role == "now" else GRID, of=Thing(words=text))
-    wide = canvas.wide(text, bold=role == "now")
-    spots = [(x + 4, x + 4 + wide), (x - 4 - wide, x - 4)]
-    for left, right in spots:
-        if canvas.margin <= left and right <= canvas.width and shelf.put([(left, right)]) is not None:
-            y = head - 5 * canvas.scale
-            canvas.label(left, y, text, f"{role} name", bold=role == "now", pinned="top", of=Thing(words=text))
+    for shown in (text, show_clock(minute)):
+        wide = canvas.wide(shown, bold=role == "now")
+        free = [
+            left
+            for left in (x + 4, x - 4 - wide)
+            if canvas.margin <= left <= canvas.width - wide and shelf.free_row([(left, left + wide)]) is not None
+        ]
+        if free:
+            shelf.put([(free[0], free[0] + wide)])
+            y, told = head - 5 * canvas.scale, Thing(words=text)
+            canvas.label(free[0], y, shown, f"{role} name", bold=role == "now", pinned="top", of=told)
             break
     canvas.item(Thing((role, minute), text), (x - 3, head - canvas.row, x + 3, head), minute)
 

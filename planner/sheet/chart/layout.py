@@ -106,7 +106,7 @@ def _stretched(reading: Reading, page: _Page, density: Density, picture: Chart, 
 def _laid_out(reading: Reading, page: _Page, density: Density) -> Chart:
     first, last = _hours_shown(reading, page.now, page.compare)
     scale, width = page.scale, page.width
-    edge = (72 if abs(reading.plan.home - latest_finish(reading.day)) < 60 else 14) * scale
+    edge = _edge(reading, page)
     canvas = Canvas(width, _margin(page.window, scale), edge, first, last, scale, page.measure, density)
     head = head_height(canvas)
     canvas.strip = head
@@ -140,6 +140,12 @@ def _laid_out(reading: Reading, page: _Page, density: Density) -> Chart:
 
 def _margin(width: float, scale: float) -> float:
     return min(150 * scale, width * 0.2)
+
+
+def _edge(reading: Reading, page: _Page) -> float:
+    """Room on the right for the names of the marks at the day's end, where several stand close."""
+    has_marks = page.compare is not None or reading.plan.home + SHOWN_SPARE >= latest_finish(reading.day)
+    return (110 if page.compare else 72 if has_marks else 14) * page.scale
 
 
 def _hours_shown(reading: Reading, now: int | None, compare: Plan | None) -> tuple[int, int]:

@@ -14,6 +14,7 @@ KEY: tuple[tuple[str, Pattern, str], ...] = (
     ("restricted crossing arrow", "solid", "restricted crossing, loaded"),
     ("restricted crossing empty arrow", "bare", "restricted crossing, empty-handed"),
     ("crossing arrow", "solid", "crossing"),
+    ("other plan", "bare", "the other plan"),
     ("shade: quiet", "fall", "quiet hours"),
     ("shade: rain", "rise", "rain likely"),
     ("shade: daylight", "dots", "dark"),

@@ -168,5 +168,9 @@ def _band_title(canvas: Canvas, shelf: Shelf, band: Band, span: Interval) -> tup
         inside = canvas.margin <= left and left + wide <= canvas.right
         if inside and not any(_meets((left, left + wide), stroke) for stroke in shelf.strokes):
             return band.title, left
-    reach = min([canvas.right, *(stroke[0] - 3 for stroke in shelf.strokes if stroke[0] > end)])
-    return elided(band.title, reach - end - 5, canvas.small, canvas.measure), end + 5
+    left = end + 5
+    for stroke in shelf.strokes:  # in order, so that one step past each is enough
+        if stroke[0] - 3 <= left <= stroke[1] + 3:
+            left = stroke[1] + 4
+    reach = min([canvas.right, *(stroke[0] - 3 for stroke in shelf.strokes if stroke[0] > left)])
+    return elided(band.title, reach - left, canvas.small, canvas.measure), left

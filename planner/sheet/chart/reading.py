@@ -25,7 +25,10 @@ BarKind = Literal["stage", "set up", "pack down", "lay", "lift", "break"]
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """Something that a hand does, as it lies on the hand's path; ``titles`` are its names, the longest first."""
+    """Something that a hand does, as it lies on the hand's path; ``titles`` are its names, the longest first.
+
+    ``was`` is from when to when another plan has it, if at another time.
+    """
 
     kind: BarKind
     hand: str
@@ -36,7 +39,7 @@ class Bar:
     pattern: Pattern
     about: About
     words: str
-    was: int | None = None
+    was: tuple[int, int] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,7 +246,7 @@ def _work_bars(reading: Reading, compare: Plan | None) -> list[Bar]:
                 stage_pattern(job.stages[work.stage]),
                 ("work", work.job, work.stage),
                 work_words(day, work, before),
-                before.start if before and before.start != work.start else None,
+                (before.start, before.end) if before and before.start != work.start else None,
             )
             for hand in work.hands
         ]

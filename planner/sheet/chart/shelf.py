@@ -22,15 +22,16 @@ class Shelf:
                 self.take(part, row)
         return row
 
-    def free_row(self, spans: Sequence[Interval], texts: Sequence[Interval] = ()) -> int | None:
-        """The lowest row in which all these lie free; ``spans`` may cross strokes, ``texts`` may not."""
+    def free_row(self, spans: Sequence[Interval], texts: Sequence[Interval] = (), *, lowest: int = 0) -> int | None:
+        """The lowest row, from one on, in which all these lie free; ``spans`` may cross strokes, ``texts`` may not."""
         if any(self._hits(text, self.strokes) for text in texts):
             return None
         parts = (*spans, *texts)
-        for row, taken in enumerate(self.rows):
-            if not any(self._hits(part, taken) for part in parts):
+        for row in range(lowest, len(self.rows)):
+            if not any(self._hits(part, self.rows[row]) for part in parts):
                 return row
-        return len(self.rows) if self.most is None or len(self.rows) < self.most else None
+        new = max(lowest, len(self.rows))
+        return new if self.most is None or new < self.most else None
 
     def put_flag(self, text: Interval, staff: Interval) -> int | None:
         """As `put`, for a text on a staff that stands on row 0 and must pass all rows under the text."""

@@ -11,6 +11,10 @@ CLEAR = 9
 """Room beside a stroke for its arrow, in pixels at scale 1."""
 
 
+LOAD_ROWS = 4
+"""In how many rows loads are told before they are told by number."""
+
+
 def legs_above(canvas: Canvas, steps: Sequence[Step]) -> list[Interval]:
     """Where the walks of these crossings lie between the van and the threshold."""
     return [_halves(canvas, leg, is_in=is_in)[0] for step in steps for is_in, leg in _both(step)]
@@ -37,7 +41,7 @@ def draw_doorstep(canvas: Canvas, steps: Sequence[Step], passing: Sequence[Inter
     arrow = 6 * canvas.scale
     middles = [canvas.x(sum(leg) / 2) for step in steps for leg in step.legs]
     arrows = [(middle - arrow, middle + arrow) for middle in middles]
-    shelf = Shelf(4, [*passing, *legs_below(canvas, steps), *arrows], gap=2.0)
+    shelf = Shelf(LOAD_ROWS, [*passing, *legs_below(canvas, steps), *arrows], gap=2.0)
     for step in sorted(steps, key=lambda s: s.start):
         clear = CLEAR * canvas.scale
         walk_in, walk_out = step.legs
@@ -61,8 +65,10 @@ def _number_row(canvas: Canvas, shelf: Shelf, left: float) -> int:
     text = (left, left + canvas.number_width())
     row = shelf.put([], [text])
     if row is None:
-        row = max(1, shelf.free_row([text]) or 0)
+        shelf.most = None
+        row = shelf.free_row([text], lowest=1) or 1
         shelf.take(text, row)
+        shelf.most = LOAD_ROWS
     return row
 
 
@@ -70,7 +76,8 @@ def _write_load(
     canvas: Canvas, shelf: Shelf, step: Step, loads: tuple[str, ...], edge: float, top: float, *, is_in: bool
 ) -> bool:
     """Write a load in the first row where it fits, shorter and shorter; False when it never does."""
-    for text in _load_texts(loads):
+    for load in _load_texts(loads):
+        text = f"{'in' if is_in else 'out'} {load}"
         wide = canvas.wide(text)
         left = edge if is_in else edge - wide
         row = shelf.put([], [(left, left + wide)])

@@ -41,7 +41,7 @@ def draw_track(
         _draw_bar(canvas, bar, level)
     for flag in flags:
         _draw_flag(canvas, flag, bar_top)
-    return level, bar_top + canvas.bar
+    return level, _draw_others(canvas, bars, bar_top + canvas.bar)
 
 
 def _flags(canvas: Canvas, bars: Sequence[Bar], strokes: Sequence[Interval]) -> list[_Flag]:
@@ -107,20 +107,24 @@ def _draw_bar(canvas: Canvas, bar: Bar, level: float) -> None:
     if sole:
         foot = (x0 + 1, level + half - sole, x1 - 1, level + half - 1)
         canvas.rect(foot, "sole", BAR, pattern=bar.pattern, of=bar)
-    if bar.was is not None:
-        _draw_was(canvas, bar, level + half)
     for number, line in enumerate(lines if not is_chore else []):
         y = level - sole / 2 + (number - (len(lines) - 1) / 2) * 12 * canvas.scale + 0.36 * canvas.small
         canvas.label(x0 + 5 * canvas.scale, y, line, f"{bar.kind} name", of=bar)
 
 
-def _draw_was(canvas: Canvas, bar: Bar, foot: float) -> None:
-    """A hollow mark under the path where the stage starts in the other plan."""
-    if bar.was is not None:
-        x = min(max(canvas.x(bar.was), canvas.margin), canvas.right)
-        now = canvas.x(bar.start)
-        canvas.line((x, foot + 3, now, foot + 3), "other plan", STROKE, of=bar)
-        canvas.rect((x - 2, foot + 1, x + 2, foot + 5), "other plan", STROKE, pattern="bare", of=bar)
+def _draw_others(canvas: Canvas, bars: Sequence[Bar], top: float) -> float:
+    """Under the track, where the other plan has these stages at another time; gives back the lower edge."""
+    shelf = Shelf(gap=1.0)
+    for bar in bars:
+        if bar.was is None:
+            continue
+        x0, x1 = (min(max(canvas.x(minute), canvas.margin), canvas.right) for minute in bar.was)
+        row = shelf.put([(x0, x1)]) or 0
+        y = top + canvas.gap(3) + row * (canvas.row + 2)
+        canvas.rect((x0, y, x1, y + canvas.row), "other plan", STROKE, pattern="bare", of=bar)
+        name = next((title for title in bar.titles[1:] if canvas.wide(title) + 7 <= x1 - x0), "")
+        canvas.label(x0 + 4, y + 0.76 * canvas.row, name, "other plan name", of=bar)
+    return top + (canvas.gap(3) + len(shelf.rows) * (canvas.row + 2) if shelf.rows else 0.0)
 
 
 def _draw_flag(canvas: Canvas, flag: _Flag, bar_top: float) -> None:
