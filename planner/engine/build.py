@@ -1,11 +1,14 @@
 """From a day to its constraint problem. Nothing is decided here; every rule of the day becomes data."""
 
+import math
 from dataclasses import dataclass
 
 from planner.day import Day, Job, Stage
 from planner.day.gates import shut_spans
 from planner.engine import problem as p
 from planner.trade.chemicals import chemicals
+from planner.trade.exposure import EIGHT_HOURS, vibration_points
+from planner.trade.limits import limits
 
 SPARE_HORIZON = 16 * 60
 """How far past the latest finish a plan may still be thought of, so that a day that does not fit says by how much."""
@@ -75,6 +78,7 @@ def build(day: Day) -> p.Problem:
         finish=finish,
         fixed_start=day.fixed_start,
         price=day.crossing_price,
+        **_shake_limits(day),
     )
 
 
@@ -109,6 +113,7 @@ def _activity(day: Day, index: Index, supplies: dict[tuple[str, str, str], int],
                 tuple(index.kit.index(key) for key in closure),
                 tuple(demands.items()),
                 tuple((index.materials.index(key), n) for key, n in method.uses.items() if n),
+                _shake(day, closure, job.likely_minutes(s, m) * method.trigger),
             )
         )
     if not modes:
@@ -125,6 +130,21 @@ def _activity(day: Day, index: Index, supplies: dict[tuple[str, str, str], int],
         optional=stage.only_if_needed,
         hand=None if stage.by_hand is None else index.hands.index(stage.by_hand),
     )
+
+
+def _shake(day: Day, kit: tuple[str, ...], minutes: float) -> int:
+    """Vibration of kit whose trigger is held so long, rounded up."""
+    shaking = [(day.kit[key].vibration or 0.0, minutes) for key in kit if day.kit[key].vibration]
+    return math.ceil(p.SHAKE_SCALE * vibration_points(shaking) - 1e-6) if shaking else 0
+
+
+def _shake_limits(day: Day) -> dict[str, int]:
+    """The limit and the action value in scaled points, where anything shakes."""
+    if not any(kit.vibration for kit in day.kit.values()):
+        return {}
+    bounds = limits().vibration
+    most, action = (vibration_points([(a, EIGHT_HOURS)]) for a in (bounds.limit, bounds.action))
+    return {"most_shake": int(p.SHAKE_SCALE * most), "shake_action": int(p.SHAKE_SCALE * action)}
 
 
 def _lags(day: Day, index: Index) -> list[p.Lag]:
@@ -145,8 +165,13 @@ def _lags(day: Day, index: Index) -> list[p.Lag]:
 def footprint(job: Job, stage: Stage) -> set[str]:
     """The surfaces that are stood on or passed over while a stage runs."""
     own = job.surfaces[stage.surface]
-    found = {stage.surface} if own.stood_on else set()
-    waiting = [*own.worked_from, *own.over]
+    return ({stage.surface} if own.stood_on else set()) | passed(job, (*own.worked_from, *own.over))
+
+
+def passed(job: Job, surfaces: tuple[str, ...]) -> set[str]:
+    """These surfaces, and all that one goes over to get to them."""
+    found: set[str] = set()
+    waiting = list(surfaces)
     while waiting:
         key = waiting.pop()
         if key not in found:
@@ -167,10 +192,18 @@ def _closed(day: Day, index: Index) -> list[p.Closed]:
             barred: list[str] = []
             ways: tuple[int, ...] = ()
             if wait.closes_surface:
-                barred = [s for s, stage in job.stages.items() if s not in own and surface in footprint(job, stage)]
-                ways = tuple(
-                    n for n, (k, g) in enumerate(index.grounds) if k == j and surface in job.grounds[g].way_in.over
-                )
+                passing = [g for g, ground in job.grounds.items() if surface in passed(job, ground.way_in.over)]
+                ways = tuple(index.grounds.index((j, g)) for g in passing)
+                reached = {
+                    s
+                    for s in job.stages
+                    if job.ground_of(s) in passing and job.grounds[job.ground_of(s)].way_in.is_open
+                }
+                barred = [
+                    s
+                    for s, stage in job.stages.items()
+                    if s not in own and (s in reached or surface in footprint(job, stage))
+                ]
             if wait.keep_clear:
                 barred = [s for s in job.stages if s not in own]
             if barred or ways:
@@ -206,13 +239,19 @@ def _unmixable(day: Day, index: Index) -> list[p.Unmixable]:
                 one, other = job.stages[x], job.stages[y]
                 if table.may_meet(one.chemical or "", other.chemical or ""):
                     continue
-                shared = _wetted(job, x) & _wetted(job, y)
-                if shared:
+                for surface in sorted(_wetted(job, x) & _wetted(job, y)):
                     rinses = tuple(
-                        at((j, s)) for s, st in job.stages.items() if st.rinses and shared <= _wetted(job, s)
+                        at((j, s)) for s, st in job.stages.items() if st.rinses and _rinses(job, s, surface, one, other)
                     )
                     found.append(p.Unmixable(at((j, x)), at((j, y)), rinses))
     return found
+
+
+def _rinses(job: Job, stage: str, surface: str, one: Stage, other: Stage) -> bool:
+    """Whether a rinse clears a surface: one that was treated itself only by a rinse of it, not by another's run-off."""
+    if surface in (one.surface, other.surface):
+        return job.stages[stage].surface == surface
+    return surface in _wetted(job, stage)
 
 
 def _wetted(job: Job, stage: str) -> set[str]:

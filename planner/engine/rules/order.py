@@ -116,6 +116,11 @@ def keep_closed(v: Variables, closed: Closed, before: list[set[int]]) -> None:
             when = [*given, slot.present]
             _either_side(v, slot.start, slot.start + slot.walk, opens, ends, when)
             _either_side(v, slot.end - slot.walk, slot.end, opens, ends, when)
+        if not v.problem.grounds[g].slots:
+            for stay in v.stays:
+                for chore in (stay.set_up, stay.pack_down):
+                    if stay.ground == g and chore is not None:
+                        _either_side(v, chore.start, chore.end, opens, ends, [*given, stay.present])
 
 
 def keep_unspoiled(v: Variables, spoiling: Spoiling, before: list[set[int]]) -> None:
