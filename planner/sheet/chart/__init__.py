@@ -1,6 +1,6 @@
 """The threshold chart: the picture of a planned day, as plain shapes for a screen or for paper.
 
-``reading``   what of a day and its plan is shown, still in minutes
+``gathering`` takes what is shown from a day and its plan, still in minutes: ``things`` in a ``reading``
 ``layout``    where it lies on the page: `chart`; `lanes`, `tracks`, `steps`, `pools`, `paths`, `backdrop`, `legend`
 ``shapes``    the plain shapes that come out
 ``themes``    which ink each role is drawn in

@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass, field, replace
 
-from planner.sheet.chart.reading import Zone
 from planner.sheet.chart.shapes import (
     NOTHING,
     About,
@@ -18,6 +17,7 @@ from planner.sheet.chart.shapes import (
     Told,
 )
 from planner.sheet.chart.text import Measure, elided
+from planner.sheet.chart.things import Zone
 
 # Layers, from the back to the front.
 SHADE, GROUND, GRID, REACH, POOL, KIT, PATH, BAR, STROKE, NOW, TEXT = range(11)

@@ -7,10 +7,11 @@ from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
 from planner.sheet.chart.backdrop import draw_head, draw_quiet, head_height
 from planner.sheet.chart.canvas import Canvas, Density
+from planner.sheet.chart.gathering import read
 from planner.sheet.chart.lanes import draw_lane
 from planner.sheet.chart.legend import draw_legend
 from planner.sheet.chart.paths import draw_paths
-from planner.sheet.chart.reading import Reading, read
+from planner.sheet.chart.reading import Reading
 from planner.sheet.chart.shapes import Chart
 from planner.sheet.chart.text import Measure, table_measure
 from planner.sheet.chart.words import summary

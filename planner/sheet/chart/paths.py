@@ -2,8 +2,9 @@
 
 from planner.plan.plan import Attendance, Drive
 from planner.sheet.chart.canvas import PATH, Canvas
-from planner.sheet.chart.reading import Reading, Step
+from planner.sheet.chart.reading import Reading
 from planner.sheet.chart.shapes import Thing
+from planner.sheet.chart.things import Step
 
 Point = tuple[float, float]
 

@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 
 from planner.sheet.chart.canvas import KIT, POOL, REACH, STROKE, Canvas
-from planner.sheet.chart.reading import Band, Pool
 from planner.sheet.chart.shelf import Interval, Shelf
 from planner.sheet.chart.text import elided
+from planner.sheet.chart.things import Band, Pool
 from planner.trade.units import show_clock
 
 

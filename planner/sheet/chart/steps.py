@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 
 from planner.sheet.chart.canvas import STROKE, Canvas
-from planner.sheet.chart.reading import Step
 from planner.sheet.chart.shelf import Interval, Shelf
+from planner.sheet.chart.things import Step
 from planner.trade.units import show_clock
 
 CLEAR = 9

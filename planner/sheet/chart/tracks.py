@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from planner.sheet.chart.canvas import BAR, STROKE, Canvas
-from planner.sheet.chart.reading import Bar
 from planner.sheet.chart.shelf import Interval, Shelf
+from planner.sheet.chart.things import Bar
 from planner.trade.units import show_clock
 
 SOLE = 5
@@ -89,7 +89,10 @@ def _inside(canvas: Canvas, bar: Bar) -> list[str]:
 def _halves(canvas: Canvas, title: str) -> tuple[str, str]:
     """A name broken between two words so that the wider half is as narrow as can be; the second may be empty."""
     words = title.split(" ")
-    breaks = [(" ".join(words[:count]), " ".join(words[count:])) for count in range(1, len(words))]
+    breaks = [
+        (" ".join(words[:count]).removesuffix(" ·"), " ".join(words[count:]).removeprefix("· "))
+        for count in range(1, len(words))
+    ]
     return min(breaks, key=lambda pair: max(canvas.wide(pair[0]), canvas.wide(pair[1])), default=(title, ""))
 
 

@@ -1,0 +1,234 @@
+"""Gathers from a day and its plan what the picture shows: what is done where, from when to when."""
+
+from planner.day import Day, Stage, Wait
+from planner.plan.plan import Crossing, Plan, Rest, Work
+from planner.sheet.chart.reading import Reading
+from planner.sheet.chart.shapes import About, Pattern
+from planner.sheet.chart.things import Band, Bar, Pool, Step, Zone
+from planner.sheet.chart.words import (
+    chore_words,
+    crossing_words,
+    rest_words,
+    stay_words,
+    wait_words,
+    work_words,
+)
+from planner.sheet.wording import Names, sentence
+
+
+def read(day: Day, plan: Plan, compare: Plan | None = None) -> Reading:
+    """Read a plan for the picture; ``compare`` is another plan of the same day, whose times are shown beside."""
+    reading = Reading(day, plan, Names(day))
+    reading.jobs = list(dict.fromkeys(v.job for v in sorted(plan.visits, key=lambda v: v.arrive)))
+    reading.lanes = _lanes(reading)
+    reading.steps = [_step(reading, crossing) for crossing in plan.crossings]
+    reading.bars = sorted(
+        [*_work_bars(reading, compare), *_chore_bars(reading), *_rest_bars(reading)],
+        key=lambda bar: (bar.start, bar.end),
+    )
+    reading.pools = _pools(reading)
+    reading.bands = [
+        Band(
+            _zone(day, stay.job, stay.ground),
+            stay.carried_in,
+            stay.carried_out,
+            reading.names.kit(stay.kit),
+            ("stay", stay.job, stay.ground, stay.kit, stay.number),
+            stay_words(day, stay),
+        )
+        for stay in sorted(plan.stays, key=lambda s: (s.carried_in, s.carried_out))
+    ]
+    return reading
+
+
+def _lanes(reading: Reading) -> list[list[str]]:
+    """Jobs that follow each other share a lane; those between whose visits the van goes elsewhere have their own."""
+    lanes: list[list[str]] = []
+    for job in reading.jobs:
+        start, end = reading.extent(job)
+        returned = any(v.job != job and start < v.arrive < end for v in reading.plan.visits)
+        for lane in lanes:
+            if not returned and all(reading.extent(other)[1] <= start for other in lane):
+                lane.append(job)
+                break
+        else:
+            lanes.append([job])
+    return lanes
+
+
+def _zone(day: Day, job: str, ground: str) -> Zone:
+    return job, None if day.jobs[job].grounds[ground].way_in.is_open else ground
+
+
+def stage_pattern(stage: Stage) -> Pattern:
+    """How a stage is filled: by what it does to the ground around it."""
+    if stage.chemical:
+        return "cross"
+    if "dust" in stage.makes:
+        return "dots"
+    if "spray" in stage.makes or stage.rinses:
+        return "hatch"
+    return "solid"
+
+
+def short_name(names: Names, job: str, stage: str) -> str:
+    """A stage's name without its surface, numbered where the job has more of the kind on that surface."""
+    stages = names.day.jobs[job].stages
+    own = stages[stage]
+    if own.name:
+        return names.stage(job, stage)
+    alike = [key for key, other in stages.items() if (other.kind, other.surface) == (own.kind, own.surface)]
+    return sentence(own.kind) + (f" {alike.index(stage) + 1}" if len(alike) > 1 else "")
+
+
+def _work_bars(reading: Reading, compare: Plan | None) -> list[Bar]:
+    day, names, bars = reading.day, reading.names, []
+    for work in reading.plan.works:
+        job = day.jobs[work.job]
+        short = short_name(names, work.job, work.stage)
+        surface = names.surface(work.job, job.stages[work.stage].surface)
+        long = short if job.stages[work.stage].name else f"{short} · {surface}"
+        before = compare.work(work.job, work.stage) if compare else None
+        bars += [
+            Bar(
+                "stage",
+                hand,
+                _zone(day, work.job, job.ground_of(work.stage)),
+                work.start,
+                work.end,
+                (f"{long} · {work.end - work.start} min", long, short),
+                stage_pattern(job.stages[work.stage]),
+                ("work", work.job, work.stage),
+                work_words(day, work, before),
+                (before.start, before.end) if before and before.start != work.start else None,
+            )
+            for hand in work.hands
+        ]
+    return bars
+
+
+def _chore_bars(reading: Reading) -> list[Bar]:
+    day, bars = reading.day, []
+    for chore in reading.plan.chores:
+        at_van = chore.what in ("lay", "lift")
+        what = f"{chore.what} sheets" if at_van else f"{chore.what} {reading.names.kit(chore.kit or '')}"
+        zone = (chore.job, None) if at_van else _zone(day, chore.job, chore.ground)
+        pattern: Pattern = "rise" if chore.what in ("set up", "lay") else "fall"
+        about: About = (
+            "chore",
+            chore.job,
+            chore.ground,
+            chore.what,
+            chore.kit or "",
+            chore.stay or 0,
+            chore.start,
+        )
+        words = chore_words(day, chore)
+        bars += [
+            Bar(chore.what, hand, zone, chore.start, chore.end, (what, chore.what), pattern, about, words)
+            for hand in chore.hands
+        ]
+    return bars
+
+
+def _rest_bars(reading: Reading) -> list[Bar]:
+    return [
+        Bar(
+            "break",
+            rest.hand,
+            _where(reading, rest),
+            rest.start,
+            rest.end,
+            (f"Break · {rest.end - rest.start} min", "Break"),
+            "bare",
+            ("rest", rest.hand, rest.start),
+            rest_words(reading.day, rest),
+        )
+        for rest in reading.plan.rests
+    ]
+
+
+def _where(reading: Reading, rest: Rest) -> Zone:
+    """The zone in which a hand rests; no job when it is on the road."""
+    for step in reading.steps:
+        if step.hand == rest.hand and step.start + step.walk <= rest.start < step.end - step.walk:
+            return step.zone
+    for visit in reading.plan.visits:
+        if visit.arrive <= rest.start < visit.depart:
+            return (visit.job, None)
+    return ("", None)
+
+
+def _step(reading: Reading, crossing: Crossing) -> Step:
+    way = reading.day.jobs[crossing.job].grounds[crossing.ground].way_in
+    names = reading.names
+
+    def loads(carried: tuple[tuple[str, int, bool], ...]) -> tuple[str, ...]:
+        called = ((names.material(w).split(" (")[0] if m else names.kit(w), n) for w, n, m in carried)
+        return tuple(name if count == 1 else f"{count} × {name}" for name, count in called)
+
+    return Step(
+        (crossing.job, crossing.ground),
+        crossing.hand,
+        crossing.start,
+        crossing.end,
+        way.minutes,
+        way.restricted,
+        loads(tuple((c.what, c.count, c.is_material) for c in crossing.carried_in)),
+        loads(tuple((c.what, c.count, c.is_material) for c in crossing.carried_out)),
+        ("crossing", crossing.job, crossing.ground, crossing.hand, crossing.start),
+        crossing_words(reading.day, crossing),
+    )
+
+
+def _pools(reading: Reading) -> list[Pool]:
+    pools = []
+    for job in reading.jobs:
+        for wait in reading.day.jobs[job].waits:
+            first = reading.plan.work(job, wait.after)
+            second = reading.plan.work(job, wait.before) if wait.before else None
+            is_shown = wait.kind != "order" or wait.most is not None
+            if first and is_shown and (second or not wait.before):
+                pools.append(_pool(reading, job, wait, first, second))
+    return sorted(pools, key=lambda pool: (pool.begins, pool.ends))
+
+
+def _pool(reading: Reading, job: str, wait: Wait, first: Work, second: Work | None) -> Pool:
+    least, most = wait.bounds(first.end)
+    again = reading.plan.work(job, wait.extended_by) if wait.extended_by else None
+    ends = second.start if second else first.end + least
+    surface = reading.names.surface(job, reading.day.jobs[job].stages[wait.after].surface)
+    bounds = f"{least}" if most is None else f"{least}–{most}"
+    how_long = f"{bounds} min" if least < 180 else f"{least / 60:g} h".replace(".0 h", " h")
+    titles: tuple[str, ...] = (f"{surface}: {wait.kind} {how_long}", f"{wait.kind} {how_long}", wait.kind)
+    if second and wait.kind == "order":
+        titles = (f"{short_name(reading.names, job, second.stage)} within {most} min", f"within {most} min", "then")
+    return Pool(
+        _zone(reading.day, job, reading.day.jobs[job].ground_of(wait.after)),
+        wait.kind,
+        first.end,
+        ends,
+        first.end + least,
+        None if most is None else (again.end if again else first.end) + most,
+        () if second is None else _bare(reading.plan, reading.day, first.end, ends),
+        second is None,
+        titles,
+        ("wait", job, wait.after, wait.before or ""),
+        wait_words(reading.day, job, wait, first, second),
+    )
+
+
+def _bare(plan: Plan, day: Day, start: int, end: int) -> tuple[tuple[int, int], ...]:
+    """The spans between two minutes in which no hand works, walks, drives or rests."""
+    busy = [(x.start, x.end) for group in (plan.works, plan.chores, plan.rests, plan.drives) for x in group]
+    for c in plan.crossings:
+        walk = day.jobs[c.job].grounds[c.ground].way_in.minutes
+        busy += [(c.start, c.start + walk), (c.end - walk, c.end)]
+    bare, reached = [], start
+    for begins, ends in sorted(busy):
+        if begins > reached and reached < end:
+            bare.append((reached, min(begins, end)))
+        reached = max(reached, ends)
+    if reached < end:
+        bare.append((reached, end))
+    return tuple(bare)
