@@ -19,11 +19,14 @@ class Equipment:
         Tables by key.
     missing
         Kit that is left at home or not owned.
+    hands
+        How many hands there are.
     """
 
     kit: dict[str, Table]
     materials: dict[str, Table]
     missing: frozenset[str]
+    hands: int
 
     @classmethod
     def of_day(cls, tables: Table, shipped: Library, left_at_home: Iterable[str]) -> Equipment:
@@ -31,7 +34,8 @@ class Equipment:
         kit = _laid_over(shipped.kit, table_in(tables, "kit"))
         not_owned = [key for key, piece in kit.items() if piece.get("own", 1) == 0]
         materials = _laid_over(shipped.materials, table_in(tables, "materials"))
-        return cls(kit, materials, frozenset([*left_at_home, *not_owned]))
+        hands = max(1, len(table_in(tables, "hands")))
+        return cls(kit, materials, frozenset([*left_at_home, *not_owned]), hands)
 
     def closure(self, keys: Iterable[str]) -> list[str]:
         """The kit and all that it needs, each once."""
@@ -57,6 +61,15 @@ class Equipment:
         """The supplies of which the kit takes more than a ground has."""
         return [name for name, count in self.supplies_for(keys).items() if not has_supply(supplies, name, count)]
 
+    def too_heavy(self, keys: Iterable[str], load_limit: float) -> list[str]:
+        """The kit that is too much to carry for the hands there are, at so many armfuls each."""
+        found = []
+        for key in self.closure(keys):
+            load, lift = (_number(self.kit.get(key, {}).get(word), 1.0) for word in ("load", "lift"))
+            if lift > self.hands or load > lift * load_limit:
+                found.append(key)
+        return found
+
     def describe(self, tables: Table, shipped: Library, kit: Iterable[str], materials: Iterable[str]) -> None:
         """Write into a day's tables what they use and do not describe, or describe in part."""
         wanted = (
@@ -78,6 +91,10 @@ def has_supply(supplies: Table, name: str, count: int = 1) -> bool:
     """Whether a ground has so much of a supply."""
     value = supplies.get(name, 0)
     return isinstance(value, int) and value >= count
+
+
+def _number(value: object, otherwise: float) -> float:
+    return float(value) if isinstance(value, int | float) else otherwise
 
 
 def _laid_over(shipped: dict[str, Table], own: Table) -> dict[str, Table]:

@@ -23,7 +23,9 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
     uses = uses_of(key, job, shipped, faults)
     if len(faults) > known:
         return
-    parts = [(use, parts_of(use, _supplies(job, use), equipment, shipped, faults)) for use in uses]
+    parts = [
+        (use, parts_of(use, table_in(table_in(job, "grounds"), use.ground), equipment, shipped, faults)) for use in uses
+    ]
     drop = job.get("drop", [])
     for word in JOB_WORDS:
         job.pop(word, None)
@@ -65,10 +67,6 @@ def leave_methods(key: str, job: Table, equipment: Equipment, faults: Faults) ->
             faults.add(place, f"every method needs kit that is left at home: {kit}", "bring it or add a method")
         elif methods:
             stage["methods"] = usable
-
-
-def _supplies(job: Table, use: Use) -> Table:
-    return table_in(table_in(table_in(job, "grounds"), use.ground), "supplies")
 
 
 def _check_keys(use: Use, parts: Parts, stages: dict[str, Table], faults: Faults) -> None:

@@ -7,13 +7,17 @@ from copy import deepcopy
 from dataclasses import dataclass, field
 
 from planner.trade.equipment import Equipment, has_supply
-from planner.trade.library import METHOD_WORDS, Library, Table
+from planner.trade.library import METHOD_WORDS, Library, Table, table_in
 from planner.trade.recipe_amounts import Amounts, amounts, disc_for, with_water
 from planner.trade.recipe_links import without_stage
 from planner.trade.recipe_uses import Faults, Use
 
 _STAGE_WORDS = ("work", "methods", "by", "when", "unless", "uses", "joints", "treatment", "notes", "after")
 _CUSTOMER = ("before", "handover", "after", "not_promised")
+
+
+USUAL_LOAD_LIMIT = 2.0
+"""Armfuls that one hand carries on one leg where the way in says nothing else."""
 
 
 @dataclass
@@ -26,14 +30,14 @@ class Parts:
     customer: dict[str, list[str]] = field(default_factory=dict)
 
 
-def parts_of(use: Use, supplies: Table, equipment: Equipment, library: Library, faults: Faults) -> Parts:
+def parts_of(use: Use, ground: Table, equipment: Equipment, library: Library, faults: Faults) -> Parts:
     """Everything a use adds to its job; what is wrong is added to ``faults``."""
     parts = Parts(surface=_surface(use))
     for key, stage in use.recipe["stages"].items():
         if not _is_there(stage, use):
             continue
         try:
-            parts.stages[use.stage(key)] = _stage(key, stage, use, supplies, equipment, library)
+            parts.stages[use.stage(key)] = _stage(key, stage, use, ground, equipment, library)
         except ValueError as fault:
             wrong, _, right = str(fault).partition("; ")
             faults.add(use.place, f"stage '{key}': {wrong}", right or "see the recipe")
@@ -69,7 +73,7 @@ def _surface(use: Use) -> Table:
     return surface
 
 
-def _stage(key: str, stage: Table, use: Use, supplies: Table, equipment: Equipment, library: Library) -> Table:
+def _stage(key: str, stage: Table, use: Use, ground: Table, equipment: Equipment, library: Library) -> Table:
     """One stage as a table of the day."""
     by = stage.get("by", "")
     area = use.measures.get("area", 0.0)
@@ -89,7 +93,7 @@ def _stage(key: str, stage: Table, use: Use, supplies: Table, equipment: Equipme
     factor = math.prod(float(effect.get("factors", {}).get(key, 1.0)) for effect in use.effects())
     notes = [stage.get("notes", ""), *(effect.get("notes", {}).get(key, "") for effect in use.effects())]
     said: list[str] = []
-    methods = _methods(key, stage, use, supplies, equipment, library)
+    methods = _methods(key, stage, use, ground, equipment, library)
     for name, method in methods.items():
         shipped = library.methods[_work(stage)][name]
         method["uses"] = dict(taken.uses)
@@ -121,9 +125,9 @@ def _say(made: Table, taken: Amounts, notes: list[str]) -> None:
 
 
 def _methods(
-    key: str, stage: Table, use: Use, supplies: Table, equipment: Equipment, library: Library
+    key: str, stage: Table, use: Use, ground: Table, equipment: Equipment, library: Library
 ) -> dict[str, Table]:
-    """The methods that conditions, kit and supplies leave, without the library's own words.
+    """The methods that conditions, kit, hands and the ground leave, without the library's own words.
 
     Raises
     ------
@@ -135,26 +139,35 @@ def _methods(
     why: list[str] = []
     for name in stage["methods"]:
         method = library.methods[_work(stage)][name]
-        kit = method.get("kit", [])
-        lacking = equipment.lacking(kit, supplies)
-        if name in barred:
-            why.append(f"'{name}' does not suit the conditions")
-        elif equipment.away(kit):
-            why.append(f"'{name}' needs {' and '.join(equipment.away(kit))}, which is left at home")
-        elif lacking:
-            why.append(f"'{name}' needs a {' and a '.join(lacking)} on ground '{use.ground}'")
-        elif ("water" in method or method.get("no_tap")) and has_supply(supplies, "tap"):
-            continue
-        elif not _disc_fits(method, use):
-            why.append(f"'{name}' has no disc thin enough for the joints")
-        else:
+        reason = "does not suit the conditions" if name in barred else _why_not(method, use, ground, equipment)
+        if reason is None:
             found[name] = {word: deepcopy(value) for word, value in method.items() if word not in METHOD_WORDS}
+        else:
+            why.append(f"'{name}' {reason}")
     if not found:
         raise ValueError(
             f"no way is left to do it: {', '.join(why)}; "
             "bring that kit, give the ground what it takes, or change the conditions"
         )
     return found
+
+
+def _why_not(method: Table, use: Use, ground: Table, equipment: Equipment) -> str | None:
+    """Why a method is no use on a ground, in words that follow its name; None when it is."""
+    kit = method.get("kit", [])
+    supplies, way = table_in(ground, "supplies"), table_in(ground, "way_in")
+    limit = way.get("load_limit", USUAL_LOAD_LIMIT)
+    if equipment.away(kit):
+        return f"needs {' and '.join(equipment.away(kit))}, which is left at home"
+    if method.get("hands", 1) > equipment.hands:
+        return f"takes {method['hands']} hands"
+    if heavy := equipment.too_heavy(kit, limit if isinstance(limit, int | float) else USUAL_LOAD_LIMIT):
+        return f"needs {' and '.join(heavy)}, too heavy to carry in"
+    if lacking := equipment.lacking(kit, supplies):
+        return f"needs a {' and a '.join(lacking)} on ground '{use.ground}'"
+    if ("water" in method or method.get("no_tap")) and has_supply(supplies, "tap"):
+        return "is for grounds without a tap"
+    return None if _disc_fits(method, use) else "has no disc thin enough for the joints"
 
 
 def _disc_fits(method: Table, use: Use) -> bool:

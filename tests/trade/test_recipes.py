@@ -397,6 +397,24 @@ def test_what_a_piece_needs_counts_as_well() -> None:
     assert set(job.stages["grind"].methods) == {"rake"}
 
 
+def test_who_works_alone_gets_no_method_for_two() -> None:
+    alone = file(patio()) | {"hands": {"ash": {}}}
+    assert set(job_of(alone).stages["compact-1"].methods) == {"tamper"}
+    assert set(job_of(file(patio())).stages["compact-1"].methods) == {"tamper", "pair"}
+
+
+@pytest.mark.parametrize(
+    ("hands", "limit", "methods"), [(2, 2.0, {"plate", "hand"}), (1, 2.0, {"hand"}), (2, 1.0, {"hand"})]
+)
+def test_kit_that_cannot_be_carried_is_not_taken(hands: int, limit: float, methods: set[str]) -> None:
+    # The plate is three armfuls and takes two hands: at one armful each they bear two.
+    tables = file({"recipe": "wash-and-sand-blocks", "area": "20 m2"}) | {"hands": {f"h{n}": {} for n in range(hands)}}
+    tables["kit"] = {"washer": {"load": 1.0}, "surface-cleaner": {"load": 1.0}}
+    tables["materials"] = {"sand": {"load": 1.0}}
+    tables["jobs"]["elm"]["grounds"]["rear"]["way_in"] = {**HOUSE, "load_limit": limit}
+    assert set(job_of(tables).stages["settle"].methods) == methods
+
+
 # --- faults ------------------------------------------------------------------------------------------------------
 
 
