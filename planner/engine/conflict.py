@@ -101,6 +101,9 @@ def facts(day: Day) -> Iterator[Fact]:
             until = f" to {show_clock(end)}" if hand.own_transport else ""
             words = f"{hand.name or h} works from {show_clock(start)}{until}"
             yield Fact(words, partial(_with_hand, h=h, changes={"hours": (0, 48 * 60)}))
+    if any(kit.vibration for kit in day.kit.values()):
+        still = {k: kit.model_copy(update={"vibration": None}) for k, kit in day.kit.items()}
+        yield Fact("no hand takes more vibration than the limit value", lambda d: d.model_copy(update={"kit": still}))
     if day.rest is not None:
         yield Fact("the break that is owed", lambda d: d.model_copy(update={"rest": None}))
     if day.fixed_start:

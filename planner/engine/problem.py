@@ -13,10 +13,16 @@ Spans = tuple[tuple[int, int], ...]
 LOAD_SCALE = 100
 """Loads and limits are whole hundredths of an armful."""
 
+SHAKE_SCALE = 100
+"""Vibration is in whole hundredths of a point (HSE hand-arm vibration ready reckoner: 2 a^2 T[h])."""
+
 
 @dataclass(frozen=True, slots=True)
 class Mode:
-    """One way of doing an activity: its time, hands, kit, resource demands and material containers."""
+    """One way of doing an activity: its time, hands, kit, resource demands, material containers, and how it shakes.
+
+    ``shake`` is the vibration that each hand doing it takes, in whole hundredths of points.
+    """
 
     name: str
     minutes: int
@@ -24,6 +30,7 @@ class Mode:
     kit: tuple[int, ...] = ()
     demands: tuple[tuple[int, int], ...] = ()
     uses: tuple[tuple[int, int], ...] = ()
+    shake: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +182,8 @@ class Problem:
     """All of it.
 
     ``origin`` is the minute from which minutes home are counted, ``opens`` the earliest start, ``finish`` the latest
-    finish (soft), ``horizon`` the end of time, ``price`` the minutes that one restricted crossing is worth.
+    finish (soft), ``horizon`` the end of time, ``price`` the minutes that one restricted crossing is worth. No hand takes
+    more than ``most_shake`` (None: no limit), and none more than ``shake_action`` where sharing avoids it.
     """
 
     activities: tuple[Activity, ...]
@@ -197,6 +205,8 @@ class Problem:
     finish: int | None = None
     fixed_start: bool = False
     price: int = 0
+    most_shake: int | None = None
+    shake_action: int | None = None
 
     def __post_init__(self) -> None:
         count = len(self.activities)

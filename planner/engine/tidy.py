@@ -5,6 +5,7 @@ from collections.abc import Sequence
 
 from planner.engine.variables import Expr, Variables
 
+SHAKEN_WEIGHT = 1_000_000
 SET_UP_WEIGHT = 10_000
 ORDER_WEIGHT = 10
 
@@ -12,9 +13,15 @@ ORDER_WEIGHT = 10
 def untidiness(v: Variables, order: Sequence[int]) -> Expr:
     """What is made least once minutes and crossings are settled.
 
-    Set-ups weigh most, then the minutes that waits last, then neighbours in ``order`` (activities as they followed each
-    other in the plan before) that change places.
+    Hands shaken past the action value weigh most, then set-ups, then the minutes that waits last, then neighbours in
+    ``order`` (activities as they followed each other in the plan before) that change places.
     """
+    shaken = []
+    if v.problem.shake_action is not None and len(v.problem.hands) > 1:
+        for taken in v.shaken.values():
+            over = v.literal("shaken past the action value")
+            v.model.add(taken <= v.problem.shake_action).only_enforce_if(~over)
+            shaken.append(over)
     set_ups = sum(s.present for s in v.stays if s.set_up is not None)
     waiting = []
     for lag in v.problem.lags:
@@ -28,7 +35,7 @@ def untidiness(v: Variables, order: Sequence[int]) -> Expr:
         swap = v.literal("swapped")
         v.model.add(v.activities[one].start <= v.activities[other].start).only_enforce_if(~swap)
         swapped.append(swap)
-    return SET_UP_WEIGHT * set_ups + ORDER_WEIGHT * sum(waiting) + sum(swapped)
+    return SHAKEN_WEIGHT * sum(shaken) + SET_UP_WEIGHT * set_ups + ORDER_WEIGHT * sum(waiting) + sum(swapped)
 
 
 def dawdling(v: Variables) -> Expr:

@@ -152,6 +152,7 @@ class Variables:
         self.stays = self._stays()
         self.protection: dict[tuple[int, int], tuple[Expr, Task | None, Task | None]] = {}
         self.rests: list[Rest] = []
+        self.shaken: dict[int, Expr] = {}
         self.deliveries: dict[tuple[int, int, int], Expr] = {}
 
     # --- small makers -------------------------------------------------------------------------------------------

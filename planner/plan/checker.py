@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from planner.day import Day
 from planner.plan.plan import Plan
-from planner.plan.rules import apart, carrying, hands, kit, stages, surfaces, times
+from planner.plan.rules import apart, carrying, exposure, hands, kit, stages, surfaces, times
 from planner.plan.rules.reading import Breaches, BrokenRule, Reading
 from planner.plan.rules.well_formed import faults_of_form
 
@@ -53,6 +53,7 @@ RULES: tuple[Callable[[Reading], Breaches], ...] = (
     times.drives_take_their_time,
     times.visits_are_numbered,
     times.own_ways_take_their_time,
+    exposure.no_hand_is_shaken_past_the_limit,
 )
 """Every rule as it is read, in the order of their numbers."""
 

@@ -30,6 +30,7 @@ def obey(v: Variables) -> None:
     have_time_together(v, inside, outside)
     fill_slots(v, inside)
     honour_given_hands(v)
+    share_shaking(v)
 
 
 def work_inside_a_slot(v: Variables, task: Task) -> None:
@@ -215,3 +216,32 @@ def honour_given_hands(v: Variables) -> None:
         if activity.hand is not None and len(v.problem.hands) > 1:
             does = v.activities[a].hands[activity.hand]
             v.model.add(does == v.activities[a].present)
+
+
+def share_shaking(v: Variables) -> None:
+    """No hand takes more vibration in the day than the limit value."""
+    most = v.problem.most_shake
+    if most is None:
+        return
+    for h in range(len(v.problem.hands)):
+        taken = []
+        for a, activity in enumerate(v.problem.activities):
+            shakes = [mode.shake for mode in activity.modes]
+            if not any(shakes):
+                continue
+            does = v.activities[a].hands[h]
+            if len(shakes) == 1 or len(v.problem.hands) == 1:
+                taken.append(
+                    sum(
+                        n * (m if does is v.activities[a].present else does)
+                        for n, m in zip(shakes, v.modes[a], strict=True)
+                    )
+                )
+                continue
+            share = v.model.new_int_var(0, max(shakes), f"hand {h} shaken by {activity.name}")
+            for shake, mode in zip(shakes, v.modes[a], strict=True):
+                v.model.add(share >= shake).only_enforce_if([mode, does])
+            taken.append(share)
+        v.shaken[h] = sum(taken)
+        if taken:
+            v.model.add(v.shaken[h] <= most)

@@ -44,6 +44,9 @@ def each_stay_is_set_up_and_packed_down(r: Reading) -> Breaches:
         kit = r.day.kit[stay.kit]
         for what, minutes in (("set up", kit.set_up), ("pack down", kit.pack_down)):
             yield from _chore_of(r, stay, what, minutes + _walking(r, stay))
+        packed = min((c.start for c in r.chores_of(stay, "pack down")), default=stay.carried_out)
+        if any(c.end > packed for c in r.chores_of(stay, "set up")):
+            yield _of_stay(stay, f"{kit_words(r.day, stay.kit)} is packed down before it is set up")
 
 
 def _chore_of(r: Reading, stay: Stay, what: str, minutes: int) -> Breaches:

@@ -19,7 +19,7 @@ class BrokenRule:
     Attributes
     ----------
     rule
-        Which of the twelve rules, 1 to 12.
+        Which of the thirteen rules, 1 to 13.
     text
         What is wrong, in the words of the day.
     job
