@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from planner.day import Day
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Attendance, Carried, Chore, Crossing, Drive, Plan, Rest, Stay, Visit, Work
-from tests.plan.worked import pair, pair_tables, round_trip, tiny
+from tests.plan.worked import pair, pair_tables, round_tables, round_trip, tiny
 
 Change = Callable[[Plan], Plan]
 
@@ -380,6 +380,29 @@ def test_two_stages_cannot_share_one_unit_or_one_tap() -> None:
     assert any("serves" in b.text for b in found)
     assert any("socket" in b.text for b in found)
     assert broken_rules(day, plan) == []
+
+
+def test_kit_is_packed_down_after_it_is_set_up() -> None:
+    """A washer that nobody uses at Oak: one hand sets it up, another packs it down two minutes too soon."""
+    tables = said(round_tables(), "rest", "none")
+    day, plan = round_trip(tables)
+    plan = all_of(drop("rests", 0), put("attendances", 0, arrive=545))(plan)
+
+    def with_washer(packed: int) -> Plan:
+        return all_of(
+            add("stays", Stay("oak", "front", "washer", 1, 1, 1, 545, packed + 5)),
+            add("chores", Chore("set up", "oak", 1, "front", ("ash",), 545, 550, "washer", 1)),
+            add("chores", Chore("pack down", "oak", 1, "front", ("cy",), packed, packed + 5, "washer", 1)),
+        )(plan)
+
+    assert rules_broken(day, with_washer(550)) == set()
+    assert rules_broken(day, with_washer(548)) == {4}
+
+
+def test_every_rule_is_held_by_several_ways_of_breaking_it() -> None:
+    tried = [rule for rule, _, _ in (*TINY, *PAIR, *ROUND, *STRICTER_PAIR)]
+    assert len(tried) >= 40
+    assert all(tried.count(rule) >= 2 for rule in range(1, 13))
 
 
 def test_no_more_is_out_than_is_owned() -> None:
