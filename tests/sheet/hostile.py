@@ -38,7 +38,13 @@ def hostile_day(**changes: Any) -> Day:
     }
     job["grounds"]["rear"]["name"] = SCRIPT
     job["grounds"]["rear"]["way_in"]["through"] = LONG
-    job["stages"]["treat"] |= {"name": LONG, "mixing": MARKUP, "wear": (SCRIPT,) * 5, "notes": LONG, "tags": ("chlorine",)}
+    job["stages"]["treat"] |= {
+        "name": LONG,
+        "mixing": MARKUP,
+        "wear": (SCRIPT,) * 5,
+        "notes": LONG,
+        "tags": ("chlorine",),
+    }
     job["quoted"] = {SCRIPT: ("treat",), LONG: ()}
     return Day.model_validate(tables | changes)
 

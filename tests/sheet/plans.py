@@ -14,9 +14,9 @@ from planner.plan.plan import (
 
 
 def tiny_plan() -> Plan:
-    """One careful hand: treat, sweep while it dwells, rinse; two crossings through the house, two minutes a walk.
+    """One careful hand: treat, sweep while it dwells, rinse; two crossings of two minutes a walk.
 
-    08:10 arrive; floor is not protected. First crossing 08:10 to 08:56 brings in sprayer and broom, second the washer.
+    The first crossing, 08:10 to 08:58, brings sprayer and broom, the second the washer.
     """
     return Plan(
         drives=(Drive("yard", "elm", 480, 490), Drive("elm", "yard", 581, 591)),

@@ -131,7 +131,11 @@ def test_stages_of_one_name_are_told_apart() -> None:
         stages[key]["name"] = "do it"
     job = tiny_day().model_dump()["jobs"]["elm"] | {"stages": stages}
     names = Names(tiny_day(jobs={"elm": job}))
-    assert [names.stage("elm", key) for key in stages] == ["Do it: wall (1 of 2)", "Do it: wall (2 of 2)", "Do it: path"]
+    assert [names.stage("elm", key) for key in stages] == [
+        "Do it: wall (1 of 2)",
+        "Do it: wall (2 of 2)",
+        "Do it: path",
+    ]
 
 
 @pytest.mark.parametrize(

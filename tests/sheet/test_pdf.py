@@ -1,0 +1,174 @@
+"""The PDFs read back: nothing cut, the sides counted, any script shown, on both papers."""
+
+import re
+from io import BytesIO
+from typing import Any
+
+import pytest
+from pypdf import PdfReader
+
+from planner.day import Day
+from planner.sheet.chart import Chart, chart
+from planner.sheet.fonts import runs
+from planner.sheet.pdf import run_sheet_pdf
+from planner.sheet.pdf_chart import paper_measure
+from planner.sheet.runsheet import RunSheet, run_sheet
+from planner.sheet.slip import slips
+from planner.sheet.slip_pdf import slips_pdf
+from tests.days import tiny_day
+from tests.sheet.busy import busy_day, busy_plan
+from tests.sheet.hostile import FAR_EAST, LONG, SCRIPT, hostile_day
+from tests.sheet.plans import tiny_plan
+
+POINTS = {"A4": (595, 842), "Letter": (612, 792)}
+"""210 x 297 mm (ISO 216) and 8.5 x 11 inches, in points of 1/72 inch."""
+
+
+def read(data: bytes) -> PdfReader:
+    return PdfReader(BytesIO(data), strict=True)
+
+
+def letters(text: str) -> str:
+    """The text without spaces, as lines may break anywhere."""
+    return re.sub(r"\s+", "", text)
+
+
+def printed(data: bytes) -> str:
+    return letters("".join(page.extract_text() for page in read(data).pages))
+
+
+def texts(value: Any) -> list[str]:
+    """Every text in the sheet's data, at any depth."""
+    if isinstance(value, str):
+        return [value]
+    if isinstance(value, tuple):
+        return [text for part in value for text in texts(part)]
+    if hasattr(value, "__dataclass_fields__"):
+        skipped = (
+            ("kind", "job", "hand", "surface", "after", "before") if not hasattr(value, "handover") else ("keep_off",)
+        )
+        return [t for name in value.__dataclass_fields__ if name not in skipped for t in texts(getattr(value, name))]
+    return []
+
+
+def full_sheet(day: Day) -> RunSheet:
+    return run_sheet(day, tiny_plan(), verdict="Fits with 3 h 9 min spare.")
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_every_word_of_the_sheet_is_on_paper(paper: Any) -> None:
+    job = tiny_day().model_dump()["jobs"]["elm"]
+    job["customer"] = {"name": "Mx Moss", "before": ("Move the pots",), "not_promised": ("Rust",)}
+    job["quoted"] = {"Green off the wall": ("treat", "rinse")}
+    job["stages"]["treat"] |= {"mixing": "1 part to 1 part", "wear": ("gloves", "goggles"), "tags": ("chlorine",)}
+    sheet = full_sheet(tiny_day(jobs={"elm": job}))
+    on_paper = printed(run_sheet_pdf(sheet, paper=paper))
+    wanted = texts(sheet)
+    assert len(wanted) > 60
+    assert [text for text in wanted if letters(text) not in on_paper] == []
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_the_page_has_the_papers_size_and_the_sides_are_counted(paper: Any) -> None:
+    reader = read(run_sheet_pdf(full_sheet(tiny_day()), paper=paper))
+    assert [(round(float(p.mediabox.width)), round(float(p.mediabox.height))) for p in reader.pages] == [POINTS[paper]]
+    assert "side 1 of 1" in reader.pages[0].extract_text()
+
+
+def test_it_says_its_title_and_language() -> None:
+    reader = read(run_sheet_pdf(full_sheet(tiny_day())))
+    assert reader.metadata is not None
+    assert reader.metadata.title == "Run sheet, Tuesday 16 June 2026"
+    assert reader.trailer["/Root"]["/Lang"] == "en"
+
+
+def test_the_fonts_are_in_the_file() -> None:
+    [page] = read(run_sheet_pdf(full_sheet(tiny_day()))).pages
+    fonts = [font.get_object() for font in page["/Resources"]["/Font"].values()]  # type: ignore[index]
+    drawn = [f for f in fonts if "DejaVu" in str(f["/BaseFont"])]
+    assert drawn
+    assert all("/FontFile2" in f["/FontDescriptor"] for f in drawn)
+
+
+def test_a_long_order_breaks_with_its_head_repeated_and_no_row_alone() -> None:
+    day = busy_day(jobs=2, rounds=9)
+    sheet = run_sheet(day, busy_plan(day))
+    pages = [page.extract_text() for page in read(run_sheet_pdf(sheet)).pages]
+    assert len(pages) > 2
+    spans = [f"{row.start // 60:02d}:{row.start % 60:02d}–" for order in sheet.orders for row in order.rows]
+    for text in pages:
+        count = sum(text.count(span) for span in set(spans))
+        assert count == 0 or ("Actual" in text and count >= 2)
+
+
+def test_the_same_sheet_gives_the_same_file() -> None:
+    assert run_sheet_pdf(full_sheet(tiny_day())) == run_sheet_pdf(full_sheet(tiny_day()))
+
+
+def test_hostile_names_are_printed_whole_and_do_nothing() -> None:
+    day = hostile_day()
+    data = run_sheet_pdf(full_sheet(day), picture=lambda width: chart(day, tiny_plan(), width=width))
+    on_paper = printed(data)
+    assert on_paper.count(letters(SCRIPT)) >= 5
+    assert letters(LONG) in on_paper
+    assert letters(FAR_EAST) in on_paper
+    reader = read(data)
+    assert "/OpenAction" not in reader.trailer["/Root"]
+    assert "/Names" not in reader.trailer["/Root"]
+    assert all("/Annots" not in page for page in reader.pages)
+
+
+def test_a_name_longer_than_a_side_does_not_stop_the_printing() -> None:
+    job = tiny_day().model_dump()["jobs"]["elm"]
+    job["stages"]["treat"]["wear"] = tuple(f"{n} {LONG}" for n in range(60))
+    job["customer"] = {"before": tuple(f"{n} {LONG}" for n in range(60))}
+    on_paper = printed(run_sheet_pdf(full_sheet(tiny_day(jobs={"elm": job}))))
+    assert (
+        on_paper.count(letters(LONG)) >= 3 * 60 - 3
+    )  # in the row, the load list and the notes, less those cut by a foot
+
+
+def test_hebrew_is_printed_from_right_to_left() -> None:
+    # Unicode standard annex 9: in a line of Hebrew the first letter stands rightmost.
+    [(_, seen)] = runs("שלום")
+    assert seen == "םולש"
+
+
+def test_arabic_letters_are_joined() -> None:
+    # Meem, reh, hah, beh, alef in their joined forms (Unicode's Arabic Presentation Forms-B), seen from the left.
+    [(_, seen)] = runs("مرحبا")
+    assert seen == "\ufe8e\ufe92\ufea3\ufeae\ufee3"
+
+
+def test_a_sign_that_no_font_has_is_told_by_its_number() -> None:
+    assert runs("a\u0e44b") == [("SheetRegular", "a"), ("SheetRegular", "[U+0E44]"), ("SheetRegular", "b")]
+
+
+def test_the_charts_words_are_in_the_pdf() -> None:
+    day, plan = tiny_day(), tiny_plan()
+    pictures: list[Chart] = []
+
+    def picture(width: float) -> Chart:
+        pictures.append(chart(day, plan, width=width, measure=paper_measure))
+        return pictures[-1]
+
+    on_paper = printed(run_sheet_pdf(full_sheet(day), picture=picture))
+    labels = [label.text for label in pictures[-1].labels()]
+    assert len(labels) > 10
+    assert [text for text in labels if letters(text) not in on_paper] == []
+
+
+@pytest.mark.parametrize(("customers", "sides"), [(1, 1), (2, 1), (3, 2)])
+def test_two_slips_share_a_side(customers: int, sides: int) -> None:
+    [slip] = slips(tiny_day(), tiny_plan())
+    assert len(read(slips_pdf([slip] * customers)).pages) == sides
+
+
+def test_a_slip_says_what_to_do_when_we_come_and_what_to_keep_off() -> None:
+    job = tiny_day().model_dump()["jobs"]["elm"]
+    job["customer"] = {"name": "Mx Moss", "before": ("Move the pots", "Shut the windows"), "not_promised": ("Rust",)}
+    job["waits"] = [*job["waits"], {"after": "sweep", "kind": "cure", "least": 1080}]
+    day = tiny_day(jobs={"elm": job})
+    on_paper = printed(slips_pdf(slips(day, tiny_plan())))
+    for text in ("Mx Moss", "Move the pots", "Shut the windows", "about 08:00 to 09:45", "Wed 17 June 03:00", "Rust"):
+        assert letters(text) in on_paper
