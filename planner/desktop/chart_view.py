@@ -5,6 +5,7 @@ from typing import cast
 from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import (
     QAccessible,
+    QAccessibleAnnouncementEvent,
     QAccessibleEvent,
     QColor,
     QContextMenuEvent,
@@ -137,6 +138,8 @@ class ChartView(ChartSurface):
         self.setAccessibleDescription(item.words if item else whole)
         if QAccessible.isActive():
             QAccessible.updateAccessibility(QAccessibleEvent(self, QAccessible.Event.DescriptionChanged))
+            if item is not None and self.hasFocus():
+                QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, item.words))
 
     def focusNextPrevChild(self, next: bool) -> bool:  # noqa: N802 - Qt's own
         return self.walk("next" if next else "previous") or super().focusNextPrevChild(next)

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import pytest
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
-from PySide6.QtGui import QContextMenuEvent, QHelpEvent, QWheelEvent
+from PySide6.QtGui import QAccessible, QContextMenuEvent, QHelpEvent, QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QToolTip
 from pytestqt.qtbot import QtBot
@@ -190,6 +190,17 @@ def test_what_the_keyboard_is_on_is_told_to_screen_readers(view: ChartView) -> N
     view.focus_item(TREAT)
     assert view.accessibleDescription().startswith("Treat")
     assert "08:16 to 08:28 (12 min)" in view.accessibleDescription()
+
+
+def test_a_screen_reader_that_listens_hears_it(view: ChartView) -> None:
+    QAccessible.setActive(True)
+    try:
+        view.focus_item(TREAT)
+        heard = QAccessible.queryAccessibleInterface(view)
+        assert heard.text(QAccessible.Text.Name) == "Picture of the day"
+        assert heard.text(QAccessible.Text.Description).startswith("Treat")
+    finally:
+        QAccessible.setActive(False)
 
 
 def test_the_ring_is_seen(view: ChartView) -> None:
