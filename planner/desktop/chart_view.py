@@ -60,6 +60,13 @@ class ChartView(ChartSurface):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.viewport().setMouseTracking(True)
         self.setAccessibleName(self.tr("Picture of the day"))
+        self.setWhatsThis(
+            self.tr(
+                "Arrow keys and Tab go from thing to thing; Return opens it, Shift+F10 says what can be wished of it. "
+                "Drag a stage, or press Shift and an arrow, to wish it earlier or later. "
+                "Plus and minus, or Ctrl and the wheel, stretch time; 0 or F shows the whole day."
+            )
+        )
 
     def lay_out(self) -> None:
         super().lay_out()
