@@ -20,7 +20,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QApplication, QToolTip, QWidget
 
 from planner.desktop.chart_drag import StageDrag
-from planner.desktop.chart_painting import chart_font
+from planner.desktop.chart_painting import chart_font, screen_measure
 from planner.desktop.chart_surface import ChartSurface
 from planner.desktop.chart_walk import Way, item_at, step
 from planner.sheet.chart import About, Item, Theme, describe
@@ -97,9 +97,14 @@ class ChartView(ChartSurface):
         painter.setPen(QPen(QColor(theme.colour("heavy")), 2 * theme.scale, Qt.PenStyle.DashLine))
         painter.setBrush(QColor(theme.colour("paper")))
         painter.drawRoundedRect(box, 3, 3)
-        painter.setPen(QColor(theme.colour("ink")))
-        painter.setFont(chart_font(12 * theme.scale, bold=True))
-        painter.drawText(box.topLeft() + QPointF(2, -5), show_clock(self._drag.minute))
+        text, size = show_clock(self._drag.minute), 12 * theme.scale
+        tag = QRectF(box.left(), box.top() - 1.6 * size, screen_measure(text, size, True) + size, 1.5 * size)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(theme.colour("heavy")))
+        painter.drawRoundedRect(tag, 3, 3)
+        painter.setPen(QColor(theme.colour("paper")))
+        painter.setFont(chart_font(size, bold=True))
+        painter.drawText(tag, Qt.AlignmentFlag.AlignCenter, text)
 
     # --- keyboard and screen readers -------------------------------------------------------------------------
 
