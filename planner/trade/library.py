@@ -12,6 +12,22 @@ from planner.trade import tables
 Table = dict[str, Any]
 """A table as a TOML file gives it."""
 
+MEASURES: dict[str, tuple[str, str]] = {
+    "area": ("m2", "32 m2"),
+    "run": ("m", "14 m"),
+    "slab": ("mm", "600 x 300 mm"),
+    "joint_width": ("mm", "15 mm"),
+    "joint_depth": ("mm", "25 mm"),
+    "joint_run": ("m", "70 m"),
+    "joints_empty": ("%", "80 %"),
+    "loose_area": ("m2", "0.5 m2"),
+    "disc": ("mm", "6 mm"),
+    "stock": ("%", "14 %"),
+    "stock_age": ("min", "60 days"),
+    "tap_flow": ("L/min", "10 L/min"),
+}
+"""Every measure a recipe may ask for: the unit it is turned into, and how it may be written."""
+
 MATERIAL_WORDS = ("density", "strength", "chemical", "waste")
 """What the library says of a material to reckon with; it is no word of a day."""
 
@@ -46,11 +62,16 @@ def library() -> Library:
         When the user's own file breaks it; the message names the file and the place.
     """
     found = Library(*(tables.table(name) for name in ("kit", "materials", "methods", "recipes")))
+    for word, entries in (("kit", found.kit), ("materials", found.materials), ("recipes", found.recipes)):
+        for name, entry in entries.items():
+            _check(isinstance(entry, dict), f"{word}.{name}", "must be a table")
+    for kind, methods in found.methods.items():
+        _check(isinstance(methods, dict), f"methods.{kind}", "must be a table of methods")
+        for name, method in methods.items():
+            _check(isinstance(method, dict), f"methods.{kind}.{name}", "must be a table")
+            _check_names(method.get("kit", []), found.kit, f"methods.{kind}.{name}.kit", "kit")
     for name, recipe in found.recipes.items():
         _check_recipe(name, recipe, found)
-    for kind, methods in found.methods.items():
-        for name, method in methods.items():
-            _check_names(method.get("kit", []), found.kit, f"methods.{kind}.{name}.kit", "kit")
     return found
 
 
@@ -70,8 +91,11 @@ def _check_recipe(name: str, recipe: Table, found: Library) -> None:
     _check(isinstance(surface, dict) and "key" in surface, here, 'needs surface = { key = "..." }')
     stages = recipe.get("stages")
     _check(isinstance(stages, dict) and bool(stages), here, "needs at least one [stages.NAME]")
+    for word in ("needs", "may_have", "usual"):
+        _check_names(recipe.get(word, []), MEASURES, f"{here}.{word}", "measure")
     for key, stage in recipe["stages"].items():
         place = f"{here}.stages.{key}"
+        _check(isinstance(stage, dict), place, "must be a table")
         work = stage.get("work", stage.get("kind"))
         _check(work in found.methods, place, f"needs work that methods.toml knows, and has {work!r}")
         _check(bool(stage.get("methods")), place, 'needs methods = ["..."]')
@@ -79,12 +103,14 @@ def _check_recipe(name: str, recipe: Table, found: Library) -> None:
         _check_names(stage.get("uses", {}), found.materials, f"{place}.uses", "material")
         _check_names(stage.get("when", []), recipe.get("conditions", {}), f"{place}.when", "condition")
         _check_names(stage.get("unless", []), recipe.get("conditions", {}), f"{place}.unless", "condition")
-    for key, wait in recipe.get("waits", {}).items():
+    for key, wait in table_in(recipe, "waits").items():
+        _check(isinstance(wait, dict) and "after" in wait, f"{here}.waits.{key}", 'needs after = "..."')
         ends = [wait[end] for end in ("after", "before") if end in wait]
         _check_names(ends, stages, f"{here}.waits.{key}", "stage")
 
 
 def _check_names(names: Iterable[str], known: Iterable[str], place: str, kind: str) -> None:
+    _check(isinstance(names, list | dict), place, f"must be a list of {kind} names")
     known = list(known)
     for name in names:
         _check(name in known, place, f"names the unknown {kind} '{name}'; {nearest_or_all(name, known)}")

@@ -41,6 +41,10 @@ def parts_of(use: Use, ground: Table, equipment: Equipment, library: Library, fa
         except ValueError as fault:
             wrong, _, right = str(fault).partition("; ")
             faults.add(use.place, f"stage '{key}': {wrong}", right or "see the recipe")
+        except KeyError as fault:
+            faults.add(
+                use.place, f"stage '{key}' needs {fault}, which is not given", "add it here, or to the trade library"
+            )
     parts.waits = _waits(use)
     absent = {key: stage for key, stage in use.recipe["stages"].items() if not _is_there(stage, use)}
     for key, stage in absent.items():

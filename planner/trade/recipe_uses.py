@@ -8,26 +8,10 @@ from typing import Any
 
 from planner.trade import units
 from planner.trade.filler import joint_run
-from planner.trade.library import Library, Table, nearest_or_all
+from planner.trade.library import MEASURES, Library, Table, nearest_or_all
 
 Where = tuple[str | int, ...]
 """A place in a day file: the names of tables and keys from the top, and numbers (from 0) in lists."""
-
-MEASURES: dict[str, tuple[str, str]] = {
-    "area": ("m2", "32 m2"),
-    "run": ("m", "14 m"),
-    "slab": ("mm", "600 x 300 mm"),
-    "joint_width": ("mm", "15 mm"),
-    "joint_depth": ("mm", "25 mm"),
-    "joint_run": ("m", "70 m"),
-    "joints_empty": ("%", "80 %"),
-    "loose_area": ("m2", "0.5 m2"),
-    "disc": ("mm", "6 mm"),
-    "stock": ("%", "14 %"),
-    "stock_age": ("min", "60 days"),
-    "tap_flow": ("L/min", "10 L/min"),
-}
-"""Every measure a recipe may ask for: the unit it is turned into, and how it may be written."""
 
 _TEXTS = ("recipe", "ground", "surface", "name", "prefix", "quoted")
 _LISTS = ("conditions", "before", "after", "over", "worked_from", "drains_to")

@@ -1,6 +1,8 @@
 """Recipes: from measures to plain stages. Quantities are worked by hand beside each check."""
 
 import copy
+from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -10,6 +12,7 @@ from hypothesis import strategies as st
 from planner.day import Day
 from planner.day.checks import faults_in
 from planner.day.words import FILE
+from planner.trade import tables as trade_tables
 from planner.trade.library import library
 from planner.trade.recipe_links import without_stage
 from planner.trade.recipes import RecipeFaults, expand
@@ -529,3 +532,73 @@ def test_whatever_is_written_gives_tables_or_faults(use: Any, job: Any, top: Any
         found = ()
     assert made or found
     assert all(fault.wrong and fault.right for fault in found)
+
+
+# --- the user's own library --------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[[str], None]:
+    """Write the user's own file of the trade."""
+    path = tmp_path / "trade.toml"
+    monkeypatch.setattr(trade_tables, "user_file", lambda: path)
+
+    def write(text: str) -> None:
+        path.write_text(text, encoding="utf-8")
+
+    return write
+
+
+def test_own_values_lie_over_the_shipped_ones(own: Callable[[str], None]) -> None:
+    own(
+        """
+        [kit.washer]
+        load = 0.75
+        [materials.filler]
+        density = "2000 kg/m3"
+        [methods.wash.lance]
+        rate = { amount = 20, unit = "m2" }
+        [recipes.treat-wall.stages.treat.treatment]
+        wanted = "3.5 %"
+        """
+    )
+    day = day_of(file(patio()))
+    job = day.jobs["elm"]
+    assert day.kit["washer"].load == 0.75
+    assert job.likely_minutes("wash", "lance") == 60  # 20 m2 at 20 m2/h
+    assert "about 4.12 of" in job.stages["fill-1"].notes  # 3.30 x 2000 / 1600
+    assert "of 3.5 %" in job_of(file(wall())).stages["treat"].mixing
+
+
+def test_an_own_recipe_is_used_like_a_shipped_one(own: Callable[[str], None]) -> None:
+    own(
+        """
+        [recipes.hose-path]
+        title = "Hose the path"
+        surface = { key = "path", name = "Path" }
+        needs = ["area"]
+        stages.hose = { kind = "wet", methods = ["hose"] }
+        """
+    )
+    job = job_of(file({"recipe": "hose-path", "area": "40 m2"}))
+    assert job.likely_minutes("hose", "hose") == 8  # 2 min and 40/400 h
+    assert job.quoted == {"Hose the path": ("hose",)}
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ('[recipes.treat-wall.stages.rinse]\nmethods = ["lanze"]', "unknown method 'lanze'; did you mean 'lance'?"),
+        ('[recipes.x]\ntitle = "X"\nsurface = { key = "x" }', "recipes.x needs at least one [stages.NAME]"),
+        ('[methods.wash.lance]\nkit = ["wahser"]', "unknown kit 'wahser'; did you mean 'washer'?"),
+        ("[recipes.treat-wall]\nwaits = 3", "a table belongs here"),
+        ("[recipes]\nx = 3", "recipes.x must be a table"),
+        ('[recipes.x]\ntitle = "X"\nsurface = { key = "x" }\nstages.a = 3', "recipes.x.stages.a must be a table"),
+        ('[recipes.treat-wall]\nneeds = ["areas"]', "unknown measure 'areas'; did you mean 'area'?"),
+    ],
+)
+def test_a_fault_in_the_own_library_names_the_file(own: Callable[[str], None], text: str, said: str) -> None:
+    own(text)
+    [(_, wrong, _)] = faults_of(file(wall()))
+    assert "trade.toml" in wrong
+    assert said in wrong
