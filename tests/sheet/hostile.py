@@ -1,11 +1,9 @@
-"""A day whose every name is up to no good, with its plan."""
+"""A day whose every name is up to no good; the tiny day's plan goes with it, as plans hold keys only."""
 
 from typing import Any
 
 from planner.day import Day
-from planner.plan.plan import Plan
 from tests.days import tiny_day
-from tests.sheet.plans import tiny_plan
 
 SCRIPT = '<script>alert("x")</script><img src=x onerror=alert(1)>'
 FORMULA = '=cmd("/C calc")!A0'
@@ -47,8 +45,3 @@ def hostile_day(**changes: Any) -> Day:
     }
     job["quoted"] = {SCRIPT: ("treat",), LONG: ()}
     return Day.model_validate(tables | changes)
-
-
-def hostile_plan() -> Plan:
-    """The tiny day's plan, which holds keys only."""
-    return tiny_plan()

@@ -67,10 +67,9 @@ def test_the_time_zone_is_described_in_the_file() -> None:
         calendar = parsed(calendar_text(tiny_day(date=date), tiny_plan()))
         [zone] = calendar.walk("VTIMEZONE")
         assert zone["TZID"] == "Europe/London"
-        offset = zone.to_tz().utcoffset(dt.datetime.fromisoformat(f"{date}T12:00"))  # type: ignore[attr-defined]
-        assert (
-            offset == dt.datetime.fromisoformat(f"{date}T12:00").replace(tzinfo=ZoneInfo("Europe/London")).utcoffset()
-        )
+        noon = dt.datetime.fromisoformat(f"{date}T12:00")
+        offset = zone.to_tz().utcoffset(noon)  # type: ignore[attr-defined]
+        assert offset == noon.replace(tzinfo=ZoneInfo("Europe/London")).utcoffset()
 
 
 def test_every_entry_has_what_the_standard_asks() -> None:
@@ -117,7 +116,7 @@ def test_what_is_no_longer_planned_is_cancelled_and_stays_so() -> None:
     for text in (second, third):
         gone = [e for e in parsed(text).walk("VEVENT") if e.get("STATUS") == "CANCELLED"]
         assert len(gone) == 4
-        assert all(int(e["SEQUENCE"]) == int(dict(e)["SEQUENCE"]) and e["DTSTAMP"].dt == LATER for e in gone)
+        assert all(e["DTSTAMP"].dt == LATER for e in gone)
         assert not [alarm for e in gone for alarm in e.walk("VALARM")]
 
 

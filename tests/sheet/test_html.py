@@ -1,6 +1,7 @@
 """The HTML of sheet and slips: strict to the parser, sound to a screen reader, inert whatever the names."""
 
 from collections.abc import Callable
+from itertools import pairwise
 from typing import Any
 from xml.etree.ElementTree import Element
 
@@ -57,7 +58,7 @@ def test_headings_step_down_one_at_a_time_from_a_single_first_one(page: str) -> 
     levels = [int(e.tag[1]) for e in tree(page).iter() if e.tag in ("h1", "h2", "h3", "h4", "h5", "h6")]
     assert levels[0] == 1
     assert levels.count(1) == 1
-    assert all(after - before <= 1 for before, after in zip(levels, levels[1:], strict=False))
+    assert all(after - before <= 1 for before, after in pairwise(levels))
 
 
 def test_every_table_has_scoped_column_heads_and_a_scoped_head_for_each_row(page: str) -> None:
