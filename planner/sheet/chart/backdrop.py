@@ -118,7 +118,7 @@ def _draw_mark(canvas: Canvas, shelf: Shelf, minute: int, text: str, role: str, 
             y, told = head - 5 * canvas.scale, Thing(words=text)
             canvas.label(free[0], y, shown, f"{role} name", bold=role == "now", pinned="top", of=told)
             break
-    canvas.item(Thing((role, minute), text), (x - 3, head - canvas.row, x + 3, head), minute)
+    canvas.item(Thing((role, minute), sentence(text)), (x - 3, head - canvas.row, x + 3, head), minute)
 
 
 def _shades(reading: Reading) -> list[tuple[int, int, str, str, Pattern]]:
