@@ -11,8 +11,9 @@ from collections.abc import Callable
 from planner.day import Day
 from planner.engine.result import Result, saving
 from planner.plan.plan import Plan
+from planner.plan.progress import Progress
 
-__all__ = ["Result", "first_plan", "plan_day", "saving"]
+__all__ = ["Result", "first_plan", "plan_day", "plan_rest", "saving"]
 
 
 def first_plan(day: Day) -> Plan | None:
@@ -65,3 +66,44 @@ def plan_day(
 
     budget = Budget(seconds, workers, seed, deterministic)
     return Planning(day, budget, previous=previous, on_better=on_better, stop=stop, most_crossings=most_crossings).run()
+
+
+def plan_rest(
+    day: Day,
+    plan: Plan,
+    progress: Progress,
+    *,
+    seconds: float = 10.0,
+    workers: int = 2,
+    seed: int = 0,
+    deterministic: bool = False,
+    on_better: Callable[[Plan], None] | None = None,
+    stop: threading.Event | None = None,
+) -> Result:
+    """Plan the rest of a day under way.
+
+    The past is fixed as ``progress`` notes it, waits that run keep their clocks, kit and hands are where the record has
+    them; what is still to come is planned again and stays near the old order unless time is gained.
+
+    Parameters
+    ----------
+    day, plan : Day, Plan
+        The day, and the plan it went by.
+    progress : Progress
+        What has happened by now.
+
+    Returns
+    -------
+    Result
+        Its plan is the whole day, with the real times of what has happened; ``urgent`` is to be said first.
+
+    Raises
+    ------
+    ValueError
+        When the record names what the plan does not have, or times that are still to come.
+    """
+    from planner.engine.replanning import Replanning
+    from planner.engine.standing import Budget
+
+    budget = Budget(seconds, workers, seed, deterministic)
+    return Replanning(day, plan, progress, budget, on_better=on_better, stop=stop).run()

@@ -27,6 +27,9 @@ CHECKING_SHARE = 4.0
 class Planning:
     """One day being planned. ``run`` gives the result; better plans go to ``on_better`` as they are found."""
 
+    since: int | None = None
+    """On a day under way the minute it is now: the checker looks no further back."""
+
     def __init__(
         self,
         day: Day,
@@ -62,6 +65,8 @@ class Planning:
             stop=self.stop,
             order=self._order_before(),
             most_crossings=self.most_crossings,
+            adjust=self.adjust,
+            least_caps=self.least_caps(),
         )
         outcome = search.run()
         if outcome.best is not None:
@@ -72,6 +77,13 @@ class Planning:
             return Result(None, self.serial, conflict, outcome.stopped, tuple(self.refused))
         plan = replace(self.best, proof=self._proof(self.best, outcome))
         return Result(plan, self.serial, (), outcome.stopped, tuple(self.refused))
+
+    adjust: Callable[["Variables"], None] | None = None
+    """What is added to every model; a day under way binds what has happened."""
+
+    def least_caps(self) -> tuple[int, int]:
+        """Restricted crossings, and stays of one kit on one ground, that a plan has at the least."""
+        return 0, 1
 
     def _known(self) -> Plan | None:
         """The better of the previous plan, if it still holds for this day, and the serial order."""
@@ -87,7 +99,7 @@ class Planning:
         """A plan that passes the checker, or None; what it broke is kept for the result."""
         if plan is None:
             return None
-        broken = broken_rules(self.day, plan)
+        broken = broken_rules(self.day, plan, since=self.since)
         self.refused += [f"rule {b.rule}: {b.text}" for b in broken]
         return None if broken else plan
 

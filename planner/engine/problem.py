@@ -182,8 +182,8 @@ class Problem:
     """All of it.
 
     ``origin`` is the minute from which minutes home are counted, ``opens`` the earliest start, ``finish`` the latest
-    finish (soft), ``horizon`` the end of time, ``price`` the minutes that one restricted crossing is worth. No hand takes
-    more than ``most_shake`` (None: no limit), and none more than ``shake_action`` where sharing avoids it.
+    finish (soft), ``horizon`` the end of time, ``price`` the minutes that one restricted crossing is worth. No hand
+    takes more than ``most_shake`` (None: no limit), and none more than ``shake_action`` where sharing avoids it.
     """
 
     activities: tuple[Activity, ...]

@@ -12,7 +12,8 @@ class Result:
 
     ``plan`` is None when there is no plan: then ``conflict`` names a small set of facts that cannot hold together, or,
     when it is empty, none was found in the time given. ``refused`` are rules that a plan of the engine's own broke in
-    the checker's eyes; such a plan is never given out, and there should be none.
+    the checker's eyes; such a plan is never given out, and there should be none. On a day under way, ``urgent`` is what
+    must be said first, and ``assumed`` are stages (job, stage) taken as done without a note.
     """
 
     plan: Plan | None
@@ -20,6 +21,8 @@ class Result:
     conflict: tuple[str, ...] = ()
     stopped: bool = False
     refused: tuple[str, ...] = ()
+    urgent: tuple[str, ...] = ()
+    assumed: tuple[tuple[str, str], ...] = ()
 
     @property
     def is_impossible(self) -> bool:

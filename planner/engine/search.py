@@ -95,7 +95,7 @@ class Search:
 
     ``known`` says how good a plan already known is; ``hint`` is called on every new model with the best solution so
     far; ``order`` are activities in the order of a plan before, to stay near; ``adjust`` may add to every model (what
-    has already happened).
+    has already happened) and ``least_caps`` are the restricted crossings, and stays of one kit, that this takes.
     """
 
     def __init__(
@@ -110,13 +110,14 @@ class Search:
         order: Sequence[int] = (),
         most_crossings: int | None = None,
         adjust: Callable[[Variables], None] | None = None,
+        least_caps: tuple[int, int] = (0, 1),
     ) -> None:
         self.problem, self.budget = problem, budget
         self.on_better, self.hint, self.stop = on_better, hint, stop
         self.order, self.most_crossings, self.adjust = order, most_crossings, adjust
         self.outcome = Outcome()
         self.best = known
-        self.fewest = 0
+        self.fewest, self.least_stays = least_caps
         self.floor = crude_minutes(problem)
         self.lows: dict[Range, int] = {}
         self.began = time.monotonic()
@@ -160,7 +161,8 @@ class Search:
         """
         most = min(self._restricted_slots(), self.most_crossings or self._restricted_slots())
         most = most if self.best is None else min(most, self.best.crossings)
-        cap = min(most, sum(legs_needed(self.problem, g) for g in self._restricted()) + 1)
+        needed = sum(legs_needed(self.problem, g) for g in self._restricted())
+        cap = min(most, max(needed, self.fewest) + 1)
         while True:
             v = self._variables(self._caps(cap))
             count = v.crossings(restricted=True)
@@ -399,4 +401,5 @@ class Search:
             minutes = self.best.minutes if self.best.overrun else self._in_time()
         open_ways = any(g.slots and not g.restricted for g in self.problem.grounds)
         row = max(1, self._restricted_slots() if restricted is None else restricted, OPEN_SLOTS if open_ways else 0)
-        return Caps(restricted, row, None if minutes is None else self.problem.origin + minutes)
+        latest = None if minutes is None else self.problem.origin + minutes
+        return Caps(restricted, row, latest, self.least_stays)

@@ -121,12 +121,13 @@ class Caps:
     """How large the search is let grow.
 
     ``restricted`` is the most restricted crossings in all (None: unlimited), ``per_row`` how many slots each
-    (visit, ground, hand) has, ``latest_home`` the latest minute home.
+    (visit, ground, hand) has, ``latest_home`` the latest minute home; ``least_stays`` are allowed of a kit on a ground.
     """
 
     restricted: int | None = None
     per_row: int = 6
     latest_home: int | None = None
+    least_stays: int = 1
 
 
 class Variables:
@@ -305,7 +306,10 @@ class Variables:
         ]
         contested = 2 if rivals and k.own <= len(rivals) else 1
         at_once = min(k.own, len(self.problem.hands))
-        return min(users, max(contested, at_once, self.problem.jobs[job].visits))
+        if not users:
+            return 0
+        usual = min(users, max(contested, at_once, self.problem.jobs[job].visits))
+        return max(usual, self.caps.least_stays)
 
     def _stay(self, k: int, g: int, number: int, users: list[int]) -> Stay:
         kit, ground = self.problem.kit[k], self.problem.grounds[g]
