@@ -7,6 +7,7 @@ import pytest
 
 from planner.day import Day
 from planner.day.file import read_day
+from planner.day.gates import shut_spans
 from planner.engine import first_plan
 from planner.plan.checker import broken_rules
 from planner.trade.filler import containers, filler_mass, joint_volume
@@ -137,3 +138,15 @@ def test_the_promise_leaves_less_time_than_the_noisy_work_takes() -> None:
     assert (wash, rinse, packing) == (57, 50, 14)
     assert job.quiet == ((0, 600),)
     assert job.done_by == 720
+
+
+def test_the_forecast_shuts_the_seal_out_of_the_showers_and_not_the_gutters() -> None:
+    sample = day("by_the_forecast")
+    shut = [(start, end) for start, end in shut_spans(sample, "brook", "seal-1") if start < 1080]
+    assert (900, 1080) in shut  # rain is likely from 15:00 on
+    assert all(end <= 450 for start, end in shut_spans(sample, "brook", "clear") if start < 1080)
+    [dry] = [wait for wait in sample.jobs["brook"].waits if wait.kind == "dry"]
+    # By hand, 09:00 in full sun: air 17 C, paving 27 C, 58 %, 10 km/h: Uno's form gives 5 x (45^2.5 - 0.58 x 35^2.5)
+    # x 14e-6 = 0.66 kg/m2/h; at the slow end of 40 %, 0.5 mm takes 0.5 / (0.6 x 0.66) h = 76 min, less as it warms up.
+    least, _ = dry.bounds(540)
+    assert 60 <= least <= 80
