@@ -1,0 +1,140 @@
+"""The house is built as it says: imports point one way, modules are small and say what they are for.
+
+Every scanner is first shown a small invented fault, so that finding nothing means something.
+"""
+
+import subprocess
+import sys
+import textwrap
+
+import pytest
+
+from tests import architecture
+from tests.architecture import ORDER, ROOT
+
+MODULES = dict(architecture.modules())
+
+
+def wrong(module: str, source: str) -> list[str]:
+    return architecture.wrong_imports(textwrap.dedent(source), module)
+
+
+# --- the scanners see what they should -----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("module", "source"),
+    [
+        ("planner.trade.rates", "from planner.day import Day"),
+        ("planner.day.file", "import planner.engine"),
+        ("planner.engine.build", "from planner import sheet"),
+        ("planner.plan.tables", "def late():\n    from planner.engine.problem import Problem"),
+        ("planner.fit.verdict", "import ortools.sat.python.cp_model"),
+        ("planner.cli.plan", "from ortools.sat.python import cp_model"),
+        ("planner.sheet.pdf", "def late():\n    from PySide6.QtGui import QFont"),
+        ("planner.cli.open", "from planner.desktop import main"),
+        ("planner.desktop.window", "from planner.cli import main"),
+        ("planner.trade.rates", "from ..day import Day"),
+        ("planner.day.__init__", "from ..plan import Plan"),
+        ("planner.day.file", "if TYPE_CHECKING:\n    from planner.plan.plan import Plan"),
+        ("planner.day.file", "from importlib import import_module\nimport_module('planner.plan')"),
+        ("planner.sheet.export", "import importlib\nimportlib.import_module(f'planner.cli.{name}')"),
+        ("planner.resources", "from planner.day import Day"),
+        ("planner.day.file", "from tests.days import tiny_day"),
+        ("planner.day.file", "from planner.cellar import barrel"),
+    ],
+)
+def test_a_wrong_import_is_seen(module: str, source: str) -> None:
+    assert len(wrong(module, source)) == 1
+
+
+@pytest.mark.parametrize(
+    ("module", "source"),
+    [
+        ("planner.engine.build", "from planner.day import Day\nfrom planner.trade.limits import limits"),
+        ("planner.engine.build", "from ortools.sat.python import cp_model"),
+        ("planner.engine.__init__", "from .result import Result"),
+        ("planner.desktop.window", "from PySide6.QtWidgets import QMainWindow\nfrom planner.sheet import html"),
+        ("planner.cli.open", "def run():\n    from planner.desktop import main"),
+        ("planner.trade.tables", "from planner.resources import resource\nfrom planner import __version__"),
+        ("planner.__main__", "from planner.cli import main"),
+        ("planner.day.file", "words = 'import planner.engine'  # from planner.engine import x"),
+    ],
+)
+def test_a_right_import_is_let_be(module: str, source: str) -> None:
+    assert wrong(module, source) == []
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "see ../" + "shared/notes.md",
+        "run /" + "work/main/tool",
+        "as '/" + "home/ash/days'",
+        "/" + "opt/python/bin",
+        "C:" + "\\Users\\ash",
+        "https://" + "pypi" + ".org/simple",
+        "files." + "pythonhosted" + ".org",
+    ],
+)
+def test_what_points_outside_is_seen(text: str) -> None:
+    assert len(architecture.forbidden_words(text)) == 1
+
+
+@pytest.mark.parametrize(
+    "text", ["#!/usr/bin/env bash", "work/day.toml", "m2/h", "../day.toml", "{home}/days", "/etc/passwd"]
+)
+def test_what_points_nowhere_is_let_be(text: str) -> None:
+    assert architecture.forbidden_words(text) == []
+
+
+def test_a_missing_docstring_and_a_long_module_are_seen() -> None:
+    assert architecture.lacks_docstring("x = 1\n")
+    assert not architecture.lacks_docstring('"""What x is."""\nx = 1\n')
+    assert not architecture.lacks_docstring("")
+    assert architecture.is_too_long("x = 1\n" * (architecture.MOST_LINES + 1))
+    assert not architecture.is_too_long("x = 1\n" * architecture.MOST_LINES)
+
+
+# --- and see nothing in the project --------------------------------------------------------------------------
+
+
+def test_every_package_has_its_place() -> None:
+    packages = {path.parent.name for path in (ROOT / "planner").glob("*/__init__.py")}
+    assert packages == set(ORDER)
+
+
+@pytest.mark.parametrize("module", MODULES)
+def test_imports_point_one_way(module: str) -> None:
+    assert architecture.wrong_imports(MODULES[module].read_text("utf-8"), module) == []
+
+
+@pytest.mark.parametrize("module", MODULES)
+def test_a_module_says_what_it_is_for_and_is_small(module: str) -> None:
+    source = MODULES[module].read_text("utf-8")
+    assert not architecture.lacks_docstring(source)
+    assert not architecture.is_too_long(source)
+
+
+def test_no_file_points_outside_the_project() -> None:
+    found = {
+        str(path.relative_to(ROOT)): words
+        for path in architecture.written_files()
+        if (words := architecture.forbidden_words(path.read_text("utf-8", errors="replace")))
+    }
+    assert found == {}
+
+
+@pytest.mark.parametrize(
+    ("statement", "absent"),
+    [
+        ("import planner.cli.plan, planner.cli.sheet, planner.cli.check", ("PySide6", "ortools")),
+        ("import planner.engine", ("PySide6", "ortools", "pandas")),
+        ("import planner.day.reading", ("PySide6", "ortools")),
+    ],
+)
+def test_nothing_heavy_is_loaded_before_it_is_needed(statement: str, absent: tuple[str, ...]) -> None:
+    """What the source says, a fresh process bears out."""
+    asked = f"import sys; {statement}; print([m for m in {absent!r} if m in sys.modules])"
+    done = subprocess.run([sys.executable, "-c", asked], cwd=ROOT, capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"
