@@ -22,7 +22,7 @@ from importlib import import_module
 
 from planner import __version__
 
-COMMANDS = ("plan", "check", "sheet", "export", "schema", "open")
+COMMANDS = ("plan", "check", "now", "sheet", "export", "schema", "open")
 """The subcommands, in the order in which help lists them; each is a module of this package."""
 
 DONE, FAULTY, MISUSED, NO_PLAN, LATE, BROKEN, NOT_FOUND, STOPPED = 0, 1, 2, 3, 4, 5, 6, 130
