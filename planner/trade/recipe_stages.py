@@ -79,43 +79,48 @@ def _surface(use: Use) -> Table:
 
 def _stage(key: str, stage: Table, use: Use, ground: Table, equipment: Equipment, library: Library) -> Table:
     """One stage as a table of the day."""
-    by = stage.get("by", "")
-    area = use.measures.get("area", 0.0)
-    run = use.measures.get("run", 0.0)
     made: Table = {word: deepcopy(value) for word, value in stage.items() if word not in _STAGE_WORDS}
     made["surface"] = use.surface
+    if "after" in stage:
+        made["after"] = [use.stage(other) for other in stage["after"]]
+    area, run = _measured(made, stage.get("by", ""), use)
+    taken = amounts(stage, use, equipment.materials, area=area, run=run)
+    factor = math.prod(float(effect.get("factors", {}).get(key, 1.0)) for effect in use.effects())
+    made["methods"] = _methods(key, stage, use, ground, equipment, library)
+    said: list[str] = []
+    for name, method in made["methods"].items():
+        shipped = library.methods[_work(stage)][name]
+        if taken.uses:
+            method["uses"] = dict(taken.uses)
+        passes = _cut(made, said, shipped, use) if "discs" in shipped else 1
+        if passes * factor != 1:
+            method["factor"] = round(passes * factor * method.get("factor", 1.0), 4)
+        at_tap = "tap" in equipment.supplies_for(method.get("kit", []))
+        can = equipment.materials["water"]
+        said.append(with_water(method, shipped, use, can, area=area, run=run, at_tap=at_tap))
+    notes = [stage.get("notes", ""), *(effect.get("notes", {}).get(key, "") for effect in use.effects())]
+    _say(made, taken, [*notes, *taken.notes, *said])
+    return made
+
+
+def _measured(made: Table, by: str, use: Use) -> tuple[float, float]:
+    """Area in m2 and run in m of a stage; where it goes by a measure of its own, the stage says so."""
+    area, run = use.measures.get("area", 0.0), use.measures.get("run", 0.0)
     if by == "joint_run":
         run = use.measures[by]
         made["run"] = f"{run:.1f} m"
     elif by:
         area = use.measures[by]
         made["area"] = f"{area:g} m2"
-    if "after" in stage:
-        made["after"] = [use.stage(other) for other in stage["after"]]
-    materials = dict(equipment.materials)
-    taken = amounts(stage, use, materials, area=area, run=run)
-    factor = math.prod(float(effect.get("factors", {}).get(key, 1.0)) for effect in use.effects())
-    notes = [stage.get("notes", ""), *(effect.get("notes", {}).get(key, "") for effect in use.effects())]
-    said: list[str] = []
-    methods = _methods(key, stage, use, ground, equipment, library)
-    for name, method in methods.items():
-        shipped = library.methods[_work(stage)][name]
-        method["uses"] = dict(taken.uses)
-        if "discs" in shipped:
-            disc, passes = disc_for(use.measures["joint_width"], shipped["discs"], use.measures.get("disc"))
-            method["factor"] = passes
-            made.setdefault("consumables", []).append(f"cutting disc, {disc:g} mm")
-            said.append(f"{disc:g} mm disc, {passes} pass{'es' if passes > 1 else ''} along each joint.")
-        method["factor"] = round(method.get("factor", 1.0) * factor, 4)
-        at_tap = "tap" in equipment.supplies_for(method.get("kit", []))
-        said.append(with_water(method, shipped, use, materials["water"], area=area, run=run, at_tap=at_tap))
-        if method["factor"] == 1:
-            del method["factor"]
-        if not method["uses"]:
-            del method["uses"]
-    made["methods"] = methods
-    _say(made, taken, [*notes, *taken.notes, *said])
-    return made
+    return area, run
+
+
+def _cut(made: Table, said: list[str], shipped: Table, use: Use) -> int:
+    """Put the disc on the stage's list, and give the passes that it takes along each joint."""
+    disc, passes = disc_for(use.measures["joint_width"], shipped["discs"], use.measures.get("disc"))
+    made.setdefault("consumables", []).append(f"cutting disc, {disc:g} mm")
+    said.append(f"{disc:g} mm disc, {passes} pass{'es' if passes > 1 else ''} along each joint.")
+    return passes
 
 
 def _say(made: Table, taken: Amounts, notes: list[str]) -> None:
