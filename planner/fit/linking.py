@@ -1,0 +1,318 @@
+"""From a plan to its network: the duties, and every reason for which one of them waits for another."""
+
+from collections.abc import Iterator
+from functools import cached_property
+from itertools import combinations, pairwise
+from typing import Literal
+
+from planner.day import Day, Job, Wait
+from planner.day.gates import shut_reasons
+from planner.fit.network import RANKS, Duty, Link, Network
+from planner.plan.plan import Carried, Crossing, Plan, Stay, Work
+from planner.plan.rules.reading import ground_words, hand_words, kit_words, stage_words
+from planner.plan.rules.surfaces import footprint, reached_over
+from planner.trade.gates import Shut
+from planner.trade.units import show_clock, show_minutes
+
+Way = Literal["in", "out"]
+
+
+def network_of(day: Day, plan: Plan) -> Network:
+    """The network of a plan that the checker passes."""
+    return _Linking(day, plan).network()
+
+
+class _Linking:
+    """One plan being read into a network."""
+
+    def __init__(self, day: Day, plan: Plan) -> None:
+        self.day, self.plan = day, plan
+        self.riders = tuple(key for key, hand in day.hands.items() if not hand.own_transport)
+        self.legs: dict[tuple[int, Way], Duty] = {}
+        duties = [*self._drives(), *self._legs(), *self._chores(), *self._works(), *self._rests()]
+        self.duties = sorted(duties, key=lambda d: (d.start, d.end, RANKS.index(d.what)))
+        self.number = {id(duty): i for i, duty in enumerate(self.duties)}
+
+    def network(self) -> Network:
+        """All duties, linked."""
+        for link in (
+            self._hands_in_turn,
+            self._stages_in_order,
+            self._kit,
+            self._materials,
+            self._kit_shared,
+            self._protection,
+            self._apart,
+            self._closed,
+            self._visits,
+        ):
+            link()
+        drives = [i for i, duty in enumerate(self.duties) if duty.what == "drive"]
+        home = max(drives, default=max(range(len(self.duties)), key=lambda i: self.duties[i].end))
+        return Network(tuple(self.duties), home, self.plan.leaves)
+
+    # --- the duties -----------------------------------------------------------------------------------------------
+
+    def _drives(self) -> Iterator[Duty]:
+        visits = sorted(self.plan.visits, key=lambda v: (v.arrive, v.depart))
+        drives = sorted(self.plan.drives, key=lambda d: (d.start, d.end))
+        for drive, visit in zip(drives, [*visits, None], strict=False):
+            name = self.day.places[drive.to_place].name or drive.to_place
+            gates = [] if drive is not drives[0] else [(self.plan.leaves, "the van leaves then")]
+            if visit is not None and visit.number == 1 and (window := self.day.jobs[visit.job].arrive):
+                words = f"arrival is not before {show_clock(window[0])}"
+                gates.append((window[0] - (drive.end - drive.start), words))
+            gate = max(gates, default=None)
+            yield Duty("drive", f"drive to {name}", drive.start, drive.end, self.riders, not_before=gate)
+
+    def _legs(self) -> Iterator[Duty]:
+        together: dict[tuple[object, ...], Duty] = {}
+        for n, c in enumerate(self.plan.crossings):
+            walk, where = self.day.jobs[c.job].grounds[c.ground].way_in.minutes, ground_words(self.day, c.job, c.ground)
+            ways: tuple[tuple[Way, int, tuple[Carried, ...]], ...] = (
+                ("in", c.start, c.carried_in),
+                ("out", c.end - walk, c.carried_out),
+            )
+            for way, start, load in ways:
+                shared = tuple(x.what for x in load if x.share < 1)
+                key = (way, c.job, c.ground, start, shared) if shared else (way, n)
+                duty = together.get(key)
+                if duty is None:
+                    duty = Duty(way, f"walk {way}: {where}", start, start + walk, (c.hand,), c.job, c.visit)
+                    together[key] = duty
+                    yield duty
+                else:
+                    duty.hands = (*duty.hands, c.hand)
+                self.legs[n, way] = duty
+
+    def _chores(self) -> Iterator[Duty]:
+        for c in self.plan.chores:
+            where = ground_words(self.day, c.job, c.ground)
+            words = f"{c.what} {kit_words(self.day, c.kit) if c.kit else f'floor protection to {where}'}"
+            yield Duty(c.what, words, c.start, c.end, c.hands, c.job, c.visit)
+
+    def _works(self) -> Iterator[Duty]:
+        for w in self.plan.works:
+            stage = self.day.jobs[w.job].stages[w.stage]
+            shut = tuple(shut_reasons(self.day, w.job, w.stage))
+            if stage.starts_at is not None:
+                shut = (Shut(0, stage.starts_at, "it starts at its time"), *shut)
+            spread = self.day.jobs[w.job].minutes(w.stage, w.method)
+            name = stage_words(self.day, w.job, w.stage)
+            yield Duty("work", name, w.start, w.end, w.hands, w.job, w.visit, w.stage, spread, None, shut)
+
+    def _rests(self) -> Iterator[Duty]:
+        for rest in self.plan.rests:
+            rule = self.day.rest_of(rest.hand)
+            gate = None
+            if rule is not None:
+                begins = [self.plan.leaves, *(a.arrive for a in self.plan.attendances if a.hand == rest.hand)]
+                own = begins[1:] if self.day.hands[rest.hand].own_transport else begins[:1]
+                soonest = max(min(own, default=0) + rule.soonest, rule.earliest or 0)
+                gate = (min(rest.start, soonest), "a break is not sooner")
+            words = f"break of {hand_words(self.day, rest.hand)}"
+            yield Duty("break", words, rest.start, rest.end, (rest.hand,), not_before=gate)
+
+    # --- what waits for what --------------------------------------------------------------------------------------
+
+    def _link(self, first: Duty, second: Duty, why: str, *, lag: int = 0, from_start: bool = False) -> None:
+        i, j = self.number[id(first)], self.number[id(second)]
+        if i < j and (first.start if from_start else first.end) + lag <= second.start:
+            second.links.append(Link(i, why, lag, None, from_start))
+
+    def _hands_in_turn(self) -> None:
+        for hand in self.day.hands:
+            words = f"{hand_words(self.day, hand)} is busy until then"
+            own = [d for d in self.duties if hand in d.hands]
+            for one, two in pairwise(own):
+                lag = 0
+                if hand not in self.riders and one.job and two.job and one.job != two.job:
+                    lag = self.day.drive_minutes(self.day.jobs[one.job].place, self.day.jobs[two.job].place)
+                self._link(one, two, words, lag=lag)
+        for there in self.plan.attendances:
+            mine = [d for d in self.duties if there.hand in d.hands and (d.job, d.visit) == (there.job, there.visit)]
+            if mine:
+                mine[0].not_before = (there.arrive, f"{hand_words(self.day, there.hand)} meets us then")
+
+    def _stages_in_order(self) -> None:
+        works = self.works
+        for j, job in self.day.jobs.items():
+            for s, stage in job.stages.items():
+                for before in stage.after:
+                    if (j, s) in works and (j, before) in works:
+                        self._link(works[j, before], works[j, s], f"it follows '{job.stages[before].name or before}'")
+            for wait in job.waits:
+                first, second = works.get((j, wait.after)), works.get((j, wait.before or ""))
+                if first is not None and second is not None:
+                    words = f"{wait.kind} after '{job.stages[wait.after].name or wait.after}'"
+                    if least := wait.bounds(first.end)[0]:
+                        words += f" of at least {show_minutes(least)}"
+                    i, k = self.number[id(first)], self.number[id(second)]
+                    if i < k:
+                        second.links.append(Link(i, words, 0, wait))
+
+    @cached_property
+    def works(self) -> dict[tuple[str, str], Duty]:
+        """The works by job and stage."""
+        return {(d.job, d.stage): d for d in self.duties if d.what == "work" and d.job and d.stage}
+
+    def _kit(self) -> None:
+        works = self.works
+        for stay in self.plan.stays:
+            words = kit_words(self.day, stay.kit)
+            of_stay = [
+                works[w.job, w.stage]
+                for w in self.plan.works
+                if w.job == stay.job
+                and self.day.jobs[w.job].ground_of(w.stage) == stay.ground
+                and (stay.kit, stay.number) in w.stays
+            ]
+            uses = sorted(of_stay, key=lambda d: (d.start, d.end))
+            ups, downs = (self._chores_of(stay, what) for what in ("set up", "pack down"))
+            first, last = self._carried(stay, "in"), self._carried(stay, "out")
+            for brought in first:
+                for duty in [*ups, *uses]:
+                    self._link(brought, duty, f"{words} is carried in first")
+            for up in ups:
+                for use in uses:
+                    self._link(up, use, f"{words} is set up first")
+            for one, two in pairwise(uses):
+                self._link(one, two, f"{words} is in use until then")
+            for duty in [*ups, *uses]:
+                for down in downs:
+                    self._link(duty, down, f"{words} is in use until then")
+            for duty in [*ups, *uses, *downs]:
+                for gone in last:
+                    self._link(duty, gone, f"{words} is ready to go then")
+
+    def _chores_of(self, stay: Stay, what: str) -> list[Duty]:
+        spans = {
+            (c.start, c.end, c.hands)
+            for c in self.plan.chores
+            if (c.what, c.job, c.ground, c.kit, c.stay) == (what, stay.job, stay.ground, stay.kit, stay.number)
+        }
+        return [d for d in self.duties if d.what == what and d.job == stay.job and (d.start, d.end, d.hands) in spans]
+
+    def _carried(self, stay: Stay, way: Way) -> list[Duty]:
+        """The legs that carry a stay's kit in, or out."""
+        found = []
+        for n, c in enumerate(self.plan.crossings):
+            leg = self.legs[n, way]
+            minute, load = (leg.end, c.carried_in) if way == "in" else (leg.start, c.carried_out)
+            wanted = stay.carried_in if way == "in" else stay.carried_out
+            if (c.job, c.ground, minute) == (stay.job, stay.ground, wanted) and any(x.what == stay.kit for x in load):
+                found.append(leg)
+        return found
+
+    def _materials(self) -> None:
+        for n, c in enumerate(self.plan.crossings):
+            brought = {x.what for x in c.carried_in if x.is_material}
+            for w in self.plan.works if brought else ():
+                uses = self.day.jobs[w.job].stages[w.stage].methods[w.method].uses
+                if (w.job, self.day.jobs[w.job].ground_of(w.stage)) == (c.job, c.ground) and brought & set(uses):
+                    self._link(self.legs[n, "in"], self.works[w.job, w.stage], "what it uses is carried in first")
+
+    def _kit_shared(self) -> None:
+        """A piece that goes from one stay to another, and a tap or socket that one stage leaves to the next."""
+        for key, kit in self.day.kit.items():
+            stays = [s for s in self.plan.stays if s.kit == key]
+            if len(stays) > kit.own:
+                for one, two in combinations(sorted(stays, key=lambda s: s.carried_in), 2):
+                    for last in [*self._carried(one, "out"), *self._chores_of(one, "pack down")]:
+                        for first in [*self._carried(two, "in"), *self._chores_of(two, "set up")]:
+                            self._link(last, first, f"{kit_words(self.day, key)} is elsewhere until then")
+        works = self.works
+        for one_work, two_work in combinations(self.plan.works, 2):
+            if one_work.job != two_work.job:
+                continue
+            job = self.day.jobs[one_work.job]
+            ground = job.ground_of(one_work.stage)
+            if ground != job.ground_of(two_work.stage):
+                continue
+            takes = [self._supplies(work) for work in (one_work, two_work)]
+            for supply in sorted(set(takes[0]) & set(takes[1])):
+                if takes[0].count(supply) + takes[1].count(supply) > job.grounds[ground].supplies.get(supply, 0):
+                    pair = works[one_work.job, one_work.stage], works[two_work.job, two_work.stage]
+                    self._in_turn(*pair, f"the {supply} is taken until then")
+
+    def _supplies(self, work: Work) -> list[str]:
+        """What a work takes from its ground: taps and sockets, each as often as it takes it."""
+        kit = self.day.kit_closure(self.day.jobs[work.job].stages[work.stage].methods[work.method].kit)
+        return [supply for key in kit for supply in self.day.kit[key].supply]
+
+    def _protection(self) -> None:
+        for c in self.plan.chores:
+            if c.what not in ("lay", "lift"):
+                continue
+            sought = (c.what, c.job, c.start, c.end, c.hands)
+            chore = next(d for d in self.duties if (d.what, d.job, d.start, d.end, d.hands) == sought)
+            for n, crossing in enumerate(self.plan.crossings):
+                if (crossing.job, crossing.visit, crossing.ground) == (c.job, c.visit, c.ground):
+                    if c.what == "lay":
+                        self._link(chore, self.legs[n, "in"], "the floor is protected first")
+                    else:
+                        self._link(self.legs[n, "out"], chore, "the floor is walked on until then")
+
+    def _apart(self) -> None:
+        works = self.works
+        for one, two in combinations(self.plan.works, 2):
+            if one.job == two.job and self._must_not_share(self.day.jobs[one.job], one.stage, two.stage):
+                self._in_turn(works[one.job, one.stage], works[two.job, two.stage], "the two must not share time")
+
+    def _in_turn(self, one: Duty, two: Duty, why: str) -> None:
+        """Whichever comes first in the plan stays first; two that share time there may go on doing so."""
+        self._link(one, two, why)
+        self._link(two, one, why)
+
+    @staticmethod
+    def _must_not_share(job: Job, one: str, two: str) -> bool:
+        first, second = job.stages[one], job.stages[two]
+        wetted = [{s.surface, *job.surfaces[s.surface].drains_to} for s in (first, second)]
+        spoils = set(first.makes) & set(second.spoiled_by) or set(second.makes) & set(first.spoiled_by)
+        same_ground = job.ground_of(one) == job.ground_of(two)
+        apart = (one, two) in job.apart or (two, one) in job.apart
+        return apart or bool(wetted[0] & wetted[1]) or (bool(spoils) and same_ground)
+
+    def _closed(self) -> None:
+        """What keeps off a surface, or out of a job, while something waits there."""
+        works = self.works
+        for j, job in self.day.jobs.items():
+            for wait in job.waits:
+                first, second = works.get((j, wait.after)), works.get((j, wait.before or ""))
+                if first is None or (wait.before and second is None):
+                    continue
+                for duty in self.duties:
+                    own = duty.stage in (wait.after, wait.before, wait.extended_by)
+                    if duty.job == j and not (duty.what == "work" and own) and self._keeps_off(job, wait, duty):
+                        words = f"it keeps clear of the {wait.kind} after '{job.stages[wait.after].name or wait.after}'"
+                        self._link(duty, first, words)
+                        if second is not None:
+                            self._link(second, duty, words, from_start=True)
+
+    def _keeps_off(self, job: Job, wait: Wait, duty: Duty) -> bool:
+        """Whether a wait keeps a duty of its job off the surface, off the ground or out of the job."""
+        surface = job.stages[wait.after].surface
+        if duty.what == "work" and duty.stage is not None:
+            stands = wait.closes_surface and surface in footprint(job, duty.stage)
+            stage = job.stages[duty.stage]
+            same = job.ground_of(wait.after) == job.ground_of(duty.stage)
+            spoils = same and wait.kind != "order" and bool(set(stage.makes) & set(job.stages[wait.after].spoiled_by))
+            return wait.keep_clear or stands or spoils
+        crossing = self._crossing_of(duty)
+        if crossing is None or not wait.closes_surface:
+            return False
+        over = set(job.grounds[crossing.ground].way_in.over)
+        return surface in over | reached_over(job, over)
+
+    def _crossing_of(self, duty: Duty) -> Crossing | None:
+        return next((self.plan.crossings[n] for (n, _), leg in self.legs.items() if leg is duty), None)
+
+    def _visits(self) -> None:
+        """Nothing at a visit before the van is there, and the van does not leave before all is done."""
+        drives = [d for d in self.duties if d.what == "drive"]
+        visits = sorted(self.plan.visits, key=lambda v: (v.arrive, v.depart))
+        for visit, (to, away) in zip(visits, pairwise(drives), strict=False):
+            for duty in self.duties:
+                if (duty.job, duty.visit) == (visit.job, visit.number):
+                    self._link(to, duty, "the van is there then")
+                    self._link(duty, away, "all must be done before the van leaves")
