@@ -19,11 +19,12 @@ import argparse
 import sys
 from collections.abc import Sequence
 from importlib import import_module
+from typing import Any
 
 from planner import __version__
 
-COMMANDS = ("plan", "check", "now", "sheet", "export", "schema", "open")
-"""The subcommands, in the order in which help lists them; each is a module of this package."""
+COMMANDS = ("plan", "check", "now", "sheet", "export", "pace", "quote", "take-in", "schema", "open")
+"""The subcommands, in the order in which help lists them; each is a module of this package, with ``_`` for ``-``."""
 
 DONE, FAULTY, MISUSED, NO_PLAN, LATE, BROKEN, NOT_FOUND, STOPPED = 0, 1, 2, 3, 4, 5, 6, 130
 
@@ -36,16 +37,20 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser = _parser(words)
     asked = parser.parse_args(words)
     try:
-        code: int = import_module(f"planner.cli.{asked.command}").run(asked)
+        code: int = _module(asked.command).run(asked)
     except KeyboardInterrupt:
         print("Stopped.", file=sys.stderr)
         return STOPPED
-    except (ValueError, OSError) as fault:
+    except Exception as fault:
         if not _is_told(fault):
             raise
         print(fault, file=sys.stderr)
         return FAULTY
     return code
+
+
+def _module(command: str) -> Any:
+    return import_module(f"planner.cli.{command.replace('-', '_')}")
 
 
 def _parser(words: Sequence[str]) -> argparse.ArgumentParser:
@@ -60,17 +65,19 @@ def _parser(words: Sequence[str]) -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
     wanted = [w for w in words if w in COMMANDS][:1] or list(COMMANDS)
     for name in COMMANDS if "-h" in words or "--help" in words else wanted:
-        import_module(f"planner.cli.{name}").add(commands)
+        _module(name).add(commands)
     return parser
 
 
 def _is_told(fault: Exception) -> bool:
     """Whether an error is one of ours, whose text is written for the user."""
     from planner.day.faults import DayFaults
-    from planner.day.safekeeping import SaveFault
+    from planner.day.safekeeping import FileFault
     from planner.plan.file import PlanFault
+    from planner.sheet.export import ExportFault
 
-    return isinstance(fault, DayFaults | SaveFault | PlanFault) or getattr(fault, "is_told", False)
+    told = (DayFaults, FileFault, PlanFault, ExportFault)
+    return isinstance(fault, told) or getattr(fault, "is_told", False)
 
 
 def _window(paths: list[str]) -> int:

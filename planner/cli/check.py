@@ -18,18 +18,17 @@ def add(commands: Any) -> None:
     )
     settling.add_day(parser)
     parser.add_argument("plan", type=Path, nargs="?", metavar="PLAN", help="a plan of the day (JSON)")
+    settling.add_pace(parser)
 
 
 def run(asked: argparse.Namespace) -> int:
     """Print every fault or broken rule, or that there is none."""
-    from planner.plan.checker import broken_rules
-
-    day = read_day(asked.file)
+    day = read_day(asked.file) if asked.plan is None else settling.day_of(asked)
     stages = len(day.stages())
     print(f"{asked.file}: right; {len(day.jobs)} job{'s' if len(day.jobs) != 1 else ''}, {stages} stages")
     if asked.plan is None:
         return cli.DONE
-    broken = broken_rules(day, settling.read_plan(asked.plan))
+    broken = settling.broken_at_any_pace(day, settling.read_plan(asked.plan), asked)
     for rule in broken:
         print(f"{asked.plan}: rule {rule.rule}: {rule.text}")
     if broken:

@@ -2,10 +2,12 @@
 
 import argparse
 import signal
+import sys
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from rich.console import Console
 
@@ -13,9 +15,12 @@ from planner.cli.faults import Told
 from planner.day import Day, Hand
 from planner.day.reading import read_day
 from planner.engine import Result, plan_day
-from planner.plan.checker import broken_rules
+from planner.plan.checker import BrokenRule, broken_rules
 from planner.plan.file import plan_from_json, plan_to_json
 from planner.plan.plan import Plan
+
+if TYPE_CHECKING:
+    from planner.record import Record
 
 PLAN_SUFFIX = ".plan.json"
 """A plan is kept beside its day: ``larch.toml`` has ``larch.plan.json``."""
@@ -37,6 +42,16 @@ def add_planning(parser: argparse.ArgumentParser, seconds: float = 20.0) -> None
         "--repeatable", action="store_true", help="make equal runs give equal plans; seconds are then units of work"
     )
     parser.add_argument("--hands", type=_count, help="plan with so many hands instead of those of the day")
+    add_pace(parser)
+
+
+def add_pace(parser: argparse.ArgumentParser) -> None:
+    """The words that say at whose pace."""
+    pace = parser.add_mutually_exclusive_group()
+    pace.add_argument(
+        "--own-pace", dest="pace", action="store_const", const="own", help="at own pace, where it is known (the default)"
+    )
+    pace.add_argument("--shipped-pace", dest="pace", action="store_const", const="shipped", help="at the shipped pace")
 
 
 def _seconds(text: str) -> float:
@@ -54,9 +69,54 @@ def _count(text: str) -> int:
 
 
 def day_of(asked: argparse.Namespace) -> Day:
-    """The day that a command names, with the hands it asks for."""
+    """The day that a command names, at the pace and with the hands it asks for."""
     day = read_day(asked.file)
-    return day if asked.hands is None else with_hands(day, asked.hands)
+    if asked.pace != "shipped":
+        day = at_own_pace(day)
+    return _with_hands_asked(day, asked)
+
+
+def _with_hands_asked(day: Day, asked: argparse.Namespace) -> Day:
+    hands = getattr(asked, "hands", None)
+    return day if hands is None else with_hands(day, hands)
+
+
+def at_own_pace(day: Day) -> Day:
+    """The day at own pace, if there is a record that is learning; a record at fault is told, and keeps nobody back."""
+    from planner.record import RecordFault, default_path
+    from planner.record.applied import changed, changes
+
+    try:
+        if not default_path().exists():
+            return day
+        with opened_record() as record:
+            made = changes(day, record)
+    except (RecordFault, OSError) as fault:
+        print(f"Planned at the shipped pace: {fault}", file=sys.stderr)
+        return day
+    if made:
+        count = f"{len(made)} way{'s' if len(made) != 1 else ''} of working"
+        print(f"At own pace: {count} (see slackwater pace --day FILE; without it: --shipped-pace)", file=sys.stderr)
+    return changed(day, made)
+
+
+@contextmanager
+def opened_record() -> Iterator["Record"]:
+    """The user's record; what must be said of its opening is said."""
+    from planner.record import Record
+
+    with Record.open() as record:
+        if record.notice:
+            print(record.notice, file=sys.stderr)
+        yield record
+
+
+def broken_at_any_pace(day: Day, plan: Plan, asked: argparse.Namespace) -> list[BrokenRule]:
+    """The rules that a plan breaks; where no pace was asked for, a plan made at the shipped one is as good."""
+    broken = broken_rules(day, plan)
+    if not broken or asked.pace is not None:
+        return broken
+    return broken_rules(_with_hands_asked(read_day(asked.file), asked), plan) and broken
 
 
 def with_hands(day: Day, count: int) -> Day:
@@ -135,13 +195,13 @@ def read_plan(path: Path) -> Plan:
         raise Told(f"{path}: {fault}") from None
 
 
-def kept_plan(day: Day, file: Path) -> Plan | None:
+def kept_plan(day: Day, asked: argparse.Namespace) -> Plan | None:
     """The plan kept beside a day, if there is one and it still holds for the day."""
-    path = plan_path(file)
+    path = plan_path(asked.file)
     if not path.exists():
         return None
     plan = read_plan(path)
-    return None if broken_rules(day, plan) else plan
+    return None if broken_at_any_pace(day, plan, asked) else plan
 
 
 def kept_or_planned(day: Day, asked: argparse.Namespace, console: Console) -> Plan:
@@ -154,11 +214,11 @@ def kept_or_planned(day: Day, asked: argparse.Namespace, console: Console) -> Pl
     """
     if getattr(asked, "plan", None) is not None:
         plan = read_plan(asked.plan)
-        broken = broken_rules(day, plan)
+        broken = broken_at_any_pace(day, plan, asked)
         if broken:
             raise Told(f"{asked.plan}: not a plan of {asked.file}: {broken[0].text}; plan the day again")
         return plan
-    kept = kept_plan(day, asked.file)
+    kept = kept_plan(day, asked)
     if kept is not None:
         return kept
     result = planned(day, asked, console)

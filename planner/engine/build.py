@@ -10,8 +10,11 @@ from planner.trade.chemicals import chemicals
 from planner.trade.exposure import EIGHT_HOURS, vibration_points
 from planner.trade.limits import limits
 
-SPARE_HORIZON = 16 * 60
-"""How far past the latest finish a plan may still be thought of, so that a day that does not fit says by how much."""
+LAST_HOME = 27 * 60
+"""No plan is home later than three the next morning: work that does not fit so much is no day's work."""
+
+SPARE_HORIZON = 3 * 60
+"""A day whose latest finish lies later than that has so much more."""
 
 
 @dataclass(frozen=True)
@@ -53,7 +56,7 @@ def build(day: Day) -> p.Problem:
     resources = _supplies(day, index)
     return p.Problem(
         activities=tuple(_activity(day, index, resources, j, s) for j, s in index.stages),
-        horizon=max(finish, day.finish) + SPARE_HORIZON,
+        horizon=max(LAST_HOME, day.finish + SPARE_HORIZON),
         lags=tuple(_lags(day, index)),
         resources=tuple(p.Resource(f"{name} at {j}.{g}", amount) for (j, g, name), amount in resources.items()),
         apart=tuple(
@@ -103,6 +106,8 @@ def _activity(day: Day, index: Index, supplies: dict[tuple[str, str, str], int],
         demands = {places.index((j, ground, name)): drawn.count(name) for name in drawn}
         if any(day.kit[key].own == 0 for key in closure):
             continue
+        if max([method.hands, *(day.kit[key].lift for key in closure)]) > len(day.hands):
+            continue
         if any(amount > list(supplies.values())[r] for r, amount in demands.items()):
             continue
         modes.append(
@@ -118,7 +123,8 @@ def _activity(day: Day, index: Index, supplies: dict[tuple[str, str, str], int],
         )
     if not modes:
         raise ValueError(
-            f"no method of stage '{j}.{s}' can be used: its kit is not owned or its ground lacks the supply"
+            f"no method of stage '{j}.{s}' can be used: its kit is not owned, its ground lacks the supply,"
+            " or it takes more hands than there are"
         )
     return p.Activity(
         f"{j}.{s}",

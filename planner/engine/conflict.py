@@ -80,7 +80,8 @@ def _work_in_words(day: Day) -> str:
         if not job.stages[s].only_if_needed
     )
     hands = "one hand" if len(day.hands) == 1 else f"{len(day.hands)} hands"
-    return f"{show_minutes(work)} of hands-on work for {hands}"
+    latest = show_clock(build(day).horizon)
+    return f"{show_minutes(work)} of hands-on work for {hands}, home by {latest} at the very latest"
 
 
 def facts(day: Day) -> Iterator[Fact]:

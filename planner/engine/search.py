@@ -119,6 +119,7 @@ class Search:
         self.best = known
         self.fewest, self.least_stays = least_caps
         self.floor = crude_minutes(problem)
+        self.useful = self._restricted_slots()
         self.lows: dict[Range, int] = {}
         self.began = time.monotonic()
         self.spent = 0.0
@@ -165,17 +166,20 @@ class Search:
         cap = min(most, max(needed, self.fewest) + 1)
         while True:
             v = self._variables(self._caps(cap))
+            self.useful = v.most_useful_crossings()
             count = v.crossings(restricted=True)
             v.model.add(count <= cap)
             v.model.minimize(count)
             solver, status = self._solve(v, self._left() * (0.5 if self.best is None else 0.2))
-            if status != cp_model.INFEASIBLE:
+            if status == cp_model.INFEASIBLE:
+                self.fewest = cap + 1
+                if cap >= most:
+                    self.outcome.infeasible = self.best is None
+                    return self.best is not None
+            else:
                 self.fewest = max(self.fewest, round(solver.best_objective_bound))
-                return self.best is not None
-            self.fewest = cap + 1
-            if cap >= most:
-                self.outcome.infeasible = self.best is None
-                return self.best is not None
+                if self.best is not None or self._left() < 0.1 or self.must_stop():
+                    return self.best is not None
             cap = min(most, cap + 2)
 
     def _raise_floor(self) -> None:
@@ -223,8 +227,8 @@ class Search:
 
     def _most_useful_crossings(self) -> int:
         """Beyond this number of restricted crossings no plan can beat the best (or no more are thought of)."""
-        number = self._standing.crossings
-        while number < self._restricted_slots() and self._value_beyond(number) < self._goal(Range(number + 1, None)):
+        number, most = self._standing.crossings, min(self._restricted_slots(), self.useful)
+        while number < most and self._value_beyond(number) < self._goal(Range(number + 1, None)):
             number += 1
         return number
 
@@ -264,7 +268,8 @@ class Search:
         lows = dict(self.lows)
         if self._restricted() and self.most_crossings is None:
             beyond = max([best.crossings, *(r.most for r in lows if r.most is not None)])
-            lows[Range(beyond + 1, None)] = self._value_beyond(beyond)
+            if beyond < self.useful:
+                lows[Range(beyond + 1, None)] = self._value_beyond(beyond)
         minutes = min([best.minutes, *(max(self.floor, low - price * r.least) for r, low in lows.items())])
         finish = self.problem.finish
         self.outcome.overrun_bound = 0 if finish is None else max(0, self.problem.origin + minutes - finish)
@@ -344,10 +349,9 @@ class Search:
     ) -> tuple[cp_model.CpSolver, cp_model.CpSolverStatus]:
         solver = cp_model.CpSolver()
         parameters = solver.parameters
-        parameters.num_workers = self.budget.workers
+        parameters.num_workers = 1 if self.budget.deterministic else self.budget.workers
         parameters.random_seed = self.budget.seed
         if self.budget.deterministic:
-            parameters.interleave_search = self.budget.workers > 1
             parameters.max_deterministic_time = seconds
         else:
             parameters.max_time_in_seconds = seconds

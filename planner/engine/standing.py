@@ -22,7 +22,11 @@ class Standing:
 
 @dataclass(frozen=True)
 class Budget:
-    """How long and how the solver may work. ``deterministic`` makes equal runs equal: time is then the solver's own."""
+    """How long and how the solver may work.
+
+    ``deterministic`` makes equal runs give equal plans: one worker, and seconds that are the solver's own count of its
+    work.
+    """
 
     seconds: float = 20.0
     workers: int = 2

@@ -339,6 +339,19 @@ class Variables:
         chores += [t for _, lay, lift in self.protection.values() for t in (lay, lift)]
         return [*self.activities, *(t for t in chores if t is not None)]
 
+    def most_useful_crossings(self) -> int:
+        """More restricted crossings than this carry nothing and hold no work, whatever is decided."""
+        barred = {g for g, ground in enumerate(self.problem.grounds) if ground.restricted and ground.slots}
+        count = 0
+        for activity in self.problem.activities:
+            if activity.ground in barred:
+                count += max(mode.hands + sum(n for _, n in mode.uses) for mode in activity.modes)
+        for stay in self.stays:
+            if stay.ground in barred:
+                chores = (stay.set_up is not None) + (stay.pack_down is not None)
+                count += 2 * self.problem.kit[stay.kit].lift + chores
+        return count
+
     def crossings(self, *, restricted: bool) -> Expr:
         """How many crossings are made, restricted ones or all."""
         slots: Sequence[Slot] = self.slots

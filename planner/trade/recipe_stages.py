@@ -168,8 +168,6 @@ def _why_not(method: Table, use: Use, ground: Table, equipment: Equipment) -> st
     limit = way.get("load_limit", USUAL_LOAD_LIMIT)
     if equipment.away(kit):
         return f"needs {' and '.join(equipment.away(kit))}, which is left at home"
-    if method.get("hands", 1) > equipment.hands:
-        return f"takes {method['hands']} hands"
     if heavy := equipment.too_heavy(kit, limit if isinstance(limit, int | float) else USUAL_LOAD_LIMIT):
         return f"needs {' and '.join(heavy)}, too heavy to carry in"
     if lacking := equipment.lacking(kit, supplies):

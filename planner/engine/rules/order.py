@@ -136,7 +136,9 @@ def keep_unspoiled(v: Variables, spoiling: Spoiling, before: list[set[int]]) -> 
         if until is None:
             v.model.add_bool_or([sooner, *(~g for g in given)])
         elif until != spoiling.maker:
-            v.model.add(maker.start >= v.activities[until].start).only_enforce_if([~sooner, *given])
+            until_task = v.activities[until]
+            when = [~sooner, *given, *([] if until_task.present is v.true else [until_task.present])]
+            v.model.add(maker.start >= until_task.start).only_enforce_if(when)
 
 
 def keep_from_mixing(v: Variables, pair: Unmixable) -> None:
