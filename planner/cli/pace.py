@@ -1,6 +1,7 @@
 """``slackwater pace``: own pace beside the shipped one; noting what a day took; export, wipe, on and off."""
 
 import argparse
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -20,8 +21,8 @@ def add(commands: Any) -> None:
     parser = commands.add_parser(
         "pace",
         help="show own pace beside the shipped rates, and note what a day took",
-        description="Own pace: what the record of this machine has learned, beside the shipped rate and with the number "
-        "of jobs behind it. Only numbers of your own days are kept, and nothing leaves this machine.",
+        description="Own pace: what the record of this machine has learned, beside the shipped rate and with the "
+        "number of jobs behind it. Only times of your own days are kept, and nothing leaves this machine.",
     )
     doing = parser.add_mutually_exclusive_group()
     doing.add_argument("--day", type=Path, metavar="FILE", help="show what own pace changes in this day")
@@ -83,7 +84,8 @@ def _show(record: Record, console: Console) -> None:
     if not rows:
         print("No times are noted yet; note a day with: slackwater pace --note FILE --took STAGE=MINUTES")
         return
-    _print(console, ("method", "condition"), [((x.pace.method, x.pace.condition), x.shipped, x.own, x.pace) for x in rows])
+    named = [((x.pace.method, x.pace.condition), x.shipped, x.own, x.pace) for x in rows]
+    _print(console, ("method", "condition"), named)
 
 
 def _show_day(record: Record, file: Path, console: Console) -> None:
@@ -98,7 +100,7 @@ def _show_day(record: Record, file: Path, console: Console) -> None:
     _print(console, ("stage", "method", "condition"), named)
 
 
-def _print(console: Console, heads: tuple[str, ...], rows: list[tuple[tuple[str, ...], str, str, Pace]]) -> None:
+def _print(console: Console, heads: tuple[str, ...], rows: Sequence[tuple[tuple[str, ...], str, str, Pace]]) -> None:
     table = Table(box=None, padding=(0, 2, 0, 0), pad_edge=False)
     for head in heads:
         table.add_column(head, overflow="fold")
@@ -153,7 +155,8 @@ def _took(words: str, planned: list[tuple[str, str]]) -> tuple[tuple[str, str], 
         raise ValueError(f"--took '{words}' has no time; write for example wash=55")
     matching = [pair for pair in planned if name in (".".join(pair), pair[1])]
     if not matching:
-        raise ValueError(f"--took: there is no stage '{name}' in the plan; it has {', '.join('.'.join(p) for p in planned)}")
+        known = ", ".join(".".join(pair) for pair in planned)
+        raise ValueError(f"--took: there is no stage '{name}' in the plan; it has {known}")
     if len(matching) > 1:
         raise ValueError(f"--took: '{name}' may be {' or '.join('.'.join(p) for p in matching)}; name the job too")
     minutes = units.minutes(f"{time} min" if time.strip().replace(".", "", 1).isdecimal() else time)

@@ -111,7 +111,8 @@ def closing_lines(day: Day, plan: Plan) -> list[str]:
         )
     else:
         lines.append(
-            f"Value {proof.value}, and no plan can be below {proof.bound}: at most {proof.gap:.1%} from the best there is."
+            f"Value {proof.value}, and no plan can be below {proof.bound}:"
+            f" at most {proof.gap:.1%} from the best there is."
         )
     saved = saving(plan)
     if saved:

@@ -31,7 +31,7 @@ def add(commands: Any) -> None:
         metavar="COLUMN=VALUE",
         help="without a table: one surface, for example recipe=clear-gutters run='11 m' ground=front; may be repeated",
     )
-    new.add_argument("--promise", action="append", default=[], help="what was promised, in their words; may be repeated")
+    new.add_argument("--promise", action="append", default=[], help="what was promised, in their words")
     new.add_argument("--on", type=dt.date.fromisoformat, default=None, metavar="DATE", help="day of the quote (today)")
     listed = doing.add_parser("list", help="show the quotes that are in no day yet")
     listed.add_argument("--all", action="store_true", help="show those planned and done too")

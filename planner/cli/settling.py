@@ -49,7 +49,7 @@ def add_pace(parser: argparse.ArgumentParser) -> None:
     """The words that say at whose pace."""
     pace = parser.add_mutually_exclusive_group()
     pace.add_argument(
-        "--own-pace", dest="pace", action="store_const", const="own", help="at own pace, where it is known (the default)"
+        "--own-pace", dest="pace", action="store_const", const="own", help="at own pace where it is known (the default)"
     )
     pace.add_argument("--shipped-pace", dest="pace", action="store_const", const="shipped", help="at the shipped pace")
 

@@ -37,9 +37,9 @@ def run(asked: argparse.Namespace) -> int:
     if not any((asked.jobs, asked.places, asked.travel, asked.forecast)):
         raise Told("there is nothing to take in; name a table with --jobs, --places, --travel or --forecast")
     file = DayFile.open(asked.file)
-    jobs = _table(jobs_from_csv, asked.jobs, {})
-    places = _table(places_from_csv, asked.places, {})
-    trips: list[dict[str, Any]] = _table(trips_from_csv, asked.travel, [])
+    jobs = _table(jobs_from_csv, asked.jobs) or {}
+    places = _table(places_from_csv, asked.places) or {}
+    trips = _table(trips_from_csv, asked.travel) or []
     names = [job["place"] for job in jobs.values()] + [trip[end] for trip in trips for end in ("from", "to")]
     changes = adding.changes_for_places(file.day, names, places)
     changes += adding.changes_for_trips(file.day, trips)
@@ -55,10 +55,10 @@ def run(asked: argparse.Namespace) -> int:
     return cli.DONE
 
 
-def _table(read: Callable[[str, Path], T], path: Path | None, empty: T) -> T:
+def _table(read: Callable[[str, Path], T], path: Path | None) -> T | None:
     from planner.day.reading import day_text
 
-    return empty if path is None else read(day_text(path), path)
+    return None if path is None else read(day_text(path), path)
 
 
 def _forecast(file: DayFile, path: Path) -> adding.Changes:
