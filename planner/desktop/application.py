@@ -32,6 +32,7 @@ def run(paths: list[str]) -> int:
 
     window = Window(preferences)
     window.show()
+    application.processEvents()  # draw it now: what follows takes longer
     signal.signal(signal.SIGTERM, lambda *_: window.close())
 
     def on_drawn() -> None:

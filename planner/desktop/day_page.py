@@ -30,10 +30,11 @@ class DayPage(QWidget):
         filed: Filed,
         *,
         seconds: float = 20.0,
-        processes: Processes = PlanningProcess,
+        processes: Processes | None = None,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
+        processes = processes or PlanningProcess
         self.filed, self.open_day = filed, filed.open_day
         self.open_day.setParent(self)
         self.safety_copy = SafetyCopy(self.open_day)

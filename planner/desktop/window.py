@@ -1,29 +1,39 @@
 """The window: days on tabs, the menus, and what is asked before anything could be lost."""
 
+from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QMimeData, QTimer, Slot
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QUndoGroup
-from PySide6.QtWidgets import QFileDialog, QMainWindow, QMessageBox, QTabWidget
+from PySide6.QtWidgets import QFileDialog, QMainWindow, QMessageBox, QTabWidget, QWidget
 
-from planner.day.holding import FileInUse
-from planner.day.safekeeping import FileFault
 from planner.desktop.asking import Choice, ask_to_save, choose
-from planner.desktop.day_page import DayPage, Processes
-from planner.desktop.filing import Filed, open_file, save_file
 from planner.desktop.menus import Menus
-from planner.desktop.planning_process import PlanningProcess
 from planner.desktop.preferences import Preferences
+
+if TYPE_CHECKING:
+    from planner.day.safekeeping import FileFault
+    from planner.desktop.day_page import DayPage
+    from planner.desktop.filing import Filed
+    from planner.desktop.planning_process import PlanningProcess
 
 TOLD_MILLISECONDS = 12_000
 
 
 class Window(QMainWindow):
-    """Several days open, one of them in front."""
+    """Several days open, one of them in front.
 
-    def __init__(self, preferences: Preferences, *, processes: Processes = PlanningProcess) -> None:
+    It is drawn before anything of a day is loaded, so what it needs of one is imported where it is used. ``processes``
+    makes the processes that think for a page; our own when it is not given.
+    """
+
+    def __init__(
+        self, preferences: Preferences, *, processes: "Callable[[QWidget], PlanningProcess] | None" = None
+    ) -> None:
         super().__init__()
         self.preferences, self._processes = preferences, processes
+        self._pages: list[DayPage] = []
         self.undo_group = QUndoGroup(self)
         self.tabs = QTabWidget(self)
         self.tabs.setDocumentMode(True)
@@ -42,18 +52,20 @@ class Window(QMainWindow):
         self._retitle()
 
     @property
-    def page(self) -> DayPage | None:
+    def page(self) -> "DayPage | None":
         """The day in front."""
-        page = self.tabs.currentWidget()
-        return page if isinstance(page, DayPage) else None
+        return next((page for page in self.pages() if page is self.tabs.currentWidget()), None)
 
-    def pages(self) -> list[DayPage]:
-        """Every open day."""
-        return [page for at in range(self.tabs.count()) if isinstance(page := self.tabs.widget(at), DayPage)]
+    def pages(self) -> "list[DayPage]":
+        """Every open day, in the order of the tabs."""
+        return sorted(self._pages, key=self.tabs.indexOf)
 
-    def add(self, filed: Filed) -> DayPage:
+    def add(self, filed: "Filed") -> "DayPage":
         """Put a day on a tab, in front."""
+        from planner.desktop.day_page import DayPage
+
         page = DayPage(filed, seconds=self.preferences.seconds, processes=self._processes, parent=self)
+        self._pages.append(page)
         page.told.connect(self.tell)
         open_day = filed.open_day
         open_day.clean_changed.connect(self.on_state)
@@ -64,12 +76,14 @@ class Window(QMainWindow):
         self.on_state()
         return page
 
-    def open(self, path: Path) -> DayPage | None:
+    def open(self, path: Path) -> "DayPage | None":
         """Open a file, or bring it to the front if it is open."""
         for page in self.pages():
             if page.open_day.path is not None and page.open_day.path == Path(path).resolve():
                 self.tabs.setCurrentWidget(page)
                 return page
+        from planner.day.safekeeping import FileFault
+
         try:
             filed = self._filed(path)
         except FileFault as fault:
@@ -81,8 +95,11 @@ class Window(QMainWindow):
             self.preferences.used(filed.open_day.path)
         return self.add(filed)
 
-    def save(self, page: DayPage, *, ask_name: bool = False) -> bool:
+    def save(self, page: "DayPage", *, ask_name: bool = False) -> bool:
         """Save a day; asks for a name where there is none. Whether it is saved."""
+        from planner.day.safekeeping import FileFault
+        from planner.desktop.filing import save_file
+
         path = page.open_day.path
         if path is None or ask_name or page.open_day.is_read_only:
             path = self._ask_name(page)
@@ -97,7 +114,7 @@ class Window(QMainWindow):
         self.tell(self.tr("Saved as {path}").format(path=path))
         return True
 
-    def close_page(self, page: DayPage) -> bool:
+    def close_page(self, page: "DayPage") -> bool:
         """Close a day, after asking about what is not saved. Whether it is closed."""
         if not page.open_day.is_clean:
             self.tabs.setCurrentWidget(page)
@@ -107,6 +124,7 @@ class Window(QMainWindow):
                 return False
             if answer is QMessageBox.StandardButton.Save and not self.save(page):
                 return False
+        self._pages.remove(page)
         self.undo_group.removeStack(page.open_day.undo_stack)
         self.tabs.removeTab(self.tabs.indexOf(page))
         page.end()
@@ -128,9 +146,7 @@ class Window(QMainWindow):
     @Slot(int)
     def on_tab_close(self, at: int) -> None:
         """A tab's cross was pressed."""
-        page = self.tabs.widget(at)
-        if isinstance(page, DayPage):
-            self.close_page(page)
+        self.close_page(self.pages()[at])
 
     @Slot()
     def on_state(self) -> None:
@@ -160,8 +176,11 @@ class Window(QMainWindow):
         event.acceptProposedAction()
         QTimer.singleShot(0, lambda: [self.open(path) for path in paths])
 
-    def _filed(self, path: Path) -> Filed | None:
+    def _filed(self, path: Path) -> "Filed | None":
         """The day of a file; when another window has it, as the person chooses."""
+        from planner.day.holding import FileInUse
+        from planner.desktop.filing import open_file
+
         try:
             return open_file(path)
         except FileInUse as fault:
@@ -184,7 +203,7 @@ class Window(QMainWindow):
                 filed.open_day.become_copy()
             return filed
 
-    def _ask_name(self, page: DayPage) -> Path | None:
+    def _ask_name(self, page: "DayPage") -> Path | None:
         open_day = page.open_day
         start = open_day.path or Path.home() / f"{open_day.name}.toml"
         name, _ = QFileDialog.getSaveFileName(self, self.tr("Save the day"), str(start), self.tr("Days (*.toml)"))
@@ -193,7 +212,7 @@ class Window(QMainWindow):
         path = Path(name)
         return path if path.suffix else path.with_suffix(".toml")
 
-    def _say_fault(self, fault: FileFault) -> None:
+    def _say_fault(self, fault: "FileFault") -> None:
         box = QMessageBox(
             QMessageBox.Icon.Warning, self.tr("Slackwater"), f"{fault.path.name}: {fault.problem}", parent=self
         )

@@ -25,7 +25,8 @@ def test_a_change_leaves_every_other_line_as_it_is() -> None:
     assert after.day.jobs["elm"].title == "Elm House"
     changed = set(after.text.splitlines()) ^ set(before.text.splitlines())
     assert len(changed) == 2
-    assert after.text.startswith("# first") and after.text.endswith("# last\n")
+    assert after.text.startswith("# first")
+    assert after.text.endswith("# last\n")
 
 
 @pytest.mark.parametrize(

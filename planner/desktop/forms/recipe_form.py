@@ -29,7 +29,7 @@ def recipes() -> dict[str, dict[str, Any]]:
 
 def measure_kind(word: str) -> Kind:
     """How a measure that a recipe asks for is typed."""
-    from planner.trade.recipe_uses import MEASURES
+    from planner.trade.library import MEASURES
 
     unit, example = MEASURES[word]
     if word == "slab":
