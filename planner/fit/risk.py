@@ -148,8 +148,7 @@ class _Plays:
 
     def _ready(self, link: Link) -> "Minutes":
         begins = (self.starts if link.from_start else self.ends)[link.before]
-        ready: Minutes = begins + (link.lag if link.wait is None else self._bound(link.wait, begins, least=True))
-        return ready
+        return begins + (float(link.lag) if link.wait is None else self._bound(link.wait, begins, least=True))
 
     def _bound(self, wait: Wait, begins: "Minutes", *, least: bool) -> "Minutes":
         """The least, or the most, of a wait that begins then; no most is infinite."""
@@ -158,7 +157,7 @@ class _Plays:
         def number(bound: int | None) -> float:
             return np.inf if bound is None else float(bound)
 
-        bounds = np.full(self.count, number(wait.least if least else wait.most))
+        bounds: Minutes = np.full(self.count, number(wait.least if least else wait.most))
         for step in wait.by_hour:
             bounds = np.where(begins >= step.since, number(step.least if least else step.most), bounds)
         return bounds
