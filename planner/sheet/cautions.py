@@ -73,7 +73,11 @@ def exposure_words(day: Day, plan: Plan, hand: str) -> str:
     """What a hand takes over the day, in words, by the figures that the day gives for its kit."""
     told = []
     for tag, exposure in _exposures(day, plan, hand).items():
-        value = f"{exposure.value:.1f} m/s² A(8)" if tag == VIBRATION else f"{exposure.value:.0f} dB(A)"
+        value = (
+            f"{exposure.value:.1f} m/s² A(8)"
+            if tag == VIBRATION
+            else f"{exposure.value:.0f} dB(A) without ear protection"
+        )
         told.append(f"{tag} {value}, {exposure.points:.0f} points, {exposure.standing}")
     return f"{Names(day).hand(hand)}: {'; '.join(told)}"
 

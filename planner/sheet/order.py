@@ -170,12 +170,12 @@ class _OrderWriter:
         return Row(chore.what, chore.start, chore.end, ground, sentence(chore.what), kit)
 
     def _legs(self, crossing: Crossing) -> list[Row]:
-        walk = self.day.jobs[crossing.job].grounds[crossing.ground].way_in.minutes
-        ground = self.names.ground(crossing.job, crossing.ground)
-        way = self.names.way(crossing.job, crossing.ground)
-        legs: list[tuple[Literal["in", "out"], int, tuple[Carried, ...]]] = [
-            ("in", crossing.start, crossing.carried_in),
-            ("out", crossing.end - walk, crossing.carried_out),
+        way_in = self.day.jobs[crossing.job].grounds[crossing.ground].way_in
+        walk, number = way_in.minutes, self.numbers[crossing]
+        ground, way = self.names.ground(crossing.job, crossing.ground), self.names.way(crossing.job, crossing.ground)
+        legs: list[tuple[Literal["in", "out"], str, int, tuple[Carried, ...]]] = [
+            ("in", way, crossing.start, crossing.carried_in),
+            ("out", way if way_in.through else f"of {ground}", crossing.end - walk, crossing.carried_out),
         ]
         return [
             Row(
@@ -183,10 +183,10 @@ class _OrderWriter:
                 start,
                 start + walk,
                 ground,
-                f"Crossing {self.numbers[crossing]}, {leg} {way}",
+                f"Crossing {number}, {leg} {path}",
                 carried_words(self.day, load) or "empty-handed",
             )
-            for leg, start, load in legs
+            for leg, path, start, load in legs
         ]
 
     def _ordered(self, rows: list[Row], start: int, end: int) -> list[Row]:

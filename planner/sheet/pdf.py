@@ -21,6 +21,9 @@ Picture = Callable[[float], Chart]
 CHART_WIDTH = 760.0
 """Width in pixels at which the chart is laid out at scale 1: its smallest text is then 7 points high."""
 
+MOST_PLACE = 130.0
+"""The widest that the column of places gets, in points at scale 1."""
+
 STRONG_ROWS = ("stage", "in", "out")
 
 
@@ -80,7 +83,7 @@ class _RunSheetWriter:
             self.set.section(f"Order of the day: {order.name}"),
         ]
         for part in order.parts:
-            flow += [self.part(part), Spacer(1, self.set.pt(5))]
+            flow += [self.part(part), Spacer(1, self.set.pt(3))]
         return flow
 
     def part(self, part: Part) -> Table:
@@ -104,7 +107,8 @@ class _RunSheetWriter:
         style += [
             ("BACKGROUND", (0, n), (-2, n), GREY) for n, row in enumerate(part.rows, 1) if row.kind in ("in", "out")
         ]
-        return self.set.table(head, rows, (18, 78, 62, None, 62), style)
+        widest = max(self.set.wide(text) for text in ("Place", *(row.place for row in part.rows)))
+        return self.set.table(head, rows, (18, 78, min(widest + 8, MOST_PLACE), None, 58), style)
 
     def span(self, row: Row) -> str:
         return self.at(row.start) if row.end == row.start else f"{self.at(row.start)}–{self.at(row.end)}"

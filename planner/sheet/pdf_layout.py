@@ -15,18 +15,19 @@ from reportlab.lib import colors
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
+from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Paragraph, Table
 
-from planner.sheet.fonts import BOLD, REGULAR, markup, register_fonts
+from planner.sheet.fonts import BOLD, REGULAR, markup, register_fonts, runs
 from planner.sheet.paper import Paper
 
-MARGIN = 11 * mm
+MARGIN = 10 * mm
 FOOT = 5 * mm
 HALF_A_SIDE = 360.0
 """The tallest that columns get, in points."""
 
 MOST_SIDES = 2
-SCALES = (1.0, 0.93, 0.86, 0.8, 0.75)
+SCALES = (1.0, 0.93, 0.86, 0.8, 0.76, 0.72)
 """Sizes that are tried in turn."""
 
 TICK = "☐"
@@ -58,6 +59,10 @@ class Setter:
         """A length that goes with the scale."""
         return points * self.scale
 
+    def wide(self, text: str) -> float:
+        """How wide a plain text is at scale 1, in points."""
+        return sum(stringWidth(piece, font, STYLES["body"][0]) for font, piece in runs(text))
+
     def marked(self, text: str, style: str = "body", **more: Any) -> Paragraph:
         """A paragraph of paragraph markup: every text from a file in it must have gone through `markup`."""
         size, bold = STYLES[style]
@@ -81,7 +86,7 @@ class Setter:
         heading = Table(
             [[self.text(text, "section")]],
             colWidths=[self.width],
-            spaceBefore=self.pt(7),
+            spaceBefore=self.pt(5),
             spaceAfter=self.pt(2),
         )
         heading.setStyle([("LINEBELOW", (0, 0), (-1, -1), 1.2, colors.black), *_padding(0, 0, 0, 2)])

@@ -106,7 +106,7 @@ def test_exposure_is_told_by_hand() -> None:
     # 90 dB(A) for 15 minutes: 90 + 10 log10(0.25 / 8) = 74.9 dB(A) (Control of Noise at Work Regulations 2005).
     assert sheet.exposure == (
         "ash: vibration 0.9 m/s² A(8), 12 points, below the action value; "
-        "noise 75 dB(A), 10 points, below the action value",
+        "noise 75 dB(A) without ear protection, 10 points, below the action value",
     )
 
 
