@@ -4,8 +4,9 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from planner.cli.faults import Told
-from planner.day import Day
+from planner.day import Day, Trip
 from planner.day.faults import Where
+from planner.day.file import DayFile
 from planner.day.rows import key_of
 from planner.trade import units
 
@@ -43,15 +44,22 @@ def changes_for_places(day: Day, names: Iterable[str], at: Mapping[str, Mapping[
     return changes
 
 
-def changes_for_trips(day: Day, trips: Iterable[Mapping[str, Any]]) -> Changes:
-    """Travel times: one that the day has between two places is replaced, whichever way it was written."""
-    pairs = [{trip.from_, trip.to} for trip in day.travel.trips]
-    new = list(trips)
-    named = [{trip["from"], trip["to"]} for trip in new]
-    gone = [number for number, pair in enumerate(pairs) if pair in named]
-    changes: Changes = [(("travel", "trips", number), None) for number in reversed(gone)]
-    left = len(pairs) - len(gone)
-    return changes + [(("travel", "trips", left + number), dict(trip)) for number, trip in enumerate(new)]
+def changes_for_trips(file: DayFile, trips: Iterable[Mapping[str, Any]]) -> Changes:
+    """Travel times: one that the day has between two places otherwise is replaced, whichever way it was written."""
+    new = [dict(trip) for trip in trips]
+    if new and "travel" not in file.document:
+        return [(("travel",), {"trips": new})]
+    before = file.day.travel.trips
+    read = [Trip.model_validate(trip) for trip in new]
+    gone = [n for n, trip in enumerate(before) if trip not in read and any(_ends(trip) == _ends(x) for x in read)]
+    added = [said for said, trip in zip(new, read, strict=True) if trip not in before]
+    left = len(before) - len(gone)
+    changes: Changes = [(("travel", "trips", n), None) for n in reversed(gone)]
+    return changes + [(("travel", "trips", left + n), trip) for n, trip in enumerate(added)]
+
+
+def _ends(trip: Trip) -> set[str]:
+    return {trip.from_, trip.to}
 
 
 def drives_from(words: Iterable[str], place: str) -> list[dict[str, Any]]:

@@ -126,7 +126,7 @@ def _bring(asked: argparse.Namespace) -> int:
             raise Told(str(fault)) from None
         key = key if key not in file.day.jobs else f"{key}-{quote.id}"
         changes = adding.changes_for_places(file.day, [job["place"]])
-        changes += adding.changes_for_trips(file.day, adding.drives_from(asked.drive, job["place"]))
+        changes += adding.changes_for_trips(file, adding.drives_from(asked.drive, job["place"]))
         changes += adding.changes_for_jobs(file.day, {key: job})
         day = file.change_all(changes)
         record.bring_into_day(quote.id, day.date)

@@ -42,7 +42,7 @@ def run(asked: argparse.Namespace) -> int:
     trips = _table(trips_from_csv, asked.travel) or []
     names = [job["place"] for job in jobs.values()] + [trip[end] for trip in trips for end in ("from", "to")]
     changes = adding.changes_for_places(file.day, names, places)
-    changes += adding.changes_for_trips(file.day, trips)
+    changes += adding.changes_for_trips(file, trips)
     changes += adding.changes_for_jobs(file.day, jobs, replace=asked.replace)
     if asked.forecast is not None:
         changes += _forecast(file, asked.forecast)
