@@ -1,0 +1,39 @@
+"""Days for these tests: open ground, no kit, so that what must come out can be worked out by hand."""
+
+from typing import Any
+
+from planner.day import Day
+
+
+def open_day(stages: dict[str, Any], *, waits: list[dict[str, Any]] | None = None, **changes: Any) -> Day:
+    """One hand and one job ten minutes away; each stage is on a surface of its own that nobody stands on.
+
+    A stage is given by its minutes, or by its own words.
+    """
+    said = {key: value if isinstance(value, dict) else {"minutes": value} for key, value in stages.items()}
+    tables: dict[str, Any] = {
+        "date": "2026-06-16",
+        "start": 480,
+        "finish": 780,
+        "rest": "none",
+        "van": {"starts_at": "yard", "ends_at": "yard"},
+        "hands": {"ash": {"hours": [480, 1200], "cost_per_hour": 24}},
+        "places": {"yard": {}, "elm": {}},
+        "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": 10}]},
+        "jobs": {
+            "elm": {
+                "place": "elm",
+                "grounds": {"front": {}},
+                "surfaces": {key: {"ground": "front", "stood_on": False} for key in said},
+                "stages": {key: _stage(key, value) for key, value in said.items()},
+                "waits": waits or [],
+            }
+        },
+    }
+    return Day.model_validate(tables | changes)
+
+
+def _stage(key: str, said: dict[str, Any]) -> dict[str, Any]:
+    method = {word: said[word] for word in ("minutes", "spread", "hands") if word in said}
+    rest = {word: value for word, value in said.items() if word not in method}
+    return {"surface": key, "methods": {"by-hand": method}} | rest
