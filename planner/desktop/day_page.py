@@ -16,6 +16,7 @@ from planner.desktop.studying import Studying
 from planner.desktop.verdict_strip import VerdictStrip
 from planner.desktop.wishes import Wish
 from planner.desktop.wishing import Wishing
+from planner.fit.verdict import Verdict
 
 Processes = Callable[[QWidget], PlanningProcess]
 
@@ -85,6 +86,7 @@ class DayPage(QWidget):
         self.planning.began.connect(self.strip.gap_line.begin)
         self.planning.better_found.connect(self.strip.gap_line.add)
         self.planning.told.connect(self.told)
+        self.planning.urgent.connect(self.on_urgent)
         self.open_day.plan_changed.connect(self.on_plan_changed)
         self.wishing.weighed.connect(self.notice.show_weighed)
         self.wishing.refused.connect(self.notice.show_refused)
@@ -156,4 +158,20 @@ class DayPage(QWidget):
     @Slot()
     def on_plan_changed(self) -> None:
         """There is another plan, or none for the present state."""
-        self.stale.setVisible(self.open_day.shown is not None and not self.open_day.is_shown_current)
+        shown = self.open_day.shown
+        self.stale.setVisible(shown is not None and not self.open_day.is_shown_current)
+        if shown is not None and shown.verdict is None and self.open_day.is_shown_current:
+            self.studying.ask("verdict", shown, self.on_verdict)
+
+    @Slot(object)
+    def on_urgent(self, words: tuple[str, ...]) -> None:
+        """Something must be done before all else: it is seen wherever one is."""
+        if words:
+            self.notice.show_urgent(words)
+
+    def on_verdict(self, verdict: Verdict) -> None:
+        """The verdict on a plan that came from a file."""
+        shown = self.open_day.shown
+        if shown is not None and shown.verdict is None and self.open_day.is_shown_current:
+            self.open_day.keep_plan(shown.plan, verdict=verdict)
+            self.planning.say_standing()

@@ -16,7 +16,8 @@ class DayPlanning(QObject):
     """Keeps a plan for what is settled.
 
     Signals: `standing_changed` with a `Standing`, `better_found` with a plan as it comes, `began` when planning starts
-    anew, `busy_changed`, and `told` with a message for the person.
+    anew, `busy_changed`, `told` with a message for the person, and `urgent`
+    with what must be done before all else.
     """
 
     standing_changed = Signal(object)
@@ -24,6 +25,7 @@ class DayPlanning(QObject):
     began = Signal()
     busy_changed = Signal(bool)
     told = Signal(str)
+    urgent = Signal(object)
 
     def __init__(self, open_day: OpenDay, process: PlanningProcess, *, seconds: float = 20.0) -> None:
         super().__init__(open_day)
@@ -92,7 +94,7 @@ class DayPlanning(QObject):
             self.standing_changed.emit(self._unready())
         elif open_day.plan is not None:
             self._timer.stop()
-            self._say_standing()
+            self.say_standing()
         else:
             self.standing_changed.emit(unplanned(self.tr("Planning …"), self._last_words()))
             self._timer.start()
@@ -101,9 +103,9 @@ class DayPlanning(QObject):
     def on_better(self, message: Better) -> None:
         """A better plan came."""
         if self._asked is not None:
-            self.open_day.keep_plan(message.plan, self._asked)
+            self.open_day.keep_plan(message.plan, self._asked, verdict=message.verdict)
             self.better_found.emit(message.plan)
-            self._say_standing()
+            self.say_standing()
 
     @Slot(object)
     def on_answered(self, answer: Answer) -> None:
@@ -112,9 +114,10 @@ class DayPlanning(QObject):
         if asked is None:
             return
         if answer.plan is not None:
-            self.open_day.keep_plan(answer.plan, asked)
+            self.open_day.keep_plan(answer.plan, asked, verdict=answer.verdict)
             self.better_found.emit(answer.plan)
-            self._say_standing()
+            self.say_standing()
+            self.urgent.emit(answer.urgent)
             if answer.stopped:
                 self.told.emit(self.tr("Stopped. The best plan so far is kept."))
             elif saved := saving(answer.plan):
@@ -134,10 +137,11 @@ class DayPlanning(QObject):
         if self.open_day.plan is None:
             self.standing_changed.emit(unplanned(self.tr("Not planned"), failed.words))
 
-    def _say_standing(self) -> None:
-        open_day = self.open_day
-        if open_day.day is not None and open_day.plan is not None:
-            self.standing_changed.emit(standing_of(open_day.day, open_day.plan))
+    def say_standing(self) -> None:
+        """Say where the day stands by the plan that is shown."""
+        shown = self.open_day.shown
+        if shown is not None and self.open_day.is_shown_current:
+            self.standing_changed.emit(standing_of(shown.day, shown.plan, shown.verdict))
 
     def _last_words(self) -> str:
         return (

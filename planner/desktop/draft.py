@@ -8,7 +8,7 @@ not planned.
 import datetime as dt
 import tomllib
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -25,7 +25,7 @@ class Draft:
     """A text of a day, and what it says; ``path`` is where its file lies, for a forecast beside it."""
 
     text: str
-    path: Path = Path("new day.toml")
+    path: Path = field(default=Path("new day.toml"), compare=False)
 
     @cached_property
     def tables(self) -> dict[str, Any]:

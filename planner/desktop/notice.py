@@ -61,6 +61,10 @@ class Notice(QWidget):
         self._say(title, "; ".join(reasons) + ".", leave=self.tr("Good to know"), may_do=False)
         self.leave_button.setFocus(Qt.FocusReason.OtherFocusReason)
 
+    def show_urgent(self, words: tuple[str, ...]) -> None:
+        """What must be done before all else."""
+        self._say(self.tr("First of all"), " ".join(words), leave=self.tr("Understood"), may_do=False)
+
     def on_do(self) -> None:
         """It is accepted."""
         self.hide()

@@ -12,6 +12,7 @@ from planner.day import Day
 from planner.day.faults import Where
 from planner.desktop.draft import GONE, Change, Draft
 from planner.desktop.progress import NOTHING_DONE, Mark, Progress
+from planner.fit.verdict import Verdict
 from planner.plan.plan import Plan
 
 _PLANS_KEPT = 60
@@ -27,11 +28,20 @@ class Settled:
 
 
 @dataclass(frozen=True)
+class Planned:
+    """A plan, and the verdict on it once it is known."""
+
+    plan: Plan
+    verdict: Verdict | None = None
+
+
+@dataclass(frozen=True)
 class Shown:
     """A day and a plan for it: what the picture and the pages show."""
 
     day: Day
     plan: Plan
+    verdict: Verdict | None = None
 
 
 class _Step(QUndoCommand):
@@ -73,7 +83,7 @@ class OpenDay(QObject):
     ) -> None:
         super().__init__()
         self._state = Settled(Draft(text, path or Path("new day.toml")), progress)
-        self._plans: OrderedDict[tuple[str, Progress, int | None], Plan] = OrderedDict()
+        self._plans: OrderedDict[Settled, Planned] = OrderedDict()
         self._shown: Shown | None = None
         self.path = path
         self.is_read_only = read_only
@@ -101,7 +111,8 @@ class OpenDay(QObject):
     @property
     def plan(self) -> Plan | None:
         """The plan for what is settled now; None when there is none (yet)."""
-        return self._plans.get(self._key(self._state))
+        planned = self._plans.get(self._state)
+        return None if planned is None else planned.plan
 
     @property
     def shown(self) -> Shown | None:
@@ -144,6 +155,11 @@ class OpenDay(QObject):
         """Mark a stage as started or done."""
         self.settle(self.tr("Mark a stage"), replace(self._state, progress=self._state.progress.with_mark(mark)))
 
+    def drop(self, job: str, stage: str) -> None:
+        """Give a stage up for today."""
+        progress = self._state.progress.without(job, stage)
+        self.settle(self.tr("Give a stage up"), replace(self._state, progress=progress))
+
     def settle(self, words: str, after: Settled) -> None:
         """Go to another state as one step that can be undone."""
         if after != self._state and not self.is_read_only:
@@ -151,19 +167,21 @@ class OpenDay(QObject):
 
     def show(self, state: Settled) -> None:
         """Be in a state, without a step: for the steps themselves."""
+        if state.draft.path != self.draft.path:  # it was saved under another name since
+            state = replace(state, draft=Draft(state.draft.text, self.draft.path))
         self._state = state
         self._take_shown()
         self.settled.emit()
         self.plan_changed.emit()
 
-    def keep_plan(self, plan: Plan, state: Settled | None = None) -> None:
-        """Keep a plan for a state (the present one when none is said)."""
-        key = self._key(state or self._state)
-        self._plans[key] = plan
-        self._plans.move_to_end(key)
+    def keep_plan(self, plan: Plan, state: Settled | None = None, *, verdict: Verdict | None = None) -> None:
+        """Keep a plan, and its verdict where it is known, for a state (the present one when none is said)."""
+        state = state or self._state
+        self._plans[state] = Planned(plan, verdict)
+        self._plans.move_to_end(state)
         while len(self._plans) > _PLANS_KEPT:
             self._plans.popitem(last=False)
-        if key == self._key(self._state):
+        if state == self._state:
             self._take_shown()
             self.plan_changed.emit()
 
@@ -188,10 +206,6 @@ class OpenDay(QObject):
         self.clean_changed.emit(clean)
 
     def _take_shown(self) -> None:
-        plan, day = self.plan, self.day
-        if plan is not None and day is not None:
-            self._shown = Shown(day, plan)
-
-    @staticmethod
-    def _key(state: Settled) -> tuple[str, Progress, int | None]:
-        return state.draft.text, state.progress, state.most_crossings
+        planned, day = self._plans.get(self._state), self.day
+        if planned is not None and day is not None:
+            self._shown = Shown(day, planned.plan, planned.verdict)

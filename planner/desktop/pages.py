@@ -80,6 +80,12 @@ def _trade_off() -> Maker:
     return lambda page: TradeOffPanel(page.open_day)
 
 
+def _risk() -> Maker:
+    from planner.desktop.panels.risk_panel import RiskPanel
+
+    return lambda page: RiskPanel(page.open_day, page.studying)
+
+
 def _compare() -> Maker:
     from planner.desktop.panels.compare_panel import ComparePanel
 
@@ -89,7 +95,12 @@ def _compare() -> Maker:
 def _running() -> Maker:
     from planner.desktop.panels.running_panel import RunningPanel
 
-    return lambda page: RunningPanel(page.open_day)
+    def make(page: "DayPage") -> QWidget:
+        panel = RunningPanel(page.open_day)
+        page.planning.urgent.connect(panel.on_urgent)
+        return panel
+
+    return make
 
 
 def _page(words: object, key: str = "", make: Callable[[], Maker] = lambda: QWidget) -> Page:
@@ -109,6 +120,7 @@ PAGES: tuple[Page, ...] = (
     _page(QT_TRANSLATE_NOOP("DayPage", "Run sheet"), "sheet", _sheet),
     _page(QT_TRANSLATE_NOOP("DayPage", "Weigh")),
     _page(QT_TRANSLATE_NOOP("DayPage", "Trade-off"), "trade-off", _trade_off),
+    _page(QT_TRANSLATE_NOOP("DayPage", "Risk"), "risk", _risk),
     _page(QT_TRANSLATE_NOOP("DayPage", "Compare"), "compare", _compare),
     _page(QT_TRANSLATE_NOOP("DayPage", "Work")),
     _page(QT_TRANSLATE_NOOP("DayPage", "On the day"), "running", _running),

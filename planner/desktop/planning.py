@@ -11,11 +11,13 @@ import sys
 import threading
 from collections.abc import Callable
 from contextlib import suppress
+from dataclasses import replace
 from functools import partial
 from typing import BinaryIO
 
 from planner.day import Day
 from planner.desktop.questions import Answer, Better, Failed, Message, Question, Stop, Unpacker, packed
+from planner.fit.verdict import verdict
 from planner.plan.plan import Plan
 
 Say = Callable[[Message], None]
@@ -52,17 +54,25 @@ def think(question: Question, on_better: Callable[[Plan], None], stop: threading
 
 
 def _plan(question: Question, on_better: Callable[[Plan], None], stop: threading.Event) -> Answer:
-    from planner.engine import plan_day
+    from planner.engine import plan_day, plan_rest
 
-    result = plan_day(
-        question.day,
-        seconds=question.seconds,
-        previous=question.previous,
-        on_better=on_better,
-        stop=stop,
-        most_crossings=question.most_crossings,
+    progress, previous = question.progress, question.previous
+    if progress.now is not None and previous is not None:
+        result = plan_rest(
+            question.day, previous, progress.noted(), seconds=question.seconds, on_better=on_better, stop=stop
+        )
+    else:
+        result = plan_day(
+            question.day,
+            seconds=question.seconds,
+            previous=previous,
+            on_better=on_better,
+            stop=stop,
+            most_crossings=question.most_crossings,
+        )
+    return Answer(
+        question.number, result.plan, conflict=tuple(result.conflict), stopped=result.stopped, urgent=result.urgent
     )
-    return Answer(question.number, result.plan, result.serial, tuple(result.conflict), result.stopped)
 
 
 def serve(thinker: Thinker = think, source: BinaryIO | None = None, sink: BinaryIO | None = None) -> None:
@@ -103,12 +113,12 @@ def _answer(thinker: Thinker, question: Question, stop: threading.Event, say: Sa
 
     def on_better(plan: Plan) -> None:
         with suppress(BrokenPlan):  # the one before it stays; a broken last one is told below
-            say(Better(question.number, check(plan)))
+            say(Better(question.number, check(plan), verdict(question.day, plan)))
 
     try:
         answer = thinker(question, on_better, stop)
         if answer.plan is not None:
-            check(answer.plan)
+            answer = replace(answer, verdict=verdict(question.day, check(answer.plan)))
         say(answer)
     except MemoryError:
         say(Failed(question.number, "there was not enough memory to plan this day; close other programs and try again"))

@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from planner.plan import progress as plan_progress
+
 
 @dataclass(frozen=True)
 class Mark:
@@ -15,9 +17,13 @@ class Mark:
 
 @dataclass(frozen=True)
 class Progress:
-    """The marks so far, one for a stage at most, in the order in which they were made."""
+    """The marks so far, one for a stage at most, in the order in which they were made.
+
+    ``dropped`` are stages given up for today, as (job, stage).
+    """
 
     marks: tuple[Mark, ...] = ()
+    dropped: tuple[tuple[str, str], ...] = ()
 
     def mark_of(self, job: str, stage: str) -> Mark | None:
         """The mark of a stage, if it has one."""
@@ -29,14 +35,27 @@ class Progress:
         minutes = [minute for mark in self.marks for minute in (mark.started, mark.done) if minute is not None]
         return max(minutes, default=None)
 
+    def noted(self) -> plan_progress.Progress:
+        """As the engine reads it.
+
+        Raises
+        ------
+        ValueError
+            When nothing has been marked yet.
+        """
+        if self.now is None:
+            raise ValueError("nothing has been marked yet")
+        notes = tuple(plan_progress.Noted(m.job, m.stage, m.started, m.done) for m in self.marks)
+        return plan_progress.Progress(at=self.now, noted=notes, dropped=self.dropped)
+
     def with_mark(self, mark: Mark) -> "Progress":
         """With a mark added, in place of an earlier one of the same stage."""
         rest = tuple(m for m in self.marks if (m.job, m.stage) != (mark.job, mark.stage))
-        return Progress((*rest, mark))
+        return Progress((*rest, mark), self.dropped)
 
     def without(self, job: str, stage: str) -> "Progress":
-        """With the mark of a stage taken back."""
-        return Progress(tuple(m for m in self.marks if (m.job, m.stage) != (job, stage)))
+        """With a stage given up for today."""
+        return Progress(self.marks, (*self.dropped, (job, stage)))
 
 
 NOTHING_DONE = Progress()

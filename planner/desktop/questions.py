@@ -10,6 +10,7 @@ from typing import Any
 
 from planner.day import Day
 from planner.desktop.progress import NOTHING_DONE, Progress
+from planner.fit.verdict import Verdict
 from planner.plan.plan import Plan
 
 _LENGTH = struct.Struct("!I")
@@ -47,6 +48,7 @@ class Better:
 
     number: int
     plan: Plan
+    verdict: Verdict
 
 
 @dataclass(frozen=True)
@@ -59,9 +61,10 @@ class Answer:
 
     number: int
     plan: Plan | None = None
-    serial: Plan | None = None
+    verdict: Verdict | None = None
     conflict: tuple[str, ...] = ()
     stopped: bool = False
+    urgent: tuple[str, ...] = ()
     finding: Any = None
 
 

@@ -74,6 +74,7 @@ class SafetyCopy(QObject):
             "path": str(path) if path else None,
             "when": datetime.now().isoformat(sep=" ", timespec="minutes"),
             "marks": [asdict(mark) for mark in state.progress.marks],
+            "dropped": [list(pair) for pair in state.progress.dropped],
             "text": state.draft.text,
         }
         try:
@@ -100,7 +101,8 @@ def left_behind(folder: Path | None = None) -> list[LeftBehind]:
             content = json.loads(read_text(slip))
             marks = tuple(Mark(**mark) for mark in content["marks"])
             path = Path(content["path"]) if content["path"] else None
-            found.append(LeftBehind(slip, content["text"], path, content["when"], Progress(marks)))
+            progress = Progress(marks, tuple((job, stage) for job, stage in content["dropped"]))
+            found.append(LeftBehind(slip, content["text"], path, content["when"], progress))
         except (FileFault, ValueError, KeyError, TypeError):
             slip.rename(slip.with_suffix(".unreadable"))
     return found

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import QCoreApplication
 
 from planner.day import Day
+from planner.fit.verdict import Verdict
 from planner.plan.measures import latest_finish, measure
 from planner.plan.plan import Plan
 from planner.trade.units import show_clock, show_minutes
@@ -43,11 +44,11 @@ class Standing:
 _MOODS = {"fits": "good", "tight": "tight", "does not fit": "bad"}
 
 
-def standing_of(day: Day, plan: Plan) -> Standing:
-    """Where a planned day stands."""
-    from planner.fit.verdict import verdict
-
-    judged, numbers = verdict(day, plan), measure(day, plan)
+def standing_of(day: Day, plan: Plan, verdict: Verdict | None) -> Standing:
+    """Where a planned day stands; while the verdict is still being thought about, by its spare minutes alone."""
+    numbers = measure(day, plan)
+    spare = latest_finish(day) - plan.home
+    judged = verdict or Verdict("fits" if spare >= 0 else "does not fit", spare, "")
     words = {"fits": _tr("Fits"), "tight": _tr("Tight"), "does not fit": _tr("Does not fit")}
     proof, proof_label = proof_words(plan)
     return Standing(
@@ -61,7 +62,7 @@ def standing_of(day: Day, plan: Plan) -> Standing:
         crossings_label=crossing_words(day, numbers.restricted_crossings),
         proof=proof,
         proof_label=proof_label,
-        sentence=judged.sentence,
+        sentence=" ".join(filter(None, (judged.sentence, judged.reason))),
     )
 
 

@@ -12,6 +12,8 @@ from typing import Any
 
 from planner.day.safekeeping import FileFault
 from planner.desktop.questions import Question
+from planner.fit.risk import Risk, play_out
+from planner.fit.verdict import Verdict, verdict
 from planner.sheet.export import What, export
 
 Study = Callable[[Question, threading.Event], Any]
@@ -63,12 +65,27 @@ def document(question: Question, stop: threading.Event) -> Written:
         return Written(fault=f"{fault.path.name}: {fault.problem}; {fault.remedy}")
 
 
-def _export(question: Question, path: Path, what: What) -> tuple[Path, ...]:
-    from planner.fit.verdict import verdict
+def judged(question: Question, stop: threading.Event) -> Verdict:
+    """The verdict on a plan that came from a file."""
+    assert question.previous is not None
+    return verdict(question.day, question.previous)
 
+
+def played_out(question: Question, stop: threading.Event) -> Risk:
+    """The plan played out many times."""
+    assert question.previous is not None
+    return play_out(question.day, question.previous)
+
+
+def _export(question: Question, path: Path, what: What) -> tuple[Path, ...]:
     day, plan = question.day, question.previous
     assert plan is not None
     return export(day, plan, path, what, verdict=verdict(day, plan).sentence)
 
 
-STUDIES: dict[str, Study] = {"sheet": sheet_pdf, "document": document}
+STUDIES: dict[str, Study] = {
+    "sheet": sheet_pdf,
+    "document": document,
+    "verdict": judged,
+    "risk": played_out,
+}

@@ -61,7 +61,7 @@ class Wishing(QObject):
         """Do what was weighed, as one step with its plan."""
         weighed, self._weighed = self._weighed, None
         if weighed is not None and self.open_day.state == self._before:
-            self.open_day.keep_plan(weighed.shown.plan, weighed.state)
+            self.open_day.keep_plan(weighed.shown.plan, weighed.state, verdict=weighed.shown.verdict)
             self.open_day.settle(weighed.wish.words, weighed.state)
 
     def leave(self) -> None:
@@ -99,7 +99,7 @@ class Wishing(QObject):
             reasons = answer.conflict or (self.tr("no plan was found with it in the time given"),)
             self.refused.emit(wish, reasons)
             return
-        now = Shown(state.draft.day, answer.plan)
+        now = Shown(state.draft.day, answer.plan, answer.verdict)
         changes = differences(self.open_day.shown, now) if self.open_day.shown else ()
         self._weighed = Weighed(wish, state, now, changes)
         self.weighed.emit(self._weighed)

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QTime, QTimer, Slot
+from PySide6.QtCore import Qt, QTime, QTimer, Slot
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
 
 from planner.desktop.forms.field import Field
@@ -40,7 +40,12 @@ class RunningPanel(Panel):
         self._what.setWordWrap(True)
         self._when.setWordWrap(True)
         self._when.setFont(headline(12.5))
-        for label in (self._clock, self._what, self._when):
+        self._first = QLabel(self)
+        self._first.setFont(headline(14, bold=True))
+        self._first.setProperty("role", "wrong")
+        self._first.setWordWrap(True)
+        self._first.hide()
+        for label in (self._clock, self._first, self._what, self._when):
             self.column.addWidget(label)
         self.start_button, self.done_button = QPushButton(self), QPushButton(self)
         for button in (self.start_button, self.done_button):
@@ -52,12 +57,16 @@ class RunningPanel(Panel):
         self.at.line.setMinimumHeight(40)
         row = QHBoxLayout()
         row.addWidget(self.at)
+        self.drop_button = QPushButton(self.tr("Not today"), self)
+        self.drop_button.setMinimumHeight(40)
+        row.addWidget(self.drop_button, 0, Qt.AlignmentFlag.AlignBottom)
         self.column.addLayout(row)
         self.rows = RowsView(self)
         self.rows.setAccessibleName(self.tr("Done, running and still to come"))
         self.column.addWidget(self.rows, 1)
         self.start_button.clicked.connect(self.on_start)
         self.done_button.clicked.connect(self.on_done)
+        self.drop_button.clicked.connect(self.on_drop)
         self._timer = QTimer(self, interval=_TICK_MILLISECONDS)
         self._timer.timeout.connect(self.on_tick)
         self._timer.start()
@@ -69,6 +78,8 @@ class RunningPanel(Panel):
         self._clock.setText(show_clock(self._now()))
         for button in (self.start_button, self.done_button):
             button.setEnabled(work is not None and not self.open_day.is_read_only)
+        is_running = bool(self.open_day.state.progress.marks)
+        self.drop_button.setEnabled(work is not None and is_running and not self.open_day.is_read_only)
         if shown is None or work is None:
             done = shown is not None and bool(self.open_day.state.progress.marks)
             self._what.setText(self.tr("All is done") if done else self.tr("There is no plan yet."))
@@ -88,10 +99,12 @@ class RunningPanel(Panel):
         shown, progress = self.open_day.shown, self.open_day.state.progress
         if shown is None:
             return None
+        marks = {(m.job, m.stage): m for m in progress.marks}
         left = [
             work
             for work in sorted(shown.plan.works, key=lambda w: (w.start, w.end))
-            if (mark := progress.mark_of(work.job, work.stage)) is None or mark.done is None
+            if (work.job, work.stage) not in progress.dropped
+            and ((work.job, work.stage) not in marks or marks[work.job, work.stage].done is None)
         ]
         running = [work for work in left if progress.mark_of(work.job, work.stage) is not None]
         return next(iter([*running, *left]), None)
@@ -112,6 +125,20 @@ class RunningPanel(Panel):
             mark = self.open_day.state.progress.mark_of(work.job, work.stage)
             self.open_day.mark(Mark(work.job, work.stage, mark.started if mark else None, minute))
             self.refresh()
+
+    @Slot()
+    def on_drop(self) -> None:
+        """The stage that is due is given up for today."""
+        work = self.due()
+        if work is not None:
+            self.open_day.drop(work.job, work.stage)
+            self.refresh()
+
+    @Slot(object)
+    def on_urgent(self, words: tuple[str, ...]) -> None:
+        """Something must be done before all else."""
+        self._first.setText("\n".join(words))
+        self._first.setVisible(bool(words))
 
     @Slot()
     def on_tick(self) -> None:
