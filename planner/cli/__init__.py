@@ -16,6 +16,8 @@ codes:
 """
 
 import argparse
+import io
+import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
@@ -32,12 +34,17 @@ DONE, FAULTY, MISUSED, NO_PLAN, LATE, BROKEN, NOT_FOUND, STOPPED = 0, 1, 2, 3, 4
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command; the value is its exit code."""
     words = list(sys.argv[1:] if arguments is None else arguments)
+    _print_what_can_be()
     if not words:
         return _window([])
     parser = _parser(words)
     asked = parser.parse_args(words)
     try:
         code: int = _module(asked.command).run(asked)
+        sys.stdout.flush()
+    except BrokenPipeError:  # whoever read our output, `head` for example, has enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return STOPPED
     except KeyboardInterrupt:
         print("Stopped.", file=sys.stderr)
         return STOPPED
@@ -47,6 +54,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
         print(fault, file=sys.stderr)
         return FAULTY
     return code
+
+
+def _print_what_can_be() -> None:
+    """Let a terminal that lacks a letter of somebody's name show a question mark there, and not stop us."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
 
 
 def _module(command: str) -> Any:
