@@ -144,13 +144,16 @@ class Setter:
     ) -> Table:
         """A ruled table whose head is repeated on each page; a width that is None takes what is left.
 
-        It never leaves fewer than two rows behind, nor takes fewer than two along, when it breaks over pages.
+        It never leaves fewer than two rows behind, nor takes fewer than two along, when it breaks over pages. A row is
+        broken only in a table where some row is taller than half a side.
         """
         given = [None if width is None else self.pt(width) for width in widths]
         rest = (self.width - sum(width or 0 for width in given)) / max(1, given.count(None))
+        room = [rest if width is None else width for width in given]
         cells = [[cell if isinstance(cell, Flowable) else self.text(cell, "small") for cell in head]]
         cells += [[cell if isinstance(cell, Flowable) else self.text(cell) for cell in row] for row in rows]
-        table = Table(cells, [rest if width is None else width for width in given], repeatRows=1, splitInRow=1)
+        tallest = max(cell.wrap(width, 0xFFFF)[1] for row in cells for cell, width in zip(row, room, strict=True))
+        table = Table(cells, room, repeatRows=1, splitInRow=int(tallest > HALF_A_SIDE))
         table.hAlign = "LEFT"
         table.setStyle(
             [
@@ -160,10 +163,11 @@ class Setter:
                 ("LINEBELOW", (0, 1), (-1, -1), 0.4, RULE),
                 *_padding(self.pt(3), self.pt(1), self.pt(3), self.pt(2)),
                 *style,
-                ("NOSPLIT", (0, 0), (-1, min(2, len(rows)))),
-                ("NOSPLIT", (0, -min(2, len(rows))), (-1, -1)),
             ]
         )
+        if tallest <= HALF_A_SIDE:
+            few = min(2, len(rows))
+            table.setStyle([("NOSPLIT", (0, 0), (-1, few)), ("NOSPLIT", (0, -few), (-1, -1))])
         return table
 
 
