@@ -8,7 +8,7 @@ from typing import Literal
 
 from planner.day import Day, Hand
 from planner.fit.least_work import least_work
-from planner.fit.side_by_side import Done, SideBySide, Task
+from planner.fit.side_by_side import WORKERS, Done, SideBySide, Task, planned
 from planner.fit.trade_off import A_CROSSING_ABOVE_ALL
 from planner.plan.measures import latest_finish, measure
 from planner.plan.plan import Plan
@@ -153,7 +153,7 @@ def least_help(
             return Help(goal, 0, None, search.unknown == 0, search.unknown, step)
         best = search.best
         dear = with_helper(asked, best.start, best.end).model_copy(update={"crossing_price": A_CROSSING_ABOVE_ALL})
-        task = Task("fewest crossings", _planned_from, (dear, best.plan, limit))
+        task = Task("fewest crossings", planned, (dear, limit, None, best.plan))
         fewest = processes.run([task], seconds=limit, on_done=on_done)[0].value
     return _priced(day, plan, search, best, goal, fewest)
 
@@ -241,18 +241,12 @@ def reaches(day: Day, start: int, end: int, seconds: float) -> tuple[Answer, Pla
         if plan.home <= latest_finish(helped):
             enough.set()
 
-    plan = plan_day(helped, seconds=seconds, workers=1, on_better=hear, stop=enough).plan
+    plan = plan_day(helped, seconds=seconds, workers=WORKERS, on_better=hear, stop=enough).plan
     if plan is None or plan.proof is None:
         return "unknown", None
     if plan.home <= latest_finish(helped):
         return "yes", plan
     return ("no" if plan.proof.overrun_bound > 0 else "unknown"), plan
-
-
-def _planned_from(day: Day, previous: Plan, seconds: float) -> Plan | None:
-    from planner.engine import plan_day
-
-    return plan_day(day, seconds=seconds, workers=1, previous=previous).plan
 
 
 def _priced(day: Day, before: Plan, search: _Search, best: Stretch, goal: int, fewest: Plan | None) -> Help:

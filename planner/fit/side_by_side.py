@@ -174,11 +174,16 @@ def _work(pipe: "Connection[Any, Any]") -> None:
 # --- the usual task --------------------------------------------------------------------------------------------------
 
 
-def planned(day: Day, seconds: float, most_crossings: int | None = None) -> Plan | None:
-    """A day planned on one core; None when no plan was found."""
+WORKERS = 2
+"""Threads of one search: with one alone the solver has too few ways of looking."""
+
+
+def planned(day: Day, seconds: float, most_crossings: int | None = None, previous: Plan | None = None) -> Plan | None:
+    """A day planned; the search begins at ``previous`` if that holds for it. None when no plan was found."""
     from planner.engine import plan_day
 
-    return plan_day(day, seconds=seconds, workers=1, most_crossings=most_crossings).plan
+    result = plan_day(day, seconds=seconds, workers=WORKERS, most_crossings=most_crossings, previous=previous)
+    return result.plan
 
 
 def share(seconds: float, tasks: int, count: int, least: float = 0.5) -> float:
