@@ -199,7 +199,7 @@ class Search:
             self._beat(Range(0, None))
             return
         number = self.fewest
-        top = self._restricted_slots() if self.most_crossings is None else self.most_crossings
+        top = self.useful if self.most_crossings is None else self.most_crossings
         while self._may_go_on() and number <= min(top, self._standing.crossings + 1):
             self._beat(Range(number, number))
             number += 1
@@ -227,7 +227,7 @@ class Search:
 
     def _most_useful_crossings(self) -> int:
         """Beyond this number of restricted crossings no plan can beat the best (or no more are thought of)."""
-        number, most = self._standing.crossings, min(self._restricted_slots(), self.useful)
+        number, most = self._standing.crossings, min(2 * self._restricted_slots(), self.useful)
         while number < most and self._value_beyond(number) < self._goal(Range(number + 1, None)):
             number += 1
         return number
@@ -257,7 +257,7 @@ class Search:
             low = best.minutes + price * crossings.least if best.overrun else best.value(price)
         else:
             low = round(solver.best_objective_bound) + (price * crossings.least if best.overrun else 0)
-        self.lows[crossings] = max(low, self.lows.get(crossings, 0))
+        self.lows[crossings] = max(low, self.floor + price * crossings.least, self.lows.get(crossings, 0))
         found = self._standing
         if crossings.least == crossings.most == found.crossings:
             self.outcome.least[found.crossings] = (found.minutes, self.lows[crossings] - price * found.crossings)
@@ -274,7 +274,8 @@ class Search:
         finish = self.problem.finish
         self.outcome.overrun_bound = 0 if finish is None else max(0, self.problem.origin + minutes - finish)
         if best.overrun:
-            self.outcome.bound = minutes + price * self.fewest
+            numbers = [r.least for r, low in lows.items() if low - price * r.least <= best.minutes]
+            self.outcome.bound = minutes + price * min(numbers, default=0)
         else:
             self.outcome.bound = min([best.value(price), *lows.values()])
 
