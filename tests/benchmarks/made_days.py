@@ -68,15 +68,8 @@ def _job(rng: random.Random, place: str, stages: int, likely: float) -> Tables:
         }
         if what == "rinse":
             dwell = rng.randint(15, 40)
-            waits.append(
-                {
-                    "after": f"treat{group}",
-                    "before": f"rinse{group}",
-                    "kind": "dwell",
-                    "least": dwell,
-                    "most": dwell + 60,
-                }
-            )
+            bounds = {"kind": "dwell", "least": dwell, "most": dwell + 60}
+            waits.append({"after": f"treat{group}", "before": f"rinse{group}"} | bounds)
     return {
         "place": place,
         "grounds": {
