@@ -95,9 +95,18 @@ def test_each_wait_stands_in_one_row_with_its_bounds() -> None:
     assert letters("Treat: wall, until 08:28 Rinse: wall 08:58 09:13 Sweep: path") in on_paper
 
 
+def wordy(day: Day) -> Day:
+    """The day with notes to each stage that take several lines."""
+    jobs = day.model_dump()["jobs"]
+    for job in jobs.values():
+        for stage in job["stages"].values():
+            stage["notes"] = "mind the step " * 16
+    return day.model_copy(update={"jobs": Day.model_validate(day.model_dump() | {"jobs": jobs}).jobs})
+
+
 @pytest.mark.parametrize("rounds", [5, 7, 24])
 def test_a_visits_rows_break_with_their_head_repeated_and_no_row_alone_or_torn(rounds: int) -> None:
-    day = busy_day(jobs=1, rounds=rounds)
+    day = wordy(busy_day(jobs=1, rounds=rounds))
     sheet = run_sheet(day, busy_plan(day))
     pages = [page.extract_text() for page in read(run_sheet_pdf(sheet)).pages]
     seen = 0
