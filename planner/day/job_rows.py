@@ -135,7 +135,6 @@ def jobs_from_csv(text: str, path: Path) -> dict[str, dict[str, Any]]:
         ground = _add_ground(job["grounds"], row, faults)
         lines["jobs", key, "recipes", len(job["recipes"])] = row.line
         job["recipes"].append(_recipe(row, ground, faults))
-    faults.check()
     tables = {
         key: {
             "title": job["name"],
@@ -149,9 +148,11 @@ def jobs_from_csv(text: str, path: Path) -> dict[str, dict[str, Any]]:
     try:
         expand({"jobs": tables})
     except RecipeFaults as found:
+        told = {fault.line for fault in faults.found}  # what else is wrong in those rows may only follow from it
         for fault in found.faults:
             column = next((str(part) for part in reversed(fault.place) if isinstance(part, str)), "")
-            faults.add(line_of(fault.place, lines), column, fault.wrong, fault.right)
+            if (line := line_of(fault.place, lines)) not in told:
+                faults.add(line, column, fault.wrong, fault.right)
     faults.check()
     return tables
 

@@ -48,7 +48,7 @@ def test_json_alone_is_printed_for_other_programs(run: Run, tiny: Path) -> None:
     printed = json.loads(ran.out)
     jsonschema.Draft202012Validator(json.loads(run("schema").out)).validate(printed)
     assert printed["date"] == "2026-06-16"
-    assert [drive["from_place"] for drive in printed["drives"]][0] == "yard"
+    assert printed["drives"][0]["from_place"] == "yard"
 
 
 def test_equal_runs_give_equal_plans(run: Run, tiny: Path) -> None:
