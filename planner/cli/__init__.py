@@ -25,7 +25,7 @@ from typing import Any
 
 from planner import __version__
 
-COMMANDS = ("plan", "check", "now", "sheet", "export", "pace", "quote", "take-in", "schema", "open")
+COMMANDS = ("plan", "fit", "check", "now", "sheet", "export", "pace", "quote", "take-in", "schema", "open")
 """The subcommands, in the order in which help lists them; each is a module of this package, with ``_`` for ``-``."""
 
 DONE, FAULTY, MISUSED, NO_PLAN, LATE, BROKEN, NOT_FOUND, STOPPED = 0, 1, 2, 3, 4, 5, 6, 130

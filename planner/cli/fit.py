@@ -1,0 +1,193 @@
+"""``slackwater fit FILE|FOLDER``: will it fit, why or why not, and what would make it fit."""
+
+import argparse
+from collections.abc import Callable, Iterable, Sequence
+from pathlib import Path
+from typing import Any
+
+from rich.console import Console
+from rich.padding import Padding
+from rich.status import Status
+from rich.table import Table
+from rich.text import Text
+
+from planner import cli
+from planner.cli import settling
+from planner.cli.faults import Told
+from planner.day import Day
+from planner.plan.measures import latest_finish
+from planner.plan.plan import Plan
+
+STUDIES = ("remedies", "second-hand", "two-days", "trade-off", "way-in")
+"""What may be asked for beyond the verdict; each plans the day again several times."""
+
+USUAL_STUDIES = ("remedies", "second-hand")
+"""Those made unasked for a day that does not fit."""
+
+
+def add(commands: Any) -> None:
+    """The words of this command."""
+    parser = commands.add_parser(
+        "fit",
+        help="say whether a day fits, why, and what would make it fit",
+        description="Say whether a day fits, what carries its finish and how sure it is. A day that does not fit is "
+        "planned again with each remedy and with the least help of a second hand. For a folder: one line for each day.",
+    )
+    settling.add_day(parser, "the day file (TOML), or a folder of them")
+    settling.add_planning(parser)
+    parser.add_argument("--chain", action="store_true", help="show what carries the finish, step by step")
+    parser.add_argument(
+        "--study",
+        action="append",
+        choices=[*STUDIES, "all", "none"],
+        help="plan the day again to find remedies, the least help, a split over two days, the trade-off of minutes and "
+        "crossings, or the price of the way in; may be given more than once",
+    )
+    parser.add_argument(
+        "--pays", metavar="JOB.STAGE.METHOD", help="from what area on this method pays, by planning with and without it"
+    )
+    parser.add_argument(
+        "--study-seconds", type=float, default=60.0, help="how long each study may take (default %(default)s)"
+    )
+
+
+def run(asked: argparse.Namespace) -> int:
+    """Judge and print; the exit code says whether the day fits."""
+    console = Console(highlight=False)
+    if asked.file.is_dir():
+        return _folder(console, asked)
+    day = settling.day_of(asked)
+    pays = _method_asked(day, asked.pays)
+    result = settling.planned(day, asked, console)
+    if result.plan is None:
+        console.print(result.summary(), markup=False)
+        return cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
+    plan = result.plan
+    _print_verdict(console, day, plan, steps=asked.chain)
+    for name in _studies(asked, is_late=plan.home > latest_finish(day)):
+        _study(console, name, day, plan, asked.study_seconds)
+    if pays is not None:
+        from planner.fit.break_even import break_even
+
+        with console.status("Planning with and without it ..."):
+            found = break_even(day, *pays, seconds=asked.study_seconds)
+        _print_study(console, "When it pays", found.sentence, ("measure", "value with it", "without"), found.rows())
+    return cli.LATE if plan.home > latest_finish(day) else cli.DONE
+
+
+def _studies(asked: argparse.Namespace, *, is_late: bool) -> Sequence[str]:
+    wanted = asked.study or (USUAL_STUDIES if is_late else ())
+    if "all" in wanted:
+        return STUDIES
+    return [name for name in STUDIES if name in wanted]
+
+
+def _method_asked(day: Day, text: str | None) -> tuple[str, str, str] | None:
+    """The job, stage and method that ``--pays`` names.
+
+    Raises
+    ------
+    Told
+        When the day has no such method, or nothing to compare it with.
+    """
+    if text is None:
+        return None
+    known = [f"{j}.{s}.{m}" for j, s, stage in day.stages() if len(stage.methods) > 1 for m in stage.methods]
+    if text not in known:
+        may_be = f"it may be {', '.join(known)}" if known else "no stage of this day has more than one method"
+        raise Told(f"--pays {text}: the day has no such method beside another; {may_be}")
+    job, stage, method = text.split(".")
+    return job, stage, method
+
+
+def _print_verdict(console: Console, day: Day, plan: Plan, *, steps: bool) -> None:
+    from planner.fit.chain import chain
+    from planner.fit.risk import play_out
+    from planner.fit.verdict import verdict
+
+    risk = play_out(day, plan)
+    judged = verdict(day, plan, risk)
+    console.print(Text(judged.sentence, style="bold"))
+    console.print(Text(judged.reason))
+    if steps:
+        columns = ("when", "what", "who", "it waits for")
+        _print_study(console, "What carries the finish", "", columns, chain(day, plan).rows())
+    _print_study(console, f"Played out {risk.plays} times", risk.sentence, ("", ""), risk.rows())
+
+
+def _study(console: Console, name: str, day: Day, plan: Plan, seconds: float) -> None:
+    """Make one study and print it."""
+    told: tuple[str, str, Sequence[str], Iterable[Sequence[str]]]
+    with console.status(f"Planning again for the {name.replace('-', ' ')} ...") as status:
+        heard = _progress(status, name)
+        if name == "remedies":
+            from planner.fit.remedies import try_remedies
+
+            tried = try_remedies(day, plan, seconds=seconds, on_done=heard)
+            columns = ("remedy", "minutes gained", "crossings saved", "money", "the day then")
+            told = ("Remedies", tried.sentence, columns, tried.rows())
+        elif name == "second-hand":
+            from planner.fit.second_hand import least_help
+
+            least = least_help(day, plan, seconds=seconds, on_done=heard)
+            told = ("The least help", least.sentence, ("", ""), least.rows())
+        elif name == "two-days":
+            from planner.fit.two_days import split_over_two_days
+
+            split = split_over_two_days(day, plan, seconds=seconds, on_done=heard)
+            told = ("Over two days", split.sentence, ("day", "stage", "hands-on", "before it goes on"), split.rows())
+        elif name == "trade-off":
+            from planner.fit.trade_off import trade_off
+
+            trade = trade_off(day, seconds=seconds, on_done=heard)
+            told = ("Trips against time", trade.sentence, ("crossings", "home", "against the next", ""), trade.rows())
+        else:
+            for key in day.jobs:
+                _way_in(console, day, key, seconds / len(day.jobs))
+            return
+    _print_study(console, *told)
+
+
+def _way_in(console: Console, day: Day, job: str, seconds: float) -> None:
+    from planner.fit.way_in import price_of_way_in
+
+    price = price_of_way_in(day, job, seconds=seconds)
+    _print_study(console, "The way in", price.sentence, ("", "as it is", "with a side access"), price.rows())
+
+
+def _progress(status: Status, name: str) -> Callable[[int, int, Any], None]:
+    def heard(done: int, of: int, last: Any) -> None:
+        status.update(f"Planning again for the {name.replace('-', ' ')} ... {done} of {of}: {last.name}")
+
+    return heard
+
+
+def _print_study(
+    console: Console, title: str, sentence: str, columns: Sequence[str], rows: Iterable[Sequence[str]]
+) -> None:
+    console.print()
+    console.print(Text(title, style="bold underline"))
+    if sentence:
+        console.print(Padding(Text(sentence), (0, 0, 0, 2)))
+    table = Table(box=None, show_header=any(columns), header_style="dim", padding=(0, 2, 0, 0), pad_edge=False)
+    for column in columns:
+        table.add_column(column, overflow="fold")
+    for row in rows:
+        table.add_row(*(Text(cell) for cell in row))
+    console.print(Padding(table, (0, 0, 0, 2)))
+
+
+def _folder(console: Console, asked: argparse.Namespace) -> int:
+    """Every day of a folder, in one table; the exit code is of the worst."""
+    from planner.fit.week import plan_week
+
+    folder: Path = asked.file
+    if not any(folder.glob("*.toml")):
+        raise Told(f"{folder}: there is no day file (*.toml) in this folder")
+    with console.status("Planning ...") as status:
+        week = plan_week(folder, seconds=asked.seconds, on_done=_progress(status, "days of the folder"))
+    columns = ("day", "date", "verdict", "home", "restricted crossings", "")
+    _print_study(console, str(folder), week.sentence, columns, week.rows())
+    if any(line.home is None for line in week.lines):
+        return cli.FAULTY
+    return cli.LATE if any(line.word == "does not fit" for line in week.lines) else cli.DONE
