@@ -58,11 +58,13 @@ class _Linking:
         drives = sorted(self.plan.drives, key=lambda d: (d.start, d.end))
         for drive, visit in zip(drives, [*visits, None], strict=False):
             name = self.day.places[drive.to_place].name or drive.to_place
-            gates = [] if drive is not drives[0] else [(self.plan.leaves, "the van leaves then")]
+            gates = []
             if visit is not None and visit.number == 1 and (window := self.day.jobs[visit.job].arrive):
-                words = f"arrival is not before {show_clock(window[0])}"
-                gates.append((window[0] - (drive.end - drive.start), words))
-            gate = max(gates, default=None)
+                gates.append((window[0] - (drive.end - drive.start), f"arrival is not before {show_clock(window[0])}"))
+            if drive is drives[0]:
+                starts = self.plan.leaves == self.day.start
+                gates.append((self.plan.leaves, "the day starts then" if starts else "the van leaves then, as planned"))
+            gate = max(gates, key=lambda gate: gate[0], default=None)
             yield Duty("drive", f"drive to {name}", drive.start, drive.end, self.riders, not_before=gate)
 
     def _legs(self) -> Iterator[Duty]:

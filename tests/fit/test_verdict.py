@@ -1,0 +1,71 @@
+"""The verdict, and the least work behind it."""
+
+from dataclasses import replace
+
+from planner.engine import first_plan, plan_day
+from planner.fit.least_work import least_work
+from planner.fit.risk import play_out
+from planner.fit.verdict import verdict
+from tests.days import tiny_day
+from tests.fit.small_days import open_day
+
+
+def test_the_least_work_of_the_tiny_day_by_hand() -> None:
+    least = least_work(tiny_day())
+    # Work 12 + 15 + 20; set-ups 4 + 4 and 6 + 5; 1 + 2 + 0.5 armfuls by 2 are two crossings of 2 x 2 min; driving.
+    assert (least.work, least.setting_up, least.carrying, least.driving) == (47, 19, 8, 20)
+    assert least.minutes == 94
+
+
+def test_two_hands_share_the_work() -> None:
+    day = open_day({"a": 31, "b": 30}, hands={"ash": {}, "elm": {}})
+    assert least_work(day).minutes == 20 + 31  # 61 minutes, shared, to the whole minute
+
+
+def test_a_day_with_room_fits() -> None:
+    day = open_day({"a": 60}, finish=780)
+    plan = first_plan(day)
+    assert plan is not None
+    found = verdict(day, plan)
+    assert (found.word, found.spare) == ("fits", 780 - 560)
+    assert found.sentence == "Fits with 3 h 40 min spare."
+
+
+def test_a_day_late_in_more_than_one_of_five_is_tight() -> None:
+    # Late with a chance of (3/4)^5 = 0.237, as in the tests of risk.
+    day = open_day({"a": {"minutes": 60, "spread": (1.0, 1.0, 2.0)}}, finish=560 + 15)
+    plan = first_plan(day)
+    assert plan is not None
+    assert verdict(day, plan).word == verdict(day, plan, play_out(day, plan)).word == "tight"
+    # Five minutes more: (2/3)^5 = 0.132.
+    assert verdict(day.model_copy(update={"finish": 580}), plan).word == "fits"
+
+
+def test_more_work_than_there_are_hours_says_so() -> None:
+    day = open_day({"a": 200, "b": 200}, finish=780)
+    plan = plan_day(day, seconds=2).plan
+    assert plan is not None
+    found = verdict(day, plan)
+    assert (found.word, found.spare) == ("does not fit", -120)
+    # 400 minutes of work and 20 of driving are 7 h; from 08:00 to 13:00 are 5 h.
+    assert "by 2 h, and cannot for one hand" in found.sentence
+    assert "come to 7 h, and there are 5 h" in found.sentence
+
+
+def test_a_wait_that_does_not_fit_is_proven_by_the_search() -> None:
+    waits = [{"after": "a", "before": "b", "kind": "dry", "least": 300}]
+    day = open_day({"a": 30, "b": 30}, waits=waits, finish=780)
+    plan = plan_day(day, seconds=2).plan
+    assert plan is not None
+    found = verdict(day, plan)
+    assert found.spare == -80
+    assert "no plan for one hand is home sooner (proven)" in found.sentence
+    assert "dry after 'a'" in found.reason
+
+
+def test_without_a_proof_none_is_claimed() -> None:
+    waits = [{"after": "a", "before": "b", "kind": "dry", "least": 300}]
+    day = open_day({"a": 30, "b": 30}, waits=waits, finish=780)
+    plan = first_plan(day)
+    assert plan is not None
+    assert "not proven" in verdict(day, replace(plan, proof=None)).sentence
