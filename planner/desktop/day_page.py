@@ -83,6 +83,7 @@ class DayPage(QWidget):
         self.strip.stop_wanted.connect(self.planning.stop)
         self.planning.standing_changed.connect(self.strip.show_standing)
         self.planning.busy_changed.connect(self.strip.show_busy)
+        self.planning.busy_changed.connect(self.on_busy_changed)
         self.planning.began.connect(self.strip.gap_line.begin)
         self.planning.better_found.connect(self.strip.gap_line.add)
         self.planning.told.connect(self.told)
@@ -162,6 +163,12 @@ class DayPage(QWidget):
         self.stale.setVisible(shown is not None and not self.open_day.is_shown_current)
         if shown is not None and shown.verdict is None and self.open_day.is_shown_current:
             self.studying.ask("verdict", shown, self.on_verdict)
+
+    @Slot(bool)
+    def on_busy_changed(self, is_busy: bool) -> None:
+        """Planning began or ended; once it rests, the process that weighs wishes gets ready."""
+        if not is_busy:
+            self.side_process.warm_up()
 
     @Slot(object)
     def on_urgent(self, words: tuple[str, ...]) -> None:

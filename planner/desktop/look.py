@@ -10,6 +10,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QFont, QFontDatabase, QPalette
 from PySide6.QtWidgets import QApplication, QWidget
 
+from planner.resources import resource
+
 _SERIFS = ("Charter", "Iowan Old Style", "Cambria", "Georgia", "Noto Serif", "DejaVu Serif")
 
 
@@ -164,6 +166,7 @@ def _sheet(inks: Inks) -> str:
     QTabBar::tab {{ background: transparent; padding: 6px 14px; border-bottom: 3px solid transparent; }}
     QTabBar::tab:selected {{ border-bottom-color: {inks.water}; font-weight: 600; }}
     QTabBar::tab:focus {{ color: {inks.water}; }}
+    QTabBar::close-button {{ image: url({_close_icon()}); subcontrol-position: right; }}
     QMenuBar {{ background: {inks.paper}; }}
     QStatusBar {{ color: {inks.faint}; }}
     QStatusBar::item {{ border: none; }}
@@ -173,3 +176,8 @@ def _sheet(inks: Inks) -> str:
         background: {inks.paper}; border: none; border-bottom: 1px solid {inks.line}; padding: 4px 6px;
     }}
     """
+
+
+def _close_icon() -> str:
+    """A plain cross, grey enough for both lights."""
+    return resource("icons", "close.svg").as_posix()

@@ -50,9 +50,8 @@ class Notice(QWidget):
 
     def show_weighed(self, weighed: Weighed) -> None:
         """What a wish costs."""
-        self._say(
-            weighed.wish.words, self.tr("It costs: ") + "; ".join(weighed.changes) + ".", leave=self.tr("Leave it")
-        )
+        words = self.tr("With it: {changes}.") if weighed.is_last else self.tr("With it, so far: {changes} …")
+        self._say(weighed.wish.words, words.format(changes="; ".join(weighed.changes)), leave=self.tr("Leave it"))
         self.do_button.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def show_refused(self, wish: Wish, reasons: tuple[str, ...]) -> None:

@@ -151,6 +151,18 @@ class OpenDay(QObject):
         if text != self.draft.text:
             self.settle(words, replace(self._state, draft=Draft(text, self.draft.path), most_crossings=None))
 
+    def adopt(self, words: str, shown: Shown) -> bool:
+        """Take another day with its plan as one step; whether it could be written into the text."""
+        from planner.desktop.day_changes import changed_to
+
+        draft = changed_to(self.draft, shown.day)
+        if draft is None or self.is_read_only:
+            return False
+        state = Settled(draft, self._state.progress)
+        self.keep_plan(shown.plan, state, verdict=shown.verdict)
+        self.settle(words, state)
+        return True
+
     def mark(self, mark: Mark) -> None:
         """Mark a stage as started or done."""
         self.settle(self.tr("Mark a stage"), replace(self._state, progress=self._state.progress.with_mark(mark)))

@@ -80,6 +80,12 @@ def _trade_off() -> Maker:
     return lambda page: TradeOffPanel(page.open_day)
 
 
+def _remedies() -> Maker:
+    from planner.desktop.panels.remedies_panel import RemediesPanel
+
+    return lambda page: RemediesPanel(page.open_day, page.studying)
+
+
 def _risk() -> Maker:
     from planner.desktop.panels.risk_panel import RiskPanel
 
@@ -119,6 +125,7 @@ PAGES: tuple[Page, ...] = (
     _page(QT_TRANSLATE_NOOP("DayPage", "Care"), "care", _care),
     _page(QT_TRANSLATE_NOOP("DayPage", "Run sheet"), "sheet", _sheet),
     _page(QT_TRANSLATE_NOOP("DayPage", "Weigh")),
+    _page(QT_TRANSLATE_NOOP("DayPage", "Remedies"), "remedies", _remedies),
     _page(QT_TRANSLATE_NOOP("DayPage", "Trade-off"), "trade-off", _trade_off),
     _page(QT_TRANSLATE_NOOP("DayPage", "Risk"), "risk", _risk),
     _page(QT_TRANSLATE_NOOP("DayPage", "Compare"), "compare", _compare),

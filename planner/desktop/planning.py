@@ -16,12 +16,13 @@ from functools import partial
 from typing import BinaryIO
 
 from planner.day import Day
-from planner.desktop.questions import Answer, Better, Failed, Message, Question, Stop, Unpacker, packed
+from planner.desktop.questions import Answer, Better, Failed, Message, Progressed, Question, Stop, Unpacker, packed
 from planner.fit.verdict import verdict
 from planner.plan.plan import Plan
 
 Say = Callable[[Message], None]
-Thinker = Callable[[Question, Callable[[Plan], None], threading.Event], Answer]
+Progress = Callable[[int, int, str], None]
+Thinker = Callable[[Question, Callable[[Plan], None], Progress, threading.Event], Answer]
 
 
 class BrokenPlan(Exception):  # noqa: N818 - named for what it is
@@ -44,13 +45,15 @@ def checked(day: Day, plan: Plan, *, since: int | None = None) -> Plan:
     return plan
 
 
-def think(question: Question, on_better: Callable[[Plan], None], stop: threading.Event) -> Answer:
+def think(
+    question: Question, on_better: Callable[[Plan], None], on_progress: Progress, stop: threading.Event
+) -> Answer:
     """Answer a question with the engine, or with the study that its task names."""
     if question.task == "plan":
         return _plan(question, on_better, stop)
     from planner.desktop.studies import study
 
-    return Answer(question.number, finding=study(question, stop), stopped=stop.is_set())
+    return Answer(question.number, finding=study(question, on_progress, stop), stopped=stop.is_set())
 
 
 def _plan(question: Question, on_better: Callable[[Plan], None], stop: threading.Event) -> Answer:
@@ -115,8 +118,11 @@ def _answer(thinker: Thinker, question: Question, stop: threading.Event, say: Sa
         with suppress(BrokenPlan):  # the one before it stays; a broken last one is told below
             say(Better(question.number, check(plan), verdict(question.day, plan)))
 
+    def on_progress(done: int, of: int, words: str) -> None:
+        say(Progressed(question.number, done, of, words))
+
     try:
-        answer = thinker(question, on_better, stop)
+        answer = thinker(question, on_better, on_progress, stop)
         if answer.plan is not None:
             answer = replace(answer, verdict=verdict(question.day, check(answer.plan)))
         say(answer)

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from PySide6.QtCore import QObject, QProcess, QTimer, Signal, Slot
 
-from planner.desktop.questions import Answer, Better, Failed, Message, Question, Stop, Unpacker, packed
+from planner.desktop.questions import Answer, Better, Failed, Message, Progressed, Question, Stop, Unpacker, packed
 
 OURS = (sys.executable, "-m", "planner.desktop.planning")
 
@@ -25,6 +25,7 @@ class PlanningProcess(QObject):
     """
 
     better = Signal(object)
+    progressed = Signal(object)
     answered = Signal(object)
     failed = Signal(object)
     busy_changed = Signal(bool)
@@ -138,6 +139,8 @@ class PlanningProcess(QObject):
                 continue
             if isinstance(message, Better):
                 self.better.emit(message)
+            elif isinstance(message, Progressed):
+                self.progressed.emit(message)
             elif isinstance(message, Answer | Failed):
                 self._finish(message)
 

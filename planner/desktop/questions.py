@@ -52,6 +52,16 @@ class Better:
 
 
 @dataclass(frozen=True)
+class Progressed:
+    """How far a study is: so many of so many, and what was done last."""
+
+    number: int
+    done: int
+    of: int
+    words: str = ""
+
+
+@dataclass(frozen=True)
 class Answer:
     """The end of thinking.
 
@@ -76,7 +86,7 @@ class Failed:
     words: str
 
 
-Message = Question | Stop | Better | Answer | Failed
+Message = Question | Stop | Better | Progressed | Answer | Failed
 
 
 def packed(message: Message) -> bytes:

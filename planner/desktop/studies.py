@@ -12,11 +12,18 @@ from typing import Any
 
 from planner.day.safekeeping import FileFault
 from planner.desktop.questions import Question
+from planner.fit import second_hand
+from planner.fit.remedies import Remedies, try_remedies
 from planner.fit.risk import Risk, play_out
+from planner.fit.second_hand import Help
 from planner.fit.verdict import Verdict, verdict
 from planner.sheet.export import What, export
 
-Study = Callable[[Question, threading.Event], Any]
+Progress = Callable[[int, int, str], None]
+Study = Callable[[Question, Progress, threading.Event], Any]
+
+REMEDY_SECONDS = 60.0
+"""For all remedies together; the least help of one more hand is sought in as long again."""
 
 
 @dataclass(frozen=True)
@@ -35,7 +42,7 @@ class Written:
     fault: str = ""
 
 
-def study(question: Question, stop: threading.Event) -> Any:
+def study(question: Question, on_progress: Progress, stop: threading.Event) -> Any:
     """What the study named by the question's task finds.
 
     Raises
@@ -43,10 +50,10 @@ def study(question: Question, stop: threading.Event) -> Any:
     KeyError
         When there is no such study.
     """
-    return STUDIES[question.task](question, stop)
+    return STUDIES[question.task](question, on_progress, stop)
 
 
-def sheet_pdf(question: Question, stop: threading.Event) -> bytes:
+def sheet_pdf(question: Question, on_progress: Progress, stop: threading.Event) -> bytes:
     """The run sheet as a PDF."""
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "sheet.pdf"
@@ -54,7 +61,7 @@ def sheet_pdf(question: Question, stop: threading.Event) -> bytes:
         return path.read_bytes()
 
 
-def document(question: Question, stop: threading.Event) -> Written:
+def document(question: Question, on_progress: Progress, stop: threading.Event) -> Written:
     """A document written to a file; ``extra`` is a `ToWrite`."""
     wanted: ToWrite = question.extra
     try:
@@ -65,16 +72,40 @@ def document(question: Question, stop: threading.Event) -> Written:
         return Written(fault=f"{fault.path.name}: {fault.problem}; {fault.remedy}")
 
 
-def judged(question: Question, stop: threading.Event) -> Verdict:
+def judged(question: Question, on_progress: Progress, stop: threading.Event) -> Verdict:
     """The verdict on a plan that came from a file."""
     assert question.previous is not None
     return verdict(question.day, question.previous)
 
 
-def played_out(question: Question, stop: threading.Event) -> Risk:
+def played_out(question: Question, on_progress: Progress, stop: threading.Event) -> Risk:
     """The plan played out many times."""
     assert question.previous is not None
     return play_out(question.day, question.previous)
+
+
+def remedies(question: Question, on_progress: Progress, stop: threading.Event) -> Remedies:
+    """Every remedy tried, side by side."""
+    assert question.previous is not None
+    return try_remedies(
+        question.day,
+        question.previous,
+        seconds=REMEDY_SECONDS,
+        stop=stop,
+        on_done=lambda done, of, last: on_progress(done, of, last.name),
+    )
+
+
+def least_help(question: Question, on_progress: Progress, stop: threading.Event) -> Help:
+    """The least help of one more hand that makes the day fit, or saves an hour where it does."""
+    assert question.previous is not None
+    return second_hand.least_help(
+        question.day,
+        question.previous,
+        seconds=REMEDY_SECONDS,
+        stop=stop,
+        on_done=lambda done, of, last: on_progress(done, of, last.name),
+    )
 
 
 def _export(question: Question, path: Path, what: What) -> tuple[Path, ...]:
@@ -88,4 +119,6 @@ STUDIES: dict[str, Study] = {
     "document": document,
     "verdict": judged,
     "risk": played_out,
+    "remedies": remedies,
+    "help": least_help,
 }

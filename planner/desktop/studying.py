@@ -8,7 +8,7 @@ from PySide6.QtCore import QObject, Signal, Slot
 
 from planner.desktop.open_day import Shown
 from planner.desktop.planning_process import PlanningProcess
-from planner.desktop.questions import Answer, Failed, Question
+from planner.desktop.questions import Answer, Failed, Progressed, Question
 
 STUDY_SECONDS = 120.0
 
@@ -20,9 +20,14 @@ class _Asked:
 
 
 class Studying(QObject):
-    """A line of studies. `failed` tells a study's name and why nothing came of it."""
+    """A line of studies, each known by its name.
+
+    Signals: `failed` with a name and why nothing came of it, `progressed` with a name, how many of how many are done
+    and what was done last, `busy_changed` with the name of the study that runs now, empty for none.
+    """
 
     failed = Signal(str, str)
+    progressed = Signal(str, int, int, str)
     busy_changed = Signal(str)
 
     def __init__(self, process: PlanningProcess) -> None:
@@ -32,6 +37,7 @@ class Studying(QObject):
         self._now: _Asked | None = None
         process.answered.connect(self.on_answered)
         process.failed.connect(self.on_failed)
+        process.progressed.connect(self.on_progressed)
 
     def ask(self, task: str, shown: Shown, on_found: Callable[[Any], None], extra: Any = None) -> None:
         """Ask for a study; one of the same name that still waits or runs is not wanted any more."""
@@ -53,6 +59,18 @@ class Studying(QObject):
             self._now = self._line.pop(0)
             self._process.ask(self._now.question)
         self.busy_changed.emit(self._now.question.task if self._now else "")
+
+    def stop(self, task: str) -> None:
+        """Stop a study; what it has found so far comes all the same."""
+        self._line = [asked for asked in self._line if asked.question.task != task]
+        if self._now is not None and self._now.question.task == task:
+            self._process.stop()
+
+    @Slot(object)
+    def on_progressed(self, message: Progressed) -> None:
+        """A study got on."""
+        if self._now is not None:
+            self.progressed.emit(self._now.question.task, message.done, message.of, message.words)
 
     @Slot(object)
     def on_answered(self, answer: Answer) -> None:

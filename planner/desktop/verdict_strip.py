@@ -1,6 +1,6 @@
 """The strip that always says where the day stands: the verdict, and the four numbers that matter."""
 
-from PySide6.QtCore import QSize, Signal, Slot
+from PySide6.QtCore import QSize, Qt, Signal, Slot
 from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
@@ -31,6 +31,23 @@ class Figure(QWidget):
         self.setVisible(bool(label))
 
 
+class OneLine(QLabel):
+    """A line of words that ends in dots where there is no room for more; all of it is in the tooltip."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setProperty("role", "faint")
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """As much of it as there is room for."""
+        painter = QPainter(self)
+        text = self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, self.width())
+        painter.drawText(self.rect(), Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, text)
+        painter.end()
+
+
 class VerdictStrip(QWidget):
     """Verdict, spare minutes, time home, restricted crossings, proof; and the button that plans or stops."""
 
@@ -40,10 +57,8 @@ class VerdictStrip(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._mood = "open"
-        self._word, self._sentence = QLabel(self), QLabel(self)
+        self._word, self._sentence = QLabel(self), OneLine(self)
         self._word.setFont(headline(25, bold=True))
-        self._sentence.setProperty("role", "faint")
-        self._sentence.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self._figures = [Figure(self) for _ in range(4)]
         self.gap_line = GapLine(self)
         self._button = QPushButton(self)

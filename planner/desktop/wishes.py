@@ -46,7 +46,7 @@ def without_method(draft: Draft, job: str, stage: str, method: str) -> Wish:
     place: Where = ("jobs", job, "stages", stage, "methods", method)
     changes = [] if written_at(draft, place) is None else [Change(place, GONE)]
     if uses_in(draft, job):
-        changes.append(_dropped(draft, job, f"{stage}.{method}"))
+        changes.append(dropped(draft, job, f"{stage}.{method}"))
     return Wish(words, tuple(changes))
 
 
@@ -86,9 +86,10 @@ def stage_words(draft: Draft, job: str, stage: str) -> str:
     return str(table.get("name") or table.get("kind") or stage)
 
 
-def _dropped(draft: Draft, job: str, what: str) -> Change:
-    dropped = written_at(draft, ("jobs", job, "drop")) or []
-    return Change(("jobs", job, "drop"), [*dropped, what])
+def dropped(draft: Draft, job: str, what: str) -> Change:
+    """What takes a stage, or a method ("wash.lance"), out of a job that is made from recipes."""
+    so_far = written_at(draft, ("jobs", job, "drop")) or []
+    return Change(("jobs", job, "drop"), [*so_far, what])
 
 
 def _tr(text: str) -> str:

@@ -8,11 +8,13 @@ from planner.desktop.differences import differences
 from planner.desktop.draft import Draft
 from planner.desktop.open_day import OpenDay, Settled, Shown
 from planner.desktop.planning_process import PlanningProcess
-from planner.desktop.questions import Answer, Failed, Question
+from planner.desktop.questions import Answer, Better, Failed, Question
 from planner.desktop.wishes import Wish
+from planner.fit.verdict import Verdict
+from planner.plan.plan import Plan
 
-WISH_SECONDS = 3.0
-"""How long a wish is weighed; it starts from the plan that is there."""
+WISH_SECONDS = 8.0
+"""How long a wish is weighed at most; what the first plan with it costs is said as soon as there is one."""
 
 
 @dataclass(frozen=True)
@@ -23,6 +25,7 @@ class Weighed:
     state: Settled
     shown: Shown
     changes: tuple[str, ...]
+    is_last: bool
 
 
 class Wishing(QObject):
@@ -42,6 +45,7 @@ class Wishing(QObject):
         self._state: Settled | None = None
         self._before: Settled | None = None
         self._weighed: Weighed | None = None
+        process.better.connect(self.on_better)
         process.answered.connect(self.on_answered)
         process.failed.connect(self.on_failed)
 
@@ -59,7 +63,8 @@ class Wishing(QObject):
 
     def accept(self) -> None:
         """Do what was weighed, as one step with its plan."""
-        weighed, self._weighed = self._weighed, None
+        weighed = self._weighed
+        self.leave()
         if weighed is not None and self.open_day.state == self._before:
             self.open_day.keep_plan(weighed.shown.plan, weighed.state, verdict=weighed.shown.verdict)
             self.open_day.settle(weighed.wish.words, weighed.state)
@@ -89,19 +94,30 @@ class Wishing(QObject):
         )
 
     @Slot(object)
+    def on_better(self, message: Better) -> None:
+        """There is a plan with the wish; a better one may come."""
+        self._weigh(message.plan, message.verdict, is_last=False)
+
+    @Slot(object)
     def on_answered(self, answer: Answer) -> None:
         """The wish is weighed."""
+        wish = self._wish
+        if wish is None:
+            return
+        if answer.plan is None:
+            self._wish = None
+            self.refused.emit(wish, answer.conflict or (self.tr("no plan was found with it in the time given"),))
+        else:
+            self._weigh(answer.plan, answer.verdict, is_last=True)
+            self._wish = None
+
+    def _weigh(self, plan: Plan, verdict: Verdict | None, *, is_last: bool) -> None:
         wish, state = self._wish, self._state
         if wish is None or state is None or state.draft.day is None:
             return
-        self._wish = None
-        if answer.plan is None:
-            reasons = answer.conflict or (self.tr("no plan was found with it in the time given"),)
-            self.refused.emit(wish, reasons)
-            return
-        now = Shown(state.draft.day, answer.plan, answer.verdict)
+        now = Shown(state.draft.day, plan, verdict)
         changes = differences(self.open_day.shown, now) if self.open_day.shown else ()
-        self._weighed = Weighed(wish, state, now, changes)
+        self._weighed = Weighed(wish, state, now, changes, is_last)
         self.weighed.emit(self._weighed)
 
     @Slot(object)

@@ -10,17 +10,19 @@ import threading
 import time
 from collections.abc import Callable
 
-from planner.desktop.planning import serve
+from planner.desktop.planning import Progress, serve
 from planner.desktop.questions import Answer, Question
 from planner.engine import first_plan
 from planner.plan.plan import Plan
 
 
-def think(question: Question, on_better: Callable[[Plan], None], stop: threading.Event) -> Answer:
+def think(
+    question: Question, on_better: Callable[[Plan], None], on_progress: Progress, stop: threading.Event
+) -> Answer:
     if question.task != "plan":
         from planner.desktop.studies import study
 
-        return Answer(question.number, finding=study(question, stop))
+        return Answer(question.number, finding=study(question, on_progress, stop))
     plan = first_plan(question.day)
     title = question.day.title
     if plan is not None:
@@ -37,7 +39,7 @@ def think(question: Question, on_better: Callable[[Plan], None], stop: threading
         raise RuntimeError("a bug")
     elif title == "cannot":
         return Answer(question.number, conflict=("quiet until 09:00", "promised done by 08:00"))
-    return Answer(question.number, plan, plan, stopped=stop.is_set())
+    return Answer(question.number, plan, stopped=stop.is_set())
 
 
 if __name__ == "__main__":

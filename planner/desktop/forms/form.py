@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from PySide6.QtCore import Slot
+from PySide6.QtCore import Qt, Slot
 from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 
 from planner.day.faults import Where
@@ -92,7 +92,7 @@ class Form(QWidget):
         grid = QGridLayout()
         grid.setHorizontalSpacing(12)
         for column, bound in enumerate(bounds):
-            grid.addWidget(bound.entry, 0, column)
+            grid.addWidget(bound.entry, 0, column, Qt.AlignmentFlag.AlignTop)
             grid.setColumnStretch(column, 1)
             self._bind(bound)
         self._column.addLayout(grid)

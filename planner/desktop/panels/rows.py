@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Any
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QSize, Qt
+from PySide6.QtCore import QModelIndex, QObject, QPersistentModelIndex, QRect, QSize, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPen, QResizeEvent, QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
@@ -38,6 +38,7 @@ class RowsView(QListView):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self.has_times = True
         self.setModel(QStandardItemModel(self))
         self.setItemDelegate(_RowPainter(self))
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -50,6 +51,7 @@ class RowsView(QListView):
         model = self.model()
         assert isinstance(model, QStandardItemModel)
         model.clear()
+        self.has_times = any(row.when for row in rows)
         for row in rows:
             item = QStandardItem(row.as_text())
             item.setData(row, _ROW)
@@ -80,7 +82,7 @@ class _RowPainter(QStyledItemDelegate):
             return QSize(width, QFontMetrics(headline(13, bold=True)).height() + 2 * _PAD + 4)
         if row.subheading:
             return QSize(width, _small(option.font).lineSpacing() + _PAD + 8)
-        left, right = self._columns(option.font, width)
+        left, right = self._columns(option.font, width, view)
         height = _wrapped(_bold(option.font, strong=row.is_strong), row.what, right - left)
         if row.below:
             height += 1 + _wrapped(_smaller(option.font), row.below, right - left)
@@ -100,7 +102,7 @@ class _RowPainter(QStyledItemDelegate):
             self._paint_heading(painter, rect, row, QColor(inks.ink if row.heading else inks.faint), option.font)
             painter.restore()
             return
-        left, right = self._columns(option.font, rect.width())
+        left, right = self._columns(option.font, rect.width(), view)
         top = rect.top() + _PAD
         painter.setPen(QColor(inks.ink if row.is_strong else inks.faint))
         painter.setFont(headline(option.font.pointSizeF() + 0.5, bold=row.is_strong))
@@ -131,8 +133,10 @@ class _RowPainter(QStyledItemDelegate):
         painter.drawText(box, Qt.AlignmentFlag.AlignBottom | Qt.AlignmentFlag.AlignLeft, row.heading or row.subheading)
 
     @staticmethod
-    def _columns(font: QFont, width: int) -> tuple[int, int]:
-        """Where what is told begins and ends, between the time and the length."""
+    def _columns(font: QFont, width: int, view: QObject | None) -> tuple[int, int]:
+        """Where what is told begins and ends, between the time and the length; all of it where there are none."""
+        if isinstance(view, RowsView) and not view.has_times:
+            return _LEFT, width - _LEFT
         digits = QFontMetrics(headline(font.pointSizeF() + 0.5, bold=True))
         aside = QFontMetrics(_smaller(font))
         return _LEFT + digits.horizontalAdvance("00:00 +1"), width - _LEFT - aside.horizontalAdvance("1 h 00 min ")

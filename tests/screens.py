@@ -1,0 +1,225 @@
+"""Draws each state of the window on the sample days, in three lights and at two sizes, for a person to look at.
+
+    python -m tests.screens OUT [--only WORD] [--seconds S]
+
+It plans for real, so it takes some minutes. One process draws one size, since a size is set when Qt starts.
+"""
+
+import argparse
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QApplication, QWidget
+
+    from planner.desktop.window import Window
+
+SAMPLES = Path(__file__).parent.parent / "sample_days"
+
+
+@dataclass(frozen=True)
+class Size:
+    """A screen: its pixels, and how many of them make one pixel of the window."""
+
+    width: int
+    height: int
+    sharpness: float
+
+    @property
+    def name(self) -> str:
+        return f"{self.width}x{self.height}"
+
+
+SIZES = (Size(1366, 768, 1.0), Size(3840, 2160, 2.0))
+LIGHTS = ("light", "dark", "grey")
+
+
+class Camera:
+    """Draws a window and keeps the pictures."""
+
+    def __init__(self, application: "QApplication", size: Size, out: Path, only: str) -> None:
+        self.application, self.size, self.out, self.only = application, size, out, only
+
+    def wait(self, until: Callable[[], bool], seconds: float = 60.0) -> None:
+        """Let the window live until something is so, or the time is over."""
+        end = time.monotonic() + seconds
+        while not until() and time.monotonic() < end:
+            self.application.processEvents()
+            time.sleep(0.01)
+
+    def rest(self, seconds: float = 0.3) -> None:
+        """Let the window live for a while."""
+        self.wait(lambda: False, seconds)
+
+    def shoot(self, widget: "QWidget", state: str) -> None:
+        """Keep a picture of a state in each light."""
+        from PySide6.QtGui import QImage
+
+        from planner.desktop.look import Scheme, wear
+
+        if self.only and self.only not in state:
+            return
+        for light in LIGHTS:
+            wear(self.application, Scheme.DARK if light == "dark" else Scheme.LIGHT)
+            self.rest(0.4)
+            image = widget.grab().toImage()
+            if light == "grey":
+                image = image.convertToFormat(QImage.Format.Format_Grayscale8)
+            path = self.out / f"{state} {light} {self.size.name}.png"
+            image.save(str(path))
+            sys.stdout.write(f"{path}\n")
+            sys.stdout.flush()
+
+
+def draw(size: Size, out: Path, only: str, seconds: int) -> None:
+    """Draw every state at one size."""
+    from PySide6.QtCore import QSettings
+    from PySide6.QtWidgets import QApplication
+
+    from planner.desktop.look import Scheme, wear
+    from planner.desktop.preferences import Preferences
+    from planner.desktop.window import Window
+
+    application = QApplication(["slackwater"])
+    wear(application, Scheme.LIGHT)
+    camera = Camera(application, size, out, only)
+    with tempfile.TemporaryDirectory() as folder:
+        os.environ["SLACKWATER_SAFETY_COPIES"] = folder
+        preferences = Preferences(QSettings(f"{folder}/settings.ini", QSettings.Format.IniFormat))
+        preferences.seconds = seconds
+        window = Window(preferences)
+        window.resize(int(size.width / size.sharpness), int(size.height / size.sharpness))
+        window.show()
+        camera.rest()
+        for state in states(camera, window, Path(folder)):
+            camera.shoot(window, state)
+        for page in window.pages():
+            page.end()
+
+
+def states(camera: Camera, window: "Window", folder: Path) -> Iterator[str]:
+    """Bring the window from state to state; each is named as it is reached."""
+    yield from _from_nothing(camera, window)
+    page = _opened(camera, window, folder, "rear_patio")
+    for key in page.rail.page_keys():
+        page.go_to(key)
+        camera.rest(0.5)
+        if key in ("sheet", "risk"):
+            camera.rest(6.0)
+        yield f"patio {key}"
+    yield from _wishes(camera, window)
+    yield from _running(camera, window)
+    for sample in ("three_jobs_two_hands", "too_much", "wash_and_return", "tiny"):
+        page = _opened(camera, window, folder, sample)
+        page.go_to("order")
+        camera.rest()
+        yield sample
+    page.go_to("jobs")
+    page.open_day.set("Change place", ("jobs", next(iter(page.open_day.draft.at(("jobs",)))), "place"), "nowhere")
+    camera.rest()
+    yield "faults"
+
+
+def _opened(camera: Camera, window: "Window", folder: Path, sample: str) -> "Page":
+    """A copy of a sample day, planned to its end."""
+    path = folder / f"{sample}.toml"
+    path.write_bytes((SAMPLES / f"{sample}.toml").read_bytes())
+    page = window.open(path)
+    assert page is not None, sample
+    camera.rest()
+    camera.wait(lambda: not page.planning.is_busy, 120)
+    return page
+
+
+def _from_nothing(camera: Camera, window: "Window") -> Iterator[str]:
+    from planner.desktop.forms.new_work import NewJob
+    from planner.desktop.starting import new_day
+
+    page = window.add(new_day())
+    camera.rest()
+    yield "new day"
+    dialog = NewJob(page.open_day.draft, page)
+    dialog.show()
+    dialog.title.line.setText("Elm Cottage")
+    dialog.driving.line.setText("soon")
+    dialog.driving.on_typed()
+    camera.rest()
+    camera.shoot(dialog, "new job")
+    dialog.close()
+
+
+def _wishes(camera: Camera, window: "Window") -> Iterator[str]:
+    from planner.desktop import wishes
+
+    page = window.page
+    assert page is not None
+    page.go_to("order")
+    draft = page.open_day.draft
+    job = next(iter(draft.at(("jobs",))))
+    stage = next(name for name in draft.at(("jobs", job, "stages")) if "sweep" in name)
+    shown = page.open_day.shown
+    work = shown.plan.work(job, stage) if shown is not None else None
+    page.wish(wishes.stage_at(draft, job, stage, work.start + 10 if work is not None else 14 * 60))
+    camera.wait(lambda: not page.side_process.is_busy)
+    camera.rest()
+    yield "wish weighed"
+    page.notice.on_leave()
+    page.wish(wishes.stage_at(draft, job, stage, 5 * 60))
+    camera.wait(lambda: not page.side_process.is_busy)
+    camera.rest()
+    yield "wish refused"
+    page.notice.on_leave()
+
+
+def _running(camera: Camera, window: "Window") -> Iterator[str]:
+    from planner.desktop.progress import Mark
+
+    page = window.page
+    assert page is not None
+    page.go_to("running")
+    for late in (5, 12):
+        shown = page.open_day.shown
+        work = page.page("running").due()
+        if shown is None or work is None:
+            break
+        page.open_day.mark(Mark(work.job, work.stage, work.start + late, work.end + late + 4))
+        camera.rest()
+        camera.wait(lambda: not page.planning.is_busy)
+    yield "under way"
+    page.open_day.undo_stack.setIndex(0)
+
+
+if TYPE_CHECKING:
+    from planner.desktop.day_page import DayPage as Page
+
+
+def main() -> int:
+    """Draw each size in a process of its own."""
+    parser = argparse.ArgumentParser(prog="python -m tests.screens", description="Draw each state of the window.")
+    parser.add_argument("out", type=Path, help="a folder for the pictures")
+    parser.add_argument("--only", default="", metavar="WORD", help="only states whose name holds this")
+    parser.add_argument("--seconds", type=int, default=20, help="how long each day is planned")
+    parser.add_argument("--size", type=int, choices=range(len(SIZES)), help=argparse.SUPPRESS)
+    asked = parser.parse_args()
+    asked.out.mkdir(parents=True, exist_ok=True)
+    if asked.size is not None:
+        draw(SIZES[asked.size], asked.out, asked.only, asked.seconds)
+        return 0
+    codes = []
+    for at, size in enumerate(SIZES):
+        environment = os.environ | {"QT_QPA_PLATFORM": "offscreen", "QT_SCALE_FACTOR": str(size.sharpness)}
+        command = [sys.executable, "-m", "tests.screens", str(asked.out), "--size", str(at)]
+        command += ["--only", asked.only, "--seconds", str(asked.seconds)]
+        codes.append(subprocess.run(command, env=environment, check=False).returncode)
+    return max(codes)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
