@@ -6,7 +6,7 @@ import pytest
 
 from planner.day import Day
 from planner.day.file import read_day
-from planner.engine import first_plan
+from planner.engine import first_plan, plan_day
 from planner.fit.risk import Risk, play_out
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Drive, Plan, Visit, Work
@@ -94,8 +94,9 @@ def test_a_wait_is_kept_however_the_stages_go() -> None:
     sure = {"minutes": 30, "spread": (1.0, 1.0, 1.0)}
     wide = {"minutes": 60, "spread": (0.5, 1.0, 1.9)}
     waits = [{"after": "a", "before": "c", "kind": "dry", "least": 120}]
-    day = open_day({"a": sure, "b": wide, "c": sure}, waits=waits)
-    plan = serial(day)
+    day = open_day({"a": sure, "b": wide, "c": sure | {"after": ["b"]}}, waits=waits)
+    plan = plan_day(day, seconds=2).plan
+    assert plan is not None
     risk = play_out(day, plan, plays=2_000)
     assert plan.home == 480 + 10 + 30 + 120 + 30 + 10
     assert risk.home_mean == pytest.approx(plan.home)
@@ -108,7 +109,9 @@ def test_a_dwell_outruns_its_most_as_often_as_what_fills_it_does() -> None:
     waits = [{"after": "a", "before": "c", "kind": "dwell", "least": 20, "most": 50}]
     fill = {"minutes": 40, "spread": (1.0, 1.0, 2.0), "after": ["a"]}
     day = open_day({"a": 30, "b": fill, "c": {"minutes": 30, "after": ["b"]}}, waits=waits)
-    risk = play_out(day, serial(day), plays=40_000)
+    plan = plan_day(day, seconds=2).plan
+    assert plan is not None
+    risk = play_out(day, plan, plays=40_000)
     assert [d.chance for d in risk.dwells] == [pytest.approx(0.75**5, abs=0.01)]
 
 
