@@ -26,6 +26,11 @@ class LoadPanel(Panel):
         self.list.itemChanged.connect(self.on_ticked)
         self.column.addWidget(self.list, 1)
 
+    @property
+    def words(self) -> str:
+        """How much is in the van."""
+        return self._left.text()
+
     def refresh(self) -> None:
         """List what the plan needs."""
         self.list.blockSignals(True)

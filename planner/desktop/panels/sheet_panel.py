@@ -38,10 +38,10 @@ class SheetPanel(Panel):
 
     def _make_view(self) -> QWidget:
         """Pages of the PDF where Qt can draw them, else the page as HTML."""
-        self._text: QTextBrowser | None = None
+        self.text: QTextBrowser | None = None
         if not can_draw_pdf():
-            self._text = QTextBrowser(self)
-            return self._text
+            self.text = QTextBrowser(self)
+            return self.text
         from PySide6.QtPdf import QPdfDocument
         from PySide6.QtPdfWidgets import QPdfView
 
@@ -63,8 +63,8 @@ class SheetPanel(Panel):
             button.setEnabled(shown is not None)
         if shown is None:
             self._state.setText(self.tr("There is no plan yet."))
-        elif self._text is not None:
-            self._text.setHtml(sheet_html(shown))
+        elif self.text is not None:
+            self.text.setHtml(sheet_html(shown))
             self._state.setText("")
         else:
             self._state.setText(self.tr("Setting the pages …"))

@@ -1,0 +1,210 @@
+"""The pages beside the picture: what they tell is in the plan, and what is done on them is done to the day."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtPrintSupport import QPrinter
+from pytestqt.qtbot import QtBot
+
+from planner.desktop import printing
+from planner.desktop.day_page import DayPage
+from planner.desktop.panels.compare_panel import ComparePanel
+from planner.desktop.panels.load_panel import LoadPanel
+from planner.desktop.panels.order_panel import OrderPanel
+from planner.desktop.panels.remedies_panel import RemediesPanel
+from planner.desktop.panels.risk_panel import RiskPanel
+from planner.desktop.panels.running_panel import RunningPanel
+from planner.desktop.panels.sheet_panel import SheetPanel
+from planner.desktop.panels.trade_off_panel import TradeOffPanel, sorted_points
+from planner.desktop.progress import Mark
+from planner.desktop.studies import ToWrite, Written
+from planner.desktop.window import Window
+from planner.fit.remedies import Tried
+from planner.fit.remedy_days import remedies_of
+from planner.plan.measures import measure
+from planner.plan.plan import Proof, TradeOff
+from planner.trade.units import show_clock
+
+Planned = Callable[[DayPage], None]
+
+
+@pytest.fixture
+def page(qtbot: QtBot, window: Window, planned: Planned, tiny_file: Path) -> DayPage:
+    opened = window.open(tiny_file)
+    assert opened is not None
+    planned(opened)
+    return opened
+
+
+def shown_page(page: DayPage, key: str) -> object:
+    page.go_to(key)
+    return page.page(key)
+
+
+def test_the_order_tells_every_stage_at_its_time(page: DayPage) -> None:
+    panel = shown_page(page, "order")
+    assert isinstance(panel, OrderPanel)
+    assert page.open_day.shown is not None
+    told = {(row.when, row.what) for row in panel.rows.told()}
+    words = {"treat": "Treat: wall", "rinse": "Rinse: wall", "sweep": "Sweep: path"}
+    for work in page.open_day.shown.plan.works:
+        assert (show_clock(work.start), words[work.stage]) in told
+
+
+def test_boxes_of_the_load_list_are_ticked_by_key_and_counted(qtbot: QtBot, page: DayPage) -> None:
+    panel = shown_page(page, "load")
+    assert isinstance(panel, LoadPanel)
+    boxes = [row for row in range(panel.list.count()) if panel.list.item(row).flags() & Qt.ItemFlag.ItemIsUserCheckable]
+    assert len(boxes) >= 3, "sprayer, washer and broom"
+    for row in boxes:
+        panel.list.setCurrentRow(row)
+        qtbot.keyClick(panel.list, Qt.Key.Key_Space)
+    assert panel.words == "All is in the van."
+    qtbot.keyClick(panel.list, Qt.Key.Key_Space)
+    assert panel.words == f"{len(boxes) - 1} of {len(boxes)} in the van"
+
+
+def test_points_that_are_no_better_are_left_out() -> None:
+    points = (TradeOff(5, 300, 300), TradeOff(2, 340, 340), TradeOff(3, 345, 300), TradeOff(4, 310, 290))
+    assert [(p.crossings, p.minutes) for p in sorted_points(points)] == [(2, 340), (4, 310), (5, 300)]
+
+
+def test_a_point_is_picked_by_key_and_taken_back(qtbot: QtBot, page: DayPage, planned: Planned) -> None:
+    shown = page.open_day.shown
+    assert shown is not None
+    now = measure(shown.day, shown.plan).restricted_crossings
+    points = (TradeOff(now - 1, 110, 110), TradeOff(now, 101, 99))
+    proof = Proof(value=101, bound=99, overrun=0, overrun_bound=0, minutes=101, crossings=now, trade_off=points)
+    page.open_day.keep_plan(replace(shown.plan, proof=proof))
+    panel = shown_page(page, "trade-off")
+    assert isinstance(panel, TradeOffPanel)
+    assert panel.chart.point == TradeOff(now, 101, 99), "it looks at the plan that is shown"
+    qtbot.keyClick(panel.chart, Qt.Key.Key_Left)
+    assert panel.chart.point == TradeOff(now - 1, 110, 110)
+    qtbot.keyClick(panel.chart, Qt.Key.Key_Return)
+    assert page.open_day.state.most_crossings == now - 1
+    page.open_day.undo_stack.undo()
+    assert page.open_day.state.most_crossings is None
+
+
+def test_a_plan_kept_is_compared_with_the_next(qtbot: QtBot, page: DayPage, planned: Planned) -> None:
+    panel = shown_page(page, "compare")
+    assert isinstance(panel, ComparePanel)
+    qtbot.mouseClick(panel.keep_button, Qt.MouseButton.LeftButton)
+    page.open_day.set("Change driving", ("travel", "trips", 0, "minutes"), "25 min")
+    planned(page)
+    told = [row.what for row in panel.rows.told()]
+    assert any("later" in what for what in told)
+    qtbot.mouseClick(panel.let_go_button, Qt.MouseButton.LeftButton)
+    assert panel.rows.told() == []
+
+
+def test_one_more_hand_needs_both_times(qtbot: QtBot, page: DayPage) -> None:
+    panel = shown_page(page, "compare")
+    assert isinstance(panel, ComparePanel)
+    qtbot.mouseClick(panel.weigh_button, Qt.MouseButton.LeftButton)
+    assert panel.from_.message == "needed"
+    assert page.notice.isHidden()
+
+
+def test_stages_are_marked_with_the_large_buttons(qtbot: QtBot, page: DayPage) -> None:
+    shown = page.open_day.shown
+    assert shown is not None
+    works = sorted(shown.plan.works, key=lambda work: work.start)
+    panel = RunningPanel(page.open_day, page, now=lambda: works[0].start + 4)
+    panel.refresh()
+    assert panel.start_button.minimumHeight() >= 64, "common practice, no source: 9 mm for a thumb and more when wet"
+    due = panel.due()
+    assert due == works[0]
+    panel.start_button.click()
+    first = (works[0].job, works[0].stage)
+    assert page.open_day.state.progress.mark_of(*first) == Mark(*first, works[0].start + 4)
+    panel.at.line.setText(show_clock(works[0].end + 9))
+    panel.done_button.click()
+    assert page.open_day.state.progress.mark_of(*first) == Mark(*first, works[0].start + 4, works[0].end + 9)
+    page.open_day.undo_stack.undo()
+    assert page.open_day.state.progress.mark_of(*first) == Mark(*first, works[0].start + 4)
+
+
+def test_a_time_that_makes_no_sense_marks_nothing(page: DayPage) -> None:
+    panel = shown_page(page, "running")
+    assert isinstance(panel, RunningPanel)
+    panel.at.line.setText("noonish")
+    panel.done_button.click()
+    assert page.open_day.state.progress.marks == ()
+    assert "07:30" in panel.at.message
+
+
+def test_the_run_sheet_is_set_and_printed(qtbot: QtBot, page: DayPage, tmp_path: Path) -> None:
+    """Read back by an outside library: pypdf."""
+    from pypdf import PdfReader
+
+    panel = shown_page(page, "sheet")
+    assert isinstance(panel, SheetPanel)
+    shown = page.open_day.shown
+    assert shown is not None
+    heard: list[bytes] = []
+    page.studying.ask("sheet", shown, heard.append)
+    qtbot.waitUntil(lambda: bool(heard), timeout=60_000)
+    assert heard[0].startswith(b"%PDF")
+    path = tmp_path / "printed.pdf"
+    printer = QPrinter(QPrinter.PrinterMode.ScreenResolution)
+    printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
+    printer.setOutputFileName(str(path))
+    if printing.can_draw_pdf():
+        (tmp_path / "sheet.pdf").write_bytes(heard[0])
+        printing.print_pages(printer, heard[0])
+        assert len(PdfReader(path).pages) == len(PdfReader(tmp_path / "sheet.pdf").pages)
+
+
+def test_the_run_sheet_is_shown_without_a_reader_of_pdf(page: DayPage, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("planner.desktop.panels.sheet_panel.can_draw_pdf", lambda: False)
+    panel = SheetPanel(page.open_day, page.studying, page)
+    panel.refresh()
+    assert panel.text is not None
+    assert "Elm Cottage" in panel.text.toPlainText()
+
+
+def test_a_document_that_cannot_be_written_is_told(qtbot: QtBot, page: DayPage, tmp_path: Path) -> None:
+    shown = page.open_day.shown
+    assert shown is not None
+    heard: list[Written] = []
+    page.studying.ask("document", shown, heard.append, ToWrite(tmp_path / "none" / "x.ics", "calendar"))
+    qtbot.waitUntil(lambda: len(heard) == 1, timeout=60_000)
+    assert "x.ics" in heard[0].fault
+    page.studying.ask("document", shown, heard.append, ToWrite(tmp_path / "x.ics", "calendar"))
+    qtbot.waitUntil(lambda: len(heard) == 2, timeout=60_000)
+    assert heard[1].paths == (tmp_path / "x.ics",)
+    assert (tmp_path / "x.ics").read_text(encoding="utf-8").startswith("BEGIN:VCALENDAR")
+
+
+def test_the_day_is_played_out(qtbot: QtBot, page: DayPage) -> None:
+    panel = shown_page(page, "risk")
+    assert isinstance(panel, RiskPanel)
+    qtbot.waitUntil(lambda: panel.rows.isVisible(), timeout=60_000)
+    assert "planned" in panel.strip.accessibleName()
+    assert panel.rows.told()
+
+
+def test_a_remedy_is_taken_with_its_plan_and_undone(qtbot: QtBot, page: DayPage) -> None:
+    panel = shown_page(page, "remedies")
+    assert isinstance(panel, RemediesPanel)
+    shown, before = page.open_day.shown, page.open_day.draft.text
+    assert shown is not None
+    remedy = next(r for r in remedies_of(shown.day, shown.plan) if r.sort == "side gate")
+    from planner.engine import first_plan
+    from planner.fit.remedies import Remedies
+
+    plan = first_plan(remedy.day)
+    assert plan is not None
+    panel.on_remedies(Remedies((Tried(remedy, plan, minutes=5, gain=5),)))
+    panel.rows.setCurrentIndex(panel.rows.model().index(0, 0))
+    qtbot.mouseClick(panel.take_button, Qt.MouseButton.LeftButton)
+    assert page.open_day.day == remedy.day
+    assert page.open_day.plan == plan
+    page.open_day.undo_stack.undo()
+    assert page.open_day.draft.text == before
+    assert page.open_day.plan == shown.plan
