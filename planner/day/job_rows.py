@@ -8,7 +8,7 @@ from planner.day.faults import Where, shown
 from planner.day.lines import line_of
 from planner.day.rows import Row, RowFaults, key_of, rows_of
 from planner.trade import units
-from planner.trade.recipe_uses import MEASURES
+from planner.trade.library import MEASURES
 from planner.trade.recipes import RecipeFaults, expand
 
 Read = Callable[[str], Any]

@@ -15,7 +15,7 @@ from planner.day.words import (
     Title,
     Words,
 )
-from planner.trade.rates import Spread
+from planner.trade.rates import Spread, duration, whole_minutes
 from planner.trade.units import measure
 
 OPEN_WAY_MINUTES = 1
@@ -251,19 +251,17 @@ class Job(Words):
             When the method has a rate but neither the stage nor its surface says the measure.
         """
         work, way = self.stages[stage], self.stages[stage].methods[method]
-        minutes = float(way.minutes)
+        amount, per_hour = 0.0, None
         if way.rate is not None:
             surface = self.surfaces[work.surface]
             own, given = (work.area, surface.area) if way.rate.unit == "m2" else (work.run, surface.run)
-            measure = given if own is None else own
-            if measure is None:
+            found = given if own is None else own
+            if found is None:
                 word = "an area ('32 m2')" if way.rate.unit == "m2" else "a run ('14 m')"
                 raise ValueError(f"method '{method}' of stage '{stage}' goes by measure; give it or its surface {word}")
-            minutes += 60.0 * measure / way.rate.amount
-        likely = minutes * way.factor
-        return Spread(*(likely * part for part in way.spread))
+            amount, per_hour = found, way.rate.amount
+        return duration(fixed=way.minutes, measure=amount, per_hour=per_hour, factors=[way.factor], spread=way.spread)
 
     def likely_minutes(self, stage: str, method: str) -> int:
         """The whole minutes that a plan gives to a stage: half up, at least 1 for any work at all."""
-        likely = self.minutes(stage, method).likely
-        return max(1, int(likely + 0.5)) if likely > 0 else 0
+        return whole_minutes(self.minutes(stage, method).likely)

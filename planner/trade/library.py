@@ -109,7 +109,7 @@ def _check_recipe(name: str, recipe: Table, found: Library) -> None:
         _check_names(ends, stages, f"{here}.waits.{key}", "stage")
 
 
-def _check_names(names: Iterable[str], known: Iterable[str], place: str, kind: str) -> None:
+def _check_names(names: object, known: Iterable[str], place: str, kind: str) -> None:
     _check(isinstance(names, list | dict), place, f"must be a list of {kind} names")
     known = list(known)
     for name in names:

@@ -66,7 +66,7 @@ def _is_there(stage: Table, use: Use) -> bool:
 
 
 def _surface(use: Use) -> Table:
-    given = {word: use.lists[word] for word in ("over", "worked_from", "drains_to") if word in use.lists}
+    given: Table = {word: use.lists[word] for word in ("over", "worked_from", "drains_to") if word in use.lists}
     shipped = {word: value for word, value in use.recipe["surface"].items() if word != "key"}
     surface: Table = {**shipped, "ground": use.ground, **given}
     if use.name:
