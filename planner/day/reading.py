@@ -1,6 +1,7 @@
 """From the text of a day file to a day, with every fault at once."""
 
 import datetime as dt
+import re
 import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
@@ -56,6 +57,11 @@ _SYNTAX = {
 }
 """What the standard reader says of a text that is not TOML, and how it is said here."""
 
+_LEVELS = "a day file needs six levels at most"
+
+_DEEP_NAME = re.compile(r"""(?:^|[\[{,])\s*(?:(?:[\w-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*){32}""", re.MULTILINE)
+"""A dotted name for which the standard reader's time and memory would grow with the square of its parts."""
+
 _RECIPE_WORDS = {"recipe", "recipes", "measures", "drop"}
 
 
@@ -107,14 +113,15 @@ def tables_of(text: str, path: Path) -> dict[str, Any]:
     DayFaults
         When it is not TOML.
     """
+    if too_deep := _DEEP_NAME.search(text):
+        wrong = Fault((), text.count("\n", 0, too_deep.end()) + 1, "a name has too many parts", _LEVELS)
+        raise DayFaults(path, [wrong])
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as fault:
         raise DayFaults(path, [_syntax_fault(str(fault), text)]) from fault
     except RecursionError as fault:
-        wrong = Fault(
-            (), None, "its tables or lists lie too deep in one another", "a day file needs six levels at most"
-        )
+        wrong = Fault((), None, "its tables or lists lie too deep in one another", _LEVELS)
         raise DayFaults(path, [wrong]) from fault
     except ValueError as fault:  # a number of thousands of figures
         raise DayFaults(path, [Fault((), None, f"a value cannot be read ({fault})", "check the numbers")]) from fault

@@ -100,9 +100,7 @@ def test_every_sample_day_is_right(run: Run, sample: Path) -> None:
     assert ran.out.startswith(f"{sample}: right; ")
 
 
-def test_ctrl_c_ends_a_command_with_its_own_code(
-    run: Run, planned: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_ctrl_c_ends_a_command_with_its_own_code(run: Run, planned: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def interrupted(*_: object) -> None:
         raise KeyboardInterrupt
 
@@ -110,9 +108,7 @@ def test_ctrl_c_ends_a_command_with_its_own_code(
     assert run("check", planned) == (cli.STOPPED, "", "Stopped.\n")
 
 
-def test_ctrl_c_while_planning_keeps_the_best_so_far(
-    run: Run, tiny: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_ctrl_c_while_planning_keeps_the_best_so_far(run: Run, tiny: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     from planner.engine import plan_day
 
     def interrupted_at_once(*words: object, **more: object) -> object:

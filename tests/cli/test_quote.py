@@ -88,9 +88,7 @@ def test_what_the_day_cannot_take_stays_open(run: Run, day: Path) -> None:
     assert "9 Larch Rise" in run("quote", "list").out
 
 
-def test_a_day_that_cannot_be_saved_leaves_the_quote_open(
-    run: Run, day: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_day_that_cannot_be_saved_leaves_the_quote_open(run: Run, day: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     from planner.day.faults import DayFaults, Fault
 
     def refuses(*_: object, **__: object) -> Path:

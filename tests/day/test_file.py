@@ -379,3 +379,17 @@ def test_nothing_outside_the_folder_is_read(tmp_path, name):
 def test_a_forecast_that_is_not_there(tmp_path):
     assert "weather_file: 'none.csv': there is no such file" in told(with_forecast(tmp_path, '"none.csv"'))
     assert "is no name of a file" in told(with_forecast(tmp_path, "7"))
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "\nx." + "x." * 20_000 + "y = 1\n",
+        "\n[" + "'x' . " * 20_000 + "y]\n",
+        '\na = { "x"' + '."x"' * 20_000 + " = 1 }\n",
+    ],
+)
+def test_a_name_of_very_many_parts_is_told_before_it_is_read(tmp_path, text):
+    path = tmp_path / "day.toml"
+    path.write_text(text)
+    assert told(path) == f"{path}:2: a name has too many parts; a day file needs six levels at most"
