@@ -29,7 +29,10 @@ def _sure_chores(problem: Problem, g: int) -> int:
     """Minutes of hands' work for setting up and packing down what a ground needs whatever the methods."""
     modes = [a.modes for a in problem.activities if a.ground == g and not a.optional]
     sure = {k for choice in modes for k in set.intersection(*(set(m.kit) for m in choice))}
-    chores = sum(sum(problem.chore_minutes(g, k)) * problem.chore_hands(g, k) for k in sure)
+    to_carry = [k for k in sure if not problem.standing_on(g, k)]
+    chores = sum(sum(problem.chore_minutes(g, k)) * problem.chore_hands(g, k) for k in to_carry)
+    if any(ground == g for ground, _ in problem.laid):
+        return chores
     protection = problem.grounds[g].lay + problem.grounds[g].lift if problem.grounds[g].slots and modes else 0
     return chores + protection
 
@@ -51,7 +54,7 @@ def legs_needed(problem: Problem, g: int) -> int:
     """A lower bound on the in-legs to a ground: what no choice of methods avoids carrying, by the load limit."""
     modes = [a.modes for a in problem.activities if a.ground == g and not a.optional]
     sure = {k for choice in modes for k in set.intersection(*(set(m.kit) for m in choice))}
-    load = sum(problem.kit[k].load for k in sure)
+    load = sum(problem.kit[k].load for k in sure if not problem.standing_on(g, k))
     for choice in modes:
         load += min(sum(problem.materials[m].load * count for m, count in mode.uses) for mode in choice)
     return -(-load // problem.grounds[g].limit)

@@ -54,6 +54,7 @@ def build(day: Day) -> p.Problem:
     index = Index.of(day)
     finish = min([day.finish, *(day.hours_of(h)[1] for h, hand in day.hands.items() if not hand.own_transport)])
     resources = _supplies(day, index)
+    most_shake, shake_action = _shake_limits(day)
     return p.Problem(
         activities=tuple(_activity(day, index, resources, j, s) for j, s in index.stages),
         horizon=max(LAST_HOME, day.finish + SPARE_HORIZON),
@@ -81,7 +82,8 @@ def build(day: Day) -> p.Problem:
         finish=finish,
         fixed_start=day.fixed_start,
         price=day.crossing_price,
-        **_shake_limits(day),
+        most_shake=most_shake,
+        shake_action=shake_action,
     )
 
 
@@ -144,13 +146,13 @@ def _shake(day: Day, kit: tuple[str, ...], minutes: float) -> int:
     return math.ceil(p.SHAKE_SCALE * vibration_points(shaking) - 1e-6) if shaking else 0
 
 
-def _shake_limits(day: Day) -> dict[str, int]:
+def _shake_limits(day: Day) -> tuple[int | None, int | None]:
     """The limit and the action value in scaled points, where anything shakes."""
     if not any(kit.vibration for kit in day.kit.values()):
-        return {}
+        return None, None
     bounds = limits().vibration
     most, action = (vibration_points([(a, EIGHT_HOURS)]) for a in (bounds.limit, bounds.action))
-    return {"most_shake": int(p.SHAKE_SCALE * most), "shake_action": int(p.SHAKE_SCALE * action)}
+    return int(p.SHAKE_SCALE * most), int(p.SHAKE_SCALE * action)
 
 
 def _lags(day: Day, index: Index) -> list[p.Lag]:

@@ -35,7 +35,24 @@ class Fact:
     without: Callable[[Day], Day]
 
 
-def conflict_of(day: Day, budget: Budget, stop: threading.Event | None = None) -> tuple[str, ...]:
+def is_impossible(day: Day, budget: Budget) -> bool:
+    """Whether a day is known to have no plan at all; not knowing in time counts as no."""
+    problem = build(day)
+    v = Variables(problem, Caps(None, most_slots(problem)))
+    obey_all(v)
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = budget.workers
+    solver.parameters.random_seed = budget.seed
+    solver.parameters.max_time_in_seconds = SECONDS_A_TRY
+    return bool(solver.solve(v.model) == cp_model.INFEASIBLE)
+
+
+def conflict_of(
+    day: Day,
+    budget: Budget,
+    stop: threading.Event | None = None,
+    is_impossible: Callable[[Day, Budget], bool] = is_impossible,
+) -> tuple[str, ...]:
     """A small set of facts, in words, under which the day has no plan; the work itself comes last.
 
     Parameters
@@ -46,6 +63,8 @@ def conflict_of(day: Day, budget: Budget, stop: threading.Event | None = None) -
         Workers and seed; each try has a few seconds of its own.
     stop : threading.Event, optional
         Ends the search for a smaller set; what is left then may be larger than needed.
+    is_impossible : callable, optional
+        Whether a changed day, with these workers and seed, is known to have no plan.
     """
     kept = []
     for fact in facts(day):
@@ -58,18 +77,6 @@ def conflict_of(day: Day, budget: Budget, stop: threading.Event | None = None) -
         else:
             kept.append(fact.words)
     return (*kept, _work_in_words(day)) if kept else (_work_in_words(day),)
-
-
-def is_impossible(day: Day, budget: Budget) -> bool:
-    """Whether a day is known to have no plan at all; not knowing in time counts as no."""
-    problem = build(day)
-    v = Variables(problem, Caps(None, most_slots(problem)))
-    obey_all(v)
-    solver = cp_model.CpSolver()
-    solver.parameters.num_workers = budget.workers
-    solver.parameters.random_seed = budget.seed
-    solver.parameters.max_time_in_seconds = SECONDS_A_TRY
-    return bool(solver.solve(v.model) == cp_model.INFEASIBLE)
 
 
 def _work_in_words(day: Day) -> str:

@@ -66,7 +66,7 @@ class Planning:
             order=self._order_before(),
             most_crossings=self.most_crossings,
             adjust=self.adjust,
-            least_caps=self.least_caps(),
+            fewest=self.fewest_crossings(),
         )
         outcome = search.run()
         if outcome.best is not None:
@@ -81,9 +81,9 @@ class Planning:
     adjust: Callable[["Variables"], None] | None = None
     """What is added to every model; a day under way binds what has happened."""
 
-    def least_caps(self) -> tuple[int, int]:
-        """Restricted crossings, and stays of one kit on one ground, that a plan has at the least."""
-        return 0, 1
+    def fewest_crossings(self) -> int:
+        """Restricted crossings that a plan has at the least."""
+        return 0
 
     def _known(self) -> Plan | None:
         """The better of the previous plan, if it still holds for this day, and the serial order."""

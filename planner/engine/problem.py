@@ -149,13 +149,17 @@ class Rest:
 
 @dataclass(frozen=True, slots=True)
 class Hand:
-    """One who works. ``rides`` in the van, else comes and goes within ``earliest`` and ``latest``."""
+    """One who works. ``rides`` in the van, else comes and goes within ``earliest`` and ``latest``.
+
+    ``shaken`` is the vibration taken already, in hundredths of points.
+    """
 
     name: str
     earliest: int
     latest: int
     rides: bool = True
     rest: Rest | None = None
+    shaken: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,6 +170,16 @@ class Job:
     visits: int = 1
     arrive: tuple[int, int] | None = None
     done_by: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Kit that is on a ground already, on a day under way; whether it is set up, and whether it is packed down again."""
+
+    kit: int
+    ground: int
+    is_set_up: bool
+    is_packed_down: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,6 +198,8 @@ class Problem:
     ``origin`` is the minute from which minutes home are counted, ``opens`` the earliest start, ``finish`` the latest
     finish (soft), ``horizon`` the end of time, ``price`` the minutes that one restricted crossing is worth. No hand
     takes more than ``most_shake`` (None: no limit), and none more than ``shake_action`` where sharing avoids it.
+    On a day under way, the first stays of a kit on a ground are the ``standing`` ones, ``laid`` are the (ground, visit)
+    whose floor protection is down, and ``inside`` the (ground, hand) whose crossing has begun.
     """
 
     activities: tuple[Activity, ...]
@@ -207,6 +223,9 @@ class Problem:
     price: int = 0
     most_shake: int | None = None
     shake_action: int | None = None
+    standing: tuple[Standing, ...] = ()
+    laid: tuple[tuple[int, int], ...] = ()
+    inside: tuple[tuple[int, int], ...] = ()
 
     def __post_init__(self) -> None:
         count = len(self.activities)
@@ -218,6 +237,10 @@ class Problem:
                 raise ValueError(f"activity '{activity.name}' has no mode")
             if activity.ground is not None and not 0 <= activity.ground < len(self.grounds):
                 raise ValueError(f"activity '{activity.name}' lies on ground {activity.ground}, which is not there")
+
+    def standing_on(self, ground: int, kit: int) -> tuple[Standing, ...]:
+        """The kit of a kind that is on a ground already."""
+        return tuple(x for x in self.standing if (x.ground, x.kit) == (ground, kit))
 
     def walking(self, ground: int, kit: int) -> int:
         """Minutes of walking that a chore on an open way in adds: there and back for each load."""

@@ -1,23 +1,37 @@
 """Planning the rest of a day under way: the past is fixed, running waits keep their clocks, the rest is free."""
 
 import threading
-from collections.abc import Callable, Iterable
-from dataclasses import replace
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
-from planner.day import Day, Job, Method, Wait
+from planner.day import Day
 from planner.engine.build import Index
 from planner.engine.planning import Planning
 from planner.engine.problem import Lag, Problem
 from planner.engine.result import Result
 from planner.engine.standing import Budget
-from planner.engine.variables import Caps, Variables
-from planner.plan.plan import Plan
-from planner.plan.progress import NOT_YET, Past, Progress, past_of
+from planner.engine.underway import underway
+from planner.plan.past import NOT_YET
+from planner.plan.plan import Plan, Proof
+from planner.plan.progress import Progress
+from planner.plan.went import day_as_it_went, with_wait_longer
 from planner.trade.units import show_clock, show_minutes
-from planner.trade.weather import HourOfWeather
+
+if TYPE_CHECKING:
+    from planner.engine.search import Outcome, Solution
+    from planner.engine.variables import Variables
 
 RESCUE_SECONDS = 4.0
 """How long is spent on finding how late the first rinse can be, when a running dwell cannot be kept."""
+
+
+@dataclass(frozen=True)
+class Running:
+    """A wait with a most that runs now, and the minute at which its most is reached."""
+
+    lag: Lag
+    deadline: int
 
 
 class Replanning(Planning):
@@ -34,223 +48,175 @@ class Replanning(Planning):
         stop: threading.Event | None = None,
     ) -> None:
         self.progress = progress
-        day = without_stages(with_rain(day, progress), progress.dropped)
-        plan = without_works(plan, progress.dropped)
-        self.past: Past = past_of(day, plan, progress)
-        super().__init__(as_it_went(day, self.past), budget, previous=plan, on_better=on_better, stop=stop)
+        went, self.past = day_as_it_went(day, plan, progress)
+        super().__init__(went, budget, previous=plan, on_better=on_better, stop=stop)
         self.since = progress.at
         self.serial = self.serial_measures = None
-        self.problem = self._underway(self.problem)
+        self.problem: Problem = underway(went, self.past, progress.at)
         self.urgent = self._rescue()
 
     def run(self) -> Result:
         """Plan the rest of the day; what is urgent is said first."""
         return replace(super().run(), urgent=self.urgent, assumed=self.past.assumed)
 
+    # --- what a day under way does otherwise ----------------------------------------------------------------------
+
     def _known(self) -> Plan | None:
         return None
 
-    def adjust(self, variables: Variables) -> None:
+    def adjust(self, variables: "Variables") -> None:
         """Bind a model to what has happened."""
         from planner.engine.held import Held
 
-        Held(self.day, self.past.plan, variables, self.progress)
+        Held(self.day, self.past, variables, self.progress).bind()
 
-    def least_caps(self) -> tuple[int, int]:
-        """Restricted crossings already made, and the most stays of one kit on one ground already begun."""
-        made = sum(self.day.jobs[c.job].grounds[c.ground].way_in.restricted for c in self.past.plan.crossings)
-        return made, max((s.number for s in self.past.plan.stays), default=0) + 1
+    def fewest_crossings(self) -> int:
+        """Restricted crossings under way."""
+        return sum(self.problem.grounds[g].restricted for g, _ in self.problem.inside)
 
-    def _underway(self, problem: Problem) -> Problem:
-        """The problem without what the past has settled: rules between things that are over bind nobody."""
-        stages = Index.of(self.day).stages
-        over = {a for a, (job, stage) in enumerate(stages) if self.past.is_done(job, stage)}
-        begun = {a for a, (job, stage) in enumerate(stages) if self.past.plan.work(job, stage) is not None}
-        jobs = {v.job for v in self.past.plan.visits}
-        return replace(
-            problem,
-            activities=tuple(
-                replace(x, earliest=0, shut=() if a in begun else x.shut, start=None if a in begun else x.start)
-                for a, x in enumerate(problem.activities)
-            ),
-            lags=tuple(x for x in problem.lags if not {x.first, x.second} <= begun),
-            apart=tuple(pair for pair in problem.apart if not set(pair) <= begun),
-            closed=tuple(
-                replace(x, activities=tuple(a for a in x.activities if a not in over)) for x in problem.closed
-            ),
-            spoiling=tuple(x for x in problem.spoiling if not {x.maker, x.spoiled} <= begun),
-            unmixable=tuple(x for x in problem.unmixable if not {x.one, x.other} <= begun),
-            jobs=tuple(replace(j, arrive=None if j.name in jobs else j.arrive) for j in problem.jobs),
-            opens=min(problem.opens, self.past.plan.leaves)
-            if self.past.plan.drives
-            else max(problem.opens, self.progress.at),
-            fixed_start=False,
-            hands=tuple(
-                replace(
-                    h, rest=None if h.rest is None else replace(h.rest, once_over=self._rest_limit(h.rest.once_over))
-                )
-                for h in problem.hands
-            ),
-        )
+    def _read(self, solution: "Solution") -> Plan:
+        from planner.engine.whole_day import RestReading
 
-    def _rest_limit(self, once_over: int) -> int:
-        """A break that is overdue is still owed: it may begin within the next half hour."""
-        if not self.past.plan.drives or self.past.plan.rests:
-            return once_over
-        return max(once_over, self.progress.at - self.past.plan.leaves + 30)
+        return RestReading(self.day, self.past, solution.variables, solution.of, self.progress).whole()
 
-    def _running(self) -> Iterable[tuple[Lag, int]]:
-        """Waits with a most that run now, each with the minute at which its most is reached."""
+    def _hint(self, variables: "Variables", solution: "Solution | None") -> dict[int, int]:
+        from planner.engine.hints import Hint
+        from planner.engine.whole_day import RestReading
+
+        if solution is None:
+            return {}
+        rest = RestReading(self.day, self.past, solution.variables, solution.of, self.progress).plan()
+        return Hint(self.day, rest, variables).said
+
+    def _proof(self, plan: Plan, outcome: "Outcome | None") -> Proof:
+        """The proof of the whole day: the search knew nothing of crossings that are over."""
+        if outcome is not None:
+            over = [c for c in self.past.plan.crossings if c.end <= self.progress.at]
+            rest = sum(self._is_restricted(c.job, c.ground) for c in over)
+            price = self.problem.price
+            least = {number + rest: found for number, found in outcome.least.items()}
+            outcome = replace(outcome, bound=outcome.bound + price * rest, least=least)
+        return super()._proof(plan, outcome)
+
+    def _is_restricted(self, job: str, ground: str) -> bool:
+        return self.day.jobs[job].grounds[ground].way_in.restricted
+
+    def _conflict(self) -> tuple[str, ...]:
+        """Why the rest cannot be planned: what the record says, and the facts of the day that it cannot hold with."""
+        from planner.engine.conflict import conflict_of
+
+        gone = [self.day.hands[h].name or h for h in self.progress.gone]
+        said = tuple(f"{name} has gone home" for name in gone)
+        if self.progress.rain is not None:
+            said += (f"rain from {show_clock(self.progress.rain)}",)
+        facts = conflict_of(self.day, self.budget, self.stop, is_impossible=self._is_impossible)
+        return (*said, *facts, f"it is {show_clock(self.progress.at)}")
+
+    def _is_impossible(self, day: Day, budget: Budget) -> bool:
+        from ortools.sat.python import cp_model
+
+        from planner.engine.conflict import SECONDS_A_TRY
+
+        v = self._model(underway(day, self.past, self.progress.at))
+        return bool(self._solve(v, SECONDS_A_TRY)[1] == cp_model.INFEASIBLE)
+
+    # --- a model outside the search -------------------------------------------------------------------------------
+
+    def _model(self, problem: Problem) -> "Variables":
+        from planner.engine.bounds import most_slots
+        from planner.engine.rules import obey_all
+        from planner.engine.variables import Caps, Variables
+
+        v = Variables(problem, Caps(None, most_slots(problem)))
+        obey_all(v)
+        self.adjust(v)
+        return v
+
+    def _solve(self, v: "Variables", seconds: float):  # type: ignore[no-untyped-def]
+        from ortools.sat.python import cp_model
+
+        solver = cp_model.CpSolver()
+        solver.parameters.num_workers = self.budget.workers
+        solver.parameters.random_seed = self.budget.seed
+        solver.parameters.max_time_in_seconds = seconds
+        return solver, solver.solve(v.model)
+
+    # --- waits that run -------------------------------------------------------------------------------------------
+
+    def _running(self) -> Iterator[Running]:
         stages = Index.of(self.day).stages
         for lag in self.problem.lags:
             first = self.past.plan.work(*stages[lag.first])
-            second = self.past.plan.work(*stages[lag.second])
-            if first is None or first.end >= NOT_YET or second is not None:
+            if first is None or first.end == NOT_YET or self.past.is_begun(*stages[lag.second]):
                 continue
             most = lag.most
             for since, _, step_most in lag.steps:
                 most = step_most if first.end >= since else most
             if most is not None:
-                yield lag, first.end + most
+                yield Running(lag, first.end + most)
 
     def _rescue(self) -> tuple[str, ...]:
         """Words on every running wait with a most; one that cannot be kept runs over by the least there can be."""
         running = list(self._running())
         if not running:
             return ()
-        late = self._least_lateness(running)
-        words, lags = [], {id(lag): lag for lag in self.problem.lags}
-        for (lag, deadline), over in zip(running, late, strict=True):
-            name = self._stage_words(lag.second)
+        stages = Index.of(self.day).stages
+        late, words = self._least_lateness(running), []
+        for wait, over in zip(running, late, strict=True):
+            words.append(self._urgent_words(wait, over))
             if over:
-                words.append(
-                    f"{name} cannot be reached by {show_clock(deadline)}: {show_minutes(over)} too late at the soonest."
-                    f" Wet it again or rinse it by hand now, before anything else."
-                )
-                most = (lag.most or 0) + over
-                steps = tuple((s, least, None if m is None else m + over) for s, least, m in lag.steps)
-                lags[id(lag)] = replace(lag, most=most if lag.most is not None else None, steps=steps)
-                self._let_run_over(lag, over)
-            else:
-                words.append(f"{name} must begin by {show_clock(deadline)}.")
-        self.problem = replace(self.problem, lags=tuple(lags.values()))
+                (job, after), (_, before) = stages[self._counted_from(wait.lag)], stages[wait.lag.second]
+                self.day = with_wait_longer(self.day, job, after, before, over)
+        self.problem = underway(self.day, self.past, self.progress.at)
         return tuple(words)
 
-    def _stage_words(self, a: int) -> str:
-        job, stage = Index.of(self.day).stages[a]
-        return f"{self.day.jobs[job].title or job}: '{self.day.jobs[job].stages[stage].name or stage}'"
-
-    def _let_run_over(self, lag: Lag, over: int) -> None:
-        """The day, too, allows the wait that can no longer be kept: the checker is to look at all the rest."""
+    def _counted_from(self, lag: Lag) -> int:
+        """The stage after which the day's wait stands that a lag is of: a re-wet counts for the stage it wets again."""
         stages = Index.of(self.day).stages
-        (job, after), (_, before) = stages[lag.first], stages[lag.second]
+        job, first = stages[lag.first]
+        after = next((w.after for w in self.day.jobs[job].waits if w.extended_by == first), first)
+        return stages.index((job, after))
 
-        def freed(wait: Wait) -> Wait:
-            if (wait.after, wait.before) != (after, before) or wait.most is None:
-                return wait
-            steps = tuple(
-                s.model_copy(update={"most": None if s.most is None else s.most + over}) for s in wait.by_hour
+    def _urgent_words(self, wait: Running, over: int) -> str:
+        job, stage = Index.of(self.day).stages[wait.lag.second]
+        name = f"{self.day.jobs[job].title or job}: '{self.day.jobs[job].stages[stage].name or stage}'"
+        if over:
+            return (
+                f"{name} cannot begin by {show_clock(wait.deadline)}: {show_minutes(over)} too late at the soonest."
+                " Before anything else, keep it wet or rinse it by hand, as the label of the product says."
             )
-            return wait.model_copy(update={"most": wait.most + over, "by_hour": steps})
+        if wait.lag.extended_by is not None:
+            return f"{name} must begin by {show_clock(wait.deadline)}, or be wetted again by then."
+        return f"{name} must begin by {show_clock(wait.deadline)}."
 
-        waits = tuple(freed(w) for w in self.day.jobs[job].waits)
-        jobs = {**self.day.jobs, job: self.day.jobs[job].model_copy(update={"waits": waits})}
-        self.day = self.day.model_copy(update={"jobs": jobs})
-
-    def _least_lateness(self, running: list[tuple[Lag, int]]) -> list[int]:
+    def _least_lateness(self, running: list[Running]) -> list[int]:
         """How many minutes each running wait must run over its most at the least (all together)."""
         from ortools.sat.python import cp_model
 
-        from planner.engine.bounds import most_slots
-        from planner.engine.rules import obey_all
-
-        free = {id(lag) for lag, _ in running}
+        free = {id(wait.lag) for wait in running}
         lags = tuple(
             replace(x, most=None, steps=tuple((s, least, None) for s, least, _ in x.steps)) if id(x) in free else x
             for x in self.problem.lags
         )
-        made, stays = self.least_caps()
-        v = Variables(
-            replace(self.problem, lags=lags), Caps(None, min(most_slots(self.problem), made + 3), least_stays=stays)
-        )
-        obey_all(v)
-        self.adjust(v)
+        v = self._model(replace(self.problem, lags=lags))
+        first = Index.of(self.day).stages
         over = []
-        for lag, deadline in running:
+        for wait in running:
             late = v.model.new_int_var(0, v.end_of_time, "late")
-            v.model.add(late >= v.activities[lag.second].start - deadline)
+            second = v.activities[wait.lag.second]
             over.append(late)
+            if wait.lag.extended_by is None:
+                v.model.add(late >= second.start - wait.deadline)
+                continue
+            ended = self.past.plan.work(*first[wait.lag.first])
+            most = wait.deadline - (0 if ended is None else ended.end)
+            again = v.activities[wait.lag.extended_by]
+            v.model.add(late >= second.start - wait.deadline).only_enforce_if(~again.present)
+            v.model.add(late >= again.start - wait.deadline).only_enforce_if(again.present)
+            v.model.add(late >= second.start - again.end - most).only_enforce_if(again.present)
+            v.model.add(again.end <= second.start).only_enforce_if(again.present)
         v.model.minimize(sum(over))
-        solver = cp_model.CpSolver()
-        solver.parameters.num_workers = self.budget.workers
-        solver.parameters.random_seed = self.budget.seed
-        solver.parameters.max_time_in_seconds = RESCUE_SECONDS
-        if solver.solve(v.model) not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+        solver, status = self._solve(v, RESCUE_SECONDS)
+        if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             return [0] * len(running)
         return [int(solver.value(x)) for x in over]
-
-
-# --- the day as it went --------------------------------------------------------------------------------------------
-
-
-def as_it_went(day: Day, past: Past) -> Day:
-    """The day with each stage that is over taking the minutes and hands it took."""
-    jobs = {}
-    for j, job in day.jobs.items():
-        stages = dict(job.stages)
-        for s, stage in job.stages.items():
-            work = past.plan.work(j, s)
-            if work is None:
-                continue
-            method = stage.methods[work.method]
-            if work.end < NOT_YET:
-                took = Method(kit=method.kit, hands=method.hands, minutes=work.end - work.start, uses=method.uses)
-                method = took.model_copy(update={"trigger": method.trigger, "spread": (1.0, 1.0, 1.0)})
-            stages[s] = stage.model_copy(update={"methods": {work.method: method}})
-        jobs[j] = job.model_copy(update={"stages": stages})
-    return day.model_copy(update={"jobs": jobs})
-
-
-def with_rain(day: Day, progress: Progress) -> Day:
-    """The day with rain from the minute that was said."""
-    if progress.rain is None:
-        return day
-    since = progress.rain
-    known = [hour for hour in day.weather if hour.minute < since]
-    last = known[-1] if known else HourOfWeather(since, 12.0, 0.8, 10.0)
-    rainy = [replace(last, minute=minute, rain_chance=1.0, sun=False) for minute in range(since, 24 * 60, 60)]
-    return day.model_copy(update={"weather": (*known, *rainy)})
-
-
-def without_stages(day: Day, dropped: Iterable[tuple[str, str]]) -> Day:
-    """The day without stages that were given up; what followed them follows what they followed."""
-    for j, s in dropped:
-        job = day.jobs[j]
-        jobs = dict(day.jobs)
-        if set(job.stages) == {s}:
-            del jobs[j]
-        else:
-            jobs[j] = _without_stage(job, s)
-        day = day.model_copy(update={"jobs": jobs})
-    return day
-
-
-def _without_stage(job: Job, s: str) -> Job:
-    gone = job.stages[s]
-    stages = {}
-    for key, stage in job.stages.items():
-        if key != s:
-            after = [x for x in stage.after if x != s]
-            if s in stage.after:
-                after += [x for x in gone.after if x not in after]
-            stages[key] = stage.model_copy(update={"after": tuple(after)})
-    waits = tuple(w for w in job.waits if s not in (w.after, w.before, w.extended_by))
-    quoted = {item: tuple(x for x in done_by if x != s) for item, done_by in job.quoted.items()}
-    apart = tuple(pair for pair in job.apart if s not in pair)
-    return job.model_copy(update={"stages": stages, "waits": waits, "quoted": quoted, "apart": apart})
-
-
-def without_works(plan: Plan, dropped: Iterable[tuple[str, str]]) -> Plan:
-    """The plan without the work on stages that were given up."""
-    gone = set(dropped)
-    return replace(plan, works=tuple(w for w in plan.works if (w.job, w.stage) not in gone))

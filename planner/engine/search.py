@@ -95,7 +95,7 @@ class Search:
 
     ``known`` says how good a plan already known is; ``hint`` is called on every new model with the best solution so
     far; ``order`` are activities in the order of a plan before, to stay near; ``adjust`` may add to every model (what
-    has already happened) and ``least_caps`` are the restricted crossings, and stays of one kit, that this takes.
+    has already happened) and ``fewest`` are the restricted crossings that this takes.
     """
 
     def __init__(
@@ -110,14 +110,14 @@ class Search:
         order: Sequence[int] = (),
         most_crossings: int | None = None,
         adjust: Callable[[Variables], None] | None = None,
-        least_caps: tuple[int, int] = (0, 1),
+        fewest: int = 0,
     ) -> None:
         self.problem, self.budget = problem, budget
         self.on_better, self.hint, self.stop = on_better, hint, stop
         self.order, self.most_crossings, self.adjust = order, most_crossings, adjust
         self.outcome = Outcome()
         self.best = known
-        self.fewest, self.least_stays = least_caps
+        self.fewest = fewest
         self.floor = crude_minutes(problem)
         self.useful = self._restricted_slots()
         self.lows: dict[Range, int] = {}
@@ -407,4 +407,4 @@ class Search:
         open_ways = any(g.slots and not g.restricted for g in self.problem.grounds)
         row = max(1, self._restricted_slots() if restricted is None else restricted, OPEN_SLOTS if open_ways else 0)
         latest = None if minutes is None else self.problem.origin + minutes
-        return Caps(restricted, row, latest, self.least_stays)
+        return Caps(restricted, row, latest)

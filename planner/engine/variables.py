@@ -11,7 +11,7 @@ from typing import Any
 
 from ortools.sat.python import cp_model
 
-from planner.engine.problem import Problem
+from planner.engine.problem import Problem, Standing
 
 Expr = Any
 """A CP-SAT integer variable, linear expression or constant."""
@@ -92,6 +92,7 @@ class Stay:
     came_by: dict[int, Expr] = field(default_factory=dict)
     left_by: dict[int, Expr] = field(default_factory=dict)
     used_by: dict[int, Expr] = field(default_factory=dict)
+    standing: Standing | None = None
 
     @property
     def ready(self) -> Expr:
@@ -121,13 +122,12 @@ class Caps:
     """How large the search is let grow.
 
     ``restricted`` is the most restricted crossings in all (None: unlimited), ``per_row`` how many slots each
-    (visit, ground, hand) has, ``latest_home`` the latest minute home; ``least_stays`` are allowed of a kit on a ground.
+    (visit, ground, hand) has, ``latest_home`` the latest minute home.
     """
 
     restricted: int | None = None
     per_row: int = 6
     latest_home: int | None = None
-    least_stays: int = 1
 
 
 class Variables:
@@ -194,8 +194,9 @@ class Variables:
 
     def _slots(self) -> list[Slot]:
         slots = []
+        entered = {x.ground for x in self.problem.standing} | {g for g, _ in self.problem.inside}
         for g, ground in enumerate(self.problem.grounds):
-            if not ground.slots or all(a.ground != g for a in self.problem.activities):
+            if not ground.slots or (g not in entered and all(a.ground != g for a in self.problem.activities)):
                 continue
             count = self.caps.per_row
             if ground.restricted and self.caps.restricted is not None:
@@ -306,17 +307,19 @@ class Variables:
         ]
         contested = 2 if rivals and k.own <= len(rivals) else 1
         at_once = min(k.own, len(self.problem.hands))
-        if not users:
-            return 0
         usual = min(users, max(contested, at_once, self.problem.jobs[job].visits))
-        return max(usual, self.caps.least_stays)
+        return usual + len(self.problem.standing_on(ground, kit))
 
     def _stay(self, k: int, g: int, number: int, users: list[int]) -> Stay:
         kit, ground = self.problem.kit[k], self.problem.grounds[g]
         name = f"{kit.name} on {ground.name} {number + 1}"
         present = self.literal(name)
         stay = Stay(k, g, number, present, self.time(f"{name} comes"), self.time(f"{name} goes"))
+        stay.standing = dict(enumerate(self.problem.standing_on(g, k))).get(number)
         set_up, pack_down = self.problem.chore_minutes(g, k)
+        if stay.standing is not None:
+            set_up = 0 if stay.standing.is_set_up else set_up
+            pack_down = 0 if stay.standing.is_packed_down else pack_down
         wanted = self.problem.chore_hands(g, k) * present
         if set_up:
             stay.set_up = self.task(f"set up {name}", g, set_up, set_up, present, wanted)
@@ -342,7 +345,7 @@ class Variables:
     def most_useful_crossings(self) -> int:
         """More restricted crossings than this carry nothing and hold no work, whatever is decided."""
         barred = {g for g, ground in enumerate(self.problem.grounds) if ground.restricted and ground.slots}
-        count = 0
+        count = sum(g in barred for g, _ in self.problem.inside)
         for activity in self.problem.activities:
             if activity.ground in barred:
                 count += max(mode.hands + sum(n for _, n in mode.uses) for mode in activity.modes)

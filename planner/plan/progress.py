@@ -1,18 +1,19 @@
-"""What has really happened of a plan by some minute of the day: the record a person gives, and the past it makes.
+"""What has really happened of a plan by some minute of the day: the record a person gives.
 
 Nobody notes every walk and set-up. What a hand did before the last stage that was noted for them is taken to have
 happened in the order of the plan; what comes after it has not, but for the time that has passed. A hand for whom
-nothing is noted is taken to be where the plan had them.
+nothing is noted is taken to be where the plan had them. ``planner.plan.past`` makes the past of it.
 """
 
-from collections.abc import Iterable
+import json
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 from planner.day import Day
-from planner.plan.plan import Chore, Crossing, Drive, Plan, Rest, Stay, Visit, Work
+from planner.plan.plan import Plan, Work
 
-NOT_YET = 10**6
-"""Stands for the end of what is still under way."""
+PROGRESS_FORMAT = 1
+"""Version of the record's JSON."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,8 +30,9 @@ class Noted:
 class Progress:
     """What is said of the day at minute ``at``.
 
-    ``dropped`` are stages given up for today (job, stage); ``arrived`` maps a job to when the van got there; ``gone``
-    maps a hand to when they went home; ``rain`` is the minute from which it rains.
+    ``dropped`` are stages given up for today (job, stage); ``arrived`` maps a job to when the van got, or will get,
+    there; ``gone`` maps a hand to when they went home; ``rain`` is the minute from which it rains. Up to minute
+    ``settled`` the plan is itself the record: it was made on the day, then, from what had been noted before.
     """
 
     at: int
@@ -39,230 +41,146 @@ class Progress:
     arrived: dict[str, int] = field(default_factory=dict)
     gone: dict[str, int] = field(default_factory=dict)
     rain: int | None = None
+    settled: int = 0
 
     def of(self, work: Work) -> Noted | None:
         """What was noted of a planned stage."""
-        return next((n for n in self.noted if (n.job, n.stage) == (work.job, work.stage)), None)
+        return self.of_stage(work.job, work.stage)
+
+    def of_stage(self, job: str, stage: str) -> Noted | None:
+        """What was noted of a stage."""
+        return next((n for n in self.noted if (n.job, n.stage) == (job, stage)), None)
+
+    def with_later(self, later: "Progress") -> "Progress":
+        """This record, its plan kept, and what is said later of that plan: the later word holds."""
+        said = {(n.job, n.stage): n for n in self.noted}
+        for n in later.noted:
+            known = said.get((n.job, n.stage))
+            start = known.start if n.start is None and known is not None else n.start
+            said[n.job, n.stage] = replace(n, start=start)
+        return Progress(
+            at=later.at,
+            noted=tuple(said.values()),
+            dropped=tuple(dict.fromkeys((*self.dropped, *later.dropped))),
+            arrived=later.arrived,
+            gone=self.gone | later.gone,
+            rain=self.rain if later.rain is None else later.rain,
+            settled=max(self.at, later.settled),
+        )
 
 
-@dataclass(frozen=True)
-class Past:
-    """The part of a plan that has happened, with its real times, and the stages taken as done without a note."""
-
-    plan: Plan
-    assumed: tuple[tuple[str, str], ...]
-
-    def is_done(self, job: str, stage: str) -> bool:
-        """Whether a stage is over."""
-        work = self.plan.work(job, stage)
-        return work is not None and work.end < NOT_YET
+class ProgressError(ValueError):
+    """A record that cannot be read, or that does not go with its day and plan; the text says why."""
 
 
-@dataclass
-class _Duty:
-    """One thing in the plan that hands do, with its real times as they become known."""
-
-    item: Work | Chore | Rest | Drive | Crossing
-    kind: str
-    hands: tuple[str, ...]
-    start: int
-    end: int
-    happened: bool = False
-    fixed: bool = False
-
-    @property
-    def minutes(self) -> int:
-        return self.end - self.start
-
-
-def past_of(day: Day, plan: Plan, progress: Progress) -> Past:
-    """What has happened of a plan by ``progress.at``.
+def check_progress(day: Day, plan: Plan, progress: Progress) -> None:
+    """See that a record goes with its day and plan.
 
     Raises
     ------
-    ValueError
-        When the record names a stage, job or hand that the plan does not have, or a time that is still to come.
+    ProgressError
+        When it names a stage, job or hand that is not there, or a time that is still to come.
     """
-    _check(day, plan, progress)
-    duties = _duties(day, plan)
-    _mark(duties, plan, progress)
-    happened = [d for d in duties if d.happened]
-    _time(happened, progress)
-    assumed = tuple(
-        (d.item.job, d.item.stage)
-        for d in happened
-        if isinstance(d.item, Work) and progress.of(d.item) is None and d.end < NOT_YET
-    )
-    return Past(_as_plan(day, plan, happened, progress), assumed)
-
-
-def _check(day: Day, plan: Plan, progress: Progress) -> None:
+    if progress.at < progress.settled:
+        raise ProgressError("it cannot be earlier now than when the plan was last made anew")
     for noted in progress.noted:
+        name = f"'{noted.job}.{noted.stage}'"
+        if (noted.job, noted.stage) in progress.dropped:
+            continue
         if plan.work(noted.job, noted.stage) is None:
-            raise ValueError(f"the plan has no stage '{noted.job}.{noted.stage}'")
-        for minute in (noted.start, noted.end):
-            if minute is not None and minute > progress.at:
-                raise ValueError(f"'{noted.job}.{noted.stage}' cannot have begun or ended after now")
+            raise ProgressError(f"the plan has no stage {name}")
+        if any(minute is not None and minute > progress.at for minute in (noted.start, noted.end)):
+            raise ProgressError(f"{name} cannot have begun or ended after now")
         if noted.start is not None and noted.end is not None and noted.end < noted.start:
-            raise ValueError(f"'{noted.job}.{noted.stage}' cannot end before it begins")
+            raise ProgressError(f"{name} cannot end before it begins")
     for job in progress.arrived:
         if job not in day.jobs:
-            raise ValueError(f"the day has no job '{job}'")
+            raise ProgressError(f"the day has no job '{job}'")
+        if all(visit.job != job for visit in plan.visits):
+            raise ProgressError(f"the plan does not go to '{job}'")
     for hand in progress.gone:
         if hand not in day.hands:
-            raise ValueError(f"the day has no hand '{hand}'")
+            raise ProgressError(f"the day has no hand '{hand}'")
+    for job, stage in progress.dropped:
+        if job not in day.jobs or stage not in day.jobs[job].stages:
+            raise ProgressError(f"the day has no stage '{job}.{stage}'")
 
 
-def _duties(day: Day, plan: Plan) -> list[_Duty]:
-    """Everything hands do, in the order of the plan; a crossing is two walks, its drive is all riders'."""
-    riders = tuple(h for h, hand in day.hands.items() if not hand.own_transport)
-    duties = [_Duty(d, "drive", riders, d.start, d.end) for d in plan.drives]
-    duties += [_Duty(w, "stage", w.hands, w.start, w.end) for w in plan.works]
-    duties += [_Duty(c, "chore", c.hands, c.start, c.end) for c in plan.chores]
-    duties += [_Duty(r, "rest", (r.hand,), r.start, r.end) for r in plan.rests]
-    for c in plan.crossings:
-        walk = day.jobs[c.job].grounds[c.ground].way_in.minutes
-        duties.append(_Duty(c, "in", (c.hand,), c.start, c.start + walk))
-        duties.append(_Duty(c, "out", (c.hand,), c.end - walk, c.end))
-    return sorted(duties, key=lambda d: (d.start, d.end))
+# --- as JSON -------------------------------------------------------------------------------------------------------
 
 
-def _mark(duties: list[_Duty], plan: Plan, progress: Progress) -> None:
-    """Mark what has happened: all up to the last noted stage of each hand, or by the clock where nothing is noted."""
-    for hand in {h for d in duties for h in d.hands}:
-        own = [d for d in duties if hand in d.hands]
-        noted = [n for n, d in enumerate(own) if isinstance(d.item, Work) and progress.of(d.item) is not None]
-        arrived = [
-            n
-            for n, d in enumerate(own)
-            if isinstance(d.item, Drive)
-            and any(v.job in progress.arrived and v.arrive == d.item.end for v in plan.visits)
-        ]
-        if noted or arrived:
-            for duty in own[: max([*noted, *arrived]) + 1]:
-                duty.happened = True
-        else:
-            for duty in own:
-                duty.happened = duty.start < progress.at
-    changed = True
-    while changed:
-        changed = False
-        for n, duty in enumerate(duties):
-            if duty.happened:
-                for before in duties[:n]:
-                    if not before.happened and set(before.hands) & set(duty.hands):
-                        before.happened = changed = True
+def progress_to_json(progress: Progress) -> str:
+    """A record as JSON, to be kept beside the plan it goes with; minutes of the day as in the plan."""
+    tables = {
+        "format": PROGRESS_FORMAT,
+        "at": progress.at,
+        "noted": [{"job": n.job, "stage": n.stage, "start": n.start, "end": n.end} for n in progress.noted],
+        "dropped": [list(x) for x in progress.dropped],
+        "arrived": progress.arrived,
+        "gone": progress.gone,
+        "rain": progress.rain,
+        "settled": progress.settled,
+    }
+    return json.dumps(tables, indent=2, ensure_ascii=False)
 
 
-def _time(happened: list[_Duty], progress: Progress) -> None:
-    """Real times: later where something before took longer, earlier where a note says so."""
-    free: dict[str, int] = {}
-    for duty in happened:
-        note = progress.of(duty.item) if isinstance(duty.item, Work) else None
-        minutes, ready = duty.minutes, max((free.get(h, 0) for h in duty.hands), default=0)
-        start = max(duty.start, ready)
-        end = start + minutes
-        if note is not None:
-            duty.fixed = True
-            end = NOT_YET if note.end is None else note.end
-            start = note.start if note.start is not None else min(start, max(ready, end - minutes), end)
-            if note.end is None and note.start is None:
-                start = min(start, progress.at)
-        elif isinstance(duty.item, Work) and end > progress.at:
-            end = NOT_YET
-        duty.start, duty.end = start, end
-        free |= dict.fromkeys(duty.hands, min(end, progress.at) if end == NOT_YET else end)
-    latest: dict[str, int] = {}
-    for duty in reversed(happened):
-        limit = min((latest.get(h, NOT_YET) for h in duty.hands), default=NOT_YET)
-        if duty.end > limit and duty.end != NOT_YET:
-            shift = duty.end - limit
-            duty.end = limit
-            duty.start = min(duty.start, limit) if duty.fixed else duty.start - shift
-        latest |= dict.fromkeys(duty.hands, duty.start)
+def progress_from_json(text: str) -> Progress:
+    """Read a record back.
 
-
-def _as_plan(day: Day, plan: Plan, happened: list[_Duty], progress: Progress) -> Plan:
-    """The happened part of a plan as a plan of its own; what is under way ends `NOT_YET`."""
-    legs = {(id(d.item), d.kind): d for d in happened if isinstance(d.item, Crossing)}
-    crossings: list[Crossing] = []
-    for c in plan.crossings:
-        into, out = legs.get((id(c), "in")), legs.get((id(c), "out"))
-        if into is not None:
-            carried_out = c.carried_out if out is not None else ()
-            crossings.append(
-                replace(c, start=into.start, end=NOT_YET if out is None else out.end, carried_out=carried_out)
-            )
-    drives = [replace(d.item, start=d.start, end=d.end) for d in happened if isinstance(d.item, Drive)]
-    drives = _driven(drives, plan, progress)
-    return Plan(
-        drives=tuple(drives),
-        visits=tuple(_visits(plan, drives)),
-        works=tuple(replace(d.item, start=d.start, end=d.end) for d in happened if isinstance(d.item, Work)),
-        crossings=tuple(crossings),
-        stays=tuple(_stays(day, plan, happened, legs)),
-        chores=tuple(replace(d.item, start=d.start, end=d.end) for d in happened if isinstance(d.item, Chore)),
-        rests=tuple(replace(d.item, start=d.start, end=d.end) for d in happened if isinstance(d.item, Rest)),
+    Raises
+    ------
+    ProgressError
+        When it is no JSON, of a newer version, or not of this form; the text names the place.
+    """
+    try:
+        tables = json.loads(text)
+    except (json.JSONDecodeError, RecursionError) as fault:
+        raise ProgressError(f"not JSON: {fault}") from None
+    if not isinstance(tables, dict):
+        raise ProgressError("not a record of a day: it should be a table")
+    if tables.get("format") != PROGRESS_FORMAT:
+        raise ProgressError(f"format is {tables.get('format')!r}; this program reads {PROGRESS_FORMAT}")
+    return Progress(
+        at=_minute(tables, "at"),
+        noted=tuple(_noted(row, f"noted[{n}]") for n, row in enumerate(_list(tables, "noted"))),
+        dropped=tuple(_pair(row, f"dropped[{n}]") for n, row in enumerate(_list(tables, "dropped"))),
+        arrived=_minutes(tables, "arrived"),
+        gone=_minutes(tables, "gone"),
+        rain=None if tables.get("rain") is None else _minute(tables, "rain"),
+        settled=_minute(tables, "settled"),
     )
 
 
-def _driven(drives: list[Drive], plan: Plan, progress: Progress) -> list[Drive]:
-    """Drives as they really were: one that arrived at another time than planned set off so much later or sooner."""
-    driven = []
-    for drive in drives:
-        pairs = zip(plan.visits, plan.drives, strict=False)
-        job = next((visit.job for visit, leads in pairs if leads.to_place == drive.to_place), None)
-        arrived = progress.arrived.get(job or "")
-        shift = 0 if arrived is None else arrived - drive.end
-        driven.append(replace(drive, start=drive.start + shift, end=drive.end + shift))
-    return driven
+def _minute(table: dict[str, Any], key: str, place: str = "") -> int:
+    value = table.get(key)
+    if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= 2 * 24 * 60:
+        raise ProgressError(f"{place or key} is {value!r}; it should be a minute of the day, 0 to 2880")
+    return value
 
 
-def _visits(plan: Plan, drives: list[Drive]) -> Iterable[Visit]:
-    """Visits that have begun: each is reached by a drive, and left by the next."""
-    for n, (visit, drive) in enumerate(zip(plan.visits, drives, strict=False)):
-        depart = drives[n + 1].start if n + 1 < len(drives) else NOT_YET
-        yield replace(visit, arrive=drive.end, depart=depart)
+def _list(tables: dict[str, Any], key: str) -> list[Any]:
+    value = tables.get(key)
+    if not isinstance(value, list):
+        raise ProgressError(f"{key} should be a list")
+    return value
 
 
-def _stays(day: Day, plan: Plan, happened: list[_Duty], legs: dict[tuple[int, str], _Duty]) -> Iterable[Stay]:
-    """Stays that have begun, from the legs and chores that have happened."""
-    chores = {
-        (d.item.job, d.item.ground, d.item.kit, d.item.stay, d.item.what): d
-        for d in happened
-        if isinstance(d.item, Chore)
-    }
-    for stay in plan.stays:
-        way = day.jobs[stay.job].grounds[stay.ground].way_in
-        key = (stay.job, stay.ground, stay.kit, stay.number)
-        if way.is_open:
-            came, left = chores.get((*key, "set up")), chores.get((*key, "pack down"))
-            carried_in = None if came is None else came.start
-            carried_out = NOT_YET if left is None else left.end
-            if carried_in is None and not day.kit[stay.kit].set_up and not way.minutes:
-                carried_in = next((w.start for w in _users(happened, stay)), None)
-        else:
-            came = _leg(plan, legs, stay, inward=True, walk=way.minutes)
-            left = _leg(plan, legs, stay, inward=False, walk=way.minutes)
-            carried_in = None if came is None else came.end
-            carried_out = NOT_YET if left is None else left.start
-        if carried_in is not None:
-            yield replace(stay, carried_in=carried_in, carried_out=carried_out)
+def _noted(row: Any, place: str) -> Noted:
+    if not isinstance(row, dict):
+        raise ProgressError(f"{place} should be a table")
+    job, stage = _pair([row.get("job"), row.get("stage")], place)
+    start, end = (None if row.get(x) is None else _minute(row, x, f"{place}.{x}") for x in ("start", "end"))
+    return Noted(job, stage, start, end)
 
 
-def _users(happened: list[_Duty], stay: Stay) -> Iterable[_Duty]:
-    for d in happened:
-        if isinstance(d.item, Work) and d.item.job == stay.job and (stay.kit, stay.number) in d.item.stays:
-            yield d
+def _pair(row: Any, place: str) -> tuple[str, str]:
+    if not isinstance(row, list) or len(row) != 2 or not all(isinstance(x, str) for x in row):
+        raise ProgressError(f"{place} should name a job and a stage")
+    return row[0], row[1]
 
 
-def _leg(plan: Plan, legs: dict[tuple[int, str], _Duty], stay: Stay, *, inward: bool, walk: int) -> _Duty | None:
-    """The leg that brought or took a stay's kit, if it has happened."""
-    for c in plan.crossings:
-        if (c.job, c.ground) != (stay.job, stay.ground):
-            continue
-        carried = c.carried_in if inward else c.carried_out
-        when = c.start + walk == stay.carried_in if inward else c.end - walk == stay.carried_out
-        if when and any(x.what == stay.kit for x in carried):
-            return legs.get((id(c), "in" if inward else "out"))
-    return None
+def _minutes(tables: dict[str, Any], key: str) -> dict[str, int]:
+    value = tables.get(key)
+    if not isinstance(value, dict):
+        raise ProgressError(f"{key} should be a table of minutes")
+    return {name: _minute(value, name, f"{key}.{name}") for name in value}

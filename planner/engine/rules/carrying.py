@@ -29,7 +29,8 @@ def use_stay(v: Variables, stay: Stay) -> None:
         v.model.add_implication(used, stay.present)
         v.model.add(stay.ready <= v.activities[a].start).only_enforce_if(used)
         v.model.add(stay.unready >= v.activities[a].end).only_enforce_if(used)
-    v.model.add_bool_or([*stay.used_by.values(), ~stay.present])
+    if stay.standing is None:
+        v.model.add_bool_or([*stay.used_by.values(), ~stay.present])
     v.model.add(stay.ready <= stay.unready).only_enforce_if(stay.present)
     if stay.set_up is not None:
         v.model.add(stay.came <= stay.set_up.start).only_enforce_if(stay.present)
@@ -59,6 +60,9 @@ def carry_in_and_out(v: Variables, stay: Stay) -> None:
     kit = v.problem.kit[stay.kit]
     share = -(-kit.load // kit.lift)
     for legs, inward in ((stay.came_by, True), (stay.left_by, False)):
+        if inward and stay.standing is not None:
+            v.model.add(sum(legs.values()) == 0)
+            continue
         v.model.add(sum(legs.values()) == kit.lift * stay.present)
         for h in range(len(v.problem.hands)):
             own = [x for n, x in legs.items() if v.slots[n].hand == h]
@@ -165,10 +169,12 @@ def lay_protection(v: Variables) -> None:
             continue
         for n in v.visits_to(ground.job):
             slots = [v.slots[s] for s in v.slots_of(g, visit=n)]
-            if not slots:
+            if not slots and (g, n) not in v.problem.laid:
                 continue
             used = v.literal(f"{ground.name} used in visit {n}")
-            lay = v.task(f"lay {ground.name} {n}", g, ground.lay, ground.lay, used, used) if ground.lay else None
+            is_laid = (g, n) in v.problem.laid
+            must_lay = ground.lay and not is_laid
+            lay = v.task(f"lay {ground.name} {n}", g, ground.lay, ground.lay, used, used) if must_lay else None
             lift = v.task(f"lift {ground.name} {n}", g, ground.lift, ground.lift, used, used) if ground.lift else None
             v.protection[g, n] = (used, lay, lift)
             for task in (lay, lift):
@@ -180,7 +186,8 @@ def lay_protection(v: Variables) -> None:
                     v.model.add(lay.end <= slot.start).only_enforce_if(slot.present)
                 if lift is not None:
                     v.model.add(lift.start >= slot.end).only_enforce_if(slot.present)
-            v.model.add_bool_or([*(s.present for s in slots), ~used])
+            if not is_laid:
+                v.model.add_bool_or([*(s.present for s in slots), ~used])
 
 
 def order_equal_stays(v: Variables) -> None:

@@ -224,7 +224,7 @@ def share_shaking(v: Variables) -> None:
     if most is None:
         return
     for h in range(len(v.problem.hands)):
-        taken = []
+        taken: list[Expr] = [v.problem.hands[h].shaken]
         for a, activity in enumerate(v.problem.activities):
             shakes = [mode.shake for mode in activity.modes]
             if not any(shakes):
@@ -243,5 +243,5 @@ def share_shaking(v: Variables) -> None:
                 v.model.add(share >= shake).only_enforce_if([mode, does])
             taken.append(share)
         v.shaken[h] = sum(taken)
-        if taken:
+        if len(taken) > 1:
             v.model.add(v.shaken[h] <= most)

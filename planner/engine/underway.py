@@ -1,0 +1,163 @@
+"""The problem of a day under way: what is over stands fixed, apart from hands, kit and crossings; the rest is open.
+
+Whatever the record says of the past, it cannot make the rest impossible: what is over binds what is to come only by
+its end (waits, closed surfaces, chemicals), and by the kit, material and floor protection that it left on the grounds.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from planner.day import Day
+from planner.engine import problem as p
+from planner.engine.build import Index, build
+from planner.plan.past import NOT_YET, Past
+from planner.plan.plan import Stay, Visit
+
+
+def underway(day: Day, past: Past, now: int) -> p.Problem:
+    """The problem of what is left of a day as it went."""
+    problem, index = build(day), Index.of(day)
+    begun = {a for a, stage in enumerate(index.stages) if past.is_begun(*stage)}
+    over = {a for a, stage in enumerate(index.stages) if past.is_done(*stage)}
+    times = [w.start for w in past.plan.works] + [past.plan.leaves]
+    return replace(
+        problem,
+        activities=tuple(_activities(problem, index, past, now)),
+        lags=tuple(_lags(problem, index, past, begun)),
+        apart=tuple(pair for pair in problem.apart if not set(pair) <= begun),
+        closed=tuple(_closed(problem, begun, over)),
+        spoiling=tuple(x for x in problem.spoiling if not {x.maker, x.spoiled} <= begun),
+        unmixable=tuple(x for x in problem.unmixable if not {x.one, x.other} <= begun),
+        opens=min(problem.opens, *times) if past.plan.drives else max(problem.opens, now),
+        hands=tuple(replace(hand, shaken=_shaken(problem, index, past, h)) for h, hand in enumerate(problem.hands)),
+        standing=tuple(_standing(index, past, now)),
+        laid=tuple(_laid(problem, index, past, now)),
+        inside=tuple(
+            (index.grounds.index((c.job, c.ground)), index.hands.index(c.hand))
+            for c in past.plan.crossings
+            if c.end > now
+        ),
+    )
+
+
+def stays_left(past: Past, index: Index) -> Iterator[tuple[int, int, Stay]]:
+    """Kit (by index) still on a ground (by index), in the order in which the problem's stays stand for it."""
+    for stay in past.plan.stays:
+        if stay.carried_out == NOT_YET:
+            yield index.kit.index(stay.kit), index.grounds.index((stay.job, stay.ground)), stay
+
+
+def visit_index(problem: p.Problem, visit: Visit) -> int:
+    """The index of a planned visit among all visits that the problem allows."""
+    before = 0
+    for job in problem.jobs:
+        if job.name == visit.job:
+            return before + visit.number - 1
+        before += job.visits
+    raise KeyError(visit.job)
+
+
+def _activities(problem: p.Problem, index: Index, past: Past, now: int) -> Iterator[p.Activity]:
+    spare = _spare_material(problem, index, past)
+    for activity, stage in zip(problem.activities, index.stages, strict=True):
+        work = past.plan.work(*stage)
+        if work is None:
+            uses = _uses_left(activity, spare)
+            yield replace(activity, modes=uses, earliest=max(activity.earliest, now))
+        elif work.end == NOT_YET:
+            yield replace(activity, modes=tuple(replace(m, uses=()) for m in activity.modes), earliest=0, shut=())
+        else:
+            took = p.Mode(work.method, work.end - work.start)
+            yield p.Activity(activity.name, (took,), start=work.start)
+
+
+def _spare_material(problem: p.Problem, index: Index, past: Past) -> dict[tuple[int, int], int]:
+    """Containers on each (ground, material) that no stage has used."""
+    spare: dict[tuple[int, int], int] = {}
+    for crossing in past.plan.crossings:
+        g = index.grounds.index((crossing.job, crossing.ground))
+        for carried in crossing.carried_in:
+            if carried.is_material:
+                m = index.materials.index(carried.what)
+                spare[g, m] = spare.get((g, m), 0) + carried.count
+    for activity, stage in zip(problem.activities, index.stages, strict=True):
+        work = past.plan.work(*stage)
+        mode = next((m for m in activity.modes if work is not None and m.name == work.method), None)
+        for m, count in () if mode is None else mode.uses:
+            if activity.ground is not None:
+                spare[activity.ground, m] = spare.get((activity.ground, m), 0) - count
+    return spare
+
+
+def _uses_left(activity: p.Activity, spare: dict[tuple[int, int], int]) -> tuple[p.Mode, ...]:
+    """The methods of a stage, less what of their material lies on the ground already."""
+    modes = activity.modes
+    for m in sorted({m for mode in modes for m, _ in mode.uses}):
+        there = max(0, spare.get((activity.ground or 0, m), 0))
+        most = max(dict(mode.uses).get(m, 0) for mode in modes)
+        spare[activity.ground or 0, m] = there - min(there, most)
+        modes = tuple(
+            replace(mode, uses=tuple((k, max(0, n - there) if k == m else n) for k, n in mode.uses)) for mode in modes
+        )
+    return modes
+
+
+def _lags(problem: p.Problem, index: Index, past: Past, begun: set[int]) -> Iterator[p.Lag]:
+    """Lags whose second is still to come; one whose re-wet has begun counts from that."""
+    for lag in problem.lags:
+        if lag.second in begun:
+            continue
+        if lag.extended_by not in begun or lag.extended_by is None or lag.first not in begun:
+            yield lag
+            continue
+        work = past.plan.work(*index.stages[lag.first])
+        most = lag.most
+        for since, _, step_most in lag.steps:
+            most = step_most if work is not None and work.end >= since else most
+        yield replace(lag, most=None, steps=tuple((s, least, None) for s, least, _ in lag.steps), extended_by=None)
+        yield p.Lag(lag.extended_by, lag.second, 0, most)
+
+
+def _closed(problem: p.Problem, begun: set[int], over: set[int]) -> Iterator[p.Closed]:
+    for closed in problem.closed:
+        if closed.first in begun and closed.until in begun:
+            continue
+        done = begun if closed.first in begun else over
+        yield replace(closed, activities=tuple(a for a in closed.activities if a not in done))
+
+
+def _shaken(problem: p.Problem, index: Index, past: Past, h: int) -> int:
+    """The vibration that a hand has taken in stages that are over."""
+    taken = 0
+    for activity, stage in zip(problem.activities, index.stages, strict=True):
+        work = past.plan.work(*stage)
+        if work is not None and work.end < NOT_YET and index.hands[h] in work.hands:
+            taken += activity.modes[0].shake
+    return taken
+
+
+def _standing(index: Index, past: Past, now: int) -> Iterator[p.Standing]:
+    for kit, ground, stay in stays_left(past, index):
+        own = [
+            c for c in past.plan.chores if (c.job, c.ground, c.kit, c.stay) == (*_place(stay), stay.kit, stay.number)
+        ]
+        done = {c.what for c in own if c.end <= now}
+        yield p.Standing(kit, ground, "set up" in done, "pack down" in done)
+
+
+def _place(stay: Stay) -> tuple[str, str]:
+    return stay.job, stay.ground
+
+
+def _laid(problem: p.Problem, index: Index, past: Past, now: int) -> Iterator[tuple[int, int]]:
+    """Grounds and visits not over whose floor protection is down, or that were walked where it needs no laying."""
+    for visit in past.plan.visits:
+        for g, (job, name) in enumerate(index.grounds):
+            ground = problem.grounds[g]
+            if job != visit.job or visit.depart <= now or not ground.slots or not (ground.lay or ground.lift):
+                continue
+            here = [c for c in past.plan.chores if (c.job, c.ground, c.visit) == (job, name, visit.number)]
+            walked = [c for c in past.plan.crossings if (c.job, c.ground, c.visit) == (job, name, visit.number)]
+            down = any(c.what == "lay" and c.end <= now for c in here) if ground.lay else bool(walked)
+            if down and not any(c.what == "lift" for c in here):
+                yield g, visit_index(problem, visit)

@@ -1,0 +1,199 @@
+"""A day as it went: what is over took the time it took, and binds nobody any more; what was given up is out of it.
+
+The whole plan of a day under way, past and rest, is a plan of this day.
+"""
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from planner.day import Break, Day, Job, Method, Stage, Wait
+from planner.plan.past import NOT_YET, Past, past_of
+from planner.plan.plan import Plan
+from planner.plan.progress import Noted, Progress
+from planner.trade.weather import HourOfWeather
+
+NEVER_OWED = 10**5
+"""A break that is owed after so many minutes is owed no more."""
+
+REST_SOON = 30
+"""A break that is overdue may begin so many minutes after what is under way."""
+
+
+def day_as_it_went(day: Day, plan: Plan, progress: Progress) -> tuple[Day, Past]:
+    """The day as it went by ``progress.at``, and the past of its plan.
+
+    Raises
+    ------
+    ProgressError
+        When the record does not go with the day and the plan.
+    """
+    plan = _of_this_day(day, plan)
+    progress = _with_broken_off(plan, progress)
+    dropped = [x for x in progress.dropped if progress.of_stage(*x) is None]
+    past = past_of(day, _without_works(plan, dropped), progress)
+    day = _without_idle_jobs(without_stages(with_rain(day, progress), dropped), past)
+    return _with_hands(_with_jobs(day, past, progress), past, progress), past
+
+
+def _of_this_day(day: Day, plan: Plan) -> Plan:
+    """A plan without the work on stages that are no longer in the day's file."""
+    known = {(j, s) for j, s, _ in day.stages()}
+    return replace(plan, works=tuple(w for w in plan.works if (w.job, w.stage) in known))
+
+
+def _without_works(plan: Plan, dropped: Iterable[tuple[str, str]]) -> Plan:
+    gone = set(dropped)
+    return replace(plan, works=tuple(w for w in plan.works if (w.job, w.stage) not in gone))
+
+
+def _with_broken_off(plan: Plan, progress: Progress) -> Progress:
+    """A record in which a stage that was begun and then given up ended when it was."""
+    noted = {(n.job, n.stage): n for n in progress.noted}
+    for job, stage in progress.dropped:
+        work, note = plan.work(job, stage), noted.get((job, stage))
+        if work is None or (note is None and work.start >= progress.settled):
+            continue
+        note = note or Noted(job, stage, work.start)
+        ended = work.end if work.end <= progress.settled else progress.at
+        noted[job, stage] = replace(note, end=ended if note.end is None else note.end)
+    return replace(progress, noted=tuple(noted.values()))
+
+
+# --- stages, waits, jobs -------------------------------------------------------------------------------------------
+
+
+def _with_jobs(day: Day, past: Past, progress: Progress) -> Day:
+    visited = {v.job: v for v in past.plan.visits}
+    jobs = {}
+    for j, job in day.jobs.items():
+        begun = {w.stage for w in past.plan.works if w.job == j}
+        stages = {s: _stage(stage, s, past, j, begun, progress, job) for s, stage in job.stages.items()}
+        changes: dict[str, object] = {
+            "stages": stages,
+            "waits": tuple(w for w in job.waits if w.before not in begun),
+            "apart": tuple(pair for pair in job.apart if not set(pair) <= begun),
+        }
+        if j in visited:
+            changes["arrive"] = None
+            if job.done_by is not None and job.done_by < visited[j].depart < NOT_YET:
+                changes["done_by"] = None
+        jobs[j] = job.model_copy(update=changes)
+    return day.model_copy(update={"jobs": jobs, "fixed_start": False})
+
+
+def _stage(stage: Stage, s: str, past: Past, j: str, begun: set[str], progress: Progress, job: Job) -> Stage:
+    """A stage that is begun takes the time it takes, when it does."""
+    work = past.plan.work(j, s)
+    if work is None:
+        return stage
+    method = stage.methods[work.method]
+    took = work.end - work.start
+    if work.end == NOT_YET:
+        took = max(job.likely_minutes(s, work.method), progress.at - work.start)
+    settled = Method(kit=method.kit, hands=method.hands, minutes=took, uses=method.uses)
+    settled = settled.model_copy(update={"trigger": method.trigger, "spread": (1.0, 1.0, 1.0)})
+    free = ("not_before", "not_after", "starts_at", "coldest", "hottest", "by_hand")
+    changes: dict[str, object] = dict.fromkeys(free)
+    changes |= dict.fromkeys(("noisy", "outdoors", "stopped_by_rain", "only_if_needed"), False)
+    changes |= {"methods": {work.method: settled}, "after": tuple(x for x in stage.after if x not in begun)}
+    return stage.model_copy(update=changes)
+
+
+def without_stages(day: Day, dropped: Iterable[tuple[str, str]]) -> Day:
+    """The day without stages that were given up; what followed them follows what they followed."""
+    for j, s in dropped:
+        job = day.jobs[j]
+        day = day.model_copy(update={"jobs": {**day.jobs, j: _without_stage(job, s)}})
+    return day
+
+
+def _without_idle_jobs(day: Day, past: Past) -> Day:
+    """The day without jobs that the van has not been to and at which nothing is left to do, unless it is the last."""
+    visited = {v.job for v in past.plan.visits}
+    left = {j: job for j, job in day.jobs.items() if job.stages or j in visited}
+    return day.model_copy(update={"jobs": left}) if left else day
+
+
+def _without_stage(job: Job, s: str) -> Job:
+    gone = job.stages[s]
+    stages = {}
+    for key, stage in job.stages.items():
+        if key != s:
+            after = [x for x in stage.after if x != s]
+            if s in stage.after:
+                after += [x for x in gone.after if x not in after]
+            stages[key] = stage.model_copy(update={"after": tuple(after)})
+    waits = tuple(
+        w.model_copy(update={"extended_by": None}) if w.extended_by == s else w
+        for w in job.waits
+        if s not in (w.after, w.before)
+    )
+    quoted = {item: tuple(x for x in done_by if x != s) for item, done_by in job.quoted.items()}
+    apart = tuple(pair for pair in job.apart if s not in pair)
+    return job.model_copy(update={"stages": stages, "waits": waits, "quoted": quoted, "apart": apart})
+
+
+def with_wait_longer(day: Day, job: str, after: str, before: str, over: int) -> Day:
+    """The day with so many more minutes at the most between two stages: they can no longer be kept."""
+
+    def longer(wait: Wait) -> Wait:
+        if (wait.after, wait.before) != (after, before):
+            return wait
+        steps = tuple(s.model_copy(update={"most": None if s.most is None else s.most + over}) for s in wait.by_hour)
+        return wait.model_copy(update={"most": None if wait.most is None else wait.most + over, "by_hour": steps})
+
+    waits = tuple(longer(w) for w in day.jobs[job].waits)
+    return day.model_copy(update={"jobs": {**day.jobs, job: day.jobs[job].model_copy(update={"waits": waits})}})
+
+
+# --- the weather and the hands -------------------------------------------------------------------------------------
+
+
+def with_rain(day: Day, progress: Progress) -> Day:
+    """The day with rain from the minute that was said."""
+    if progress.rain is None:
+        return day
+    since = progress.rain
+    known = [hour for hour in day.weather if hour.minute < since]
+    last = known[-1] if known else HourOfWeather(since, 12.0, 0.8, 10.0)
+    rainy = [replace(last, minute=minute, rain_chance=1.0, sun=False) for minute in range(since, 48 * 60, 60)]
+    return day.model_copy(update={"weather": (*known, *rainy)})
+
+
+def _with_hands(day: Day, past: Past, progress: Progress) -> Day:
+    hands = {}
+    for h, hand in day.hands.items():
+        hours, rest = hand.hours, day.rest_of(h)
+        if h in progress.gone and not hand.own_transport:
+            hours = (day.hours_of(h)[0], 48 * 60)
+        hands[h] = hand.model_copy(update={"hours": hours, "rest": _rest(day, h, rest, past, progress)})
+    return day.model_copy(update={"hands": hands})
+
+
+def _rest(day: Day, h: str, rest: Break | None, past: Past, progress: Progress) -> Break | None:
+    """The break that a hand must still get: none once had or gone home; an overdue one soon."""
+    if rest is None:
+        return None
+    had = any(r.hand == h for r in past.plan.rests)
+    if had or h in progress.gone:
+        return rest.model_copy(update={"once_over": NEVER_OWED, "soonest": 0, "earliest": None, "latest": None})
+    there = [a.arrive for a in past.plan.attendances if a.hand == h]
+    if not day.hands[h].own_transport:
+        there = [past.plan.leaves] if past.plan.drives else []
+    if not there:
+        return rest
+    soon = _busy_until(day, h, past, progress) + REST_SOON
+    latest = rest.latest if rest.latest is None else max(rest.latest, soon)
+    return rest.model_copy(update={"once_over": max(rest.once_over, soon - min(there)), "latest": latest})
+
+
+def _busy_until(day: Day, h: str, past: Past, progress: Progress) -> int:
+    """When what a hand does now should be over."""
+    ends = [progress.at]
+    if not day.hands[h].own_transport:
+        ends += [d.end for d in past.plan.drives]
+    for work in past.plan.works:
+        if h in work.hands and work.end == NOT_YET:
+            ends.append(work.start + max(day.jobs[work.job].likely_minutes(work.stage, work.method), 0))
+    ends += [c.end for c in past.plan.chores if h in c.hands]
+    return max(ends)
