@@ -20,6 +20,9 @@ HELPER = "second-hand"
 STEP = 30
 """Minutes between the times from and to which help is thought of."""
 
+LEAST_SECONDS = 2.0
+"""What it takes to settle most stretches on a small day; a shorter share would settle none."""
+
 Span = tuple[int, int]
 """From and to, in minutes of the day."""
 
@@ -138,7 +141,7 @@ def least_help(
     goal = latest_finish(day) if save is None and plan.home > latest_finish(day) else plan.home - (save or 60)
     asked = day.model_copy(update={"finish": min(goal, latest_finish(day))})
     search = _Search(asked, plan, step, _begin(day, step), _last(day, plan, step))
-    limit = each if each is not None else max(1.0, seconds / max(1, len(search.beginnings())))
+    limit = each if each is not None else max(LEAST_SECONDS, seconds / max(1, len(search.beginnings())))
     with SideBySide(count, stop) as processes:
 
         def ask(spans: list[Span]) -> Iterator[tuple[Span, Answer, Plan | None]]:

@@ -74,7 +74,7 @@ class Split:
 
 def split_over_two_days(
     day: Day,
-    plan: Plan,
+    plan: Plan | None = None,
     *,
     next_date: dt.date | None = None,
     seconds: float = 60.0,
@@ -91,7 +91,7 @@ def split_over_two_days(
     Parameters
     ----------
     day, plan
-        The day as it is, and its plan: how late it is home rules out splits that leave too little.
+        The day as it is, and its plan, if it has one: where the search for the first day begins.
     next_date
         The second day; the day after when left out.
     seconds
@@ -180,6 +180,8 @@ def _could_fit(day: Day) -> bool:
     return day.start + least_work(day).minutes <= latest_finish(day)
 
 
-def _without(plan: Plan, left: tuple[Named, ...]) -> Plan:
+def _without(plan: Plan | None, left: tuple[Named, ...]) -> Plan | None:
     """The plan of the whole day less the works that are left: where the search for the first day may begin."""
+    if plan is None:
+        return None
     return replace(plan, works=tuple(w for w in plan.works if (w.job, w.stage) not in left))

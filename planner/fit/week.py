@@ -27,7 +27,9 @@ class DayLine:
     def row(self) -> tuple[str, str, str, str, str, str]:
         """File, date, verdict, home, restricted crossings and the chance of being on time."""
         if self.home is None:
-            return self.file, self.date, "no plan", "", "", self.fault
+            first, *more = self.fault.splitlines()
+            rest = f" (and {len(more)} more)" if more else ""
+            return self.file, self.date, "no plan", "", "", first + rest
         return (
             self.file,
             self.date,
