@@ -9,21 +9,22 @@ from planner.trade.chemicals import Chemicals, chemicals
 
 def nothing_spoils(r: Reading) -> Breaches:
     """Rule 9: on one ground nothing makes dust or spray while a stage, or a wait after it, can be spoiled by it."""
-    for maker, other in permutations(r.plan.works, 2):
-        spoils = sorted(set(r.stage(maker).makes) & set(r.stage(other).spoiled_by))
-        if not spoils or (maker.job, r.ground(maker)) != (other.job, r.ground(other)):
-            continue
-        open_until = max([other.end, *(end for _, end in r.wait_spans(other.job, other.stage))])
-        if overlap(maker.start, maker.end, other.start, open_until):
-            text = f"{r.words(maker)} makes {' and '.join(spoils)}, which spoils {r.words(other)}"
-            yield BrokenRule(9, text, maker.job, max(maker.start, other.start), min(maker.end, open_until))
+    for maker in (w for w in r.plan.works if r.stage(w).makes):
+        for other in r.works_on(maker.job, r.ground(maker)):
+            spoils = sorted(set(r.stage(maker).makes) & set(r.stage(other).spoiled_by))
+            if not spoils or other is maker:
+                continue
+            open_until = max([other.end, *(end for _, end in r.wait_spans(other.job, other.stage))])
+            if overlap(maker.start, maker.end, other.start, open_until):
+                text = f"{r.words(maker)} makes {' and '.join(spoils)}, which spoils {r.words(other)}"
+                yield BrokenRule(9, text, maker.job, max(maker.start, other.start), min(maker.end, open_until))
 
 
 def pairs_apart(r: Reading) -> Breaches:
     """Rule 9: stages that a job keeps apart share no time."""
     for key, job in r.day.jobs.items():
         for pair in job.apart:
-            one, two = (r.plan.work(key, stage) for stage in pair)
+            one, two = (r.work(key, stage) for stage in pair)
             if one is not None and two is not None and overlap(one.start, one.end, two.start, two.end):
                 text = f"{r.words(one)} and {r.words(two)} must not share time"
                 yield BrokenRule(9, text, key, max(one.start, two.start), min(one.end, two.end))
@@ -32,7 +33,7 @@ def pairs_apart(r: Reading) -> Breaches:
 def chemicals_never_meet(r: Reading) -> Breaches:
     """Rule 9: two chemicals that must never meet do not reach one surface without a rinse of it between them."""
     known = chemicals()
-    for first, second in permutations(r.plan.works, 2):
+    for first, second in permutations([w for w in r.plan.works if r.stage(w).chemical], 2):
         danger = _danger(r, known, first, second)
         if danger is None or (first.start, first.end, first.stage) > (second.start, second.end, second.stage):
             continue

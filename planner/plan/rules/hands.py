@@ -1,7 +1,6 @@
 """Rule 2, a hand does one thing at a time and where the van is; rule 3, on a ground a hand is inside a crossing."""
 
 from collections.abc import Iterator
-from itertools import combinations
 
 from planner.plan.plan import Attendance, Crossing
 from planner.plan.rules.reading import (
@@ -13,6 +12,7 @@ from planner.plan.rules.reading import (
     hand_words,
     job_words,
     overlap,
+    pairs_at_once,
     span_words,
     stage_words,
 )
@@ -22,19 +22,17 @@ from planner.trade.units import show_clock, show_minutes
 def one_thing_at_a_time(r: Reading) -> Breaches:
     """Rule 2: stages, chores, legs of crossings, drives and breaks of one hand share no time."""
     for hand in r.day.hands:
-        for one, two in combinations(duties(r, hand), 2):
-            if overlap(one.start, one.end, two.start, two.end):
-                text = f"{hand_words(r.day, hand)} has {one.words} and {two.words} at once"
-                yield _during(2, text, one.job or two.job, max(one.start, two.start), min(one.end, two.end))
+        for one, two in pairs_at_once(duties(r, hand)):
+            text = f"{hand_words(r.day, hand)} has {one.words} and {two.words} at once"
+            yield _during(2, text, one.job or two.job, two.start, min(one.end, two.end))
 
 
 def crossings_apart(r: Reading) -> Breaches:
     """Rule 2: a hand is inside one crossing at a time."""
     for hand in r.day.hands:
-        for one, two in combinations(r.crossings_of(hand), 2):
-            if overlap(one.start, one.end, two.start, two.end):
-                text = f"{hand_words(r.day, hand)} is in two crossings at once"
-                yield _during(2, text, one.job, max(one.start, two.start), min(one.end, two.end))
+        for one, two in pairs_at_once(r.crossings_of(hand)):
+            text = f"{hand_words(r.day, hand)} is in two crossings at once"
+            yield _during(2, text, one.job, two.start, min(one.end, two.end))
 
 
 def where_the_van_is(r: Reading) -> Breaches:
@@ -125,10 +123,11 @@ def inside_a_crossing(r: Reading) -> Breaches:
 
 def nothing_elsewhere_meanwhile(r: Reading) -> Breaches:
     """Rule 3: inside a crossing a hand does nothing on another ground, nor at the van."""
+    on_grounds = list(_on_grounds(r))
     for hand in r.day.hands:
         for crossing in r.crossings_of(hand):
             here = (crossing.job, crossing.ground)
-            for job, ground, who, start, end, words in _on_grounds(r):
+            for job, ground, who, start, end, words in on_grounds:
                 if who == hand and (job, ground) != here and overlap(crossing.start, crossing.end, start, end):
                     text = (
                         f"{words} falls into the crossing of {hand_words(r.day, hand)} to {ground_words(r.day, *here)}"

@@ -1,7 +1,6 @@
 """Rule 4: kit is on the ground and set up for all of its use, each unit serves one stage, supplies suffice."""
 
 import math
-from itertools import combinations
 
 from planner.plan.plan import Stay, Work
 from planner.plan.rules.reading import (
@@ -10,7 +9,7 @@ from planner.plan.rules.reading import (
     Reading,
     ground_words,
     kit_words,
-    overlap,
+    pairs_at_once,
     span_words,
 )
 from planner.trade.units import show_clock, show_minutes
@@ -76,11 +75,11 @@ def _walking(r: Reading, stay: Stay) -> int:
 
 def one_stage_at_a_time(r: Reading) -> Breaches:
     """Rule 4: one unit of kit serves one stage at a time."""
-    for one, two in combinations(r.plan.works, 2):
-        shared = [s for s in r.stays_of(one) if s in r.stays_of(two)]
-        if shared and overlap(one.start, one.end, two.start, two.end):
-            text = f"{kit_words(r.day, shared[0].kit)} serves {r.words(one)} and {r.words(two)} at once"
-            yield BrokenRule(4, text, one.job, max(one.start, two.start), min(one.end, two.end))
+    for one, two in pairs_at_once(r.plan.works):
+        for stay in r.stays_of(one):
+            if stay in r.stays_of(two):
+                text = f"{kit_words(r.day, stay.kit)} serves {r.words(one)} and {r.words(two)} at once"
+                yield BrokenRule(4, text, one.job, two.start, min(one.end, two.end))
 
 
 def no_more_kit_than_we_own(r: Reading) -> Breaches:
@@ -105,11 +104,7 @@ def supplies_suffice(r: Reading) -> Breaches:
     """Rule 4: at no minute do the running stages take more taps or sockets than their ground has."""
     for work in r.plan.works:
         job, ground = work.job, r.ground(work)
-        running = [
-            w
-            for w in r.plan.works
-            if (w.job, r.ground(w)) == (job, ground) and w.start <= work.start < max(w.end, w.start + 1)
-        ]
+        running = [w for w in r.works_on(job, ground) if w.start <= work.start < max(w.end, w.start + 1)]
         taken = [name for w in running for kit in r.kit_needed(w) for name in r.day.kit[kit].supply]
         for name in sorted(set(taken)):
             there = r.day.jobs[job].grounds[ground].supplies.get(name, 0)

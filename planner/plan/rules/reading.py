@@ -1,8 +1,9 @@
 """A day and its plan laid side by side, with the few plain questions that every rule asks of them."""
 
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import NamedTuple, Protocol, TypeVar
 
 from planner.day import Day, Stage, Surface, WayIn
 from planner.plan.plan import Attendance, Chore, Crossing, Plan, Stay, Visit, Work
@@ -52,13 +53,43 @@ class Duty(NamedTuple):
     job: str | None
 
 
+class Spanning(Protocol):
+    """Whatever runs from one minute to another."""
+
+    @property
+    def start(self) -> int:
+        """When it begins."""
+
+    @property
+    def end(self) -> int:
+        """When it is over."""
+
+
+Span = TypeVar("Span", bound=Spanning)
+
+
 def overlap(start: int, end: int, other_start: int, other_end: int) -> bool:
     """Whether two spans share time; spans that only touch do not."""
     return start < other_end and other_start < end
 
 
+def pairs_at_once(spans: Iterable[Span]) -> Iterator[tuple[Span, Span]]:
+    """Every two that share time, the one that begins first before the other."""
+    in_order = sorted(spans, key=lambda span: span.start)
+    for n, one in enumerate(in_order):
+        for other in in_order[n + 1 :]:
+            if other.start >= one.end:  # so do all that come after it
+                break
+            if overlap(one.start, one.end, other.start, other.end):
+                yield one, other
+
+
 class Reading:
-    """A plan read beside its day; made only once the plan is known to be well formed."""
+    """A plan read beside its day; made only once the plan is known to be well formed.
+
+    What is asked for by its keys again and again is looked up in a table, so that a day of hundreds of stages is
+    checked in a second; that the keys are each there once is part of being well formed.
+    """
 
     def __init__(self, day: Day, plan: Plan) -> None:
         self.day, self.plan = day, plan
@@ -66,6 +97,20 @@ class Reading:
         self.visits = sorted(plan.visits, key=lambda v: (v.arrive, v.depart))
         self.riders = [key for key, hand in day.hands.items() if not hand.own_transport]
         self.walkers = [key for key, hand in day.hands.items() if hand.own_transport]
+        self._works = {(w.job, w.stage): w for w in plan.works}
+        self._visits = {(v.job, v.number): v for v in plan.visits}
+        self._stays = {(s.job, s.ground, s.kit, s.number): s for s in plan.stays}
+        self._works_on: defaultdict[tuple[str, str], list[Work]] = defaultdict(list)
+        for work in plan.works:
+            self._works_on[work.job, self.ground(work)].append(work)
+
+    def work(self, job: str, stage: str) -> Work | None:
+        """Where a stage stands in the plan; None for one left out."""
+        return self._works.get((job, stage))
+
+    def works_on(self, job: str, ground: str) -> list[Work]:
+        """The works on one ground."""
+        return self._works_on[job, ground]
 
     def stage(self, work: Work) -> Stage:
         """The stage that a work does."""
@@ -85,7 +130,7 @@ class Reading:
 
     def visit(self, job: str, number: int) -> Visit:
         """The visit of that number to that job."""
-        return next(v for v in self.plan.visits if (v.job, v.number) == (job, number))
+        return self._visits[job, number]
 
     def kit_needed(self, work: Work) -> tuple[str, ...]:
         """All kit that a work takes: its method's, and what that needs."""
@@ -93,10 +138,8 @@ class Reading:
 
     def stays_of(self, work: Work) -> list[Stay]:
         """The stays that a work names, as far as they exist on its ground."""
-        ground = self.ground(work)
-        return [
-            s for s in self.plan.stays if (s.job, s.ground) == (work.job, ground) and (s.kit, s.number) in work.stays
-        ]
+        named = [(work.job, self.ground(work), kit, number) for kit, number in dict.fromkeys(work.stays)]
+        return [self._stays[key] for key in named if key in self._stays]
 
     def chores_of(self, stay: Stay, what: str) -> list[Chore]:
         """The chores that set a stay's kit up, or pack it down."""
@@ -123,11 +166,11 @@ class Reading:
     def wait_spans(self, job: str, stage: str) -> list[tuple[int, int]]:
         """The spans of all waits (mere order left out) that follow a planned stage; a cure runs for ever."""
         spans = []
-        first = self.plan.work(job, stage)
+        first = self.work(job, stage)
         for wait in self.day.jobs[job].waits:
             if first is None or wait.after != stage or wait.kind == "order":
                 continue
-            second = self.plan.work(job, wait.before) if wait.before else None
+            second = self.work(job, wait.before) if wait.before else None
             if wait.before is None:
                 spans.append((first.end, FOREVER))
             elif second is not None:

@@ -9,7 +9,7 @@ from planner.trade.units import show_clock, show_minutes
 def every_stage_once(r: Reading) -> Breaches:
     """Rule 1: no stage is left out, but for a re-wet that is not needed."""
     for job, key, stage in r.day.stages():
-        if r.plan.work(job, key) is None and not stage.only_if_needed:
+        if r.work(job, key) is None and not stage.only_if_needed:
             yield BrokenRule(1, f"{stage_words(r.day, job, key)} is not in the plan", job)
 
 
@@ -39,7 +39,7 @@ def in_order(r: Reading) -> Breaches:
     """Rule 7: a stage starts after all those that it follows."""
     for work in r.plan.works:
         for key in r.stage(work).after:
-            first = r.plan.work(work.job, key)
+            first = r.work(work.job, key)
             if first is not None and work.start < first.end:
                 yield _broken(7, work, f"{r.words(work)} starts before {r.words(first)} is done")
 
@@ -48,8 +48,8 @@ def waits_keep_their_bounds(r: Reading) -> Breaches:
     """Rule 7: each wait lasts at least its least and at most its most, counted anew from a re-wet."""
     for key, job in r.day.jobs.items():
         for wait in job.waits:
-            first = r.plan.work(key, wait.after)
-            second = r.plan.work(key, wait.before) if wait.before else None
+            first = r.work(key, wait.after)
+            second = r.work(key, wait.before) if wait.before else None
             if first is not None and second is not None:
                 yield from _wait_between(r, wait, first, second)
 
@@ -60,7 +60,7 @@ def _wait_between(r: Reading, wait: Wait, first: Work, second: Work) -> Breaches
     if second.start < first.end + least:
         yield _broken(7, second, f"{words} must last at least {show_minutes(least)}")
     counted_from = first.end
-    again = r.plan.work(first.job, wait.extended_by) if wait.extended_by else None
+    again = r.work(first.job, wait.extended_by) if wait.extended_by else None
     if again is not None:
         if again.start < first.end or again.end > second.start:
             yield _broken(7, again, f"{r.words(again)} is outside {words}")

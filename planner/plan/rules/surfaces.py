@@ -31,8 +31,8 @@ def closed_surfaces(r: Reading) -> Iterator[Closed]:
     """Every surface that the plan closes, and the jobs that it keeps clear."""
     for key, job in r.day.jobs.items():
         for wait in job.waits:
-            first = r.plan.work(key, wait.after)
-            second = r.plan.work(key, wait.before) if wait.before else None
+            first = r.work(key, wait.after)
+            second = r.work(key, wait.before) if wait.before else None
             if first is None or (wait.before and second is None):
                 continue
             surface = job.stages[wait.after].surface
