@@ -15,5 +15,7 @@ def no_hand_is_shaken_past_the_limit(r: Reading) -> Breaches:
         bounds = limits().vibration
         exposure = vibration_exposure(uses, bounds)
         if exposure.is_over:
-            text = f"{hand_words(r.day, hand)} takes {exposure.value:.1f} m/s2 A(8); the limit value is {bounds.limit:g}"
+            text = (
+                f"{hand_words(r.day, hand)} takes {exposure.value:.1f} m/s2 A(8); the limit value is {bounds.limit:g}"
+            )
             yield BrokenRule(13, text)
