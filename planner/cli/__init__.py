@@ -42,7 +42,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         code: int = _module(asked.command).run(asked)
         sys.stdout.flush()
-    except BrokenPipeError:  # whoever read our output, `head` for example, has enough
+    except (BrokenPipeError, SystemExit):  # who read our print, `head` say, has enough; rich makes an exit of it
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return STOPPED
     except KeyboardInterrupt:

@@ -34,18 +34,18 @@ def run(asked: argparse.Namespace) -> int:
         console.print(result.summary(), markup=False)
         return cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
     plan = result.plan
+    kept = settling.plan_path(asked.file) if asked.keep else None
+    for path in (kept, None if only_json else asked.json):  # first of all: whoever reads the print may have enough
+        if path is not None:
+            settling.save_plan(day, plan, path)
     if only_json:
         from planner.plan.file import plan_to_json
 
         print(plan_to_json(plan, day))
     else:
         print_plan(console, day, plan)
-        if asked.json is not None:
-            settling.save_plan(day, plan, asked.json)
-    if asked.keep:
-        path = settling.plan_path(asked.file)
-        settling.save_plan(day, plan, path)
-        console.print(f"Kept as {path}", markup=False)
+    if kept is not None:
+        console.print(f"Kept as {kept}", markup=False)
     if result.stopped:
         console.print("Stopped before the end; this is the best so far.")
     return cli.LATE if plan.proof is not None and plan.proof.overrun else cli.DONE

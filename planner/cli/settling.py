@@ -196,12 +196,16 @@ def read_plan(path: Path) -> Plan:
 
 
 def kept_plan(day: Day, asked: argparse.Namespace) -> Plan | None:
-    """The plan kept beside a day, if there is one and it still holds for the day."""
+    """The plan kept beside a day, if there is one and it still holds for the day; one that does not is told."""
     path = plan_path(asked.file)
     if not path.exists():
         return None
     plan = read_plan(path)
-    return None if broken_at_any_pace(day, plan, asked) else plan
+    broken = broken_at_any_pace(day, plan, asked)
+    if broken:
+        print(f"{path}: holds no longer, so the day is planned anew: {broken[0].text}", file=sys.stderr)
+        return None
+    return plan
 
 
 def kept_or_planned(day: Day, asked: argparse.Namespace, console: Console) -> Plan:

@@ -49,7 +49,9 @@ def test_without_a_plan_one_is_made(run: Run, tiny: Path) -> None:
 
 def test_a_kept_plan_that_no_longer_holds_is_made_anew(run: Run, planned: Path) -> None:
     planned.write_text(planned.read_text().replace('minutes = "15 min"', 'minutes = "25 min"'))
-    assert run("export", planned, "json", "-o", planned.with_name("x.json"), "--seconds", "2").code == cli.DONE
+    ran = run("export", planned, "json", "-o", planned.with_name("x.json"), "--seconds", "2")
+    assert ran.code == cli.DONE
+    assert ran.err.startswith(f"{planned.with_suffix('.plan.json')}: holds no longer, so the day is planned anew: ")
     rinse = plan_from_json(planned.with_name("x.json").read_text()).work("elm", "rinse")
     assert rinse is not None
     assert rinse.end - rinse.start == 25

@@ -150,6 +150,18 @@ def test_a_reader_who_has_enough_is_no_fault() -> None:
     ran.stderr.close()
 
 
+def test_a_plan_is_kept_even_if_its_print_is_cut_short(tiny: Path) -> None:
+    command = [sys.executable, "-m", "planner", "plan", str(tiny), *QUICK, "--keep"]
+    ran = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, cwd=ROOT)
+    assert ran.stdout is not None
+    assert ran.stderr is not None
+    ran.stdout.close()
+    ran.stderr.close()
+    assert ran.wait(timeout=120) == cli.STOPPED
+    plan = plan_from_json(tiny.with_suffix(".plan.json").read_text(encoding="utf-8"))
+    assert broken_rules(read_day(tiny), plan) == []
+
+
 def test_no_command_but_open_loads_the_window(planned: Path) -> None:
     commands = [
         ["plan", str(planned), "--seconds", "1"],
