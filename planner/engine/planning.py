@@ -13,7 +13,7 @@ from planner.engine.result import Result
 from planner.engine.serial import checked_serial_plan
 from planner.engine.standing import Budget, Standing
 from planner.plan.checker import broken_rules
-from planner.plan.measures import Measures, measure
+from planner.plan.measures import measure
 from planner.plan.plan import Plan, Proof, TradeOff
 
 if TYPE_CHECKING:
@@ -59,7 +59,7 @@ class Planning:
         search = Search(
             self.problem,
             self.budget,
-            known=None if known is None else _standing(measure(self.day, known)),
+            known=None if known is None else self._standing_of(known),
             on_better=self._found,
             hint=self._hint,
             stop=self.stop,
@@ -93,7 +93,12 @@ class Planning:
                 crossings = measure(self.day, plan).restricted_crossings
                 if self.most_crossings is None or crossings <= self.most_crossings:
                     plans.append(plan)
-        return min(plans, key=lambda x: _standing(measure(self.day, x)).rank(self.problem.price), default=None)
+        return min(plans, key=lambda x: self._standing_of(x).rank(self.problem.price), default=None)
+
+    def _standing_of(self, plan: Plan) -> Standing:
+        """How good a plan is, as the search counts."""
+        measures = measure(self.day, plan)
+        return Standing(measures.overrun, measures.minutes_home, measures.restricted_crossings)
 
     def _checked(self, plan: Plan | None) -> Plan | None:
         """A plan that passes the checker, or None; what it broke is kept for the result."""
@@ -154,10 +159,6 @@ class Planning:
         from planner.engine.conflict import conflict_of
 
         return conflict_of(self.day, self.budget, self.stop)
-
-
-def _standing(measures: Measures) -> Standing:
-    return Standing(measures.overrun, measures.minutes_home, measures.restricted_crossings)
 
 
 def _trade_off(outcome: "Outcome") -> tuple[TradeOff, ...]:

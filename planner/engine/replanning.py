@@ -10,7 +10,8 @@ from planner.engine.build import Index
 from planner.engine.planning import Planning
 from planner.engine.problem import Lag, Problem
 from planner.engine.result import Result
-from planner.engine.standing import Budget
+from planner.engine.standing import Budget, Standing
+from planner.engine.old_choices import what_is_left
 from planner.engine.underway import underway
 from planner.plan.past import NOT_YET
 from planner.plan.plan import Plan, Proof
@@ -21,6 +22,9 @@ from planner.trade.units import show_clock, show_minutes
 if TYPE_CHECKING:
     from planner.engine.search import Outcome, Solution
     from planner.engine.variables import Variables
+
+FIRST_SECONDS = 2.0
+"""How long is spent at the most on keeping the old plan as it was, only later."""
 
 RESCUE_SECONDS = 4.0
 """How long is spent on finding how late the first rinse can be, when a running dwell cannot be kept."""
@@ -53,6 +57,8 @@ class Replanning(Planning):
         self.since = progress.at
         self.serial = self.serial_measures = None
         self.problem: Problem = underway(went, self.past, progress.at)
+        self.left: Plan = what_is_left(went, plan, self.past, progress)
+        self.first: Solution | None = None
         self.urgent = self._rescue()
 
     def run(self) -> Result:
@@ -62,7 +68,25 @@ class Replanning(Planning):
     # --- what a day under way does otherwise ----------------------------------------------------------------------
 
     def _known(self) -> Plan | None:
+        """The plan that the day went by, kept as it was but for its times, as far as that goes."""
+        from ortools.sat.python import cp_model
+
+        from planner.engine.old_choices import keep_choices
+        from planner.engine.search import Solution
+
+        for kit_too in (True, False):
+            v = self._model(self.problem)
+            keep_choices(v, self.day, self.left, kit_too=kit_too)
+            v.model.minimize(v.home)
+            solver, status = self._solve(v, FIRST_SECONDS)
+            if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+                self.first = Solution(v, tuple(solver.response_proto.solution), Standing(0, 0, 0))
+                return self._checked(self._read(self.first))
         return None
+
+    def _standing_of(self, plan: Plan) -> Standing:
+        whole = super()._standing_of(plan)
+        return replace(whole, crossings=whole.crossings - self._crossings_over())
 
     def adjust(self, variables: "Variables") -> None:
         """Bind a model to what has happened."""
@@ -83,23 +107,24 @@ class Replanning(Planning):
         from planner.engine.hints import Hint
         from planner.engine.whole_day import RestReading
 
+        solution = solution or self.first
         if solution is None:
-            return {}
+            return Hint(self.day, self.left, variables).said
         rest = RestReading(self.day, self.past, solution.variables, solution.of, self.progress).plan()
         return Hint(self.day, rest, variables).said
 
     def _proof(self, plan: Plan, outcome: "Outcome | None") -> Proof:
         """The proof of the whole day: the search knew nothing of crossings that are over."""
         if outcome is not None:
-            over = [c for c in self.past.plan.crossings if c.end <= self.progress.at]
-            rest = sum(self._is_restricted(c.job, c.ground) for c in over)
-            price = self.problem.price
-            least = {number + rest: found for number, found in outcome.least.items()}
-            outcome = replace(outcome, bound=outcome.bound + price * rest, least=least)
+            over = self._crossings_over()
+            least = {number + over: found for number, found in outcome.least.items()}
+            outcome = replace(outcome, bound=outcome.bound + self.problem.price * over, least=least)
         return super()._proof(plan, outcome)
 
-    def _is_restricted(self, job: str, ground: str) -> bool:
-        return self.day.jobs[job].grounds[ground].way_in.restricted
+    def _crossings_over(self) -> int:
+        """Restricted crossings that the search knows nothing of: they are over."""
+        over = [c for c in self.past.plan.crossings if c.end <= self.progress.at]
+        return sum(self.day.jobs[c.job].grounds[c.ground].way_in.restricted for c in over)
 
     def _conflict(self) -> tuple[str, ...]:
         """Why the rest cannot be planned: what the record says, and the facts of the day that it cannot hold with."""
