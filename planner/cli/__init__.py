@@ -24,6 +24,7 @@ from importlib import import_module
 from typing import Any
 
 from planner import __version__
+from planner.cli.saying import say
 
 COMMANDS = ("plan", "fit", "check", "now", "sheet", "export", "pace", "quote", "take-in", "schema", "open")
 """The subcommands, in the order in which help lists them; each is a module of this package, with ``_`` for ``-``."""
@@ -51,7 +52,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except Exception as fault:
         if not _is_told(fault):
             raise
-        print(fault, file=sys.stderr)
+        say(fault, is_fault=True)
         return FAULTY
     return code
 

@@ -6,6 +6,7 @@ from typing import Any
 
 from planner import cli
 from planner.cli import settling
+from planner.cli.saying import say
 from planner.day.reading import read_day
 
 
@@ -25,13 +26,13 @@ def run(asked: argparse.Namespace) -> int:
     """Print every fault or broken rule, or that there is none."""
     day = read_day(asked.file) if asked.plan is None else settling.day_of(asked)
     stages = len(day.stages())
-    print(f"{asked.file}: right; {len(day.jobs)} job{'s' if len(day.jobs) != 1 else ''}, {stages} stages")
+    say(f"{asked.file}: right; {len(day.jobs)} job{'s' if len(day.jobs) != 1 else ''}, {stages} stages")
     if asked.plan is None:
         return cli.DONE
     broken = settling.broken_at_any_pace(day, settling.read_plan(asked.plan), asked)
     for rule in broken:
-        print(f"{asked.plan}: rule {rule.rule}: {rule.text}")
+        say(f"{asked.plan}: rule {rule.rule}: {rule.text}")
     if broken:
         return cli.BROKEN
-    print(f"{asked.plan}: keeps every rule of the day")
+    say(f"{asked.plan}: keeps every rule of the day")
     return cli.DONE

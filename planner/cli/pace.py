@@ -12,6 +12,7 @@ from rich.text import Text
 from planner import cli
 from planner.cli import settling
 from planner.cli.faults import Told
+from planner.cli.saying import harmless, say
 from planner.record import Pace, Record
 from planner.trade import units
 
@@ -50,12 +51,12 @@ def run(asked: argparse.Namespace) -> int:
     with settling.opened_record() as record:
         if asked.export is not None:
             for path in record.export(asked.export):
-                print(path)
+                say(path)
         elif asked.wipe:
             _wipe(record)
         elif asked.on or asked.off:
             record.is_learning = asked.on
-            print(f"Own pace is {'on' if asked.on else 'off'}.")
+            say(f"Own pace is {'on' if asked.on else 'off'}.")
         elif asked.note is not None:
             _note(record, asked, console)
         elif asked.day is not None:
@@ -67,22 +68,22 @@ def run(asked: argparse.Namespace) -> int:
 
 def _wipe(record: Record) -> None:
     left = record.wipe()
-    print("All noted times are deleted.")
+    say("All noted times are deleted.")
     for path in left:
-        print(f"A broken record that was set aside still holds what it held: {path}; delete it if you wish.")
+        say(f"A broken record that was set aside still holds what it held: {path}; delete it if you wish.")
 
 
 def _show(record: Record, console: Console) -> None:
     from planner.record.applied import learned
 
     if not record.is_learning:
-        print("Own pace is off: nothing is noted, and days are planned at the shipped pace.")
+        say("Own pace is off: nothing is noted, and days are planned at the shipped pace.")
     try:
         rows = learned(record)
     except ValueError as fault:  # the user's own trade library
         raise Told(str(fault)) from None
     if not rows:
-        print("No times are noted yet; note a day with: slackwater pace --note FILE --took STAGE=MINUTES")
+        say("No times are noted yet; note a day with: slackwater pace --note FILE --took STAGE=MINUTES")
         return
     named = [((x.pace.method, x.pace.condition), x.shipped, x.own, x.pace) for x in rows]
     _print(console, ("method", "condition"), named)
@@ -94,7 +95,7 @@ def _show_day(record: Record, file: Path, console: Console) -> None:
 
     rows = changes(read_day(file), record)
     if not rows:
-        print(f"{file}: own pace changes nothing in this day.")
+        say(f"{file}: own pace changes nothing in this day.")
         return
     named = [((f"{x.job}.{x.stage}", x.pace.method, x.pace.condition), x.shipped, x.own, x.pace) for x in rows]
     _print(console, ("stage", "method", "condition"), named)
@@ -107,7 +108,9 @@ def _print(console: Console, heads: tuple[str, ...], rows: Sequence[tuple[tuple[
     for head in ("shipped", "own", "takes", "jobs"):
         table.add_column(head, justify="right", no_wrap=True)
     for names, shipped, own, pace in rows:
-        table.add_row(*map(Text, names), shipped, own, f"x{pace.factor:.2f}", str(pace.jobs_behind))
+        table.add_row(
+            *(Text(harmless(name)) for name in names), shipped, own, f"x{pace.factor:.2f}", str(pace.jobs_behind)
+        )
     console.print(table)
 
 

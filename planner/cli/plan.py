@@ -9,6 +9,7 @@ from rich.console import Console
 from planner import cli
 from planner.cli import settling
 from planner.cli.printing import print_plan
+from planner.cli.saying import harmless
 
 
 def add(commands: Any) -> None:
@@ -31,7 +32,7 @@ def run(asked: argparse.Namespace) -> int:
     day = settling.day_of(asked)
     result = settling.planned(day, asked, console)
     if result.plan is None:
-        console.print(result.summary(), markup=False)
+        console.print(harmless(result.summary()), markup=False)
         return cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
     plan = result.plan
     kept = settling.plan_path(asked.file) if asked.keep else None

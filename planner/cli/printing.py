@@ -5,6 +5,7 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
+from planner.cli.saying import harmless
 from planner.day import Day
 from planner.engine import saving
 from planner.plan.measures import latest_finish, measure
@@ -31,7 +32,7 @@ SIGNS = {
 def print_plan(console: Console, day: Day, plan: Plan) -> None:
     """Print all of a plan."""
     console.print(Text(verdict_line(day, plan), style="bold"))
-    console.print(Text(f"{day.title or 'The day'}, {day.date:%A %d %B %Y}"))
+    console.print(Text(f"{harmless(day.title) or 'The day'}, {day.date:%A %d %B %Y}"))
     for order in orders(day, plan, stage_notes(day, plan)):
         _print_order(console, order)
     _print_waits(console, wait_rows(day, plan))

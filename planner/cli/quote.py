@@ -7,6 +7,7 @@ from typing import Any
 
 from planner import cli
 from planner.cli.faults import Told
+from planner.cli.saying import say
 from planner.cli.settling import opened_record
 from planner.record import Quote
 
@@ -76,7 +77,7 @@ def _add(asked: argparse.Namespace) -> int:
         raise Told(f"{path}: there are no jobs in it; write a row for each surface")
     with opened_record() as record:
         for quote in quotes:
-            print(f"kept: {_line(record.add_quote(quote))}")
+            say(f"kept: {_line(record.add_quote(quote))}")
     return cli.DONE
 
 
@@ -100,14 +101,14 @@ def _list(asked: argparse.Namespace) -> int:
     with opened_record() as record:
         quotes = record.quotes() if asked.all else record.open_quotes()
     for quote in quotes:
-        print(_line(quote))
+        say(_line(quote))
         for work in quote.work:
             said = ", ".join(f"{name} {value}" for name, value in work.measures.items())
-            print(f"      {work.surface or work.recipe}: {work.recipe} ({said})")
+            say(f"      {work.surface or work.recipe}: {work.recipe} ({said})")
         for promise in quote.promises:
-            print(f"      promised: {promise}")
+            say(f"      promised: {promise}")
     if not quotes:
-        print("There are no quotes." if asked.all else "There are no open quotes.")
+        say("There are no quotes." if asked.all else "There are no open quotes.")
     return cli.DONE
 
 
@@ -135,19 +136,19 @@ def _bring(asked: argparse.Namespace) -> int:
         except DayFaults:
             record.put_back(quote.id)
             raise
-    print(f"{asked.file}: quote {quote.id} is in as job '{key}', {len(day.jobs[key].stages)} stages")
+    say(f"{asked.file}: quote {quote.id} is in as job '{key}', {len(day.jobs[key].stages)} stages")
     return cli.DONE
 
 
 def _done(asked: argparse.Namespace) -> int:
     with opened_record() as record:
-        print(_line(record.mark_done(asked.number)))
+        say(_line(record.mark_done(asked.number)))
     return cli.DONE
 
 
 def _back(asked: argparse.Namespace) -> int:
     with opened_record() as record:
-        print(_line(record.put_back(asked.number)))
+        say(_line(record.put_back(asked.number)))
     return cli.DONE
 
 

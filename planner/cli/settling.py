@@ -2,7 +2,6 @@
 
 import argparse
 import signal
-import sys
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -12,6 +11,7 @@ from typing import TYPE_CHECKING
 from rich.console import Console
 
 from planner.cli.faults import Told
+from planner.cli.saying import say
 from planner.day import Day, Hand
 from planner.day.reading import read_day
 from planner.engine import Result, plan_day
@@ -92,11 +92,11 @@ def at_own_pace(day: Day) -> Day:
         with opened_record() as record:
             made = changes(day, record)
     except (RecordFault, OSError) as fault:
-        print(f"Planned at the shipped pace: {fault}", file=sys.stderr)
+        say(f"Planned at the shipped pace: {fault}", is_fault=True)
         return day
     if made:
         count = f"{len(made)} way{'s' if len(made) != 1 else ''} of working"
-        print(f"At own pace: {count} (see slackwater pace --day FILE; without it: --shipped-pace)", file=sys.stderr)
+        say(f"At own pace: {count} (see slackwater pace --day FILE; without it: --shipped-pace)", is_fault=True)
     return changed(day, made)
 
 
@@ -107,7 +107,7 @@ def opened_record() -> Iterator["Record"]:
 
     with Record.open() as record:
         if record.notice:
-            print(record.notice, file=sys.stderr)
+            say(record.notice, is_fault=True)
         yield record
 
 
@@ -203,7 +203,7 @@ def kept_plan(day: Day, asked: argparse.Namespace) -> Plan | None:
     plan = read_plan(path)
     broken = broken_at_any_pace(day, plan, asked)
     if broken:
-        print(f"{path}: holds no longer, so the day is planned anew: {broken[0].text}", file=sys.stderr)
+        say(f"{path}: holds no longer, so the day is planned anew: {broken[0].text}", is_fault=True)
         return None
     return plan
 

@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 from planner import cli
 from planner.cli import adding, settling
 from planner.cli.faults import Told
+from planner.cli.saying import say
 from planner.day.file import DayFile
 
 T = TypeVar("T")
@@ -51,7 +52,7 @@ def run(asked: argparse.Namespace) -> int:
     counts = {"job": len(jobs), "place": len(places), "travel time": len(trips)}
     taken = [f"{count} {what}{'s' if count != 1 else ''}" for what, count in counts.items() if count]
     taken += [f"a forecast of {len(file.day.weather)} hours"] if asked.forecast is not None else []
-    print(f"{asked.file}: took in {', '.join(taken) or 'nothing: the tables hold no rows'}")
+    say(f"{asked.file}: took in {', '.join(taken) or 'nothing: the tables hold no rows'}")
     return cli.DONE
 
 
@@ -63,6 +64,9 @@ def _table(read: Callable[[str, Path], T], path: Path | None) -> T | None:
 
 def _forecast(file: DayFile, path: Path) -> adding.Changes:
     """The forecast by its name beside the day file, in the place of the hours that the day had."""
-    name = os.path.relpath(path.resolve(), file.path.resolve().parent).replace(os.sep, "/")
+    try:
+        name = os.path.relpath(path.resolve(), file.path.resolve().parent).replace(os.sep, "/")
+    except ValueError:  # on another drive
+        raise Told(f"{path}: it lies on another drive; put the forecast beside the day file") from None
     before: adding.Changes = [(("weather",), None)] if "weather" in file.document else []
     return [*before, (("weather_file",), name)]
