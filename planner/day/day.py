@@ -9,7 +9,7 @@ from pydantic import Field, ValidationInfo, field_validator
 from planner.day.hands import Break, Hand, Place, Travel
 from planner.day.jobs import Job, Stage
 from planner.day.kit import Kit, Material
-from planner.day.words import LATEST, Clock, Key, Minutes, Title, Words
+from planner.day.words import LATEST, Clock, Key, Litres, Minutes, Title, Words
 from planner.trade.forecast import read_rows
 from planner.trade.weather import HourOfWeather
 
@@ -20,11 +20,12 @@ EARTH_RADIUS_KM = 6371.0
 
 
 class Van(Words):
-    """Where the van starts and ends its day, and the order in which it is loaded."""
+    """Where the van starts and ends its day, the order in which things come out of it, and the water in its tank."""
 
     starts_at: Key
     ends_at: Key
     groups: tuple[Title, ...] = ()
+    tank: Litres | None = None
 
 
 class Day(Words):

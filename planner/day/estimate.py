@@ -1,7 +1,7 @@
 """Waits that hang on the weather: their bounds by the hour, from the forecast."""
 
 from planner.day.day import Day
-from planner.day.jobs import Step, Wait
+from planner.day.jobs import Job, Step, Wait
 from planner.day.words import LATEST
 from planner.trade.drying import DryingTime, drying_time
 from planner.trade.weather import weather_at
@@ -26,27 +26,44 @@ def with_weather(day: Day) -> Day:
     if not day.weather:
         return day
     jobs = {
-        key: job.model_copy(update={"waits": tuple(_by_weather(day, wait) for wait in job.waits)})
+        key: job.model_copy(
+            update={"waits": tuple(_by_weather(day, wait, shaded=_is_shaded(job, wait)) for wait in job.waits)}
+        )
         for key, job in day.jobs.items()
         if any(wait.weather for wait in job.waits)
     }
     return day.model_copy(update={"jobs": day.jobs | jobs}) if jobs else day
 
 
-def _by_weather(day: Day, wait: Wait) -> Wait:
+def drying(day: Day, job: str, wait: Wait, begins: int) -> DryingTime | None:
+    """By the forecast, how long the film of a wait takes to dry from this minute on, with the formula's field error.
+
+    None for a wait that does not hang on the weather, and for a minute that the forecast does not cover.
+    """
+    if wait.weather is None or weather_at(day.weather, begins) is None:
+        return None
+    shaded = _is_shaded(day.jobs[job], wait)
+    return drying_time(day.weather, wait.film or USUAL_FILM_MM, begins, shaded=shaded)
+
+
+def _is_shaded(job: Job, wait: Wait) -> bool:
+    return job.surfaces[job.stages[wait.after].surface].shaded
+
+
+def _by_weather(day: Day, wait: Wait, *, shaded: bool) -> Wait:
     if wait.weather is None:
         return wait
     opens = min(day.start, *(day.hours_of(hand)[0] for hand in day.hands))
     closes = max(day.finish, *(day.hours_of(hand)[1] for hand in day.hands))
     steps: list[Step] = []
     for since in range(opens // _STEP * _STEP, min(closes, LATEST - _STEP) + 1, _STEP):
-        step = _step(day, wait, since)
+        step = _step(day, wait, since, shaded=shaded)
         if not steps or (step.least, step.most) != (steps[-1].least, steps[-1].most):
             steps.append(step)
     return wait.model_copy(update={"by_hour": tuple(steps)})
 
 
-def _step(day: Day, wait: Wait, since: int) -> Step:
+def _step(day: Day, wait: Wait, since: int, *, shaded: bool) -> Step:
     """Bounds that are on the safe side for a wait that begins at any minute of the hour."""
     film = wait.film or USUAL_FILM_MM
     begins = [
@@ -54,7 +71,7 @@ def _step(day: Day, wait: Wait, since: int) -> Step:
     ]
     if not begins:
         return Step(since=since, least=wait.least, most=wait.most)
-    times = [drying_time(day.weather, film, minute) for minute in begins]
+    times = [drying_time(day.weather, film, minute, shaded=shaded) for minute in begins]
     if wait.weather == "dry":
         least = max(_dry_after(time, since) for time in times)
         return Step(since=since, least=least, most=None if wait.most is None else max(wait.most, least))

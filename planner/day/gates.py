@@ -30,7 +30,7 @@ def shut_spans(day: Day, job: str, stage: str) -> list[tuple[int, int]]:
 def shut_reasons(day: Day, job: str, stage: str) -> list[Shut]:
     """The same before they are merged, each span with its reason in words; spans may overlap."""
     work = day.jobs[job].stages[stage]
-    found = [*_own_limits(work), *_quiet(day, job, work), *_darkness(day, job, work), *_weather(day, work)]
+    found = [*_own_limits(work), *_quiet(day, job, work), *_darkness(day, job, work), *_weather(day, job, work)]
     kept = (Shut(max(0, shut.start), min(LATEST, shut.end), shut.why) for shut in found)
     return sorted((shut for shut in kept if shut.start < shut.end), key=lambda shut: (shut.start, shut.end, shut.why))
 
@@ -71,9 +71,16 @@ def _dawn_and_dusk(at: tuple[float, float], date: dt.date, time_zone: str) -> tu
     return light.dawn, light.dusk
 
 
-def _weather(day: Day, work: Stage) -> Iterable[Shut]:
-    takes = gates.Tolerances(stopped_by_rain=work.stopped_by_rain, coldest=work.coldest, hottest=work.hottest)
-    return gates.shut_spans(day.weather, takes)
+def _weather(day: Day, job: str, work: Stage) -> Iterable[Shut]:
+    takes = gates.Tolerances(
+        stopped_by_rain=work.stopped_by_rain,
+        dry_after=work.dry_after,
+        coldest=work.coldest,
+        hottest=work.hottest,
+        windiest=work.windiest,
+        above_dew=work.above_dew,
+    )
+    return gates.shut_spans(day.weather, takes, shaded=day.jobs[job].surfaces[work.surface].shaded)
 
 
 def _merged(spans: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:

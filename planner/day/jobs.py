@@ -8,6 +8,7 @@ from pydantic import Field, model_validator
 from planner.day.words import (
     Clock,
     Key,
+    Litres,
     Metres,
     Minutes,
     Span,
@@ -60,7 +61,8 @@ class Surface(Words):
 
     ``stood_on`` says whether hands and kit stand on it (a patio, steps; not a wall or a gutter);
     ``worked_from`` are surfaces one stands on to work it (a wall worked from the patio); ``over`` are the
-    surfaces it is reached over; ``drains_to`` are surfaces that its run-off reaches.
+    surfaces it is reached over; ``drains_to`` are surfaces that its run-off reaches. ``shaded`` says
+    that it lies out of the sun all day: it dries more slowly and stays as cool as the air.
     """
 
     name: Title = ""
@@ -71,6 +73,7 @@ class Surface(Words):
     worked_from: tuple[Key, ...] = ()
     over: tuple[Key, ...] = ()
     drains_to: tuple[Key, ...] = ()
+    shaded: bool = False
 
 
 class Rate(Words):
@@ -98,7 +101,9 @@ class Method(Words):
 
     Its time is ``minutes``, or ``rate`` times the measure plus ``minutes`` as a fixed part; all of it times
     ``factor`` (conditions such as heavy growth). ``spread`` is low, likely and high as parts of that time.
-    ``trigger`` is the part of the time in which vibrating or noisy kit really runs.
+    ``trigger`` is the part of the time in which vibrating or noisy kit really runs. ``uses`` are the containers of
+    each material to take, ``expected`` how many of them the work is reckoned to use up, ``draws`` the water that it
+    takes from a tap or the van's tank.
     """
 
     name: Title = ""
@@ -114,6 +119,10 @@ class Method(Words):
     )
     trigger: Annotated[float, Field(ge=0, le=1)] = 0.7
     uses: dict[Key, Annotated[int, Field(ge=0, le=200)]] = {}
+    expected: dict[Key, Annotated[float, Field(ge=0, le=200)]] = {}
+    draws: Litres | None = None
+    consumables: tuple[Title, ...] = ()
+    notes: Title = ""
     source: Title = "common practice, no source"
 
 
@@ -124,7 +133,9 @@ class Stage(Words):
     can be spoiled by one, nothing on the same ground may make it. ``chemical`` is its class in the table of
     what must never meet; a stage that ``rinses`` clears the surface of what went before. ``only_if_needed``
     marks a re-wet or re-coat that a wait names in ``extended_by``. ``not_before`` and ``not_after`` bound the
-    whole of its work; ``coldest`` is of the air and ``hottest`` of the surface, in C.
+    whole of its work; ``coldest`` is of the air and ``hottest`` of the surface, in C; ``windiest`` is in km/h;
+    ``above_dew`` is how far in C the air must stay above its dew point; a stage that rain stops must have been done
+    ``dry_after`` minutes before it.
     """
 
     name: Title = ""
@@ -143,6 +154,9 @@ class Stage(Words):
     stopped_by_rain: bool = False
     coldest: float | None = None
     hottest: float | None = None
+    windiest: Annotated[float, Field(ge=0)] | None = None
+    above_dew: Annotated[float, Field(ge=0)] | None = None
+    dry_after: Minutes = 0
     not_before: Clock | None = None
     not_after: Clock | None = None
     starts_at: Clock | None = None

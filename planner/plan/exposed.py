@@ -1,10 +1,34 @@
-"""Which tools shake and deafen which hand, and for how long."""
+"""What each hand is exposed to over the day: shaking and loud kit, dust, heavy lifts, long hours."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
 from planner.day import Day
-from planner.plan.plan import Plan
+from planner.plan.plan import Carried, Plan
+from planner.trade.carrying import LiftStanding, lift_standing, of_guideline
+from planner.trade.limits import LiftingLimits
 
 Uses = list[tuple[float, float]]
 """Pairs of a magnitude (m/s2 or dB(A)) and minutes with the trigger held."""
+
+DUST = "dust"
+"""What a stage makes, or the tag of its kit, where the air needs a mask."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lifted:
+    """What is borne in one go: ``mass`` in kg of it all, ``team`` hands who bear it, and what it is by name.
+
+    Kit and material of which the day does not say the mass is left out.
+    """
+
+    mass: float
+    team: int
+    what: tuple[str, ...]
+
+    def standing(self, limits: LiftingLimits) -> LiftStanding:
+        """How it stands against the guideline."""
+        return lift_standing(self.mass, self.team, limits)
 
 
 def vibration_uses(day: Day, plan: Plan, hand: str) -> Uses:
@@ -29,3 +53,62 @@ def _kit_run(day: Day, plan: Plan, hand: str) -> list[tuple[str, float]]:
             minutes = (work.end - work.start) * method.trigger
             runs += [(kit, minutes) for kit in day.kit_closure(method.kit)]
     return runs
+
+
+def dusty_work(day: Day, plan: Plan, hand: str) -> list[tuple[str, str, int]]:
+    """The stages of a hand that make dust, as job, stage and minutes: they need respiratory protection."""
+    found = []
+    for work in sorted(plan.works, key=lambda w: w.start):
+        stage = day.jobs[work.job].stages[work.stage]
+        kit = day.kit_closure(stage.methods[work.method].kit)
+        if hand in work.hands and (DUST in stage.makes or any(DUST in day.kit[key].tags for key in kit)):
+            found.append((work.job, work.stage, work.end - work.start))
+    return found
+
+
+def heaviest_lift(day: Day, plan: Plan, hand: str, limits: LiftingLimits) -> Lifted | None:
+    """What a hand bears that comes nearest to the guideline, or goes furthest beyond it; None without masses."""
+    lifted = list(_lifts(day, plan, hand))
+    return max(lifted, key=lambda one: of_guideline(one.mass, one.team, "man", limits), default=None)
+
+
+def _lifts(day: Day, plan: Plan, hand: str) -> Iterator[Lifted]:
+    """Each leg of each crossing, and on open ways each piece of kit set up and each container used."""
+    for crossing in plan.crossings:
+        if crossing.hand == hand:
+            for leg in (crossing.carried_in, crossing.carried_out):
+                yield from _leg(day, leg)
+    for chore in plan.chores:
+        kit = day.kit[chore.kit] if chore.kit else None
+        if hand in chore.hands and kit and kit.mass and day.jobs[chore.job].grounds[chore.ground].way_in.is_open:
+            yield Lifted(kit.mass, kit.lift, (kit.name or str(chore.kit),))
+    for work in plan.works:
+        job = day.jobs[work.job]
+        if hand in work.hands and job.grounds[job.ground_of(work.stage)].way_in.is_open:
+            for key in job.stages[work.stage].methods[work.method].uses:
+                if mass := day.materials[key].mass:
+                    yield Lifted(mass, 1, (day.materials[key].name or key,))
+
+
+def _leg(day: Day, leg: Iterable[Carried]) -> Iterator[Lifted]:
+    """One hand's load on a leg; where some of it is borne together, all of it as if the team bore it."""
+    known = [(one, (day.materials if one.is_material else day.kit)[one.what]) for one in leg]
+    known = [(one, thing) for one, thing in known if thing.mass]
+    if known:
+        team = round(1 / min(one.share for one, _ in known))
+        own = sum((thing.mass or 0.0) * one.count * one.share for one, thing in known)
+        yield Lifted(own * team, team, tuple(thing.name or one.what for one, thing in known))
+
+
+def time_out(day: Day, plan: Plan, hand: str) -> tuple[int, int] | None:
+    """From when to when a hand is out, as minutes of the day; None for one who stays at home."""
+    if day.hands[hand].own_transport:
+        spans = [(a.arrive, a.leave) for a in plan.attendances if a.hand == hand]
+    else:
+        spans = [(plan.leaves, plan.home)] if plan.drives else []
+    return (min(start for start, _ in spans), max(end for _, end in spans)) if spans else None
+
+
+def resting(plan: Plan, hand: str) -> int:
+    """Minutes of a hand's breaks."""
+    return sum(rest.end - rest.start for rest in plan.rests if rest.hand == hand)

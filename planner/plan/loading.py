@@ -5,11 +5,23 @@ from dataclasses import dataclass
 from typing import Literal
 
 from planner.day import Day
-from planner.plan.plan import Plan
+from planner.plan.plan import Plan, Work
 
 SHEETS = "Floor protection sheets"
+TANK_WATER = "Water in the van's tank"
+TAP = "tap"
 
 LoadKind = Literal["kit", "attachment", "material", "protection", "wear", "consumable"]
+
+OTHER_GROUPS: dict[LoadKind, str] = {
+    "kit": "everything else",
+    "attachment": "everything else",
+    "material": "material",
+    "protection": "small things",
+    "consumable": "small things",
+    "wear": "to wear",
+}
+"""The group of what has none in the day; these come after the van's own groups."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,39 +38,87 @@ class Load:
     container: str = ""
     mass: float | None = None
     """Of one, in kg."""
+    expected: float | None = None
+    """Of material, the containers that the work is reckoned to use; the others come back."""
+    litres: float | None = None
+    """Of water in the tank."""
 
 
 @dataclass(frozen=True, slots=True)
 class Used:
-    """Containers of a material that a stage uses."""
+    """Containers of a material that a stage takes, and how many it is reckoned to use up."""
 
     job: str
     stage: str
     material: str
     count: int
     at: int
+    expected: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """Water that a stage draws, in litres, from a tap on the ground or from the van's tank."""
+
+    job: str
+    stage: str
+    litres: float
+    at: int
+    from_tap: bool
 
 
 def loads(day: Day, plan: Plan) -> list[Load]:
-    """The load list: groups in the van's order, then others by name; inside one, what is needed last comes first."""
-    known = list(day.van.groups)
-    found = [*_kit(day, plan), *_materials(day, plan), *_protection(day, plan), *_small_things(day, plan)]
+    """The load list in the order in which it comes out of the van.
 
-    def place(load: Load) -> tuple[int, str, int, str]:
+    The van's groups in their order, then the other groups by name; in a group what is needed first comes first, and
+    the attachments of a kit come right after it.
+    """
+    known = list(day.van.groups)
+    makers = (_kit, _materials, _tank_water, _protection, _small_things)
+    found = [load for make in makers for load in make(day, plan)]
+
+    def place(load: Load) -> tuple[int, str, int, str, bool, str]:
         rank = known.index(load.group) if load.group in known else len(known)
-        return rank, "" if load.group in known else load.group, -load.needed_at, load.name
+        group = "" if load.group in known else load.group
+        return rank, group, load.needed_at, load.key, load.kind == "attachment", load.name
 
     return sorted(found, key=place)
 
 
 def uses(day: Day, plan: Plan) -> list[Used]:
     """The material that each planned stage uses, in order of time."""
-    return [
-        Used(w.job, w.stage, material, count, w.start)
-        for w in sorted(plan.works, key=lambda w: w.start)
-        for material, count in day.jobs[w.job].stages[w.stage].methods[w.method].uses.items()
-        if count
-    ]
+    found = []
+    for w in sorted(plan.works, key=lambda w: w.start):
+        method = day.jobs[w.job].stages[w.stage].methods[w.method]
+        for material in dict.fromkeys([*method.uses, *method.expected]):
+            count, expected = method.uses.get(material, 0), method.expected.get(material)
+            if count or expected:
+                found.append(Used(w.job, w.stage, material, count, w.start, expected))
+    return found
+
+
+def reckoned(used: Iterable[Used]) -> float | None:
+    """The containers that are expected to be used of those taken; None when a stage that takes some does not say."""
+    listed = list(used)
+    if any(one.expected is None for one in listed):
+        return None
+    return sum(one.expected or 0.0 for one in listed)
+
+
+def water(day: Day, plan: Plan) -> list[Drawn]:
+    """The water that each planned stage draws, in order of time."""
+    found = []
+    for w in sorted(plan.works, key=lambda w: w.start):
+        method = day.jobs[w.job].stages[w.stage].methods[w.method]
+        if method.draws:
+            from_tap = any(TAP in day.kit[key].supply for key in day.kit_closure(method.kit))
+            found.append(Drawn(w.job, w.stage, method.draws, w.start, from_tap))
+    return found
+
+
+def water_from(drawn: Drawn) -> str:
+    """From where it comes, in words."""
+    return "Water from the tap" if drawn.from_tap else "Water from the van's tank"
 
 
 def _kit(day: Day, plan: Plan) -> Iterator[Load]:
@@ -70,9 +130,10 @@ def _kit(day: Day, plan: Plan) -> Iterator[Load]:
         out = [(s.carried_in - w, s.carried_out + w) for s, w in zip(stays, walks, strict=True)]
         count = max(sum(one <= start < two for one, two in out) for start, _ in out)
         jobs, first = _once(s.job for s in stays), min(start for start, _ in out)
-        yield Load(kit.group, "kit", key, kit.name or key, max(1, count), jobs, first, mass=kit.mass)
+        group = kit.group or OTHER_GROUPS["kit"]
+        yield Load(group, "kit", key, kit.name or key, max(1, count), jobs, first, mass=kit.mass)
         for attachment in kit.attachments:
-            yield Load(kit.group, "attachment", key, attachment, max(1, count), jobs, first)
+            yield Load(group, "attachment", key, attachment, max(1, count), jobs, first)
 
 
 def _walk(day: Day, job: str, ground: str) -> int:
@@ -86,8 +147,17 @@ def _materials(day: Day, plan: Plan) -> Iterator[Load]:
         own = [u for u in used if u.material == key]
         if own:
             count, jobs, first = sum(u.count for u in own), _once(u.job for u in own), own[0].at
-            name, mass = material.name or key, material.mass
-            yield Load(material.group, "material", key, name, count, jobs, first, material.container, mass)
+            group, name, mass = material.group or OTHER_GROUPS["material"], material.name or key, material.mass
+            yield Load(group, "material", key, name, count, jobs, first, material.container, mass, reckoned(own))
+
+
+def _tank_water(day: Day, plan: Plan) -> Iterator[Load]:
+    """What the tank must hold, or be filled up with on the way where it holds less."""
+    drawn = [one for one in water(day, plan) if not one.from_tap]
+    if drawn:
+        litres, jobs = sum(one.litres for one in drawn), _once(one.job for one in drawn)
+        group = OTHER_GROUPS["material"]
+        yield Load(group, "material", "", TANK_WATER, 1, jobs, drawn[0].at, "tank", mass=litres, litres=litres)
 
 
 def _protection(day: Day, plan: Plan) -> Iterator[Load]:
@@ -96,7 +166,8 @@ def _protection(day: Day, plan: Plan) -> Iterator[Load]:
     if laid:
         at_once = max(_down_at(plan, chore.start) for chore in laid)
         first = min(c.start for c in laid)
-        yield Load("", "protection", "", SHEETS, max(1, at_once), _once(c.job for c in laid), first, "set")
+        jobs, group = _once(c.job for c in laid), OTHER_GROUPS["protection"]
+        yield Load(group, "protection", "", SHEETS, max(1, at_once), jobs, first, "set")
 
 
 def _down_at(plan: Plan, minute: int) -> int:
@@ -112,16 +183,22 @@ def _down_at(plan: Plan, minute: int) -> int:
 
 def _small_things(day: Day, plan: Plan) -> Iterator[Load]:
     """What is worn, one for each hand of the stages that ask for it, and what is used up in passing."""
-    kinds: tuple[tuple[LoadKind, str], ...] = (("wear", "wear"), ("consumable", "consumables"))
-    for kind, field in kinds:
-        found: dict[str, list[tuple[int, str, tuple[str, ...]]]] = {}
-        for w in plan.works:
-            for name in getattr(day.jobs[w.job].stages[w.stage], field):
-                found.setdefault(name, []).append((w.start, w.job, w.hands))
-        for name, times in found.items():
-            hands = {hand for _, _, who in times for hand in who}
-            count = len(hands) if kind == "wear" else len(times)
-            yield Load("", kind, "", name, count, _once(job for _, job, _ in times), min(t for t, _, _ in times))
+    worn, used_up = dict[str, list[Work]](), dict[str, list[Work]]()
+    for work in plan.works:
+        stage = day.jobs[work.job].stages[work.stage]
+        for name in stage.wear:
+            worn.setdefault(name, []).append(work)
+        for name in (*stage.consumables, *stage.methods[work.method].consumables):
+            used_up.setdefault(name, []).append(work)
+    for name, works in worn.items():
+        yield _small_thing("wear", name, len({hand for work in works for hand in work.hands}), works)
+    for name, works in used_up.items():
+        yield _small_thing("consumable", name, len(works), works)
+
+
+def _small_thing(kind: LoadKind, name: str, count: int, works: list[Work]) -> Load:
+    first = min(work.start for work in works)
+    return Load(OTHER_GROUPS[kind], kind, "", name, count, _once(work.job for work in works), first)
 
 
 def _once(keys: Iterable[str]) -> tuple[str, ...]:

@@ -11,8 +11,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from planner.day import Day
-from planner.plan.exposed import noise_uses, vibration_uses
-from planner.plan.loading import Load, Used, loads, uses
+from planner.plan.exposed import dusty_work, heaviest_lift, noise_uses, resting, time_out, vibration_uses
+from planner.plan.loading import Load, Used, loads, uses, water, water_from
 from planner.plan.measures import waits_run
 from planner.plan.plan import Carried, Plan
 from planner.trade.exposure import noise_exposure, vibration_exposure
@@ -53,11 +53,12 @@ WAITS = (
     "unfilled",
     "filled_by",
 )
-LOAD_LIST = ("group", "kind", "key", "name", "count", "container", "mass_kg", "jobs", "needed_at")
-QUANTITIES = ("job", "stage", "material", "name", "count", "container", "kg", "litres")
+LOAD_LIST = ("group", "kind", "key", "name", "count", "expected", "container", "mass_kg", "jobs", "needed_at")
+QUANTITIES = ("job", "stage", "material", "name", "count", "expected", "container", "kg", "litres")
 EXPOSURE = (
     "hand", "vibration_minutes", "vibration_points", "vibration_a8", "vibration",
     "noise_minutes", "noise_points", "noise_daily", "noise",
+    "dust_minutes", "lift_kg", "lift_hands", "lift_what", "lift",
 )  # fmt: skip
 HOURS = ("hand", "start", "end", "minutes", "working", "walking", "driving", "resting", "break_due", "cost")
 
@@ -185,16 +186,17 @@ def _meanwhile(day: Day, plan: Plan, start: int, end: int) -> list[str]:
 
 
 def load_list(day: Day, plan: Plan) -> pd.DataFrame:
-    """What must be in the van, in the order in which it is loaded.
+    """What must be in the van, in the order in which it comes out of it (load it from the bottom up).
 
-    Groups come in the order of the van's, then others by name; inside a group what is needed last goes in first.
+    Groups come in the order of the van's, then others by name; inside a group what is needed first comes first.
 
     Returns
     -------
     DataFrame
         Columns `LOAD_LIST`. ``kind`` is "kit", "attachment", "material", "protection", "wear" or "consumable";
-        ``count`` is how many to take (of kit, the most that are out at once); ``mass_kg`` is of them all, None where
-        not known; ``jobs`` are the keys of the jobs that need it; ``needed_at`` is when it is first needed.
+        ``count`` is how many to take (of kit, the most that are out at once), ``expected`` how many containers are
+        reckoned to be used, None where not known; ``mass_kg`` is of them all, None where not known; ``jobs`` are the
+        keys of the jobs that need it; ``needed_at`` is when it is first needed.
     """
     return _table(map(_load_row, loads(day, plan)), LOAD_LIST)
 
@@ -206,6 +208,7 @@ def _load_row(load: Load) -> dict[str, Any]:
         "key": load.key,
         "name": load.name,
         "count": load.count,
+        "expected": load.expected,
         "container": load.container,
         "mass_kg": None if load.mass is None else load.mass * load.count,
         "jobs": ", ".join(load.jobs),
@@ -214,14 +217,20 @@ def _load_row(load: Load) -> dict[str, Any]:
 
 
 def quantities(day: Day, plan: Plan) -> pd.DataFrame:
-    """The material that each stage uses by its planned method.
+    """The material that each stage takes by its planned method, then the water that each draws.
 
     Returns
     -------
     DataFrame
-        Columns `QUANTITIES`; ``kg`` and ``litres`` are what the containers hold, None where the day does not say.
+        Columns `QUANTITIES`. ``count`` containers are taken, ``expected`` are reckoned to be used; ``kg`` and
+        ``litres`` are what those taken hold, None where the day does not say. Water that is drawn has no material and
+        no containers, ``name`` says from where it comes, and ``litres`` is what is reckoned to be drawn.
     """
-    return _table((_quantity_row(day, used) for used in uses(day, plan)), QUANTITIES)
+    taken = [_quantity_row(day, used) for used in uses(day, plan)]
+    drawn = [
+        {"job": one.job, "stage": one.stage, "name": water_from(one), "litres": one.litres} for one in water(day, plan)
+    ]
+    return _table([*taken, *drawn], QUANTITIES)
 
 
 def _quantity_row(day: Day, used: Used) -> dict[str, Any]:
@@ -232,6 +241,7 @@ def _quantity_row(day: Day, used: Used) -> dict[str, Any]:
         "material": used.material,
         "name": material.name or used.material,
         "count": used.count,
+        "expected": used.expected,
         "container": material.container,
         "kg": None if material.holds_kg is None else used.count * material.holds_kg,
         "litres": None if material.holds_litres is None else used.count * material.holds_litres,
@@ -239,13 +249,17 @@ def _quantity_row(day: Day, used: Used) -> dict[str, Any]:
 
 
 def exposure(day: Day, plan: Plan) -> pd.DataFrame:
-    """Vibration and noise that each hand takes over the day. A reminder: measured values on the job come first.
+    """Vibration, noise, dust and lifts that each hand takes over the day.
+
+    A reminder: measured values on the job come first.
 
     Returns
     -------
     DataFrame
         Columns `EXPOSURE`: minutes with the trigger held, points, A(8) in m/s2 and L_EP,d in dB(A) (None without
-        noise), and how each stands against the limits in words.
+        noise), and how each stands against the limits in words; minutes of stages that make dust and so need
+        respiratory protection; and what is borne in one go that comes nearest to the lifting guideline: kg of it all,
+        by how many hands, and how it stands (None where the day gives no mass).
     """
     country = limits()
     rows = []
@@ -253,6 +267,7 @@ def exposure(day: Day, plan: Plan) -> pd.DataFrame:
         shaken, heard = vibration_uses(day, plan, hand), noise_uses(day, plan, hand)
         vibration = vibration_exposure(shaken, country.vibration)
         noise = noise_exposure(heard, country.noise)
+        lifted = heaviest_lift(day, plan, hand, country.lifting)
         rows.append(
             {
                 "hand": hand,
@@ -264,6 +279,11 @@ def exposure(day: Day, plan: Plan) -> pd.DataFrame:
                 "noise_points": noise.points,
                 "noise_daily": noise.value if heard else None,
                 "noise": str(noise.standing),
+                "dust_minutes": sum(minutes for _, _, minutes in dusty_work(day, plan, hand)),
+                "lift_kg": lifted and lifted.mass,
+                "lift_hands": lifted and lifted.team,
+                "lift_what": lifted and ", ".join(lifted.what),
+                "lift": lifted and str(lifted.standing(country.lifting)),
             }
         )
     return _table(rows, EXPOSURE)
@@ -283,10 +303,7 @@ def hours(day: Day, plan: Plan) -> pd.DataFrame:
     duties = _records(timeline(day, plan))
     for key, hand in day.hands.items():
         own = [row for row in duties if row["hand"] == key]
-        spans = [(a.arrive, a.leave) for a in plan.attendances if a.hand == key] if hand.own_transport else []
-        if not hand.own_transport and plan.drives:
-            spans = [(plan.leaves, plan.home)]
-        start, end = (min(s for s, _ in spans), max(e for _, e in spans)) if spans else (None, None)
+        start, end = time_out(day, plan, key) or (None, None)
         out = 0 if start is None or end is None else end - start
         rest = day.rest_of(key)
         rows.append(
@@ -298,7 +315,7 @@ def hours(day: Day, plan: Plan) -> pd.DataFrame:
                 "working": _spent(own, "stage", "set up", "pack down", "lay", "lift"),
                 "walking": _spent(own, "walk in", "walk out"),
                 "driving": _spent(own, "drive"),
-                "resting": _spent(own, "break"),
+                "resting": resting(plan, key),
                 "break_due": rest.length if rest is not None and out > rest.once_over else 0,
                 "cost": hand.cost_per_hour * out / 60,
             }

@@ -3,14 +3,25 @@
 from dataclasses import dataclass
 
 from planner.day import Day
-from planner.plan.exposed import noise_uses, vibration_uses
+from planner.plan.exposed import (
+    DUST,
+    Lifted,
+    dusty_work,
+    heaviest_lift,
+    noise_uses,
+    resting,
+    time_out,
+    vibration_uses,
+)
 from planner.plan.plan import Plan
-from planner.sheet.wording import Names
+from planner.sheet.wording import Names, plain
+from planner.trade.carrying import LiftStanding, guideline
 from planner.trade.cautions import cautions_for, without_caution
 from planner.trade.exposure import Exposure, Standing, noise_exposure, vibration_exposure
 from planner.trade.limits import limits
+from planner.trade.units import show_minutes
 
-LONE_WORK, VIBRATION, NOISE = "lone-work", "vibration", "noise"
+LONE_WORK, VIBRATION, NOISE, LIFTING = "lone-work", "vibration", "noise", "lifting"
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +64,11 @@ def _causes(day: Day, plan: Plan) -> dict[str, str]:
         for tag, exposure in _exposures(day, plan, hand).items():
             if exposure.standing is not Standing.BELOW:
                 causes.setdefault(tag, {})[names.hand(hand)] = None
+        for job, dusty, _ in dusty_work(day, plan, hand):
+            causes.setdefault(DUST, {})[names.stage(job, dusty)] = None
+        lifted = heaviest_lift(day, plan, hand, limits().lifting)
+        if lifted and lifted.standing(limits().lifting) is not LiftStanding.WITHIN:
+            causes.setdefault(LIFTING, {})[names.hand(hand)] = None
     if len(day.hands) == 1 and plan.works:
         causes.setdefault(LONE_WORK, {})["one hand all day"] = None
     return {tag: _few(list(about)) for tag, about in causes.items()}
@@ -65,13 +81,16 @@ def _few(words: list[str]) -> str:
 
 
 def exposed_hands(day: Day, plan: Plan) -> list[str]:
-    """The hands who hold shaking kit or work beside loud kit."""
-    return [hand for hand in day.hands if vibration_uses(day, plan, hand) or noise_uses(day, plan, hand)]
+    """The hands who work in the plan, in the order of the file."""
+    return [hand for hand in day.hands if any(hand in work.hands for work in plan.works)]
 
 
 def exposure_words(day: Day, plan: Plan, hand: str) -> str:
-    """What a hand takes over the day, in words, by the figures that the day gives for its kit."""
-    told = []
+    """What a hand takes over the day, in words: hours and break, vibration, noise, dust, and the heaviest lift.
+
+    All of it goes by the figures that the day gives for its kit and material.
+    """
+    told = [_hours_words(day, plan, hand)]
     for tag, exposure in _exposures(day, plan, hand).items():
         value = (
             f"{exposure.value:.1f} m/s² A(8)"
@@ -79,7 +98,26 @@ def exposure_words(day: Day, plan: Plan, hand: str) -> str:
             else f"{exposure.value:.0f} dB(A) without ear protection"
         )
         told.append(f"{tag} {value}, {exposure.points:.0f} points, {exposure.standing}")
+    if dusty := dusty_work(day, plan, hand):
+        minutes = show_minutes(sum(spent for _, _, spent in dusty))
+        told.append(f"dust for {minutes}, which needs respiratory protection")
+    if lifted := heaviest_lift(day, plan, hand, limits().lifting):
+        told.append(_lift_words(lifted))
     return f"{Names(day).hand(hand)}: {'; '.join(told)}"
+
+
+def _hours_words(day: Day, plan: Plan, hand: str) -> str:
+    start, end = time_out(day, plan, hand) or (plan.leaves, plan.home)
+    rest = resting(plan, hand)
+    return f"out {show_minutes(end - start)}, " + (f"break {show_minutes(rest)}" if rest else "no break")
+
+
+def _lift_words(lifted: Lifted) -> str:
+    country, team = limits().lifting, lifted.team
+    of = " and ".join(plain(name) for name in lifted.what)
+    together = "" if team == 1 else f", {team} together"
+    two = (f"{guideline([person] * min(team, 3), country):.0f} kg" for person in ("man", "woman"))
+    return f"heaviest in one go {lifted.mass:.0f} kg ({of}{together}), {lifted.standing(country)}, {' and '.join(two)}"
 
 
 def _exposures(day: Day, plan: Plan, hand: str) -> dict[str, Exposure]:

@@ -3,19 +3,9 @@
 from dataclasses import dataclass
 
 from planner.day import Day
-from planner.plan.loading import LoadKind, loads, uses
+from planner.plan.loading import Load, loads, reckoned, uses, water, water_from
 from planner.plan.plan import Plan
 from planner.sheet.wording import Names, counted, plain, sentence
-
-GROUPS: dict[LoadKind, str] = {
-    "kit": "everything else",
-    "attachment": "everything else",
-    "material": "material",
-    "protection": "small things",
-    "consumable": "small things",
-    "wear": "to wear",
-}
-"""Where what has no group in the day is listed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,28 +17,40 @@ class LoadGroup:
 
 
 def load_groups(day: Day, plan: Plan) -> tuple[LoadGroup, ...]:
-    """The load list: the van's groups in their order, then the rest; a kit's attachments follow it."""
-    groups: dict[str, list[str]] = {plain(name): [] for name in day.van.groups}
-    for load in sorted(loads(day, plan), key=lambda load: (load.needed_at, load.key, load.kind == "attachment")):
-        words = counted(sentence(plain(load.name)), load.count)
-        if load.kind == "material":
-            words = _material_words(day, load.key, load.count)
-        groups.setdefault(plain(load.group) or GROUPS[load.kind], []).append(words)
-    return tuple(LoadGroup(sentence(name), tuple(lines)) for name, lines in groups.items() if lines)
+    """The load list in words, group by group as it comes out of the van."""
+    groups: dict[str, list[str]] = {}
+    for load in loads(day, plan):
+        groups.setdefault(sentence(plain(load.group)), []).append(_load_words(day, load))
+    return tuple(LoadGroup(name, tuple(lines)) for name, lines in groups.items())
+
+
+def _load_words(day: Day, load: Load) -> str:
+    if load.litres is not None:
+        short = day.van.tank is not None and load.litres > day.van.tank
+        refill = f"; it holds {day.van.tank:g} L: fill it up on the way" if short else ""
+        return f"{load.name}, at least {load.litres:.0f} L{refill}"
+    if load.kind == "material":
+        return _material_words(day, load.key, load.count, load.expected)
+    return counted(sentence(plain(load.name)), load.count)
 
 
 def quantities_by_job(day: Day, plan: Plan, job: str) -> tuple[str, ...]:
-    """The material that the planned methods of a job use, in words: "3 × Joint filler (tub), 45 kg"."""
-    counts: dict[str, int] = {}
-    for used in uses(day, plan):
-        if used.job == job:
-            counts[used.material] = counts.get(used.material, 0) + used.count
-    return tuple(_material_words(day, key, count) for key, count in counts.items())
+    """What the planned methods of a job take, in words: "3 × Joint filler (tub), 45 kg; about 2.25 used"."""
+    own = [used for used in uses(day, plan) if used.job == job]
+    lines = []
+    for key in dict.fromkeys(used.material for used in own):
+        of_it = [used for used in own if used.material == key]
+        lines.append(_material_words(day, key, sum(used.count for used in of_it), reckoned(of_it)))
+    drawn = [one for one in water(day, plan) if one.job == job]
+    for source in dict.fromkeys(water_from(one) for one in drawn):
+        lines.append(f"{source}, about {sum(one.litres for one in drawn if water_from(one) == source):.0f} L")
+    return tuple(lines)
 
 
-def _material_words(day: Day, key: str, count: int) -> str:
-    """So many containers of a material, and what they hold in all where the day says it."""
-    return counted(Names(day).material(key), count) + _holds(day, key, count)
+def _material_words(day: Day, key: str, count: int, expected: float | None) -> str:
+    """So many containers of a material, what they hold in all and how many are reckoned to be used, where known."""
+    about = "" if expected is None else f"; about {expected:.2f} used"
+    return counted(Names(day).material(key), count) + _holds(day, key, count) + about
 
 
 def _holds(day: Day, key: str, count: int) -> str:

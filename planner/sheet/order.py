@@ -139,8 +139,7 @@ class _OrderWriter:
         notes = [*self.notes.get((work.job, work.stage), ())]
         if stage.wear:
             notes.append(f"Wear: {', '.join(plain(word) for word in stage.wear)}")
-        if stage.notes:
-            notes.append(plain(stage.notes))
+        notes += [plain(said) for said in (stage.methods[work.method].notes, stage.notes) if said]
         mates = [names.hand(other) for other in work.hands if other != self.hand]
         if mates:
             notes.append(f"With {listed(mates)}")
@@ -203,6 +202,12 @@ class _OrderWriter:
         return ordered
 
 
+def crossing_numbers(plan: Plan) -> dict[Crossing, int]:
+    """The crossings of all hands, numbered from 1 in order of time."""
+    crossings = sorted(plan.crossings, key=lambda c: (c.start, c.hand))
+    return {crossing: number for number, crossing in enumerate(crossings, 1)}
+
+
 def carried_words(day: Day, carried: tuple[Carried, ...]) -> str:
     """What is carried on one leg, in words: "Pressure washer, 2 × Joint filler (tub)"."""
     names, words = Names(day), []
@@ -214,7 +219,6 @@ def carried_words(day: Day, carried: tuple[Carried, ...]) -> str:
 
 def orders(day: Day, plan: Plan, notes: dict[tuple[str, str], list[str]]) -> tuple[Order, ...]:
     """The order of the day for each hand that has anything to do, in the order of the file."""
-    crossings = sorted(plan.crossings, key=lambda c: (c.start, c.hand))
-    numbers = {crossing: number for number, crossing in enumerate(crossings, 1)}
+    numbers = crossing_numbers(plan)
     written = (_OrderWriter(day, plan, hand, notes, numbers).order() for hand in day.hands)
     return tuple(order for order in written if any(row.kind != "drive" for row in order.rows))

@@ -1,10 +1,13 @@
 """The waits of a plan as they are told to people: not before, not after, what to do meanwhile, and what to keep off."""
 
+import math
 from dataclasses import dataclass
 
 from planner.day import Day, Job, Wait
+from planner.day.estimate import drying
 from planner.plan.plan import Plan, Work
 from planner.sheet.wording import Names, moment
+from planner.trade.drying import DryingTime
 from planner.trade.units import show_minutes
 
 TOLD_TO = 15
@@ -17,7 +20,8 @@ WORDS = {"dwell": "dwells", "dry": "dries", "cure": "cures", "set": "sets", "ord
 class WaitRow:
     """A wait between two stages; all times in minutes of the day.
 
-    ``not_after`` is None when the wait has no most. ``meanwhile`` are the things that hands do while it runs.
+    ``not_after`` is None when the wait has no most. ``meanwhile`` are the things that hands do while it runs;
+    ``forecast`` says how long the surface takes to dry by the forecast, with the field error of the reckoning.
     """
 
     job: str
@@ -31,6 +35,7 @@ class WaitRow:
     not_after: int | None
     planned: int
     meanwhile: tuple[str, ...]
+    forecast: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +78,19 @@ def _row(day: Day, plan: Plan, job: str, wait: Wait, first: Work, second: Work) 
         None if most is None else counted_from + most,
         second.start,
         _meanwhile(day, plan, first.end, second.start),
+        _forecast(drying(day, job, wait, first.end)),
     )
+
+
+def _forecast(time: DryingTime | None) -> str:
+    """A drying time in words, from its quickest to its slowest: "by the forecast dry in 50 min to 1 h 55 min"."""
+    if time is None:
+        return ""
+    if time.least_wait is None:
+        return "by the forecast it does not dry in the time that it covers"
+    quick, slow = show_minutes(math.floor(time.low)), time.cautious_wait
+    ends = f"{quick} to {show_minutes(slow)}" if slow is not None else f"{quick} at the soonest"
+    return f"by the forecast dry in {ends}, most likely {show_minutes(time.least_wait)}"
 
 
 def _meanwhile(day: Day, plan: Plan, start: int, end: int) -> tuple[str, ...]:
@@ -99,7 +116,8 @@ def stage_notes(day: Day, plan: Plan) -> dict[tuple[str, str], list[str]]:
             late = f"not after {moment(day.date, row.not_after)}"
             bounds = f"{bounds}, {late}" if row.not_before > row.begins else late
         if row.kind != "order":
-            notes.setdefault((row.job, row.after), []).append(f"Then {WORDS[row.kind]}; {row.next_what} {bounds}")
+            told = f"Then {WORDS[row.kind]}; {row.next_what} {bounds}"
+            notes.setdefault((row.job, row.after), []).append(told + (f" ({row.forecast})" if row.forecast else ""))
         notes.setdefault((row.job, row.before), []).append(bounds[:1].upper() + bounds[1:])
     for key, job in day.jobs.items():
         for wait in job.waits:

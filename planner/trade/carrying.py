@@ -1,31 +1,30 @@
-"""Lifting and carrying: guideline loads for one hand or a team, and loads as armfuls."""
+"""Lifting and carrying: a load against the guideline figures for one hand or a team.
+
+Loads are planned in armfuls: what one hand carries comfortably in one go is 1. By weight that is 16 kg, the lower of
+the guideline figures, which hold for whoever carries; what is bulky counts for more than it weighs. A leg of two
+armfuls may so be heavier than the guideline: it is told with the plan.
+"""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from enum import StrEnum
 from typing import Literal
 
 from planner.trade.limits import LiftingLimits
 
 Person = Literal["man", "woman"]
 
-# An assumption: two armfuls, one at each side, are what the lower guideline figure (16 kg) allows one hand.
-ARMFUL_KG = 8.0
+_HAIR = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class Lift:
-    """A load in kg, and the guideline figure in kg for those who lift it."""
+class LiftStanding(StrEnum):
+    """Where a load stands against the guideline filter; above it the lift is assessed, split, or wheeled."""
 
-    mass: float
-    guideline: float
-
-    @property
-    def is_within(self) -> bool:
-        """Whether the load passes the guideline filter; if not, assess the lift or split the load."""
-        return self.mass <= self.guideline + 1e-9
+    WITHIN = "within the guideline figures"
+    LOWER = "above the lower guideline figure"
+    OVER = "above both guideline figures"
 
 
 def guideline(people: Sequence[Person], limits: LiftingLimits) -> float:
@@ -46,23 +45,18 @@ def guideline(people: Sequence[Person], limits: LiftingLimits) -> float:
     return shares[len(people)] * sum(own[person] for person in people)
 
 
-def lift(mass_kg: float, people: Sequence[Person], limits: LiftingLimits) -> Lift:
-    """A load against the guideline for those who lift it."""
+def of_guideline(mass_kg: float, team: int, person: Person, limits: LiftingLimits) -> float:
+    """A load as a share of the guideline for so many such people lifting it together; 1 is just within.
+
+    Four lift no more than three: for more the guideline has no figure.
+    """
     if not 0 <= mass_kg < math.inf:
         raise ValueError(f"a load of {mass_kg:g} kg cannot be lifted")
-    return Lift(mass_kg, guideline(people, limits))
+    return mass_kg / guideline([person] * min(team, 3), limits)
 
 
-def hands_needed(mass_kg: float, person: Person, limits: LiftingLimits) -> int | None:
-    """The least team of people of that kind whose guideline covers the load; None when no team's does."""
-    for count in (1, 2, 3):
-        if lift(mass_kg, [person] * count, limits).is_within:
-            return count
-    return None
-
-
-def armfuls(mass_kg: float, *, armful_kg: float = ARMFUL_KG) -> float:
-    """A load in armfuls by its weight, rounded up to a tenth; what is bulky may count for more."""
-    if not 0 <= mass_kg < math.inf or not armful_kg > 0:
-        raise ValueError(f"{mass_kg:g} kg in armfuls of {armful_kg:g} kg cannot be carried")
-    return math.ceil(10 * mass_kg / armful_kg - 1e-9) / 10
+def lift_standing(mass_kg: float, team: int, limits: LiftingLimits) -> LiftStanding:
+    """Where a load that so many lift together stands: the lower figure holds for women, the other for men."""
+    if of_guideline(mass_kg, team, "woman", limits) <= 1 + _HAIR:
+        return LiftStanding.WITHIN
+    return LiftStanding.LOWER if of_guideline(mass_kg, team, "man", limits) <= 1 + _HAIR else LiftStanding.OVER

@@ -106,10 +106,10 @@ def _check_recipe(name: str, recipe: Table, found: Library) -> None:
     for key, wait in table_in(recipe, "waits").items():
         _check(isinstance(wait, dict) and "after" in wait, f"{here}.waits.{key}", 'needs after = "..."')
         ends = [wait[end] for end in ("after", "before") if end in wait]
-        _check_names(ends, stages, f"{here}.waits.{key}", "stage")
+        _check_names(ends, recipe["stages"], f"{here}.waits.{key}", "stage")
 
 
-def _check_names(names: object, known: Iterable[str], place: str, kind: str) -> None:
+def _check_names(names: Iterable[str], known: Iterable[str], place: str, kind: str) -> None:
     _check(isinstance(names, list | dict), place, f"must be a list of {kind} names")
     known = list(known)
     for name in names:

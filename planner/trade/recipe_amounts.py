@@ -17,10 +17,10 @@ MINUTES_IN_A_DAY = 24 * 60
 
 @dataclass
 class Amounts:
-    """Whole containers by material, and what there is to say of them."""
+    """Whole containers to take and containers expected to be used, by material, and how a treatment is mixed."""
 
     uses: dict[str, int] = field(default_factory=dict)
-    notes: list[str] = field(default_factory=list)
+    expected: dict[str, float] = field(default_factory=dict)
     mixing: str = ""
     chemical: str = ""
 
@@ -36,7 +36,7 @@ def amounts(stage: Table, use: Use, materials: dict[str, Table], *, area: float,
     found = Amounts()
     for name, text in stage.get("uses", {}).items():
         needed = _amount(text, _unit(materials[name]), area, run) * _factor(use, name) * (1 + _waste(materials[name]))
-        _take(found, name, materials[name], containers(needed, _holds(materials[name])))
+        _take(found, name, containers(needed, _holds(materials[name])))
     for name in stage.get("joints", {}):
         _take_filler(found, stage, use, name, materials[name])
     if "treatment" in stage:
@@ -66,19 +66,14 @@ def _take_filler(found: Amounts, stage: Table, use: Use, name: str, material: Ta
     opened, opened_before = (
         math.ceil(total.taken * sum(shares[:n]) / sum(shares) - 1e-9) for n in (number + 1, number)
     )
+    found.expected[name] = round(total.used * shares[number] / sum(shares), 2)
     if opened > opened_before:
         found.uses[name] = opened - opened_before
-    if number == 0:
-        found.notes.append(_expected(material, total))
 
 
-def _take(found: Amounts, name: str, material: Table, total: Containers) -> None:
+def _take(found: Amounts, name: str, total: Containers) -> None:
     found.uses[name] = found.uses.get(name, 0) + total.taken
-    found.notes.append(_expected(material, total))
-
-
-def _expected(material: Table, total: Containers) -> str:
-    return f"{material['name']}: about {total.used:.2f} of {total.taken} x {material['container']} used."
+    found.expected[name] = round(found.expected.get(name, 0.0) + total.used, 2)
 
 
 def _take_treatment(found: Amounts, treatment: Table, use: Use, materials: dict[str, Table], area: float) -> None:
@@ -97,13 +92,15 @@ def _take_treatment(found: Amounts, treatment: Table, use: Use, materials: dict[
         "The label decides."
     )
     found.chemical = material.get("chemical", "")
-    _take(found, name, material, containers(mixed.stock_l, _holds(material)))
+    _take(found, name, containers(mixed.stock_l, _holds(material)))
 
 
-def with_water(
+def add_water(
     method: Table, library_method: Table, use: Use, can: Table, *, area: float, run: float, at_tap: bool
-) -> str:
-    """Give a method the cans it needs, or the minutes it loses to a slow tap; return words for the notes.
+) -> None:
+    """Say in a method of the day what water it takes.
+
+    That is cans carried in, or litres drawn, and the minutes lost to a tap that gives less than the work draws.
 
     Parameters
     ----------
@@ -120,21 +117,21 @@ def with_water(
     """
     if "water" in library_method:
         litres = _amount(library_method["water"], "L", area, run)
-        cans = fills(litres, _holds(can))
-        method["uses"] = {**method.get("uses", {}), "water": cans}
-        return f"{method['name']}: {litres:.0f} L of water, {cans} x {can['container']} carried in."
+        method["uses"] = {**method.get("uses", {}), "water": fills(litres, _holds(can))}
+        method["expected"] = {**method.get("expected", {}), "water": round(litres / _holds(can), 2)}
     if "draws" not in library_method:
-        return ""
+        return
     rate = method.get("rate")
     measure = 0.0 if rate is None else {"m2": area, "m": run}[rate["unit"]] / rate["amount"] * 60
     work = (units.minutes(method.get("minutes", "0 min")) + measure) * method.get("factor", 1.0)
     litres = water_used(work * method.get("trigger", 0.7), units.measure(library_method["draws"], "L/min"))
+    method["draws"] = f"{litres:.0f} L"
     if at_tap and "tap_flow" in use.measures:
         lost = wait_for_supply(litres, work, tank_l=0.0, supply_l_min=use.measures["tap_flow"])
         fixed = units.minutes(method.get("minutes", "0 min")) + lost / method.get("factor", 1.0)
         if lost:
             method["minutes"] = f"{fixed:.0f} min"
-    return f"{method['name']}: about {litres:.0f} L of water{'' if at_tap else ' from the tank'}."
+            method["notes"] = f"The tap gives less than the work draws: {lost:.0f} min of waiting for water counted in."
 
 
 def disc_for(joint_mm: float, discs: list[str], own_mm: float | None) -> tuple[float, int]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from planner.trade.equipment import Equipment, has_supply
 from planner.trade.library import METHOD_WORDS, Library, Table, table_in
-from planner.trade.recipe_amounts import Amounts, amounts, disc_for, with_water
+from planner.trade.recipe_amounts import Amounts, add_water, amounts, disc_for
 from planner.trade.recipe_links import without_stage
 from planner.trade.recipe_uses import Faults, Use
 
@@ -87,19 +87,20 @@ def _stage(key: str, stage: Table, use: Use, ground: Table, equipment: Equipment
     taken = amounts(stage, use, equipment.materials, area=area, run=run)
     factor = math.prod(float(effect.get("factors", {}).get(key, 1.0)) for effect in use.effects())
     made["methods"] = _methods(key, stage, use, ground, equipment, library)
-    said: list[str] = []
     for name, method in made["methods"].items():
         shipped = library.methods[_work(stage)][name]
         if taken.uses:
             method["uses"] = dict(taken.uses)
-        passes = _cut(made, said, shipped, use) if "discs" in shipped else 1
+        if taken.expected:
+            method["expected"] = dict(taken.expected)
+        passes = _cut(method, shipped, use) if "discs" in shipped else 1
         if passes * factor != 1:
             method["factor"] = round(passes * factor * method.get("factor", 1.0), 4)
         at_tap = "tap" in equipment.supplies_for(method.get("kit", []))
         can = equipment.materials["water"]
-        said.append(with_water(method, shipped, use, can, area=area, run=run, at_tap=at_tap))
+        add_water(method, shipped, use, can, area=area, run=run, at_tap=at_tap)
     notes = [stage.get("notes", ""), *(effect.get("notes", {}).get(key, "") for effect in use.effects())]
-    _say(made, taken, [*notes, *taken.notes, *said])
+    _say(made, taken, notes)
     return made
 
 
@@ -115,11 +116,11 @@ def _measured(made: Table, by: str, use: Use) -> tuple[float, float]:
     return area, run
 
 
-def _cut(made: Table, said: list[str], shipped: Table, use: Use) -> int:
-    """Put the disc on the stage's list, and give the passes that it takes along each joint."""
+def _cut(method: Table, shipped: Table, use: Use) -> int:
+    """Put the disc on the method's list, and give the passes that it takes along each joint."""
     disc, passes = disc_for(use.measures["joint_width"], shipped["discs"], use.measures.get("disc"))
-    made.setdefault("consumables", []).append(f"cutting disc, {disc:g} mm")
-    said.append(f"{disc:g} mm disc, {passes} pass{'es' if passes > 1 else ''} along each joint.")
+    method["consumables"] = [f"cutting disc, {disc:g} mm"]
+    method["notes"] = f"{disc:g} mm disc, {passes} pass{'es' if passes > 1 else ''} along each joint."
     return passes
 
 

@@ -72,12 +72,13 @@ def test_an_idle_minute_in_a_wait_is_unfilled() -> None:
     assert (row.filled, row.unfilled) == (14, 20)
 
 
-def test_the_load_list_goes_by_groups_and_backwards_from_need() -> None:
-    """The van loads "heavy", then "water"; the lance (needed 499) goes in before the hose (495)."""
+def test_the_load_list_goes_by_groups_and_in_the_order_of_need() -> None:
+    """The van's groups are "heavy" and "water", then those of what has none, by name; the hose is needed at 495 and the
+    lance at 499, the sprayer before the sealer."""
     table = tables.load_list(*pair())
     assert list(table.name) == [
-        "compactor", "rubber pad", "lance", "hose",
-        "Sealer", "roller sleeve", "chemical gloves", "sprayer", "Floor protection sheets",
+        "compactor", "rubber pad", "hose", "lance",
+        "sprayer", "Sealer", "Floor protection sheets", "roller sleeve", "chemical gloves",
     ]  # fmt: skip
     sealer = table[table.key == "sealer"].iloc[0]
     assert (sealer["count"], sealer.container, sealer.kind) == (2, "can", "material")
@@ -128,6 +129,24 @@ def test_exposure_is_that_of_the_ready_reckoners() -> None:
     assert ash.noise_daily == pytest.approx(85)
     assert ash.noise_points == pytest.approx(100)
     assert ash.noise == "at or above the action value"
+
+
+def test_lifts_stand_against_the_guideline() -> None:
+    """HSE INDG143 / L23: 25 kg for a man and 16 kg for a woman, two thirds of the sum for a pair. Ash carries the lance
+    (9 kg) and the sprayer (8 kg) one by one or together, and with Bo a compactor of 40 kg, over 33 kg."""
+    words = pair_tables()
+    words["kit"]["compactor"]["mass"] = 40.0
+    table = tables.exposure(*pair(words)).set_index("hand")
+    ash = table.loc["ash"]
+    assert (ash.lift_kg, ash.lift_hands, ash.lift_what) == (40.0, 2, "compactor")
+    assert ash.lift == "above both guideline figures"
+    words["kit"]["compactor"]["mass"] = 21.0  # two thirds of twice 16 kg are 21.3 kg
+    assert tables.exposure(*pair(words)).lift.iloc[0] == "within the guideline figures"
+
+
+def test_dust_is_counted_for_the_hands_who_make_it() -> None:
+    """Compacting, 20 minutes, is Ash's; nothing that Bo does makes dust."""
+    assert list(tables.exposure(*pair()).dust_minutes) == [20, 0]
 
 
 def test_hours_add_up() -> None:

@@ -105,7 +105,7 @@ def test_exposure_is_told_by_hand() -> None:
     # 5 m/s2 for 15 minutes: 2 x 25 x 0.25 = 12.5 points (HSE hand-arm vibration ready reckoner's formula), and
     # 90 dB(A) for 15 minutes: 90 + 10 log10(0.25 / 8) = 74.9 dB(A) (Control of Noise at Work Regulations 2005).
     assert sheet.exposure == (
-        "ash: vibration 0.9 m/s² A(8), 12 points, below the action value; "
+        "ash: out 1 h 51 min, break 11 min; vibration 0.9 m/s² A(8), 12 points, below the action value; "
         "noise 75 dB(A) without ear protection, 10 points, below the action value",
     )
 
