@@ -95,7 +95,12 @@ def _risk() -> Maker:
 def _compare() -> Maker:
     from planner.desktop.panels.compare_panel import ComparePanel
 
-    return lambda page: ComparePanel(page.open_day, page.wish)
+    def make(page: "DayPage") -> QWidget:
+        panel = ComparePanel(page.open_day, page.wish)
+        panel.kept_changed.connect(page.chart.on_kept_changed)
+        return panel
+
+    return make
 
 
 def _running() -> Maker:

@@ -1,5 +1,6 @@
 """The picture of the day in its page: shows the plan, and turns what is done in it with hand or keys into wishes."""
 
+import datetime as dt
 from collections.abc import Callable
 from typing import Any
 
@@ -9,7 +10,8 @@ from PySide6.QtWidgets import QInputDialog, QLabel, QLineEdit, QMenu, QStackedLa
 from planner.desktop import wishes
 from planner.desktop.chart_view import ChartView
 from planner.desktop.look import headline
-from planner.desktop.open_day import OpenDay
+from planner.desktop.open_day import OpenDay, Shown
+from planner.desktop.running_clock import clock_now
 from planner.desktop.wishes import Wish
 from planner.trade import units
 from planner.trade.units import show_clock
@@ -23,6 +25,7 @@ class Picture(QWidget):
     def __init__(self, open_day: OpenDay, wish: Callable[[Wish], None], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.open_day, self._wish = open_day, wish
+        self._kept: Shown | None = None
         self.chart = ChartView(self)
         self._empty = QLabel(self)
         self._empty.setFont(headline(15))
@@ -50,8 +53,17 @@ class Picture(QWidget):
             )
             self._stack.setCurrentWidget(self._empty)
         else:
-            self.chart.show_plan(shown.day, shown.plan)
+            kept = self._kept
+            is_comparable = kept is not None and kept.day.stages() == shown.day.stages()
+            self.chart.show_plan(shown.day, shown.plan, compare=kept.plan if kept and is_comparable else None)
+            self.chart.set_now(clock_now() if shown.day.date == dt.date.today() else None)
             self._stack.setCurrentWidget(self.chart)
+
+    @Slot(object)
+    def on_kept_changed(self, kept: Shown | None) -> None:
+        """A plan is kept to compare with: where it had other times is marked in the picture."""
+        self._kept = kept
+        self.on_plan_changed()
 
     @Slot(str, str, int)
     def on_stage_dragged(self, job: str, stage: str, minute: int) -> None:

@@ -91,7 +91,7 @@ def proof_words(plan: Plan) -> tuple[str, str]:
     proof = plan.proof
     if proof is None:
         return "–", _tr("not proven")
-    if proof.bound <= 0 and not proof.is_best:
+    if not proof.is_best and (proof.bound <= 0 or proof.overrun > proof.overrun_bound == 0):
         return "–", _tr("nothing proven yet")
     if proof.is_best:
         return _tr("Proven best"), _tr("no plan is better")

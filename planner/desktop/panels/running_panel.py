@@ -1,8 +1,9 @@
 """On the day: what comes now, in large print, with buttons that a wet thumb can press."""
 
+import datetime as dt
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt, QTime, QTimer, Slot
+from PySide6.QtCore import Qt, QTimer, Slot
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
 
 from planner.desktop.forms.field import Field
@@ -12,6 +13,7 @@ from planner.desktop.open_day import OpenDay, Shown
 from planner.desktop.panels.panel import Panel
 from planner.desktop.panels.rows import RowsView, Told
 from planner.desktop.progress import Mark
+from planner.desktop.running_clock import clock_now
 from planner.plan.plan import Work
 from planner.sheet.wording import Names
 from planner.trade import units
@@ -19,12 +21,6 @@ from planner.trade.units import show_clock, show_minutes
 
 BUTTON_HEIGHT = 72
 _TICK_MILLISECONDS = 15_000
-
-
-def clock_now() -> int:
-    """The minute of the day by the clock of the machine."""
-    now = QTime.currentTime()
-    return now.hour() * 60 + now.minute()
 
 
 class RunningPanel(Panel):
@@ -161,8 +157,9 @@ class RunningPanel(Panel):
         words = self.tr("planned {begins} to {ends}").format(begins=begins, ends=ends)
         if mark is not None and mark.started is not None:
             return self.tr("running since {time}, {planned}").format(time=show_clock(mark.started), planned=words)
-        late = self._now() - work.start
-        return f"{words}{self._slip_words(late)}" if self.open_day.state.progress.marks else words
+        shown = self.open_day.shown
+        is_today = shown is not None and shown.day.date == dt.date.today()
+        return f"{words}{self._slip_words(self._now() - work.start)}" if is_today else words
 
     def _told(self, shown: Shown) -> list[Told]:
         names, progress = Names(shown.day), self.open_day.state.progress
