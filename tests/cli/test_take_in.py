@@ -120,3 +120,27 @@ def test_a_forecast_with_bad_rows(run: Run, day: Path) -> None:
     assert ran.code == cli.FAULTY
     assert "row 1: " in ran.err
     assert "row 2: " in ran.err
+
+
+def test_a_new_day_is_begun_from_the_shipped_tables(run: Run, tmp_path: Path) -> None:
+    file = tmp_path / "new.toml"
+    words = ("take-in", file, "--jobs", SAMPLES / "jobs.csv", "--travel", SAMPLES / "travel.csv", "--new", "2026-06-16")
+    assert run(*words) == (cli.DONE, f"{file}: took in 2 jobs, 4 travel times\n", "")
+    day = read_day(file)
+    assert (str(day.date), day.van.starts_at, day.van.ends_at) == ("2026-06-16", "yard", "yard")
+    assert list(day.jobs) == ["alder", "birch"]
+    again = run(*words)
+    assert (again.code, again.err) == (
+        cli.FAULTY,
+        f"{file}: it is there already; leave out --new to take the tables into it\n",
+    )
+
+
+def test_a_new_day_needs_a_yard_and_sound_jobs(run: Run, tmp_path: Path) -> None:
+    file = tmp_path / "new.toml"
+    ran = run("take-in", file, "--jobs", SAMPLES / "jobs.csv", "--new", "2026-06-16")
+    assert (ran.code, "where the van starts" in ran.err) == (cli.FAULTY, True)
+    ran = run("take-in", file, "--travel", SAMPLES / "travel.csv", "--new", "2026-06-16")
+    assert ran.code == cli.FAULTY
+    assert "jobs" in ran.err
+    assert not file.exists()
