@@ -124,13 +124,12 @@ class _Linking:
 
     def _hands_in_turn(self) -> None:
         for hand in self.day.hands:
-            words = f"{hand_words(self.day, hand)} is busy until then"
             own = [d for d in self.duties if hand in d.hands]
             for one, two in pairwise(own):
                 lag = 0
                 if hand not in self.riders and one.job and two.job and one.job != two.job:
                     lag = self.day.drive_minutes(self.day.jobs[one.job].place, self.day.jobs[two.job].place)
-                self._link(one, two, words, lag=lag)
+                self._link(one, two, "straight after", lag=lag)
         for there in self.plan.attendances:
             mine = [d for d in self.duties if there.hand in d.hands and (d.job, d.visit) == (there.job, there.visit)]
             if mine:

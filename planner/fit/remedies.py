@@ -49,7 +49,7 @@ class Tried:
         if self.plan is None:
             return f"{words}: not known; {self.fault}."
         if not self.helps:
-            return f"{words}: does not help{self._against()}."
+            return f"{words}: does not help{self._found() or f' (home {self._home()}{self._crossings()})'}."
         gained = f"home {self._home()}, at {show_clock(self.plan.home)}"
         cost = f", for {self.remedy.money:.2f}" if self.remedy.money else ""
         return f"{words}: {gained}{self._crossings()}{cost}{'; the day then fits' if self.fits else ''}."
@@ -59,11 +59,10 @@ class Tried:
             return "no sooner"
         return f"{show_minutes(abs(self.minutes))} {'sooner' if self.minutes > 0 else 'later'}"
 
-    def _against(self) -> str:
+    def _found(self) -> str:
+        """How far that is sure, where it is not proven."""
         proof = self.plan.proof if self.plan is not None else None
-        if proof is None or not proof.is_best:
-            return " as far as was found in the time given"
-        return f" (home {self._home()}{self._crossings()})"
+        return "" if proof is not None and proof.is_best else " as far as was found in the time given"
 
     def _crossings(self) -> str:
         if not self.crossings:
@@ -75,7 +74,7 @@ class Tried:
         """What, minutes gained, crossings saved, money, and whether the day then fits."""
         if self.plan is None:
             return self.remedy.words, "?", "?", f"{self.remedy.money:.2f}", self.fault
-        ending = ("fits" if self.fits else "does not fit") if self.helps else "does not help"
+        ending = ("fits" if self.fits else "does not fit") if self.helps else f"does not help{self._found()}"
         return self.remedy.words, str(self.minutes), str(self.crossings), f"{self.remedy.money:.2f}", ending
 
 

@@ -20,6 +20,9 @@ HELPER = "second-hand"
 STEP = 30
 """Minutes between the times from and to which help is thought of."""
 
+FIRST_SHARE = 0.25
+"""Part of the time that the first question may take: whether help for the whole day does it at all."""
+
 LEAST_SECONDS = 2.0
 """What it takes to settle most stretches on a small day; a shorter share would settle none."""
 
@@ -146,8 +149,11 @@ def least_help(
 
         def ask(spans: list[Span]) -> Iterator[tuple[Span, Answer, Plan | None]]:
             answer: Answer
-            tasks = [Task(f"help {show_clock(a)}-{show_clock(b)}", reaches, (asked, a, b, limit)) for a, b in spans]
-            for span, done in zip(spans, processes.run(tasks, seconds=limit, on_done=on_done), strict=True):
+            longest = limit if search.best is not None else max(limit, FIRST_SHARE * seconds)
+            tasks = [
+                Task(f"help {show_clock(a)}-{show_clock(b)}", reaches, (asked, a, b, longest, plan)) for a, b in spans
+            ]
+            for span, done in zip(spans, processes.run(tasks, seconds=longest, on_done=on_done), strict=True):
                 answer, found = done.value or ("unknown", None)
                 yield span, answer, found
 
@@ -230,10 +236,11 @@ def _shortest_that_could_do(day: Day, step: int) -> int:
     return max(step, -(-(least.by_hands - there) // step) * step)
 
 
-def reaches(day: Day, start: int, end: int, seconds: float) -> tuple[Answer, Plan | None]:
+def reaches(day: Day, start: int, end: int, seconds: float, previous: Plan | None = None) -> tuple[Answer, Plan | None]:
     """Whether a day fits with a helper there from ``start`` to ``end``; stops as soon as that is known.
 
-    Being home sooner than in time does not matter here, so the first plan that is in time is the answer.
+    Being home sooner than in time does not matter here, so the first plan that is in time is the answer. The plan
+    without help still holds for the day with help, and is where the search begins.
     """
     from planner.engine import plan_day
 
@@ -244,7 +251,7 @@ def reaches(day: Day, start: int, end: int, seconds: float) -> tuple[Answer, Pla
         if plan.home <= latest_finish(helped):
             enough.set()
 
-    plan = plan_day(helped, seconds=seconds, workers=WORKERS, on_better=hear, stop=enough).plan
+    plan = plan_day(helped, seconds=seconds, workers=WORKERS, previous=previous, on_better=hear, stop=enough).plan
     if plan is None or plan.proof is None:
         return "unknown", None
     if plan.home <= latest_finish(helped):

@@ -8,7 +8,7 @@ from tests.fit.small_days import open_day
 
 
 def two_ways_day() -> Day:
-    """By hand 30 m2/h; by machine 20 min once and 90 m2/h: with no fetching they meet where 2 a = 20 + 2 a / 3, at 15."""
+    """By hand 30 m2/h; by machine 20 min once and 90 m2/h: without fetching they meet where 2 a = 20 + 2 a / 3."""
     day = open_day({"wash": 10})
     job = day.jobs["elm"]
     by_hand = job.stages["wash"].methods["by-hand"]
@@ -21,7 +21,7 @@ def two_ways_day() -> Day:
 
 
 def test_it_is_where_the_two_lines_cross() -> None:
-    found = break_even(two_ways_day(), "elm", "wash", "machine", low=1, high=41, step=1, seconds=12)
+    found = break_even(two_ways_day(), "elm", "wash", "machine", low=1, high=41, step=1, seconds=12, count=1)
     # Whole minutes: at 16 m2 it is 32 against 20 + 10.67, so 31; at 15 both take 30.
     assert found.below == 15
     assert found.least == 16
@@ -30,9 +30,9 @@ def test_it_is_where_the_two_lines_cross() -> None:
 
 def test_it_may_pay_nowhere_or_everywhere() -> None:
     day = two_ways_day()
-    nowhere = break_even(day, "elm", "wash", "machine", low=2, high=10, step=4, seconds=4)
+    nowhere = break_even(day, "elm", "wash", "machine", low=2, high=10, step=4, seconds=4, count=1)
     assert (nowhere.least, nowhere.below) == (None, 10)
-    everywhere = break_even(day, "elm", "wash", "machine", low=20, high=40, step=10, seconds=4)
+    everywhere = break_even(day, "elm", "wash", "machine", low=20, high=40, step=10, seconds=4, count=1)
     assert (everywhere.least, everywhere.below) == (20, None)
 
 

@@ -79,7 +79,7 @@ def test_quiet_hours_that_hold_a_stage_back_are_named() -> None:
     day = day.model_copy(update={"jobs": {"elm": job}})
     plan = serial(day)
     work = next(step for step in chain(day, plan).steps if step.sort == "hands-on work")
-    assert work.why in ("quiet hours until 09:00", "the van is there then", "ash is busy until then")
+    assert work.why in ("quiet hours until 09:00", "the van is there then", "straight after")
     assert (work.start, plan.home) == (540, 580)
 
 

@@ -11,7 +11,7 @@ from tests.fit.small_days import open_day
 
 def test_it_is_the_difference_of_two_plans() -> None:
     day = tiny_day()
-    found = price_of_way_in(day, "elm", seconds=6)
+    found = price_of_way_in(day, "elm", seconds=6, count=1)
     house, free = plan_day(day, seconds=4).plan, plan_day(with_free_ways(day, "elm"), seconds=4).plan
     assert house is not None
     assert free is not None
@@ -25,6 +25,6 @@ def test_it_is_the_difference_of_two_plans() -> None:
 
 
 def test_a_job_from_the_front_has_no_price() -> None:
-    found = price_of_way_in(open_day({"a": 30}), "elm", seconds=3)
+    found = price_of_way_in(open_day({"a": 30}), "elm", seconds=3, count=1)
     assert (found.minutes, found.crossings) == (0, 0)
     assert "costs no time" in found.sentence

@@ -19,7 +19,7 @@ def folder(path: Path) -> Path:
 
 
 def test_each_file_gets_its_line(tmp_path: Path) -> None:
-    week = plan_week(folder(tmp_path), seconds=2)
+    week = plan_week(folder(tmp_path), seconds=2, count=1)
     assert [line.file for line in week.lines] == ["late.toml", "fits.toml", "bad.toml"]
     late, fits, bad = week.lines
     assert (late.word, late.home) == ("does not fit", 480 + 420)
