@@ -20,6 +20,9 @@ if TYPE_CHECKING:
     from planner.engine.search import Outcome, Solution
     from planner.engine.variables import Variables
 
+COMPOSING_SHARE = 0.3
+"""The part of the budget in which a plan of several jobs is put together job by job."""
+
 CHECKING_SHARE = 4.0
 """After a better plan was checked and given out, none is for so many times as long as that took."""
 
@@ -48,17 +51,22 @@ class Planning:
         self.serial_measures = None if self.serial is None else measure(day, self.serial)
         self.best: Plan | None = None
         self.quiet_until = 0.0
+        self.began = time.monotonic()
 
     def run(self) -> Result:
         """Plan the day within the budget."""
         known = self._known()
         if known is not None:
             self._give(known)
+        composed = self._composed()
+        if composed is not None and (known is None or self._rank(composed) < self._rank(known)):
+            known = composed
+            self._give(known)
         from planner.engine.search import Search  # only now: the first plan must not wait for the solver to load
 
         search = Search(
             self.problem,
-            self.budget,
+            self._left(),
             known=None if known is None else self._standing_of(known),
             on_better=self._found,
             hint=self._hint,
@@ -93,12 +101,31 @@ class Planning:
                 crossings = measure(self.day, plan).restricted_crossings
                 if self.most_crossings is None or crossings <= self.most_crossings:
                     plans.append(plan)
-        return min(plans, key=lambda x: self._standing_of(x).rank(self.problem.price), default=None)
+        return min(plans, key=self._rank, default=None)
 
     def _standing_of(self, plan: Plan) -> Standing:
         """How good a plan is, as the search counts."""
         measures = measure(self.day, plan)
         return Standing(measures.overrun, measures.minutes_home, measures.restricted_crossings)
+
+    def _left(self) -> Budget:
+        """The budget without what composing took; one that counts the solver's own work is left whole."""
+        if self.budget.deterministic:
+            return self.budget
+        return replace(self.budget, seconds=max(0.5, self.budget.seconds - (time.monotonic() - self.began)))
+
+    def _rank(self, plan: Plan) -> tuple[int, int]:
+        return self._standing_of(plan).rank(self.problem.price)
+
+    def _composed(self) -> Plan | None:
+        """With several jobs: a plan put together job by job."""
+        if len(self.day.jobs) < 2 or self.adjust is not None or self.most_crossings is not None:
+            return None
+        from planner.engine.composing import Composing
+
+        budget = replace(self.budget, seconds=COMPOSING_SHARE * self.budget.seconds)
+        plan = Composing(self.day, budget, self.stop).plan()
+        return plan if plan is not None and not broken_rules(self.day, plan) else None
 
     def _checked(self, plan: Plan | None) -> Plan | None:
         """A plan that passes the checker, or None; what it broke is kept for the result."""

@@ -130,7 +130,9 @@ class Search:
         """Search all levels; the outcome holds the best solution and what is proven of it."""
         if not self.problem.jobs:
             self._find_least_makespan()
-        elif self._find_fewest_crossings():
+        elif self._find_fewest_crossings() and self.budget.quick:
+            self._beat(Range(self.fewest, self._standing.crossings + 1), share=0.9)
+        elif self.best is not None:
             self._raise_floor()
             self._better_job_by_job()
             self._beat_by_number_of_crossings()
@@ -170,7 +172,8 @@ class Search:
             count = v.crossings(restricted=True)
             v.model.add(count <= cap)
             v.model.minimize(count)
-            solver, status = self._solve(v, self._left() * (0.5 if self.best is None else 0.2))
+            enough = (lambda _: True) if self.budget.quick else None
+            solver, status = self._solve(v, self._left() * (0.5 if self.best is None else 0.2), enough)
             if status == cp_model.INFEASIBLE:
                 self.fewest = cap + 1
                 if cap >= most:

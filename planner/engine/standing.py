@@ -25,10 +25,11 @@ class Budget:
     """How long and how the solver may work.
 
     ``deterministic`` makes equal runs give equal plans: one worker, and seconds that are the solver's own count of its
-    work.
+    work. ``quick`` asks for a good plan soon, with no proof and no tidying.
     """
 
     seconds: float = 20.0
     workers: int = 2
     seed: int = 0
     deterministic: bool = False
+    quick: bool = False

@@ -11,6 +11,7 @@ from typing import Any
 
 from ortools.sat.python import cp_model
 
+from planner.engine.bounds import legs_needed
 from planner.engine.problem import Problem, Standing
 
 Expr = Any
@@ -122,12 +123,14 @@ class Caps:
     """How large the search is let grow.
 
     ``restricted`` is the most restricted crossings in all (None: unlimited), ``per_row`` how many slots each
-    (visit, ground, hand) has, ``latest_home`` the latest minute home.
+    (visit, ground, hand) has, ``latest_home`` the latest minute home; ``least_stays`` are allowed of a kit on a ground
+    that so many stages use.
     """
 
     restricted: int | None = None
     per_row: int = 6
     latest_home: int | None = None
+    least_stays: int = 1
 
 
 class Variables:
@@ -200,13 +203,18 @@ class Variables:
                 continue
             count = self.caps.per_row
             if ground.restricted and self.caps.restricted is not None:
-                count = min(count, self.caps.restricted)
+                count = min(count, max(1, self.caps.restricted - self._legs_elsewhere(g)))
             for v, visit in enumerate(self.visits):
                 if visit.job != ground.job:
                     continue
                 for h in range(len(self.problem.hands)):
                     slots += [self._slot(g, h, v, n, ground.walk) for n in range(count)]
         return slots
+
+    def _legs_elsewhere(self, ground: int) -> int:
+        """Restricted crossings that other grounds need whatever is decided."""
+        others = (g for g, other in enumerate(self.problem.grounds) if other.restricted and other.slots and g != ground)
+        return sum(legs_needed(self.problem, g) for g in others)
 
     def _slot(self, ground: int, hand: int, visit: int, number: int, walk: int) -> Slot:
         name = f"slot {ground}.{hand}.{visit}.{number}"
@@ -307,7 +315,7 @@ class Variables:
         ]
         contested = 2 if rivals and k.own <= len(rivals) else 1
         at_once = min(k.own, len(self.problem.hands))
-        usual = min(users, max(contested, at_once, self.problem.jobs[job].visits))
+        usual = min(users, max(contested, at_once, self.problem.jobs[job].visits, self.caps.least_stays))
         return usual + len(self.problem.standing_on(ground, kit))
 
     def _stay(self, k: int, g: int, number: int, users: list[int]) -> Stay:
