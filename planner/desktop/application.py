@@ -1,7 +1,6 @@
 """The application around the window: first the picture on the screen, then everything that takes longer."""
 
 import os
-import signal
 import sys
 from pathlib import Path
 
@@ -33,7 +32,6 @@ def run(paths: list[str]) -> int:
     window = Window(preferences)
     window.show()
     application.processEvents()  # draw it now: what follows takes longer
-    signal.signal(signal.SIGTERM, lambda *_: window.close())
 
     def on_drawn() -> None:
         from planner.desktop.starting import fill
