@@ -49,6 +49,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         print("Stopped.", file=sys.stderr)
         return STOPPED
+    except MemoryError:
+        print("There was not enough memory; close other programs and try again.", file=sys.stderr)
+        return FAULTY
     except Exception as fault:
         if not _is_told(fault):
             raise

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, Self
 
 from planner.day.day import Day
 from planner.day.faults import DayFaults, Fault, Where
+from planner.day.holding import FileInUse, hold
 from planner.day.layout import day_to_toml
 from planner.day.reading import day_from_text, day_text, read_day
 from planner.day.safekeeping import FileFault, read_text, save_text
@@ -155,7 +156,11 @@ class DayFile:
 
 def _save(path: Path, text: str) -> Path:
     try:
-        return save_text(path, text, is_good=_is_a_day)
+        with hold(path):
+            return save_text(path, text, is_good=_is_a_day)
+    except FileInUse as fault:
+        wrong = f"not saved: it is in use by {fault.holder or 'another window'}"
+        raise DayFaults(path, [Fault((), None, wrong, "close it there, then do this again")]) from fault
     except FileFault as fault:
         wrong = f"{fault.doing}: {fault.problem}"
         raise DayFaults(path, [Fault((), None, wrong, fault.remedy)]) from fault

@@ -21,6 +21,9 @@ from planner.day.words import FILE
 from planner.trade.forecast import read_csv, read_json
 from planner.trade.weather import HourOfWeather
 
+DAY_LIMIT = 2 * 1024 * 1024
+"""The largest day file that is read, in bytes: ten times a day of 300 stages, and still read in seconds."""
+
 _SYNTAX = {
     "Cannot overwrite a value": ("this name is given twice", "keep one of them"),
     "Cannot declare": ("this table is given twice", "put both together under one header"),
@@ -82,10 +85,10 @@ def day_text(path: str | Path) -> str:
     Raises
     ------
     DayFaults
-        When it is missing, barred, a folder, not text, or larger than 32 MB.
+        When it is missing, barred, a folder, not text, or larger than `DAY_LIMIT`.
     """
     try:
-        return read_text(path)
+        return read_text(path, DAY_LIMIT)
     except ReadFault as fault:
         raise DayFaults(Path(path), [Fault((), None, fault.problem, fault.remedy)]) from fault
 

@@ -1,6 +1,8 @@
 """Times in a day that contradict one another, and work whose length cannot be told."""
 
+import datetime as dt
 from collections.abc import Iterator
+from contextlib import suppress
 from zoneinfo import ZoneInfo, available_timezones
 
 from planner.day.day import Day
@@ -57,6 +59,8 @@ def _of_day(day: Day) -> Iterator[Fault]:
             wrong,
             suggestion(day.time_zone, [*_COMMON_ZONES, *sorted(available_timezones())]),
         )
+    else:
+        yield from _changed_clocks(day)
     if day.rest is not None:
         yield from _of_break(day.rest, ("rest",))
     for key, hand in day.hands.items():
@@ -64,6 +68,31 @@ def _of_day(day: Day) -> Iterator[Fault]:
             yield from _rising(("hands", key, "hours"), *hand.hours, f"the hours of '{key}'")
         if hand.rest is not None:
             yield from _of_break(hand.rest, ("hands", key, "rest"))
+
+
+def _changed_clocks(day: Day) -> Iterator[Fault]:
+    """Clocks that are put forward or back while the day runs.
+
+    A minute of a day is one of the clock on the wall there, and from one to the next a minute goes by. That holds on
+    every date for a day that lies before the change or after it, as nearly all do. In one that spans it, dwells
+    and drives would be an hour off, so it is refused.
+    """
+    minutes = range(day.start, day.finish + 1)
+    with suppress(OverflowError):  # the last night of the last year there is
+        offsets = [_offsets(day, minute) for minute in minutes]
+        unsure = [m for m, found in zip(minutes, offsets, strict=True) if found != offsets[0] or len(found) > 1]
+        if unsure:
+            settled = [m for m, found in zip(minutes, offsets, strict=True) if found != offsets[-1] or len(found) > 1]
+            begins, ends = show_clock(unsure[0]), show_clock(max([*settled, unsure[0]]) + 1)
+            wrong = f"the clocks change between {begins} and {ends}, while the day runs"
+            right = f"start it at {ends} or later, or finish it before {begins}; the rest can be a day of its own"
+            yield Fault(("finish",), None, wrong, right)
+
+
+def _offsets(day: Day, minute: int) -> set[dt.timedelta | None]:
+    """How far a minute on the wall is from universal time: two answers where that minute is there twice or never."""
+    moment = dt.datetime.combine(day.date, dt.time(), ZoneInfo(day.time_zone)) + dt.timedelta(minutes=minute)
+    return {moment.replace(fold=0).utcoffset(), moment.replace(fold=1).utcoffset()}
 
 
 def _of_break(rest: Break, place: Where) -> Iterator[Fault]:

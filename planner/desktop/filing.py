@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from planner.day.holding import FileInUse, Hold, hold
+from planner.day.reading import DAY_LIMIT
 from planner.day.safekeeping import FileFault, SaveFault, followed, read_text, save_text
 from planner.desktop.open_day import OpenDay
 
@@ -12,10 +13,14 @@ PLAN_ENDING = ".plan.json"
 
 @dataclass
 class Filed:
-    """An open day with the hold on its file; None while it has none or is read only."""
+    """An open day with the hold on its file; None while it has none or is read only.
+
+    ``on_disk`` is the text that the file had when it was last read or written here; None while it was neither.
+    """
 
     open_day: OpenDay
     held: Hold | None = None
+    on_disk: str | None = None
 
     def let_go(self) -> None:
         """Let others write the file."""
@@ -39,7 +44,7 @@ def open_file(path: Path, *, read_only: bool = False, take_over: bool = False) -
     FileInUse
         When another window works on it and it is not opened to read only.
     """
-    text = read_text(path)
+    text = read_text(path, DAY_LIMIT)
     held = None
     if not read_only:
         try:
@@ -48,7 +53,7 @@ def open_file(path: Path, *, read_only: bool = False, take_over: bool = False) -
             raise
         except SaveFault:  # a folder in which nothing may be written: it can be read all the same
             read_only = True
-    filed = Filed(OpenDay(text, followed(path), read_only=read_only), held)
+    filed = Filed(OpenDay(text, followed(path), read_only=read_only), held, text)
     _take_plan(filed.open_day)
     return filed
 
@@ -59,7 +64,7 @@ def save_file(filed: Filed, path: Path) -> None:
     Raises
     ------
     FileFault
-        When it cannot be saved, or another window has taken the file over meanwhile.
+        When it cannot be saved, or another window has taken the file over meanwhile, or another program changed it.
     """
     open_day, target = filed.open_day, followed(path)
     if target != open_day.path or filed.held is None:
@@ -68,9 +73,21 @@ def save_file(filed: Filed, path: Path) -> None:
         filed.held = fresh
     elif not filed.held.is_ours:
         raise SaveFault(target, "another window has taken the file over", "save under another name")
+    elif _is_changed(target, filed.on_disk):
+        remedy = "save under another name, and open it again to see both"
+        raise SaveFault(target, "another program has changed the file since it was opened", remedy)
     save_text(target, open_day.draft.text)
+    filed.on_disk = open_day.draft.text
     _save_plan(open_day, target)
     open_day.saved_as(target)
+
+
+def _is_changed(path: Path, on_disk: str | None) -> bool:
+    """Whether a file holds something else than we last read or wrote; one that is gone may be written anew."""
+    try:
+        return on_disk is not None and path.exists() and read_text(path) != on_disk
+    except FileFault:
+        return True
 
 
 def _save_plan(open_day: OpenDay, path: Path) -> None:

@@ -56,6 +56,11 @@ class SafetyCopy(QObject):
         if open_day.is_recovered:
             self.write()
 
+    @property
+    def is_written(self) -> bool:
+        """Whether there is a copy on the disk."""
+        return self._slip.is_file()
+
     @Slot()
     def on_settled(self) -> None:
         """The day changed, or was saved."""

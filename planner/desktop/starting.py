@@ -47,8 +47,8 @@ def recover(window: Window) -> None:
     if box.clickedButton() is take:
         for one in found:
             open_day = OpenDay(one.text, one.path, recovered=True, progress=one.progress)
-            window.add(Filed(open_day))
-            one.forget()
+            if window.add(Filed(open_day)).safety_copy.is_written:  # else, on a full disk, the old copy is the only one
+                one.forget()
     elif box.clickedButton() is forget:
         for one in found:
             one.forget()

@@ -1,11 +1,12 @@
 """The day as an iCalendar file (RFC 5545): its visits, and where wanted its stages and an alarm for each wait.
 
-Every entry keeps its UID from export to export, and its SEQUENCE grows, so that a calendar that reads a second file
-updates what it took from the first. What the first file had and the second has not is told as cancelled.
+Every entry keeps its UID from export to export, and its SEQUENCE grows, even where the clock was put back, so that a
+calendar that reads a second file updates what it took from the first. What the first file had and the second has not is told as cancelled.
 """
 
 import datetime as dt
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
@@ -23,6 +24,8 @@ PRODUCT = "-//Slackwater//Day plan//EN"
 UID_END = "@slackwater"
 SEQUENCE_SINCE = dt.datetime(2025, 1, 1, tzinfo=dt.UTC)
 """SEQUENCE counts seconds since then: it grows with each export, and fits its 32 bits until 2093."""
+
+SEQUENCE_MOST = 2**31 - 1
 
 WARN_BEFORE = 5
 """Minutes before a wait's latest end at which a second alarm sounds."""
@@ -59,13 +62,15 @@ def calendar_text(
     calendar.add("prodid", PRODUCT)
     calendar.add("version", "2.0")
     calendar.add("method", "PUBLISH")
-    writer = _EntryWriter(day, plan, now)
+    earlier = list(_earlier(previous, day.date))
+    number = _sequence(now, earlier)
+    writer = _EntryWriter(day, plan, now, number)
     entries: list[Component] = list(writer.visits())
     if stages:
         entries += writer.stages()
     if waits:
         entries += writer.waits()
-    entries += _cancelled(previous, {str(entry["uid"]) for entry in entries}, day.date, now)
+    entries += _cancelled(earlier, {str(entry["uid"]) for entry in entries}, now, number)
     for entry in entries:
         calendar.add_component(entry)
     calendar.add_missing_timezones(dt.date(day.date.year - 1, 1, 1), dt.date(day.date.year + 2, 1, 1))
@@ -75,8 +80,8 @@ def calendar_text(
 class _EntryWriter:
     """Writes the entries of one day."""
 
-    def __init__(self, day: Day, plan: Plan, now: dt.datetime) -> None:
-        self.day, self.plan, self.now, self.names = day, plan, now, Names(day)
+    def __init__(self, day: Day, plan: Plan, now: dt.datetime, number: int) -> None:
+        self.day, self.plan, self.now, self.number, self.names = day, plan, now, number, Names(day)
 
     def visits(self) -> "Iterator[Event]":
         """An entry for each visit, with what to do there and what to ask of the customer."""
@@ -152,7 +157,7 @@ class _EntryWriter:
         place = self.day.places[self.day.jobs[job].place]
         entry = Event()
         entry.add("uid", f"{self.day.date.isoformat()}.{key}{UID_END}")
-        _stamp(entry, self.now)
+        _stamp(entry, self.now, self.number)
         entry.add("summary", title)
         entry.add("dtstart", self.moment(span[0]))
         entry.add("dtend", self.moment(span[1]))
@@ -169,11 +174,20 @@ class _EntryWriter:
         return midnight + dt.timedelta(minutes=minute)
 
 
-def _stamp(entry: "Component", now: dt.datetime) -> None:
+def _sequence(now: dt.datetime, earlier: "Iterable[Component]") -> int:
+    """A number for this export: seconds, but past those of an earlier one even if the clock went back since."""
+    numbers = [int((now - SEQUENCE_SINCE).total_seconds()), 0]
+    for entry in earlier:
+        with suppress(TypeError, ValueError):  # somebody else wrote in it
+            numbers.append(int(entry.get("sequence", 0)) + 1)
+    return min(SEQUENCE_MOST, max(numbers))
+
+
+def _stamp(entry: "Component", now: dt.datetime, number: int) -> None:
     """Say when this version of an entry was made, and that it is later than those before it."""
     entry.add("dtstamp", now)
     entry.add("last-modified", now)
-    entry.add("sequence", int((now - SEQUENCE_SINCE).total_seconds()))
+    entry.add("sequence", number)
 
 
 def _alarm(text: str, minutes: int) -> "Alarm":
@@ -187,20 +201,27 @@ def _alarm(text: str, minutes: int) -> "Alarm":
     return alarm
 
 
-def _cancelled(previous: str, uids: set[str], date: dt.date, now: dt.datetime) -> "Iterator[Component]":
-    """The entries of an earlier export for the same date that are no longer planned."""
+def _earlier(previous: str, date: dt.date) -> "Iterator[Component]":
+    """Our entries for a date in an earlier export."""
     from icalendar import Calendar
 
     try:
-        earlier = Calendar.from_ical(previous).walk("VEVENT") if previous.strip() else []
+        entries = Calendar.from_ical(previous).walk("VEVENT") if previous.strip() else []
     except ValueError:  # not a calendar: it is about to be replaced, and has nothing to tell
-        earlier = []
-    for entry in earlier:
+        return
+    for entry in entries:
         uid = str(entry.get("uid", ""))
-        if uid.startswith(date.isoformat()) and uid.endswith(UID_END) and uid not in uids:
+        if uid.startswith(date.isoformat()) and uid.endswith(UID_END):
+            yield entry
+
+
+def _cancelled(earlier: "Iterable[Component]", uids: set[str], now: dt.datetime, number: int) -> "Iterator[Component]":
+    """The entries of an earlier export that are no longer planned."""
+    for entry in earlier:
+        if str(entry.get("uid", "")) not in uids:
             for name in ("dtstamp", "last-modified", "sequence", "status"):
                 entry.pop(name, None)
-            _stamp(entry, now)
+            _stamp(entry, now, number)
             entry.add("status", "CANCELLED")
             entry.subcomponents.clear()
             yield entry
