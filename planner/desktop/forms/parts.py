@@ -3,7 +3,7 @@
 from typing import Any
 
 from PySide6.QtCore import Qt, Slot
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from planner.desktop.draft import Change
 from planner.desktop.forms.form import Form
@@ -78,7 +78,7 @@ class Parts(QWidget):
         """One more is wanted."""
         self.open_day.change(self.add_words(), self.addition())
         if self._forms:
-            first = self._forms[-1].findChild(QWidget, options=Qt.FindChildOption.FindChildrenRecursively)
+            first = self._forms[-1].findChild(QLineEdit)
             if first is not None:
                 first.setFocus(Qt.FocusReason.OtherFocusReason)
 
