@@ -36,15 +36,17 @@ def run(asked: argparse.Namespace) -> int:
         return cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
     plan = result.plan
     kept = settling.plan_path(asked.file) if asked.keep else None
-    for path in (kept, None if only_json else asked.json):  # first of all: whoever reads the print may have enough
-        if path is not None:
-            settling.save_plan(day, plan, path)
-    if only_json:
-        from planner.plan.file import plan_to_json
+    try:
+        for path in (kept, None if only_json else asked.json):  # first of all: whoever reads the print may have enough
+            if path is not None:
+                settling.save_plan(day, plan, path)
+    finally:  # a plan that cannot be kept is not lost: it is printed
+        if only_json:
+            from planner.plan.file import plan_to_json
 
-        print(plan_to_json(plan, day))
-    else:
-        print_plan(console, day, plan)
+            print(plan_to_json(plan, day))
+        else:
+            print_plan(console, day, plan)
     if kept is not None:
         console.print(f"Kept as {kept}", markup=False)
     if result.stopped:

@@ -1,7 +1,8 @@
 """The day as an iCalendar file (RFC 5545): its visits, and where wanted its stages and an alarm for each wait.
 
 Every entry keeps its UID from export to export, and its SEQUENCE grows, even where the clock was put back, so that a
-calendar that reads a second file updates what it took from the first. What the first file had and the second has not is told as cancelled.
+calendar that reads a second file updates what it took from the first. What the first file had and the second has not
+is told as cancelled.
 """
 
 import datetime as dt
