@@ -3,6 +3,7 @@
 It is the first plan of the rest, found at once; from there the search goes on.
 """
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import pairwise
@@ -94,6 +95,12 @@ def _chores_left(plan: Plan, past: Past, progress: Progress, numbers: dict[_Key,
             yield c
         elif (c.job, c.ground, c.kit, c.stay) in numbers:
             yield replace(c, stay=numbers[c.job, c.ground, c.kit, c.stay])
+
+
+def most_in_a_row(left: Plan) -> int:
+    """The most crossings that a hand makes to one ground in one visit."""
+    rows = Counter((c.job, c.ground, c.visit, c.hand) for c in left.crossings)
+    return max(rows.values(), default=1)
 
 
 def keep_choices(v: Variables, day: Day, left: Plan, *, kit_too: bool) -> None:

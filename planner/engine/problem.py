@@ -174,7 +174,7 @@ class Job:
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """Kit that is on a ground already, on a day under way; whether it is set up, and whether it is packed down again."""
+    """Kit that is on a ground already, on a day under way; is it set up, and is it packed down again?"""
 
     kit: int
     ground: int

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 
 from planner.day import Day
 from planner.engine.build import Index
+from planner.engine.old_choices import what_is_left
 from planner.engine.planning import Planning
 from planner.engine.problem import Lag, Problem
 from planner.engine.result import Result
 from planner.engine.standing import Budget, Standing
-from planner.engine.old_choices import what_is_left
 from planner.engine.underway import underway
 from planner.plan.past import NOT_YET
 from planner.plan.plan import Plan, Proof
@@ -21,10 +21,10 @@ from planner.trade.units import show_clock, show_minutes
 
 if TYPE_CHECKING:
     from planner.engine.search import Outcome, Solution
-    from planner.engine.variables import Variables
+    from planner.engine.variables import Expr, Variables
 
-FIRST_SECONDS = 2.0
-"""How long is spent at the most on keeping the old plan as it was, only later."""
+FIRST_SECONDS = 8.0
+"""How long is spent at the most on keeping the old plan as it was, only later; it is mostly done at once."""
 
 RESCUE_SECONDS = 4.0
 """How long is spent on finding how late the first rinse can be, when a running dwell cannot be kept."""
@@ -71,11 +71,11 @@ class Replanning(Planning):
         """The plan that the day went by, kept as it was but for its times, as far as that goes."""
         from ortools.sat.python import cp_model
 
-        from planner.engine.old_choices import keep_choices
+        from planner.engine.old_choices import keep_choices, most_in_a_row
         from planner.engine.search import Solution
 
         for kit_too in (True, False):
-            v = self._model(self.problem)
+            v = self._model(self.problem, most_in_a_row(self.left) if kit_too else None)
             keep_choices(v, self.day, self.left, kit_too=kit_too)
             v.model.minimize(v.home)
             solver, status = self._solve(v, FIRST_SECONDS)
@@ -147,12 +147,13 @@ class Replanning(Planning):
 
     # --- a model outside the search -------------------------------------------------------------------------------
 
-    def _model(self, problem: Problem) -> "Variables":
+    def _model(self, problem: Problem, row: int | None = None) -> "Variables":
         from planner.engine.bounds import most_slots
         from planner.engine.rules import obey_all
         from planner.engine.variables import Caps, Variables
 
-        v = Variables(problem, Caps(None, most_slots(problem)))
+        stays = max((s.number for s in self.left.stays), default=1)
+        v = Variables(problem, Caps(None, row or most_slots(problem), least_stays=stays))
         obey_all(v)
         self.adjust(v)
         return v
@@ -205,6 +206,8 @@ class Replanning(Planning):
     def _urgent_words(self, wait: Running, over: int) -> str:
         job, stage = Index.of(self.day).stages[wait.lag.second]
         name = f"{self.day.jobs[job].title or job}: '{self.day.jobs[job].stages[stage].name or stage}'"
+        if over >= self.problem.horizon:
+            return f"{name} must begin by {show_clock(wait.deadline)}, and no way to do so was found. See to it first."
         if over:
             return (
                 f"{name} cannot begin by {show_clock(wait.deadline)}: {show_minutes(over)} too late at the soonest."
@@ -215,33 +218,50 @@ class Replanning(Planning):
         return f"{name} must begin by {show_clock(wait.deadline)}."
 
     def _least_lateness(self, running: list[Running]) -> list[int]:
-        """How many minutes each running wait must run over its most at the least (all together)."""
-        from ortools.sat.python import cp_model
+        """How many minutes each running wait must run over its most at the least (all together).
+
+        First with the choices of the plan that the day went by: where that is in time, no more need be asked. Where no
+        way is found at all in the time there is, a wait may run as long as the day.
+        """
+        from planner.engine.old_choices import keep_choices, most_in_a_row
 
         free = {id(wait.lag) for wait in running}
         lags = tuple(
             replace(x, most=None, steps=tuple((s, least, None) for s, least, _ in x.steps)) if id(x) in free else x
             for x in self.problem.lags
         )
-        v = self._model(replace(self.problem, lags=lags))
-        first = Index.of(self.day).stages
-        over = []
-        for wait in running:
-            late = v.model.new_int_var(0, v.end_of_time, "late")
-            second = v.activities[wait.lag.second]
-            over.append(late)
-            if wait.lag.extended_by is None:
-                v.model.add(late >= second.start - wait.deadline)
-                continue
-            ended = self.past.plan.work(*first[wait.lag.first])
-            most = wait.deadline - (0 if ended is None else ended.end)
-            again = v.activities[wait.lag.extended_by]
-            v.model.add(late >= second.start - wait.deadline).only_enforce_if(~again.present)
-            v.model.add(late >= again.start - wait.deadline).only_enforce_if(again.present)
-            v.model.add(late >= second.start - again.end - most).only_enforce_if(again.present)
-            v.model.add(again.end <= second.start).only_enforce_if(again.present)
-        v.model.minimize(sum(over))
-        solver, status = self._solve(v, RESCUE_SECONDS)
-        if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-            return [0] * len(running)
-        return [int(solver.value(x)) for x in over]
+        problem, best = replace(self.problem, lags=lags), None
+        for kept in (True, False):
+            v = self._model(problem, most_in_a_row(self.left) if kept else None)
+            over = [self._lateness(v, wait) for wait in running]
+            v.model.minimize(sum(over))
+            if kept:
+                keep_choices(v, self.day, self.left, kit_too=True)
+            found = self._values(v, over, FIRST_SECONDS if kept else RESCUE_SECONDS)
+            if found is not None and (best is None or sum(found) < sum(best)):
+                best = found
+            if best is not None and not any(best):
+                break
+        return best or [self.problem.horizon] * len(running)
+
+    def _values(self, v: "Variables", of: "list[Expr]", seconds: float) -> list[int] | None:
+        from ortools.sat.python import cp_model
+
+        solver, status = self._solve(v, seconds)
+        return [int(solver.value(x)) for x in of] if status in (cp_model.OPTIMAL, cp_model.FEASIBLE) else None
+
+    def _lateness(self, v: "Variables", wait: Running) -> "Expr":
+        """By how much a wait runs over its most; a re-wet in time counts anew."""
+        late = v.model.new_int_var(0, v.end_of_time, "late")
+        second = v.activities[wait.lag.second]
+        if wait.lag.extended_by is None:
+            v.model.add(late >= second.start - wait.deadline)
+            return late
+        first = self.past.plan.work(*Index.of(self.day).stages[wait.lag.first])
+        most = wait.deadline - (0 if first is None else first.end)
+        again = v.activities[wait.lag.extended_by]
+        v.model.add(late >= second.start - wait.deadline).only_enforce_if(~again.present)
+        v.model.add(late >= again.start - wait.deadline).only_enforce_if(again.present)
+        v.model.add(late >= second.start - again.end - most).only_enforce_if(again.present)
+        v.model.add(again.end <= second.start).only_enforce_if(again.present)
+        return late

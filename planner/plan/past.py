@@ -51,6 +51,7 @@ class _Duty:
     note: Noted | None = None
     settled: bool = False
     happened: bool = False
+    crossings: tuple[Crossing, ...] = ()
     needs: list["_Duty"] = field(default_factory=list)
     follows: list["_Duty"] = field(default_factory=list)
 
@@ -98,16 +99,31 @@ class _Linking:
         duties += [_Duty(w, "stage", w.hands, w.start, w.end, progress.of(w)) for w in plan.works]
         duties += [_Duty(c, "chore", c.hands, c.start, c.end) for c in plan.chores]
         duties += [_Duty(r, "rest", (r.hand,), r.start, r.end) for r in plan.rests]
-        for c in plan.crossings:
-            walk = day.jobs[c.job].grounds[c.ground].way_in.minutes
-            duties.append(_Duty(c, "in", (c.hand,), c.start, c.start + walk))
-            duties.append(_Duty(c, "out", (c.hand,), c.end - walk, c.end))
-        self.duties = sorted(duties, key=lambda d: (d.start, d.end))
+        duties += self._legs(inward=True) + self._legs(inward=False)
+        self.duties = sorted(duties, key=lambda d: (d.start, d.end, d.kind == "in"))
         for n, duty in enumerate(self.duties):
             duty.settled = duty.note is None and duty.start < progress.settled
             before = self.duties[:n]
             duty.needs = [d for d in before if set(d.hands) & set(duty.hands) or self._needs(duty, d)]
             duty.follows = [d for d in before if self._follows(duty, d)]
+
+    def _legs(self, *, inward: bool) -> list[_Duty]:
+        """Walks in, or out; hands who carry something together walk as one."""
+        together: dict[tuple[object, ...], list[Crossing]] = {}
+        for n, c in enumerate(self.plan.crossings):
+            shared = [x.what for x in (c.carried_in if inward else c.carried_out) if x.share < 1]
+            minute = c.start if inward else c.end
+            key = (c.job, c.ground, c.visit, minute, min(shared)) if shared else (n,)
+            together.setdefault(key, []).append(c)
+        duties = []
+        for crossings in together.values():
+            c = crossings[0]
+            walk = self.day.jobs[c.job].grounds[c.ground].way_in.minutes
+            start = c.start if inward else c.end - walk
+            hands = tuple(x.hand for x in crossings)
+            kind = "in" if inward else "out"
+            duties.append(_Duty(c, kind, hands, start, start + walk, crossings=tuple(crossings)))
+        return duties
 
     def _needs(self, duty: _Duty, before: _Duty) -> bool:
         """Whether one thing cannot have happened without another that other hands do before it."""
@@ -280,7 +296,7 @@ class _Gathering:
 
     def __init__(self, day: Day, plan: Plan, happened: list[_Duty], progress: Progress) -> None:
         self.day, self.known, self.happened, self.progress = day, plan, happened, progress
-        self.legs = {(id(d.item), d.kind): d for d in happened if isinstance(d.item, Crossing)}
+        self.legs = {(id(c), d.kind): d for d in happened for c in d.crossings}
         self.chores = {
             (d.item.job, d.item.ground, d.item.kit, d.item.stay, d.item.what): d
             for d in happened
@@ -314,7 +330,7 @@ class _Gathering:
             yield replace(visit, arrive=drive.end, depart=depart)
 
     def _crossings(self, stays: tuple[Stay, ...]) -> Iterator[Crossing]:
-        """Crossings begun; one under way has carried nothing out, and that of a hand who has gone ended when they went."""
+        """Crossings begun; one under way has carried nothing out, that of a hand who has gone ended when they went."""
         for c in self.known.crossings:
             into, out = self.legs.get((id(c), "in")), self.legs.get((id(c), "out"))
             if into is None:
