@@ -56,7 +56,8 @@ class Risk:
     ``late`` is the chance of home past the latest finish (or of a stage shut out by dark, rain or its own latest
     time); ``home_80`` the minute by which the van is home in four days of five; ``promises`` the chance that each is
     broken, ``dwells`` that each wait outruns its most. ``sources`` are taken from the late days, or from the slowest
-    fifth where fewer are late, the largest first.
+    fifth where fewer are late, the largest first. ``homes`` is how many plays were home in each minute of the day, as
+    pairs of minute and count in order, without the minutes in which none was.
     """
 
     plays: int
@@ -71,6 +72,7 @@ class Risk:
     promises: tuple[Chance, ...]
     dwells: tuple[Chance, ...]
     sources: tuple[Source, ...]
+    homes: tuple[tuple[int, int], ...] = ()
 
     @property
     def on_time(self) -> float:
@@ -180,6 +182,7 @@ class _Plays:
         np, home = self.np, self.ends[self.network.home]
         latest = latest_finish(self.day)
         late = (home > latest + SAME_TIME) | self.is_shut_out
+        minutes = np.unique(np.ceil(home - SAME_TIME).astype(int), return_counts=True)
         return Risk(
             plays=self.count,
             seed=self.seed,
@@ -193,6 +196,7 @@ class _Plays:
             promises=tuple(self._promises()),
             dwells=tuple(self._dwells()),
             sources=self._sources(late if late.mean() >= 0.2 else home >= np.quantile(home, 0.8)),
+            homes=tuple(zip(*(column.tolist() for column in minutes), strict=True)),
         )
 
     def _promises(self) -> list[Chance]:
