@@ -217,13 +217,13 @@ def _second_hand(day: Day, plan: Plan) -> Remedy:
 
 def _taps(day: Day) -> Iterator[Remedy]:
     """A tap for each ground that has none, with the ways of washing and wetting that the library knows for one."""
-    known = library()
-    for j, job in day.jobs.items():
-        for g, ground in job.grounds.items():
-            if not ground.supplies.get("tap"):
-                changed = _with_tap(day, j, g, known)
-                if changed is not None:
-                    yield Remedy("tap", f"an outside tap found ({_title(j, job)}, {ground.name or g})", changed, 2)
+    dry = [(j, g) for j, job in day.jobs.items() for g, ground in job.grounds.items() if not ground.supplies.get("tap")]
+    known = library() if dry else None
+    for j, g in dry:
+        job, ground = day.jobs[j], day.jobs[j].grounds[g]
+        changed = None if known is None else _with_tap(day, j, g, known)
+        if changed is not None:
+            yield Remedy("tap", f"an outside tap found ({_title(j, job)}, {ground.name or g})", changed, 2)
 
 
 def _with_tap(day: Day, j: str, g: str, known: Library) -> Day | None:

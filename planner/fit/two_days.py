@@ -4,6 +4,7 @@ import datetime as dt
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from itertools import islice
 
 from planner.day import Day, Wait
 from planner.fit.changes import with_job, with_stage, without_stages
@@ -15,7 +16,11 @@ from planner.plan.plan import Plan
 from planner.trade.units import MINUTES_IN_A_DAY, show_clock, show_minutes
 
 EACH_SECONDS = 8.0
-"""How long one way to split may be planned at the most."""
+LEAST_SECONDS = 2.0
+"""How long one way to split may be planned at the most, and is given at the least."""
+
+ROUNDS = 8
+"""How often the time is enough for: each round plans some first days side by side, then the second day of one."""
 
 
 @dataclass(frozen=True)
@@ -100,32 +105,34 @@ def split_over_two_days(
         How many processes, an event that ends it, and who hears how far it is.
     """
     date = next_date or day.date + dt.timedelta(days=1)
-    nights = (date - day.date).days
-    blocks = blocks_of(day, nights * MINUTES_IN_A_DAY - (latest_finish(day) - day.start))
-    each = min(EACH_SECONDS, max(1.0, seconds / 8))
-    tries, unsettled = max(1, int(seconds / (2 * each))), 0
+    night = (date - day.date).days * MINUTES_IN_A_DAY - (latest_finish(day) - day.start)
+    blocks = blocks_of(day, night)
+    each = min(EACH_SECONDS, max(LEAST_SECONDS, seconds / ROUNDS))
+    waiting = (left for left in stops(blocks) if _could_fit(first_day(day, left)))
+    unsettled = 0
     with SideBySide(count, stop) as processes:
-        for left in stops(blocks):
-            first = first_day(day, left)
-            if not _could_fit(first):
-                continue
-            if tries <= 0 or (stop is not None and stop.is_set()):
-                break
-            tries -= 1
-            task = Task("the first day", planned, (first, each, None, _without(plan, left)))
-            found: Plan | None = processes.run([task], seconds=each, on_done=on_done)[0].value
-            if found is None or found.home > latest_finish(first):
-                is_proven = found is not None and found.proof is not None and found.proof.overrun_bound > 0
-                unsettled += not is_proven
-                continue
-            second, overnight = second_day(day, left, found, date)
-            task = Task("the second day", planned, (second, each))
-            last: Plan | None = processes.run([task], seconds=each, on_done=on_done)[0].value
-            if last is None or last.home > latest_finish(second):
+        for _ in range(max(1, int(seconds / (2 * each)))):
+            lefts = list(islice(waiting, processes.count))
+            firsts = [first_day(day, left) for left in lefts]
+            tasks = [
+                Task("a first day", planned, (first, each, None, _without(plan, left)))
+                for first, left in zip(firsts, lefts, strict=True)
+            ]
+            done = processes.run(tasks, seconds=each, on_done=on_done)
+            for left, first, found in zip(lefts, firsts, (one.value for one in done), strict=True):
+                if found is None or found.home > latest_finish(first):
+                    is_proven = found is not None and found.proof is not None and found.proof.overrun_bound > 0
+                    unsettled += not is_proven
+                    continue
+                second, overnight = second_day(day, left, found, date)
+                task = Task("its second day", planned, (second, each))
+                last: Plan | None = processes.run([task], seconds=each, on_done=on_done)[0].value
+                if last is not None and last.home <= latest_finish(second):
+                    minutes = sum(block.minutes for block in blocks if block.stages[0] in left)
+                    return Split(first, second, found, last, left, minutes, overnight, unsettled)
                 unsettled += 1
-                continue
-            minutes = sum(block.minutes for block in blocks if block.stages[0] in left)
-            return Split(first, second, found, last, left, minutes, overnight, unsettled)
+            if len(lefts) < processes.count or (stop is not None and stop.is_set()):
+                break
     return Split(unsettled=unsettled)
 
 

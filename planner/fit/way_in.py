@@ -57,7 +57,8 @@ class PriceOfWayIn:
         if self.plan is None or self.free_plan is None:
             return f"What the way in to {self.title} costs is not known: no plan was found in the time given."
         if self.minutes <= 0:
-            return f"The way in to {self.title} costs no time ({self.crossings} restricted crossings)."
+            word = "crossing" if self.crossings == 1 else "crossings"
+            return f"The way in to {self.title} costs no time, and {self.crossings} restricted {word}."
         money = f" and {self.money:.2f} in wages" if self.money else ""
         proof = "" if self.is_proven else ", as far as the plans are proven"
         return f"The way in to {self.title} costs {show_minutes(self.minutes)}{money}{proof}."

@@ -178,3 +178,17 @@ def test_sure_days_go_as_planned(name: str) -> None:
     # Likely minutes are not whole, those of a plan are: half a minute for each stage at the most.
     assert risk.home_deviation == pytest.approx(0.0, abs=1e-6)
     assert abs(risk.home_mean - plan.home) <= len(plan.works) / 2
+
+
+def test_the_plays_of_each_minute_follow_the_distribution_of_the_only_stage() -> None:
+    """Of equal sides PERT is the beta distribution (3, 3), whose distribution function is x^3 (10 - 15 x + 6 x^2)."""
+    day = open_day({"a": {"minutes": 60, "spread": (0.5, 1.0, 1.5)}})
+    plan = serial(day)
+    plays = 20_000
+    risk = play_out(day, plan, plays=plays)
+    assert sum(count for _, count in risk.homes) == plays
+    assert [minute for minute, _ in risk.homes] == sorted({minute for minute, _ in risk.homes})
+    for minute in (plan.home - 15, plan.home, plan.home + 10):
+        x = (minute - (plan.home - 30)) / 60
+        share = sum(count for at, count in risk.homes if at <= minute) / plays
+        assert share == pytest.approx(x**3 * (10 - 15 * x + 6 * x**2), abs=4 * 0.5 / plays**0.5)
