@@ -92,12 +92,18 @@ def _print_waits(console: Console, rows: tuple[WaitRow, ...]) -> None:
         until = "" if row.not_after is None else f", not after {show_clock(row.not_after)}"
         console.print(
             Text(
-                f"  {show_clock(row.begins)}  {row.what}: {row.next_what} not before"
+                f"  {show_clock(row.begins)}  After '{row.what}': '{row.next_what}' not before"
                 f" {show_clock(row.not_before)}{until}; planned {show_clock(row.planned)}"
             )
         )
-        meanwhile = "; ".join(row.meanwhile) or "nothing: this wait is not filled"
-        console.print(Padding(Text(f"meanwhile: {meanwhile}", style="dim"), (0, 0, 0, 9)))
+        for words in filter(None, (row.forecast, _meanwhile(row))):
+            console.print(Padding(Text(words, style="dim"), (0, 0, 0, 9)))
+
+
+def _meanwhile(row: WaitRow) -> str:
+    if row.planned == row.begins:
+        return ""
+    return f"meanwhile: {'; '.join(row.meanwhile) or 'nothing: this wait is not filled'}"
 
 
 def closing_lines(day: Day, plan: Plan) -> list[str]:

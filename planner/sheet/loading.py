@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 from planner.day import Day
 from planner.plan.loading import Load, loads, reckoned, uses, water, water_from
-from planner.plan.plan import Plan
-from planner.sheet.wording import Names, counted, plain, sentence
+from planner.plan.plan import Plan, Work
+from planner.sheet.wording import Names, counted, listed, plain, sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +35,10 @@ def _load_words(day: Day, load: Load) -> str:
 
 
 def quantities_by_job(day: Day, plan: Plan, job: str) -> tuple[str, ...]:
-    """What the planned methods of a job take, in words: "3 × Joint filler (tub), 45 kg; about 2.25 used"."""
+    """What the planned methods of a job take, in words: "3 × Joint filler (tub), 45 kg; about 2.25 used".
+
+    Then the water that is drawn, and the supplies of the site that the kit needs.
+    """
     own = [used for used in uses(day, plan) if used.job == job]
     lines = []
     for key in dict.fromkeys(used.material for used in own):
@@ -44,7 +47,13 @@ def quantities_by_job(day: Day, plan: Plan, job: str) -> tuple[str, ...]:
     drawn = [one for one in water(day, plan) if one.job == job]
     for source in dict.fromkeys(water_from(one) for one in drawn):
         lines.append(f"{source}, about {sum(one.litres for one in drawn if water_from(one) == source):.0f} L")
-    return tuple(lines)
+    kit = dict.fromkeys(key for work in plan.works if work.job == job for key in _kit_of(day, work))
+    supplies = dict.fromkeys(supply for key in kit for supply in day.kit[key].supply)
+    return (*lines, *([f"From the site: {listed(list(supplies))}"] if supplies else []))
+
+
+def _kit_of(day: Day, work: Work) -> tuple[str, ...]:
+    return day.kit_closure(day.jobs[work.job].stages[work.stage].methods[work.method].kit)
 
 
 def _material_words(day: Day, key: str, count: int, expected: float | None) -> str:

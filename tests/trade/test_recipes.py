@@ -84,6 +84,15 @@ def test_every_recipe_makes_a_sound_day(recipe: str) -> None:
     assert [stage for stages in job.quoted.values() for stage in stages] == list(job.stages)
 
 
+def test_every_shipped_rate_has_a_spread_and_says_where_it_comes_from() -> None:
+    for kind, methods in library().methods.items():
+        for name, method in methods.items():
+            low, likely, high = method["spread"]
+            assert 0 < low < likely < high, (kind, name)
+            assert likely == 1.0
+            assert len(method["source"]) > 10
+
+
 @pytest.mark.parametrize(
     ("recipe", "condition"), [(key, name) for key, recipe in RECIPES.items() for name in recipe.get("conditions", {})]
 )
