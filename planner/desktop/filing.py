@@ -3,9 +3,11 @@
 from dataclasses import dataclass
 from pathlib import Path
 
+from planner.day.day import FORMAT
 from planner.day.holding import FileInUse, Hold, hold
 from planner.day.reading import DAY_LIMIT
 from planner.day.safekeeping import FileFault, SaveFault, followed, read_text, save_text
+from planner.desktop.draft import Draft
 from planner.desktop.open_day import OpenDay
 
 PLAN_ENDING = ".plan.json"
@@ -45,6 +47,7 @@ def open_file(path: Path, *, read_only: bool = False, take_over: bool = False) -
         When another window works on it and it is not opened to read only.
     """
     text = read_text(path, DAY_LIMIT)
+    read_only = read_only or _is_newer(text)
     held = None
     if not read_only:
         try:
@@ -80,6 +83,12 @@ def save_file(filed: Filed, path: Path) -> None:
     filed.on_disk = open_day.draft.text
     _save_plan(open_day, target)
     open_day.saved_as(target)
+
+
+def _is_newer(text: str) -> bool:
+    """Whether a newer version of this program wrote it: our changes might lose what only that one knows."""
+    said = Draft(text).tables.get("format")
+    return type(said) is int and said > FORMAT
 
 
 def _is_changed(path: Path, on_disk: str | None) -> bool:
