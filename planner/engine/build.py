@@ -141,9 +141,9 @@ def _activity(day: Day, index: Index, supplies: dict[tuple[str, str, str], int],
 
 
 def _shake(day: Day, kit: tuple[str, ...], minutes: float) -> int:
-    """Vibration of kit whose trigger is held so long, rounded up."""
-    shaking = [(day.kit[key].vibration or 0.0, minutes) for key in kit if day.kit[key].vibration]
-    return math.ceil(p.SHAKE_SCALE * vibration_points(shaking) - 1e-6) if shaking else 0
+    """Vibration of the worst of the kit, its trigger held so long, rounded up."""
+    worst = max((day.kit[key].vibration or 0.0 for key in kit), default=0.0)
+    return math.ceil(p.SHAKE_SCALE * vibration_points([(worst, minutes)]) - 1e-6)
 
 
 def _shake_limits(day: Day) -> tuple[int | None, int | None]:

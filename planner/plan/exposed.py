@@ -1,7 +1,9 @@
 """What each hand is exposed to over the day: shaking and loud kit, dust, heavy lifts, long hours."""
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from typing import Literal
 
 from planner.day import Day
 from planner.plan.plan import Carried, Plan
@@ -32,27 +34,34 @@ class Lifted:
 
 
 def vibration_uses(day: Day, plan: Plan, hand: str) -> Uses:
-    """The shaking kit of the stages that a hand works on.
+    """The shaking kit of each stage that a hand works on: of several the worst, as only one is held at a time.
 
     Where two work together, each is counted as if they held the tool all the time: on the safe side.
     """
-    return [(magnitude, minutes) for kit, minutes in _kit_run(day, plan, hand) if (magnitude := day.kit[kit].vibration)]
+    return [(max(found), minutes) for found, minutes in _kit_run(day, plan, hand, "vibration")]
 
 
 def noise_uses(day: Day, plan: Plan, hand: str) -> Uses:
-    """The loud kit that a hand works beside; what other stages make on the same ground is left out."""
-    return [(level, minutes) for kit, minutes in _kit_run(day, plan, hand) if (level := day.kit[kit].noise)]
+    """The loud kit of each stage that a hand works on, all of it running at once: levels add up by their energy.
+
+    What other stages make on the same ground is left out.
+    """
+    return [
+        (10 * math.log10(sum(10 ** (level / 10) for level in found)), minutes)
+        for found, minutes in _kit_run(day, plan, hand, "noise")
+    ]
 
 
-def _kit_run(day: Day, plan: Plan, hand: str) -> list[tuple[str, float]]:
-    """Kit, and minutes with its trigger held, for each kit of each stage that a hand works on."""
-    runs = []
+def _kit_run(
+    day: Day, plan: Plan, hand: str, what: Literal["vibration", "noise"]
+) -> Iterator[tuple[list[float], float]]:
+    """For each stage that a hand works on with such kit, its magnitudes and the minutes with the trigger held."""
     for work in plan.works:
         if hand in work.hands:
             method = day.jobs[work.job].stages[work.stage].methods[work.method]
-            minutes = (work.end - work.start) * method.trigger
-            runs += [(kit, minutes) for kit in day.kit_closure(method.kit)]
-    return runs
+            found = [value for key in day.kit_closure(method.kit) if (value := getattr(day.kit[key], what))]
+            if found:
+                yield found, (work.end - work.start) * method.trigger
 
 
 def dusty_work(day: Day, plan: Plan, hand: str) -> list[tuple[str, str, int]]:

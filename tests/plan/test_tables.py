@@ -131,6 +131,22 @@ def test_exposure_is_that_of_the_ready_reckoners() -> None:
     assert ash.noise == "at or above the action value"
 
 
+def test_one_tool_is_held_at_a_time_and_all_of_them_are_heard() -> None:
+    """The compactor (5 m/s2, 95 dB(A)) beside kit that shakes less and is as loud: 3 h at 5 m/s2 stay 150 points
+    (HSE ready reckoner), and two equal sources are 3 dB louder than one (their energies add up)."""
+    words = pair_tables()
+    words["kit"]["fan"] = {"vibration": 4.0, "noise": 95.0}
+    words["kit"]["compactor"]["needs"] = ["fan"]
+    words["jobs"]["elm"]["stages"]["compact"]["methods"]["plate"]["minutes"] = 360
+    day, plan = pair(words)
+    compact = replace(plan.works[4], end=plan.works[4].start + 360)
+    alone = tables.exposure(*longer_compacting(360)).iloc[0]
+    ash = tables.exposure(day, replace(plan, works=(*plan.works[:4], compact, *plan.works[5:]))).iloc[0]
+    assert ash.vibration_points == pytest.approx(150)
+    assert ash.noise_daily - alone.noise_daily == pytest.approx(10 * math.log10(2))
+    assert ash.noise_minutes == alone.noise_minutes == 180
+
+
 def test_lifts_stand_against_the_guideline() -> None:
     """HSE INDG143 / L23: 25 kg for a man and 16 kg for a woman, two thirds of the sum for a pair. Ash carries the lance
     (9 kg) and the sprayer (8 kg) one by one or together, and with Bo a compactor of 40 kg, over 33 kg."""
