@@ -195,10 +195,12 @@ def _forced(duties: list[_Duty], arrivals: dict[int, int], progress: Progress) -
 
 def _is_news(duty: _Duty, progress: Progress) -> bool:
     """Whether a note says something that the plan did not yet know."""
-    if duty.note is None:
+    note = duty.note
+    if note is None:
         return False
-    minutes = [m for m in (duty.note.start, duty.note.end) if m is not None]
-    return max(minutes, default=duty.start) >= progress.settled
+    if max(duty.start if note.start is None else note.start, note.end or 0) > progress.settled:
+        return True
+    return note.start not in (None, duty.start) or note.end not in (None, duty.end) or duty.start >= progress.settled
 
 
 # --- when it happened ----------------------------------------------------------------------------------------------

@@ -1,0 +1,389 @@
+"""Days under way planned again: named cases worked out on paper, and random records that must hold what holds of all.
+
+The worked day (`tests.plan.worked.tiny`): the van is at Elm at 08:10; by the same crossing the treatment is on from
+08:16 to 08:28 and the sweep from 08:32 to 08:52; the rinse, by a second crossing, from 09:02 to 09:17; home 09:34. The
+dwell is 30 to 45 minutes. In minutes of the day: 490, 496-508, 512-532, 542-557, 574.
+"""
+
+import random
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from planner.day import Day
+from planner.engine import Result, plan_day, plan_rest
+from planner.plan.checker import broken_rules
+from planner.plan.past import NOT_YET, past_of
+from planner.plan.plan import Plan, Work
+from planner.plan.progress import Noted, Progress
+from planner.plan.went import day_as_it_went
+from tests.engine.random_days import small, tiny
+from tests.plan import worked
+
+SECONDS = 6.0
+"""More than any day here needs; it only ends a search that hangs."""
+
+
+def again(day: Day, plan: Plan, progress: Progress, seconds: float = SECONDS) -> Result:
+    """The rest of a day planned again, by one worker."""
+    return plan_rest(day, plan, progress, seconds=seconds, workers=1)
+
+
+def rest_of(day: Day, plan: Plan, progress: Progress) -> Plan:
+    """The new plan of a day that must have one, checked against the day as it went."""
+    result = again(day, plan, progress)
+    assert result.refused == ()
+    assert result.plan is not None, result.summary()
+    return result.plan
+
+
+def work(plan: Plan, stage: str, job: str = "elm") -> Work:
+    """A stage that must be in a plan."""
+    found = plan.work(job, stage)
+    assert found is not None
+    return found
+
+
+# --- on the worked day ---------------------------------------------------------------------------------------------
+
+
+def test_nothing_slipped_keeps_the_order_and_the_time_home() -> None:
+    """As the sweep ends at 08:52 (532), and at 09:00 with nothing noted, the day is as it was planned."""
+    day, plan = worked.tiny()
+    noted = (Noted("elm", "treat", 496, 508), Noted("elm", "sweep", 512, 532))
+    for progress in (Progress(532, noted), Progress(540), Progress(537), Progress(550)):
+        new = rest_of(day, plan, progress)
+        assert [w.stage for w in new.works] == ["treat", "sweep", "rinse"]
+        assert new.home == plan.home == 574
+
+
+def test_what_comes_after_the_last_note_has_not_happened() -> None:
+    """Swept by 08:52, no more noted at 09:00: out 542, in 544, set up 550, rinse 565, packed 570, out 572, home 582."""
+    day, plan = worked.tiny()
+    noted = (Noted("elm", "treat", 496, 508), Noted("elm", "sweep", 512, 532))
+    new = rest_of(day, plan, Progress(540, noted))
+    assert (work(new, "rinse").start, new.home) == (550, 582)
+
+
+def test_late_by_forty_minutes() -> None:
+    """The treatment ended at 09:08, not 08:28: the sprayer must be packed (4), the sweep takes 20; the rinse not
+    before 09:38 (578). The sweep fills the dwell: packed 552, sweep 552-572, out 574, in and set up 582, rinse 582-597,
+    packed 602, out 604, home 614: the old day and forty minutes."""
+    day, plan = worked.tiny()
+    new = rest_of(day, plan, Progress(548, (Noted("elm", "treat", 496, 548),)))
+    assert (work(new, "treat").start, work(new, "treat").end) == (496, 548)
+    assert work(new, "rinse").start >= 578
+    assert new.home == plan.home + 40
+
+
+def test_done_early_gains_time() -> None:
+    """Treated by 08:20 (500): the sprayer packed 504, the sweep 504-524, out 526, in and set up 534, rinse 534-549
+    (34 minutes dwelt), packed 554, out 556, home 566: eight minutes sooner."""
+    day, plan = worked.tiny()
+    new = rest_of(day, plan, Progress(500, (Noted("elm", "treat", 494, 500),)))
+    assert work(new, "treat").end == 500
+    assert new.home == 566
+
+
+def test_a_stage_given_up_is_not_done_and_its_kit_comes_home() -> None:
+    day, plan = worked.tiny()
+    noted = (Noted("elm", "treat", 496, 508),)
+    new = rest_of(day, plan, Progress(510, noted, dropped=(("elm", "sweep"),)))
+    assert new.work("elm", "sweep") is None
+    # The broom was carried in with the sprayer, so it is carried out again.
+    assert sum(c.count for x in new.crossings for c in x.carried_out if c.what == "broom") == 1
+    # The rinse may not begin before 538; then 15 + 5 + 2 + 10.
+    assert new.home == 538 + 32
+
+
+def test_a_stage_broken_off_ends_when_it_was_given_up() -> None:
+    day, plan = worked.tiny()
+    noted = (Noted("elm", "treat", 496, 508), Noted("elm", "sweep", 512))
+    new = rest_of(day, plan, Progress(520, noted, dropped=(("elm", "sweep"),)))
+    assert (work(new, "sweep").start, work(new, "sweep").end) == (512, 520)
+    assert new.home == 538 + 32
+
+
+def test_an_extra_stage_is_planned_in() -> None:
+    """Ten minutes more with the broom, written into the day file: the dwell has room for them."""
+    day, plan = worked.tiny()
+    job = day.jobs["elm"]
+    extra = job.stages["sweep"].model_copy(
+        update={"methods": {"broom": job.stages["sweep"].methods["broom"].model_copy(update={"minutes": 8})}}
+    )
+    stages = {**job.stages, "sweep-more": extra}
+    day = day.model_copy(update={"jobs": {"elm": job.model_copy(update={"stages": stages})}})
+    new = rest_of(day, plan, Progress(530, (Noted("elm", "treat", 496, 508), Noted("elm", "sweep", 510, 530))))
+    assert work(new, "sweep-more").start >= 530
+    # Sweep on 530-538, out 540, in and set up 548, rinse 548-563 (dwelt 40 of 45), then 5 + 2 + 10.
+    assert new.home == 580
+
+
+def test_a_dwell_that_runs_out_is_said_first_with_the_least_lateness() -> None:
+    """Treated by 08:28, so rinsed by 09:13 (553). At 09:20 (560) the hand is on the ground, nothing else begun.
+
+    The soonest: out by 562, in again by 564 with the washer, set up by 570: seventeen minutes late.
+    """
+    day, plan = worked.tiny()
+    result = again(day, plan, Progress(560, (Noted("elm", "treat", 496, 508),)))
+    assert result.plan is not None
+    assert result.refused == ()
+    assert len(result.urgent) == 1
+    assert "09:13" in result.urgent[0]
+    assert "17 min too late" in result.urgent[0]
+    assert work(result.plan, "rinse").start == 570
+
+
+def test_a_dwell_still_in_time_is_said_with_its_latest_minute() -> None:
+    day, plan = worked.tiny()
+    result = again(day, plan, Progress(512, (Noted("elm", "treat", 496, 508),)))
+    assert result.urgent == ("Elm Cottage: 'rinse' must begin by 09:13.",)
+
+
+def test_a_late_arrival_moves_what_is_left_by_as_much() -> None:
+    """At Elm at 08:40 and not 08:10; the van is still driving at 08:20."""
+    day, plan = worked.tiny()
+    new = rest_of(day, plan, Progress(500, arrived={"elm": 520}))
+    assert new.visits[0].arrive == new.drives[0].end == 520
+    assert new.home == plan.home + 30
+
+
+def test_the_van_still_driving_gets_there_as_planned() -> None:
+    day, plan = worked.tiny()
+    new = rest_of(day, plan, Progress(485))
+    assert new.drives[0] == plan.drives[0]
+    assert new.home == plan.home
+
+
+def test_before_the_start_the_whole_day_is_still_to_come() -> None:
+    day, plan = worked.tiny()
+    new = rest_of(day, plan, Progress(470))
+    assert new.leaves >= 480
+    assert new.home == plan.home
+    late = rest_of(day, plan, Progress(505, noted=(), arrived={"elm": 515}))
+    assert late.home == plan.home + 25
+
+
+def test_all_done_leaves_nothing_to_plan() -> None:
+    day, plan = worked.tiny()
+    for minute in (plan.home, plan.home + 60):
+        new = rest_of(day, plan, Progress(minute))
+        assert (new.works, new.crossings, new.home) == (plan.works, plan.crossings, plan.home)
+
+
+def test_the_plan_kept_and_asked_again_later_is_its_own_record() -> None:
+    day, plan = worked.tiny()
+    first = Progress(548, (Noted("elm", "treat", 496, 548),))
+    kept = rest_of(day, plan, first)
+    sweep = work(kept, "sweep")
+    second = first.with_later(Progress(sweep.end + 5, (Noted("elm", "sweep", end=sweep.end + 5),)))
+    new = rest_of(day, kept, second)
+    assert (work(new, "treat").start, work(new, "treat").end) == (496, 548)
+    assert work(new, "sweep").end == sweep.end + 5
+    assert new.home == kept.home + 5
+    # Later still and nothing more noted: all to plan.
+    third = second.with_later(Progress(new.home - 30))
+    assert rest_of(day, new, third).home == new.home
+
+
+def test_the_old_order_stays_unless_time_is_gained() -> None:
+    """Two equal sweeps, either of which may be first: whichever the plan had first stays first."""
+    day = _two_sweeps()
+    for order in (("one", "other"), ("other", "one")):
+        plan = plan_day(day, seconds=SECONDS, workers=1).plan
+        assert plan is not None
+        swapped = _with_order(plan, order)
+        assert broken_rules(day, swapped) == []
+        new = rest_of(day, swapped, Progress(swapped.leaves + 1))
+        assert tuple(w.stage for w in new.works) == order
+
+
+def _two_sweeps() -> Day:
+    tables = worked.round_tables()
+    sweep: dict[str, Any] = {"surface": "steps", "methods": {"broom": {"minutes": 20}}}
+    tables["jobs"] = {
+        "elm": tables["jobs"]["elm"] | {"visits": 1, "waits": [], "stages": {"one": sweep, "other": sweep}}
+    }
+    return Day.model_validate(tables)
+
+
+def _with_order(plan: Plan, order: tuple[str, ...]) -> Plan:
+    times = [(w.start, w.end) for w in sorted(plan.works, key=lambda w: w.start)]
+    works = [replace(work(plan, s), start=start, end=end) for s, (start, end) in zip(order, times, strict=True)]
+    return replace(plan, works=tuple(works))
+
+
+# --- two hands, floor sheets, chemicals ----------------------------------------------------------------------------
+
+
+def test_a_hand_gone_home_leaves_the_rest_to_the_other_and_what_takes_two_is_said() -> None:
+    """The compactor takes two to lift, so without Bo there is no plan, and Bo's going is among the reasons."""
+    day, plan = worked.pair()
+    result = again(day, plan, Progress(520, gone={"bo": 520}))
+    assert result.plan is None
+    assert "Bo has gone home" in result.conflict
+    without = tuple(("elm", s) for s in ("compact", "seal"))
+    new = rest_of(day, plan, Progress(520, gone={"bo": 520}, dropped=without))
+    later = [x for x in (*new.works, *new.chores) if x.start >= 520]
+    assert later
+    assert all(x.hands == ("ash",) for x in later)
+
+
+def test_rain_come_early_moves_what_cannot_take_it_or_the_day_says_no() -> None:
+    tables = worked.pair_tables()
+    tables["jobs"]["elm"]["stages"]["seal"]["stopped_by_rain"] = True
+    day, plan = worked.pair(tables)
+    result = again(day, plan, Progress(520, rain=560))
+    assert result.plan is None  # the seal takes 15 minutes and comes after the compactor: not before 560
+    assert "rain from 09:20" in result.conflict
+    # The drive at the front can be hosed in the rain; what must be dry and can be, is done before it.
+    tables["jobs"]["elm"]["stages"]["hose-down"]["stopped_by_rain"] = True
+    tables["jobs"]["elm"]["stages"]["seal"]["stopped_by_rain"] = False
+    day, plan = worked.pair(tables)
+    new = rest_of(day, plan, Progress(496, rain=540))
+    assert work(new, "hose-down").end <= 540
+    assert {w.stage for w in new.works} == {w.stage for w in plan.works}
+
+
+def test_floor_sheets_that_are_down_stay_down_until_the_last_crossing() -> None:
+    day, plan = worked.pair()
+    new = rest_of(day, plan, Progress(530))
+    sheets = [c for c in new.chores if c.what in ("lay", "lift")]
+    assert [c.what for c in sheets] == ["lay", "lift"]
+    rear = [c for c in new.crossings if c.ground == "rear"]
+    assert sheets[0].end <= min(c.start for c in rear)
+    assert max(c.end for c in rear) <= sheets[1].start
+
+
+# --- two visits, kit that stays, a break ---------------------------------------------------------------------------
+
+
+def test_the_second_visit_is_still_made_and_kit_that_stayed_is_fetched() -> None:
+    """At Oak, the gutters done ten minutes late: back at Elm ten minutes later, the tripod still there."""
+    day, plan = worked.round_trip()
+    new = rest_of(day, plan, Progress(630, (Noted("oak", "clear", 560, 630),)))
+    assert [(v.job, v.number) for v in new.visits] == [("elm", 1), ("oak", 1), ("elm", 2)]
+    tripod = [s for s in new.stays if s.kit == "tripod"]
+    assert [(s.carried_in, s.visit_in, s.visit_out) for s in tripod] == [(495, 1, 2)]
+    assert new.home == plan.home + 10
+
+
+def test_an_overdue_break_is_still_taken_and_soon() -> None:
+    """The break was to begin at 09:05 and by 10:00 at the latest (120 minutes after 08:00); at 10:20 it is overdue."""
+    day, plan = worked.round_trip()
+    plan = replace(plan, rests=())
+    noted = (Noted("elm", "wash", 498, 528), Noted("oak", "clear", 560, 620))
+    new = rest_of(day, plan, Progress(620, noted))
+    ash = [r for r in new.rests if r.hand == "ash"]
+    assert len(ash) == 1
+    assert 620 <= ash[0].start <= 620 + 30
+    assert ash[0].end - ash[0].start == 15
+
+
+# --- random records ------------------------------------------------------------------------------------------------
+
+
+def record(rng: random.Random, day: Day, plan: Plan) -> Progress:
+    """A random word on a random minute of a day: to plan, late, early, little noted, given up, gone, raining."""
+    at = rng.randint(plan.leaves - 10, plan.home + 10)
+    slip = rng.choice((0, 0, -10, -4, 5, 15, 40))
+    how_much = rng.choice((0.0, 0.5, 1.0))
+    noted = []
+    for w in sorted(plan.works, key=lambda w: w.start):
+        start, end = w.start + slip, w.end + slip
+        if w.start >= at or rng.random() >= how_much:
+            continue
+        if end <= at and rng.random() < 0.85:
+            noted.append(Noted(w.job, w.stage, start if rng.random() < 0.5 else None, end))
+        elif start <= at:
+            noted.append(Noted(w.job, w.stage, start if rng.random() < 0.7 else None))
+    dropped, arrived, gone = (), {}, {}
+    if rng.random() < 0.25:
+        given_up = rng.choice(plan.works)
+        dropped = ((given_up.job, given_up.stage),)
+    visit = rng.choice(plan.visits)
+    if not noted and visit.arrive <= at and rng.random() < 0.3:
+        arrived = {visit.job: min(at, visit.arrive + rng.choice((-5, 7, 20)))}
+    if len(day.hands) > 1 and rng.random() < 0.15:
+        gone = {rng.choice(list(day.hands)): at - rng.choice((0, 10, -30))}
+    rain = at + rng.choice((0, 30)) if rng.random() < 0.1 else None
+    return Progress(at, tuple(noted), dropped, arrived, gone, rain)
+
+
+def holds(day: Day, plan: Plan, progress: Progress, result: Result) -> None:
+    """What must hold of every plan of a day under way."""
+    assert result.refused == ()
+    if result.plan is None:
+        assert result.conflict or not result.is_impossible
+        return
+    new, at = result.plan, progress.at
+    went, past = day_as_it_went(day, plan, progress)
+    late = any("too late" in words or "no way" in words for words in result.urgent)
+    assert late or broken_rules(went, new, since=at) == []
+    _past_is_kept(past.plan, new, progress)
+    begun = {(w.job, w.stage) for w in past.plan.works}
+    assert all(w.start >= at for w in new.works if (w.job, w.stage) not in begun)
+    for old, fresh in (
+        (past.plan.crossings, new.crossings),
+        (past.plan.chores, new.chores),
+        (past.plan.rests, new.rests),
+    ):
+        known = {_name(x) for x in old}
+        assert all(x.start >= at for x in fresh if _name(x) not in known)
+    wanted = {(j, s) for j, s, stage in went.stages() if not stage.only_if_needed}
+    planned = [(w.job, w.stage) for w in new.works]
+    assert wanted <= set(planned)
+    assert len(planned) == len(set(planned))
+
+
+def _name(x: Any) -> tuple[Any, ...]:
+    return (type(x).__name__, x.start, getattr(x, "hand", getattr(x, "hands", None)), getattr(x, "what", ""))
+
+
+def _past_is_kept(past: Plan, new: Plan, progress: Progress) -> None:
+    for w in past.works:
+        there = work(new, w.stage, w.job)
+        assert there.start == w.start
+        assert there.end == w.end or (w.end == NOT_YET and there.end >= progress.at)
+    for n in progress.noted:
+        there = new.work(n.job, n.stage)
+        if there is not None and (n.job, n.stage) not in progress.dropped:
+            assert n.end in (None, there.end)
+            assert n.start in (None, there.start)
+    for c in past.crossings:
+        assert any((x.hand, x.start, x.carried_in) == (c.hand, c.start, c.carried_in) for x in new.crossings)
+    for s in past.stays:
+        same = [x for x in new.stays if (x.job, x.ground, x.kit, x.number) == (s.job, s.ground, s.kit, s.number)]
+        assert [x.carried_in for x in same] == [s.carried_in]
+        assert s.carried_out == NOT_YET or same[0].carried_out == s.carried_out
+    drives = [(d.to_place, d.start, d.end) for d in new.drives]
+    assert drives[: len(past.drives)] == [(d.to_place, d.start, d.end) for d in past.drives]
+
+
+def try_record(day: Day, seed: int) -> None:
+    """One random record of a random day, planned quickly."""
+    plan = plan_day(day, seconds=1.0, workers=1).plan
+    if plan is None:
+        return
+    rng = random.Random(seed)
+    progress = record(rng, day, plan)
+    holds(day, plan, progress, again(day, plan, progress, seconds=1.5))
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_any_record_of_a_tiny_day(seed: int) -> None:
+    try_record(tiny(seed + (50 if seed % 2 else 0)), seed)
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_any_record_of_a_small_day(seed: int) -> None:
+    try_record(small(seed), 100 + seed)
+
+
+def test_the_past_of_a_plan_to_its_end_is_the_plan() -> None:
+    for day, plan in (worked.tiny(), worked.pair(), worked.round_trip()):
+        past = past_of(day, plan, Progress(plan.home))
+        assert (past.plan.works, past.plan.drives, past.plan.visits[:-1]) == (plan.works, plan.drives, plan.visits[:-1])
+        assert set(past.plan.stays) == set(plan.stays)
+        assert set(past.plan.chores) == set(plan.chores)
