@@ -40,9 +40,7 @@ def _with_kit_of(day: Day, wanted: Day) -> Day:
     return wanted.model_copy(update={"kit": kit, "materials": materials})
 
 
-def _between(
-    draft: Draft, place: Where, before: dict[str, Any], after: dict[str, Any]
-) -> Iterator[Change | _Dropped]:
+def _between(draft: Draft, place: Where, before: dict[str, Any], after: dict[str, Any]) -> Iterator[Change | _Dropped]:
     for key in [*before, *(key for key in after if key not in before)]:
         here = (*place, key)
         old, new = before.get(key), after.get(key, GONE)

@@ -83,22 +83,22 @@ class Risk:
     def sentence(self) -> str:
         """The chance and the 80 % time, in one sentence."""
         sure = f"by {show_clock(self.home_80)} in 80 %"
-        home = f"Home by {show_clock(self.latest)} in {percent_words(self.on_time)} of days, {sure}"
+        home = f"Home by {show_clock(self.latest)} in {in_percent(self.on_time)} of days, {sure}"
         broken = [p for p in self.promises if p.chance > 0.2]
-        more = f"; {broken[0].words} is broken in {percent_words(broken[0].chance)}" if broken else ""
+        more = f"; {broken[0].words} is broken in {in_percent(broken[0].chance)}" if broken else ""
         return f"{home}{more}."
 
     def rows(self) -> list[tuple[str, str]]:
         """Everything worth telling, as what and how likely or how long."""
         rows = [
-            ("home by the latest finish", percent_words(self.on_time)),
+            ("home by the latest finish", in_percent(self.on_time)),
             ("home in 80 % of days by", show_clock(self.home_80)),
         ]
         if self.shut_out:
-            rows.append(("a stage is shut out by dark, weather or its latest time", percent_words(self.shut_out)))
-        rows += [(f"kept: {p.words}", percent_words(1 - p.chance)) for p in self.promises]
-        rows += [(f"runs over: {d.words}", percent_words(d.chance)) for d in self.dwells]
-        rows += [(f"lateness from {s.words}", f"{s.minutes:.0f} min, {percent_words(s.share)}") for s in self.sources[:5]]
+            rows.append(("a stage is shut out by dark, weather or its latest time", in_percent(self.shut_out)))
+        rows += [(f"kept: {p.words}", in_percent(1 - p.chance)) for p in self.promises]
+        rows += [(f"runs over: {d.words}", in_percent(d.chance)) for d in self.dwells]
+        rows += [(f"lateness from {s.words}", f"{s.minutes:.0f} min, {in_percent(s.share)}") for s in self.sources[:5]]
         return rows
 
 
@@ -260,7 +260,7 @@ class _Plays:
         return critical
 
 
-def percent_words(chance: float) -> str:
+def in_percent(chance: float) -> str:
     """A chance for a person; what is not quite certain is not called so."""
     whole = round(100 * chance)
     if whole == 0 and chance > 0:

@@ -185,7 +185,7 @@ def test_the_day_is_played_out(qtbot: QtBot, page: DayPage) -> None:
     panel = shown_page(page, "risk")
     assert isinstance(panel, RiskPanel)
     qtbot.waitUntil(lambda: panel.rows.isVisible(), timeout=60_000)
-    assert "planned" in panel.strip.accessibleName()
+    assert "planned" in panel.picture.accessibleName()
     assert panel.rows.told()
 
 

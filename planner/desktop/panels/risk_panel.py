@@ -5,7 +5,7 @@ from PySide6.QtWidgets import QWidget
 
 from planner.desktop.look import headline
 from planner.desktop.open_day import OpenDay
-from planner.desktop.panels.home_strip import HomeStrip
+from planner.desktop.panels.home_chart import HomeChart
 from planner.desktop.panels.panel import Panel
 from planner.desktop.panels.rows import RowsView, Told
 from planner.desktop.studying import Studying
@@ -20,8 +20,8 @@ class RiskPanel(Panel):
         self._studying = studying
         self._sentence = self.add_words("", role="")
         self._sentence.setFont(headline(12.5))
-        self.strip = HomeStrip(self)
-        self.column.addWidget(self.strip)
+        self.picture = HomeChart(self)
+        self.column.addWidget(self.picture)
         self.rows = RowsView(self)
         self.rows.setAccessibleName(self.tr("Chances"))
         self.column.addWidget(self.rows, 1)
@@ -32,7 +32,7 @@ class RiskPanel(Panel):
     def refresh(self) -> None:
         """Play the plan out."""
         shown = self.open_day.shown
-        for widget in (self.strip, self.rows):
+        for widget in (self.picture, self.rows):
             widget.hide()
         self._note.setText("")
         if shown is None:
@@ -47,12 +47,12 @@ class RiskPanel(Panel):
         if shown is None:
             return
         self._sentence.setText(risk.sentence)
-        self.strip.show_risk(risk, shown.plan.home)
+        self.picture.show_risk(risk, shown.plan.home)
         self.rows.tell([Told(what=what[:1].upper() + what[1:], below=how) for what, how in risk.rows()])
         self._note.setText(
             self.tr("{count} plays of this order, each stage between its low and its high.").format(count=risk.plays)
         )
-        self.strip.show()
+        self.picture.show()
         self.rows.show()
 
     @Slot(str, str)
