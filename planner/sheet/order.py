@@ -18,6 +18,7 @@ class Row:
     """One row of the order: from when to when, where, what, and with what.
 
     ``note`` is what must be minded with it (the bounds of a wait, what to wear). ``to_do`` rows get a tick box.
+    ``short`` is what is said of a crossing where its way in has just been named.
     """
 
     kind: RowKind
@@ -27,6 +28,7 @@ class Row:
     what: str
     kit: str = ""
     note: str = ""
+    short: str = ""
 
     @property
     def to_do(self) -> bool:
@@ -144,7 +146,8 @@ class _OrderWriter:
         if mates:
             notes.append(f"With {listed(mates)}")
         what = names.stage(work.job, work.stage)
-        if len({method.kit for method in stage.methods.values()}) < len(stage.methods):  # the kit does not tell it
+        if len({(method.kit, method.hands) for method in stage.methods.values()}) < len(stage.methods):
+            # neither the kit nor who is there tells it
             what += f", by {names.method(work.job, work.stage, work.method)}"
         ground = names.ground(work.job, job.ground_of(work.stage))
         return Row("stage", work.start, work.end, ground, what, ", ".join(kit), "; ".join(notes))
@@ -184,6 +187,7 @@ class _OrderWriter:
                 ground,
                 f"Crossing {number}, {leg} {path}",
                 carried_words(self.day, load) or "empty-handed",
+                short=f"Crossing {number}, {leg}",
             )
             for leg, path, start, load in legs
         ]
