@@ -15,6 +15,7 @@ from planner.plan.exposed import dusty_work, heaviest_lift, noise_uses, resting,
 from planner.plan.loading import Load, Used, loads, uses, water, water_from
 from planner.plan.measures import waits_run
 from planner.plan.plan import Carried, Plan
+from planner.trade.breaks import break_minutes
 from planner.trade.exposure import noise_exposure, vibration_exposure
 from planner.trade.limits import limits
 
@@ -60,7 +61,19 @@ EXPOSURE = (
     "noise_minutes", "noise_points", "noise_daily", "noise",
     "dust_minutes", "lift_kg", "lift_hands", "lift_what", "lift",
 )  # fmt: skip
-HOURS = ("hand", "start", "end", "minutes", "working", "walking", "driving", "resting", "break_due", "cost")
+HOURS = (
+    "hand",
+    "start",
+    "end",
+    "minutes",
+    "working",
+    "walking",
+    "driving",
+    "resting",
+    "break_due",
+    "break_by_law",
+    "cost",
+)
 
 
 def timeline(day: Day, plan: Plan) -> pd.DataFrame:
@@ -296,8 +309,8 @@ def hours(day: Day, plan: Plan) -> pd.DataFrame:
     -------
     DataFrame
         Columns `HOURS`: first and last minute (None for a hand who stays at home), minutes between them, minutes of
-        stages and chores, of walking ways in, of driving and of breaks; the break that is due (0 for none); and the
-        cost.
+        stages and chores, of walking ways in, of driving and of breaks; the break that the day gives a hand for so
+        long out (0 for none) and the least that the law asks; and the cost.
     """
     rows = []
     duties = _records(timeline(day, plan))
@@ -317,6 +330,7 @@ def hours(day: Day, plan: Plan) -> pd.DataFrame:
                 "driving": _spent(own, "drive"),
                 "resting": resting(plan, key),
                 "break_due": rest.length if rest is not None and out > rest.once_over else 0,
+                "break_by_law": break_minutes(out, limits().breaks),
                 "cost": hand.cost_per_hour * out / 60,
             }
         )

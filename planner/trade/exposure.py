@@ -79,22 +79,6 @@ def vibration_exposure(uses: Iterable[tuple[float, float]], limits: VibrationLim
     return Exposure(value, vibration_points(listed), standing)
 
 
-def minutes_to_reach(a8: float, magnitude: float, *, points_so_far: float = 0.0) -> float:
-    """Trigger minutes of a tool that bring a hand to a daily A(8), after what they have taken already.
-
-    Parameters
-    ----------
-    a8
-        The daily value to reach, in m/s2: an action or a limit value.
-    magnitude
-        Of the tool, in m/s2; with 0 the answer is infinite.
-    points_so_far
-        Vibration points already taken that day.
-    """
-    left = max(0.0, 2 * a8**2 * EIGHT_HOURS / 60 - points_so_far)
-    return 60 * left / (2 * magnitude**2) if magnitude > 0 else math.inf
-
-
 def noise_daily(uses: Iterable[tuple[float, float]]) -> float:
     """Daily noise exposure L_EP,d in dB(A), from pairs of level at the ear (dB(A)) and minutes.
 

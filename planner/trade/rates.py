@@ -28,11 +28,6 @@ class Spread:
                 "it must not fall below 0 and must rise from low to high"
             )
 
-    @classmethod
-    def certain(cls, minutes: float) -> Spread:
-        """A spread of no width."""
-        return cls(minutes, minutes, minutes)
-
     @property
     def mean(self) -> float:
         """Mean minutes of the PERT distribution, (low + 4 likely + high) / 6.
@@ -40,26 +35,6 @@ class Spread:
         Malcolm, Roseboom, Clark and Fazar, Operations Research 7(5), 1959.
         """
         return (self.low + 4 * self.likely + self.high) / 6
-
-    @property
-    def variance(self) -> float:
-        """Variance, in square minutes, by the classic PERT rule ((high - low) / 6) squared (same source)."""
-        return ((self.high - self.low) / 6) ** 2
-
-    @property
-    def triangular_mean(self) -> float:
-        """Mean minutes when the three figures are read as a triangle, (low + likely + high) / 3."""
-        return (self.low + self.likely + self.high) / 3
-
-    @property
-    def triangular_variance(self) -> float:
-        """Variance, in square minutes, of that triangle; it is wider than PERT's."""
-        a, m, b = self.low, self.likely, self.high
-        return ((b - a) ** 2 - (m - a) * (b - m)) / 18
-
-    def __add__(self, other: Spread) -> Spread:
-        """One after the other; the ends add as ends, so a long sum is too wide (for risk, sum variances)."""
-        return Spread(self.low + other.low, self.likely + other.likely, self.high + other.high)
 
     def times(self, factor: float) -> Spread:
         """The same work under a condition that makes it `factor` times as long."""

@@ -8,7 +8,6 @@ from hypothesis import strategies as st
 
 from planner.trade.exposure import (
     Standing,
-    minutes_to_reach,
     noise_daily,
     noise_exposure,
     noise_points,
@@ -49,19 +48,6 @@ def test_standing_at_and_about_the_vibration_values() -> None:
     assert stand == [Standing.BELOW, Standing.ACTION, Standing.ACTION, Standing.OVER]
     assert vibration_exposure([(5.01, 480)], VIBRATION).is_over
     assert vibration_exposure([(5, 480)], VIBRATION).points == pytest.approx(400)
-
-
-@given(st.floats(0.5, 20), uses)
-def test_minutes_to_reach_a_value_reach_it(magnitude: float, before: list[tuple[float, float]]) -> None:
-    left = minutes_to_reach(2.5, magnitude, points_so_far=vibration_points(before))
-    after = vibration_a8([*before, (magnitude, left)])
-    assert after == pytest.approx(max(2.5, vibration_a8(before)))
-
-
-def test_a_still_tool_never_reaches_a_value() -> None:
-    assert minutes_to_reach(2.5, 0) == math.inf
-    # HSE ready reckoner: 5 m/s2 reach 100 points in 2 hours.
-    assert minutes_to_reach(2.5, 5) == pytest.approx(120)
 
 
 def test_daily_noise() -> None:

@@ -6,18 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.trade.water import fills, refill_trips, tank_lasts, wait_for_supply, water_used
+from planner.trade.water import fills, wait_for_supply, water_used
 
 
 def test_water_used() -> None:
     assert water_used(45, 12, waste=0) == pytest.approx(540)
     assert water_used(45, 12, waste=0.1) == pytest.approx(594)
-
-
-def test_a_tank_lasts() -> None:
-    assert tank_lasts(400, draw_l_min=12) == pytest.approx(400 / 12)
-    assert tank_lasts(400, draw_l_min=12, supply_l_min=8) == pytest.approx(100)
-    assert tank_lasts(400, draw_l_min=12, supply_l_min=12) == math.inf
 
 
 def test_waiting_for_the_tap() -> None:
@@ -40,19 +34,9 @@ def test_waiting_agrees_with_pouring_minute_by_minute(work: int, draw: int, tank
     assert waited == math.ceil(figure - 1e-9)
 
 
-@given(st.integers(0, 300), st.integers(1, 30), st.integers(1, 3), st.integers(0, 4))
-def test_trips_agree_with_carrying_can_by_can(litres: int, can: int, at_once: int, full: int) -> None:
-    brought, trips = full * can, 0
-    while brought < litres:
-        brought, trips = brought + at_once * can, trips + 1
-    assert refill_trips(litres, each_l=can, at_once=at_once, full_at_start=full) == trips
-
-
 def test_fills() -> None:
     assert [fills(litres, 10) for litres in (0, 9, 10, 11)] == [0, 1, 1, 2]
     with pytest.raises(ValueError, match="holds nothing"):
         fills(10, 0)
-    with pytest.raises(ValueError, match="cannot be carried"):
-        refill_trips(10, each_l=10, at_once=0)
     with pytest.raises(ValueError, match="below 0"):
         water_used(-1, 12)
