@@ -19,6 +19,7 @@ from planner.day import Day
 from planner.desktop.questions import Answer, Better, Failed, Message, Progressed, Question, Stop, Unpacker, packed
 from planner.fit.verdict import verdict
 from planner.plan.plan import Plan
+from planner.plan.progress import ProgressError
 
 Say = Callable[[Message], None]
 Progress = Callable[[int, int, str], None]
@@ -128,6 +129,8 @@ def _answer(thinker: Thinker, question: Question, stop: threading.Event, say: Sa
         say(answer)
     except MemoryError:
         say(Failed(question.number, "there was not enough memory to plan this day; close other programs and try again"))
+    except ProgressError as fault:  # marks made while the clock jumped
+        say(Failed(question.number, f"{fault}; undo that mark and set it at the right time"))
     except BrokenPlan as fault:
         say(Failed(question.number, f"a plan was found that breaks a rule, and is not shown: {fault}"))
     except Exception as fault:

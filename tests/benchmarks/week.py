@@ -135,7 +135,7 @@ def main() -> None:
 
 def measure(folder: Path, seconds: float, at_once: int | None) -> None:
     """Plan a folder of days and print what came of it."""
-    table = Table(("day", "stages", "jobs", "verdict", "home", "crossings", "fault"), first_width=18)
+    table = Table(("day", "stages", "jobs", "verdict", "home", "crossings", "on time"), first_width=18)
     began = time.monotonic()
     planned = plan_week(folder, seconds=seconds, count=at_once)
     took = time.monotonic() - began
