@@ -1,6 +1,8 @@
 """``slackwater now FILE --at TIME``: say what is done on the day, and plan the rest again."""
 
 import argparse
+from collections.abc import Collection, Sequence
+from pathlib import Path
 from typing import Any
 
 from rich.console import Console
@@ -10,8 +12,11 @@ from planner import cli
 from planner.cli import settling
 from planner.cli.faults import Told
 from planner.cli.printing import print_plan
+from planner.cli.saying import harmless
 from planner.day import Day
-from planner.plan.progress import Noted, Progress
+from planner.day.faults import suggestion
+from planner.engine import Result
+from planner.plan.progress import Noted, Progress, ProgressError, progress_from_json, progress_to_json
 from planner.trade.units import clock
 
 
@@ -20,8 +25,9 @@ def add(commands: Any) -> None:
     parser = commands.add_parser(
         "now",
         help="say what is done on the day, and plan the rest again",
-        description="On the day: note what is done, begun or given up, and plan the rest anew from the plan kept beside "
-        "the day. Stages are named 'stage' or 'job.stage', times '11:25'. An extra stage is written into the day file.",
+        description="On the day: note what is done, begun or given up, and plan the rest anew from the plan "
+        "kept beside the day. Stages are named 'stage' or 'job.stage', times '11:25'. An extra stage is written into the "
+        "day file.",
     )
     settling.add_day(parser)
     settling.add_planning(parser, seconds=10.0)
@@ -43,8 +49,14 @@ def run(asked: argparse.Namespace) -> int:
 
     console = Console(highlight=False)
     day = settling.day_of(asked)
-    plan = settling.read_plan(settling.plan_path(asked.file))
+    path = settling.plan_path(asked.file)
+    if not path.exists():
+        raise Told(f"{path}: there is no plan of the day yet; make one with: slackwater plan {asked.file} --keep")
+    plan = settling.read_plan(path)
     progress = progress_of(day, asked)
+    earlier = record_kept(asked.file)
+    if earlier is not None:
+        progress = earlier.with_later(progress)
     with console.status("Planning the rest ..."):
         try:
             result = plan_rest(
@@ -57,19 +69,62 @@ def run(asked: argparse.Namespace) -> int:
                 deterministic=asked.repeatable,
             )
         except ValueError as fault:
-            raise Told(f"{settling.plan_path(asked.file)}: {fault}") from None
-    for words in result.urgent:
-        console.print(Text(f"FIRST: {words}", style="bold"))
-    for job, stage in result.assumed:
-        console.print(Text(f"Taken as done: {job}.{stage} (nothing was noted, but later work was)."))
-    if result.plan is None:
+            raise Told(f"{asked.file}: {fault}") from None
+    _say_first(console, result)
+    if result.plan is None or result.day is None:
         console.print(Text(result.summary()))
         return cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
-    print_plan(console, day, result.plan)
+    print_plan(console, result.day, result.plan)
     if asked.keep:
-        settling.save_plan(day, result.plan, settling.plan_path(asked.file))
-        console.print(Text(f"Kept as {settling.plan_path(asked.file)}"))
+        settling.save_plan(day, result.plan, path)
+        keep_record(progress, asked.file)
+        console.print(Text(f"Kept as {path}, what was noted as {record_path(asked.file)}"))
     return cli.LATE if result.plan.proof is not None and result.plan.proof.overrun else cli.DONE
+
+
+def _say_first(console: Console, result: Result) -> None:
+    for words in result.urgent:
+        console.print(Text(harmless(f"FIRST: {words}"), style="bold"))
+    for job, stage in result.assumed:
+        console.print(Text(f"Taken as done: {job}.{stage} (nothing was noted of it)."))
+
+
+# --- the record kept ------------------------------------------------------------------------------------------------
+
+
+def record_path(file: Path) -> Path:
+    """Where what was noted on the day is kept: beside it and its plan."""
+    return file.with_suffix(".now.json")
+
+
+def keep_record(progress: Progress, file: Path) -> None:
+    """Keep what was noted, with the plan that was kept just before."""
+    from planner.day.safekeeping import read_text, save_text
+
+    plan = read_text(settling.plan_path(file))
+    save_text(record_path(file), progress_to_json(progress, plan) + "\n")
+
+
+def record_kept(file: Path) -> Progress | None:
+    """What was noted before of the plan that is kept; None where nothing was, or of another plan.
+
+    Raises
+    ------
+    Told
+        When the record cannot be read; it says so rather than forget what was done.
+    """
+    from planner.day.safekeeping import read_text
+
+    path = record_path(file)
+    if not path.exists():
+        return None
+    try:
+        return progress_from_json(read_text(path), read_text(settling.plan_path(file)))
+    except ProgressError as fault:
+        raise Told(f"{path}: {fault}; put it right, or delete it to start from the plan alone") from None
+
+
+# --- what a command says --------------------------------------------------------------------------------------------
 
 
 def progress_of(day: Day, asked: argparse.Namespace) -> Progress:
@@ -80,18 +135,34 @@ def progress_of(day: Day, asked: argparse.Namespace) -> Progress:
     Told
         When it names what the day does not have, or something that is not a time.
     """
-    done = [_named_at(word, "--done") for word in asked.done]
-    begun = [_named_at(word, "--begun") for word in asked.begun]
-    noted = [Noted(*_stage(day, name), end=minute) for name, minute in done]
-    noted += [Noted(*_stage(day, name), start=minute) for name, minute in begun]
+    done = {_stage(day, name): minute for name, minute in _named("--done", asked.done)}
+    begun = {_stage(day, name): minute for name, minute in _named("--begun", asked.begun)}
     return Progress(
         at=_time(asked.at, "--at"),
-        noted=tuple(noted),
+        noted=tuple(Noted(*x, begun.get(x), done.get(x)) for x in dict.fromkeys((*begun, *done))),
         dropped=tuple(_stage(day, name) for name in asked.dropped),
-        arrived=dict(_named_at(word, "--arrived") for word in asked.arrived),
-        gone=dict(_named_at(word, "--gone") for word in asked.gone),
+        arrived={
+            _known(name, day.jobs, "--arrived", "job"): minute for name, minute in _named("--arrived", asked.arrived)
+        },
+        gone={_known(name, day.hands, "--gone", "hand"): minute for name, minute in _named("--gone", asked.gone)},
         rain=None if asked.rain is None else _time(asked.rain, "--rain"),
     )
+
+
+def _known(name: str, names: Collection[str], option: str, what: str) -> str:
+    if name not in names:
+        raise Told(f"{option}: the day has no {what} '{name}'; {suggestion(name, names)}")
+    return name
+
+
+def _named(option: str, words: Sequence[str]) -> list[tuple[str, int]]:
+    """Each word as a name and a minute; a name that comes twice is a slip."""
+    found = [_named_at(word, option) for word in words]
+    names = [name for name, _ in found]
+    for name in names:
+        if names.count(name) > 1:
+            raise Told(f"{option}: '{name}' is there twice; give one time")
+    return found
 
 
 def _time(text: str, option: str) -> int:
@@ -115,7 +186,5 @@ def _stage(day: Day, name: str) -> tuple[str, str]:
         return found[0]
     if found:
         raise Told(f"'{name}' is a stage of several jobs; write {' or '.join('.'.join(x) for x in found)}")
-    from planner.day.faults import suggestion
-
     known = [s for _, s, _ in day.stages()]
     raise Told(f"the day has no stage '{name}'; {suggestion(name, known)}")

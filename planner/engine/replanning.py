@@ -63,7 +63,7 @@ class Replanning(Planning):
 
     def run(self) -> Result:
         """Plan the rest of the day; what is urgent is said first."""
-        return replace(super().run(), urgent=self.urgent, assumed=self.past.assumed)
+        return replace(super().run(), urgent=self.urgent, assumed=self.past.assumed, day=self.day)
 
     # --- what a day under way does otherwise ----------------------------------------------------------------------
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from planner.day import Day
 from planner.plan.plan import Plan
 from planner.trade.units import show_clock, show_minutes
 
@@ -13,7 +14,8 @@ class Result:
     ``plan`` is None when there is no plan: then ``conflict`` names a small set of facts that cannot hold together, or,
     when it is empty, none was found in the time given. ``refused`` are rules that a plan of the engine's own broke in
     the checker's eyes; such a plan is never given out, and there should be none. On a day under way, ``urgent`` is what
-    must be said first, and ``assumed`` are stages (job, stage) taken as done without a note.
+    must be said first, ``assumed`` are stages (job, stage) taken as done without a note, and ``day`` is the day as it
+    went: the plan is one of that day.
     """
 
     plan: Plan | None
@@ -23,6 +25,7 @@ class Result:
     refused: tuple[str, ...] = ()
     urgent: tuple[str, ...] = ()
     assumed: tuple[tuple[str, str], ...] = ()
+    day: Day | None = None
 
     @property
     def is_impossible(self) -> bool:

@@ -5,12 +5,14 @@ happened in the order of the plan; what comes after it has not, but for the time
 nothing is noted is taken to be where the plan had them. ``planner.plan.past`` makes the past of it.
 """
 
+import hashlib
 import json
 from dataclasses import dataclass, field, replace
 from typing import Any
 
 from planner.day import Day
 from planner.plan.plan import Plan, Work
+from planner.trade.units import show_clock
 
 PROGRESS_FORMAT = 1
 """Version of the record's JSON."""
@@ -82,15 +84,16 @@ def check_progress(day: Day, plan: Plan, progress: Progress) -> None:
         When it names a stage, job or hand that is not there, or a time that is still to come.
     """
     if progress.at < progress.settled:
-        raise ProgressError("it cannot be earlier now than when the plan was last made anew")
+        since = show_clock(progress.settled)
+        raise ProgressError(f"the plan was made anew at {since}; it cannot be {show_clock(progress.at)} now")
     for noted in progress.noted:
         name = f"'{noted.job}.{noted.stage}'"
         if (noted.job, noted.stage) in progress.dropped:
             continue
         if plan.work(noted.job, noted.stage) is None:
-            raise ProgressError(f"the plan has no stage {name}")
+            raise ProgressError(f"the plan has no stage {name}; plan the day again, then note it")
         if any(minute is not None and minute > progress.at for minute in (noted.start, noted.end)):
-            raise ProgressError(f"{name} cannot have begun or ended after now")
+            raise ProgressError(f"{name} cannot have begun or ended after {show_clock(progress.at)}, which is now")
         if noted.start is not None and noted.end is not None and noted.end < noted.start:
             raise ProgressError(f"{name} cannot end before it begins")
     for job in progress.arrived:
@@ -109,10 +112,11 @@ def check_progress(day: Day, plan: Plan, progress: Progress) -> None:
 # --- as JSON -------------------------------------------------------------------------------------------------------
 
 
-def progress_to_json(progress: Progress) -> str:
-    """A record as JSON, to be kept beside the plan it goes with; minutes of the day as in the plan."""
+def progress_to_json(progress: Progress, plan: str) -> str:
+    """A record as JSON, to be kept beside the text of the plan it goes with; minutes of the day as in the plan."""
     tables = {
         "format": PROGRESS_FORMAT,
+        "plan": _mark_of(plan),
         "at": progress.at,
         "noted": [{"job": n.job, "stage": n.stage, "start": n.start, "end": n.end} for n in progress.noted],
         "dropped": [list(x) for x in progress.dropped],
@@ -124,8 +128,8 @@ def progress_to_json(progress: Progress) -> str:
     return json.dumps(tables, indent=2, ensure_ascii=False)
 
 
-def progress_from_json(text: str) -> Progress:
-    """Read a record back.
+def progress_from_json(text: str, plan: str) -> Progress | None:
+    """Read a record back; None when it goes with another plan than this text: the day was planned anew since.
 
     Raises
     ------
@@ -140,6 +144,8 @@ def progress_from_json(text: str) -> Progress:
         raise ProgressError("not a record of a day: it should be a table")
     if tables.get("format") != PROGRESS_FORMAT:
         raise ProgressError(f"format is {tables.get('format')!r}; this program reads {PROGRESS_FORMAT}")
+    if tables.get("plan") != _mark_of(plan):
+        return None
     return Progress(
         at=_minute(tables, "at"),
         noted=tuple(_noted(row, f"noted[{n}]") for n, row in enumerate(_list(tables, "noted"))),
@@ -149,6 +155,11 @@ def progress_from_json(text: str) -> Progress:
         rain=None if tables.get("rain") is None else _minute(tables, "rain"),
         settled=_minute(tables, "settled"),
     )
+
+
+def _mark_of(plan: str) -> str:
+    """By which the text of a plan is known again."""
+    return hashlib.sha256(plan.strip().encode()).hexdigest()
 
 
 def _minute(table: dict[str, Any], key: str, place: str = "") -> int:

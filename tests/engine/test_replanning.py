@@ -315,12 +315,14 @@ def holds(day: Day, plan: Plan, progress: Progress, result: Result) -> None:
     """What must hold of every plan of a day under way."""
     assert result.refused == ()
     if result.plan is None:
-        assert result.conflict or not result.is_impossible
+        assert result.conflict
         return
     new, at = result.plan, progress.at
     went, past = day_as_it_went(day, plan, progress)
-    late = any("too late" in words or "no way" in words for words in result.urgent)
-    assert late or broken_rules(went, new, since=at) == []
+    assert result.day is not None
+    assert broken_rules(result.day, new, since=at) == []
+    if not any("too late" in words or "no way" in words for words in result.urgent):
+        assert broken_rules(went, new, since=at) == []
     _past_is_kept(past.plan, new, progress)
     begun = {(w.job, w.stage) for w in past.plan.works}
     assert all(w.start >= at for w in new.works if (w.job, w.stage) not in begun)
