@@ -10,7 +10,7 @@ import math
 import pytest
 
 from planner.day import Day
-from planner.day.estimate import with_weather
+from planner.day.estimate import drying, with_weather
 from planner.day.file import day_from_text
 from planner.day.words import LATEST
 from tests.day.small_day import SMALL
@@ -82,6 +82,20 @@ def test_an_hour_takes_the_worst_of_its_minutes():
     wait = day.jobs["elm"].waits[0]
     for begins in range(480, 900, 15):
         assert wait.bounds(begins)[0] >= drying_time(day.weather, 0.2, begins).high
+
+
+def test_a_shaded_surface_dries_as_cool_as_the_air_and_the_range_is_told():
+    tables = tiny_day().model_dump(by_alias=True)
+    job = tables["jobs"]["elm"]
+    job["waits"] = [job["waits"][0] | {"weather": "dry", "film": 0.3, "most": None}]
+    job["surfaces"]["wall"]["shaded"] = True
+    day = with_weather(Day.model_validate(tables | {"weather": steady(range(48), sun=True)}))
+    time = drying(day, "elm", day.jobs["elm"].waits[0], 500)
+    assert time is not None
+    by_hand = 60 * 0.3 / E  # of the air's own temperature: the sun does not reach it
+    assert (time.low, time.likely, time.high) == pytest.approx((by_hand / 1.4, by_hand, by_hand / 0.6), rel=1e-3)
+    assert by_hand / 0.6 <= day.jobs["elm"].waits[0].bounds(500)[0] < by_hand / 0.6 + 6
+    assert drying(tiny_day(), "elm", tiny_day().jobs["elm"].waits[0], 500) is None
 
 
 def test_reading_a_file_fills_the_waits_in(tmp_path):

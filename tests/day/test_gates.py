@@ -120,6 +120,32 @@ def test_frost_and_heat():
     assert shut_spans(day_with({"hottest": 28}, weather=rows), "elm", "rinse") == [(600, 660)]
 
 
+def test_a_stage_that_must_dry_before_the_rain_shuts_that_much_earlier():
+    day = day_with({"stopped_by_rain": True, "dry_after": 120}, weather=weather((540, 15, 0.0), (720, 15, 0.9)))
+    assert shut_spans(day, "elm", "rinse") == [(600, 780)]
+
+
+def test_wind_and_dew():
+    rows = [
+        {"minute": 540, "air": 15, "humidity": 0.5, "wind": 10},
+        {"minute": 600, "air": 15, "humidity": 0.5, "wind": 31},
+        {"minute": 660, "air": 15, "humidity": 0.95, "wind": 10},  # dew point 14.2 C (psychrometric chart, from memory)
+        {"minute": 720, "air": 15, "humidity": 0.5, "wind": 10},  # dew point 4.7 C (the same)
+    ]
+    assert shut_spans(day_with({"windiest": 30}, weather=rows), "elm", "rinse") == [(600, 660)]
+    assert shut_spans(day_with({"above_dew": 3}, weather=rows), "elm", "rinse") == [(660, 720)]
+    assert shut_spans(day_with(weather=rows), "elm", "rinse") == []
+
+
+def test_a_shaded_surface_is_as_cool_as_the_air():
+    rows = [{"minute": 540, "air": 24, "humidity": 0.5, "wind": 10, "sun": True}]
+    day = day_with({"hottest": 30}, weather=rows)  # 10 C more in the sun: common practice, no source
+    assert shut_spans(day, "elm", "rinse") == [(540, 600)]
+    tables = day.model_dump(by_alias=True)
+    tables["jobs"]["elm"]["surfaces"]["wall"]["shaded"] = True
+    assert shut_spans(Day.model_validate(tables), "elm", "rinse") == []
+
+
 def test_merging_against_every_minute():
     quiet = [[30, 60], [50, 55], [60, 90], [200, 230], [1400, 1500], [1490, 2880]]
     spans = shut_spans(day_with({"noisy": True, "not_before": 40}, quiet=quiet), "elm", "rinse")
