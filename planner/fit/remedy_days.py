@@ -7,6 +7,7 @@ from planner.day import Day, Job, Kit, Method
 from planner.day.words import FILE
 from planner.fit import changes
 from planner.fit.second_hand import with_helper
+from planner.fit.stops import kept_together
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
 from planner.trade.library import METHOD_WORDS, Library, library
@@ -14,6 +15,9 @@ from planner.trade.units import show_clock, show_minutes
 
 MOST_OF_A_SORT = 3
 """Other methods, kit left at home, stages moved: no more of each are tried, those that weigh most first."""
+
+A_NIGHT = 14 * 60
+"""Minutes from one day's work to the next, where no two days are given."""
 
 TROLLEY_MONEY = 8.0
 KIT_MONEY = 30.0
@@ -183,12 +187,10 @@ def _moved_stages(day: Day, plan: Plan) -> Iterator[Remedy]:
 
 
 def is_free_to_move(job: Job, stage: str) -> bool:
-    """Whether a stage may be left for another day: none follows it, and nothing that waits is waiting for it."""
+    """Whether a stage may be left for another day: none follows it, and a night may lie between it and the rest."""
     followed = any(stage in other.after for other in job.stages.values())
     waits = any(stage in (w.after, w.extended_by) and w.before for w in job.waits)
-    awaited = any(w.before == stage and w.most is not None for w in job.waits)
-    clears = job.stages[stage].rinses and any(other.chemical for other in job.stages.values())
-    return not (followed or waits or awaited or clears)
+    return not (followed or waits or any(stage in pair for pair in kept_together(job, A_NIGHT)))
 
 
 def _moved_jobs(day: Day) -> Iterator[Remedy]:

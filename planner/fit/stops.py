@@ -77,6 +77,8 @@ def kept_together(job: Job, night: int) -> Iterator[Named]:
             for r, rinse in job.stages.items():
                 if rinse.rinses and rinse.surface in reached and _comes_after(before, s, r):
                     yield s, r
+        if stage.stopped_by_rain:
+            yield from ((s, other) for other in _closing(job, s))
         if stage.only_if_needed:
             yield from ((s, other) for other in stage.after)
 
@@ -105,6 +107,14 @@ def _before(job: Job) -> set[tuple[str, str]]:
     """Pairs of stages of which the first comes first, by order or by a wait."""
     orders = {(a, s) for s, stage in job.stages.items() for a in stage.after}
     return orders | {(w.after, w.before) for w in job.waits if w.before is not None}
+
+
+def _closing(job: Job, stage: str) -> Iterator[str]:
+    """The stages that finish off what rain would spoil: those next on its surface, unless a wait stands between."""
+    waited = {wait.before for wait in job.waits if wait.after == stage}
+    for key, other in job.stages.items():
+        if stage in other.after and other.surface == job.stages[stage].surface and key not in waited:
+            yield key
 
 
 def _comes_after(before: set[tuple[str, str]], first: str, second: str) -> bool:

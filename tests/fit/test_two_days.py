@@ -129,3 +129,10 @@ def test_one_stage_that_is_too_long_cannot_be_split() -> None:
     split = split_over_two_days(day, planned(day), seconds=5)
     assert split.plan is None
     assert "No safe place to stop" in split.sentence
+
+
+def test_what_rain_would_spoil_is_finished_the_same_day() -> None:
+    fill = {"minutes": 30, "stopped_by_rain": True, "after": ["wash"]}
+    compact = {"minutes": 30, "after": ["fill"], "surface": "fill"}
+    day = open_day({"wash": 30, "fill": fill, "compact": compact})
+    assert list(stops(blocks_of(day, NIGHT))) == [(("elm", "fill"), ("elm", "compact"))]
