@@ -26,8 +26,8 @@ def add(commands: Any) -> None:
         "now",
         help="say what is done on the day, and plan the rest again",
         description="On the day: note what is done, begun or given up, and plan the rest anew from the plan "
-        "kept beside the day. Stages are named 'stage' or 'job.stage', times '11:25'. An extra stage is written into the "
-        "day file.",
+        "kept beside the day. Stages are named 'stage' or 'job.stage', times '11:25'. An extra stage is written into "
+        "the day file.",
     )
     settling.add_day(parser)
     settling.add_planning(parser, seconds=10.0)
