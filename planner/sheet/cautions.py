@@ -75,9 +75,8 @@ def _causes(day: Day, plan: Plan) -> dict[str, str]:
 
 
 def _few(words: list[str]) -> str:
-    """The first two, and how many more there are."""
-    more = len(words) - 2
-    return ", ".join(words) if more < 1 else f"{words[0]}, {words[1]} and {more} more"
+    """Both of two, or the first and how many more there are."""
+    return ", ".join(words) if len(words) < 3 else f"{words[0]} and {len(words) - 1} more"
 
 
 def exposed_hands(day: Day, plan: Plan) -> list[str]:
@@ -92,12 +91,9 @@ def exposure_words(day: Day, plan: Plan, hand: str) -> str:
     """
     told = [_hours_words(day, plan, hand)]
     for tag, exposure in _exposures(day, plan, hand).items():
-        value = (
-            f"{exposure.value:.1f} m/s² A(8)"
-            if tag == VIBRATION
-            else f"{exposure.value:.0f} dB(A) without ear protection"
-        )
-        told.append(f"{tag} {value}, {exposure.points:.0f} points, {exposure.standing}")
+        value = f"{exposure.value:.1f} m/s² A(8)" if tag == VIBRATION else f"{exposure.value:.0f} dB(A) unprotected"
+        worn = ": wear hearing protection" if tag == NOISE and exposure.standing is not Standing.BELOW else ""
+        told.append(f"{tag} {value}, {exposure.points:.0f} points, {exposure.standing}{worn}")
     if dusty := dusty_work(day, plan, hand):
         minutes = show_minutes(sum(spent for _, _, spent in dusty))
         told.append(f"dust for {minutes}, which needs respiratory protection")

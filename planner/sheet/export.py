@@ -8,6 +8,7 @@ from planner.day.safekeeping import ReadFault, SaveFault, read_text, save_bytes,
 from planner.plan import file as plan_file
 from planner.plan.plan import Plan
 from planner.sheet.chart import Chart, chart
+from planner.sheet.chart.text import Measure, table_measure
 from planner.sheet.paper import Paper
 
 What = Literal["sheet", "slip", "calendar", "tables", "json", "chart"]
@@ -22,11 +23,14 @@ SUFFIXES: dict[What, tuple[str, ...]] = {
 }
 """The suffixes that each document may have; the tables go into a folder."""
 
-PAGE_WIDTH = 900.0
-"""Width in pixels at which the chart is laid out for the HTML sheet."""
+PAGE_WIDTH = 770.0
+"""Width in pixels at which the chart is laid out for a sheet: over the width of either paper its text is 7 points."""
 
 FLAT = 1.0
 """A height that asks for the chart to be packed as closely as it can be."""
+
+MOST_HEIGHT = 300.0
+"""Height in pixels above which a sheet's chart leaves kit and loads to the order of the day."""
 
 SCREEN_WIDTH = 1400.0
 """Width in pixels of the chart as a picture of its own."""
@@ -117,6 +121,14 @@ def chart_picture(day: Day, plan: Plan, suffix: str, *, theme: str = "light") ->
     return svg.encode("utf-8") if suffix == ".svg" else png_of_svg(svg)
 
 
+def sheet_chart(day: Day, plan: Plan, measure: Measure = table_measure) -> Chart:
+    """The chart as it stands on a sheet, without kit and loads where it would take too much of a side with them."""
+    full = chart(day, plan, width=PAGE_WIDTH, height=FLAT, measure=measure)
+    if full.height <= MOST_HEIGHT:
+        return full
+    return chart(day, plan, width=PAGE_WIDTH, height=FLAT, measure=measure, brief=True)
+
+
 def png_of_svg(svg: str) -> bytes:
     """An SVG of ours drawn as PNG with the bundled font, alike on every machine."""
     import resvg_py
@@ -135,14 +147,11 @@ def _sheet(day: Day, plan: Plan, suffix: str, paper: Paper, verdict: str) -> byt
         from planner.sheet.pdf import run_sheet_pdf
         from planner.sheet.pdf_chart import paper_measure
 
-        def picture(width: float) -> Chart:
-            return chart(day, plan, width=width, height=FLAT, measure=paper_measure)
-
-        return run_sheet_pdf(sheet, paper=paper, picture=picture)
+        return run_sheet_pdf(sheet, paper=paper, picture=sheet_chart(day, plan, paper_measure))
     from planner.sheet.html import run_sheet_html
     from planner.sheet.svg import chart_svg
 
-    svg = chart_svg(chart(day, plan, width=PAGE_WIDTH, height=FLAT), "grey")
+    svg = chart_svg(sheet_chart(day, plan), "grey")
     return run_sheet_html(sheet, paper=paper, chart_svg=svg).encode("utf-8")
 
 

@@ -1,33 +1,33 @@
 """The run sheet as a PDF, A4 or Letter: black and white, on one or two sides where the day allows it."""
 
-from collections.abc import Callable
 from typing import Any
 
+from reportlab.lib import colors
 from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Spacer, Table
 
+from planner.sheet.agenda import Agenda, Entry, Phrase
 from planner.sheet.cautions import CautionNote
 from planner.sheet.chart import Chart
 from planner.sheet.fonts import markup
-from planner.sheet.order import Order, Part, Row
 from planner.sheet.paper import Paper
 from planner.sheet.pdf_chart import ChartFlowable
 from planner.sheet.pdf_layout import GREY, RULE, TICK, Setter, typeset
 from planner.sheet.runsheet import JobSheet, RunSheet
+from planner.sheet.waits import WaitRow
 from planner.sheet.wording import moment
 from planner.trade.cautions import DEFERS
 
-Picture = Callable[[float], Chart]
+NOT_PLANNED = "not in today's plan"
 
-CHART_WIDTH = 760.0
-"""Width in pixels at which the chart is laid out at scale 1: its smallest text is then 7 points high."""
-
-MOST_PLACE = 130.0
-"""The widest that the column of places gets, in points at scale 1."""
-
-STRONG_ROWS = ("stage", "in", "out")
+ACTUAL = 52.0
+"""Width of the column for actual times, in points at scale 1."""
 
 
-def run_sheet_pdf(sheet: RunSheet, *, paper: Paper = "A4", picture: Picture | None = None) -> bytes:
+MOST_WHAT = 240.0
+"""The widest that a stage's name gets in the table of waits, in points at scale 1."""
+
+
+def run_sheet_pdf(sheet: RunSheet, *, paper: Paper = "A4", picture: Chart | None = None) -> bytes:
     """The run sheet as the bytes of a PDF.
 
     Parameters
@@ -37,7 +37,7 @@ def run_sheet_pdf(sheet: RunSheet, *, paper: Paper = "A4", picture: Picture | No
     paper
         The paper it is printed on.
     picture
-        Lays out the chart at a width in pixels, with `paper_measure`; the chart is left out when None.
+        The chart, laid out with `paper_measure`; it is left out when None.
     """
     title = f"{sheet.head.title}, {sheet.head.date}"
     return typeset(lambda setter: _RunSheetWriter(sheet, setter, picture).written(), title=title, paper=paper)
@@ -46,17 +46,16 @@ def run_sheet_pdf(sheet: RunSheet, *, paper: Paper = "A4", picture: Picture | No
 class _RunSheetWriter:
     """Writes the sections of one run sheet at one scale."""
 
-    def __init__(self, sheet: RunSheet, setter: Setter, picture: Picture | None) -> None:
+    def __init__(self, sheet: RunSheet, setter: Setter, picture: Chart | None) -> None:
         self.sheet, self.set, self.picture = sheet, setter, picture
 
     def written(self) -> list[Flowable]:
         flow = self.head()
         if self.picture:
-            chart = self.picture(CHART_WIDTH / self.set.scale)
-            flow += [Spacer(1, self.set.pt(4)), ChartFlowable(chart, self.set.width)]
+            flow += [Spacer(1, self.set.pt(4)), ChartFlowable(self.picture, self.set.width)]
         for order in self.sheet.orders:
             flow += self.order(order)
-        flow += [*self.waits(), *self.columns()]
+        flow += [*self.waits(), *self.load(), *self.mixing(), *self.cautions()]
         for job in self.sheet.jobs:
             flow += self.job(job)
         return flow
@@ -77,49 +76,43 @@ class _RunSheetWriter:
             ),
         ]
 
-    def order(self, order: Order) -> list[Flowable]:
-        flow: list[Flowable] = [
-            CondPageBreak(self.set.pt(110)),
-            self.set.section(f"Order of the day: {order.name}"),
-        ]
-        for part in order.parts:
-            flow += [self.part(part), Spacer(1, self.set.pt(3))]
-        return flow
+    def order(self, order: Agenda) -> list[Flowable]:
+        """One hand's day: tick, time, what with what, and room for the actual times."""
+        entries = order.entries
+        head = ("", "Time", "What, with what", "Actual")
+        rows = [self.entry(entry) for entry in entries]
+        style: list[tuple[Any, ...]] = [("LINEBEFORE", (-1, 0), (-1, -1), 0.4, RULE)]
+        for n, entry in enumerate(entries, 1):
+            if entry.kind == "crossing":
+                style.append(("BACKGROUND", (0, n), (-2, n), GREY))
+            if entry.kind == "visit" and n > 1:
+                style.append(("LINEABOVE", (0, n), (-1, n), 1.2, colors.black))
+            if entry.kind == "visit" and n < len(entries):
+                style.append(("NOSPLIT", (0, n), (-1, n + 1)))
+        times = max(self.set.wide(self.span(entry), bold=True) for entry in entries)
+        table = self.set.table(head, rows, (17, times + 8, None, ACTUAL), style)
+        return [CondPageBreak(self.set.pt(110)), self.set.section(f"Order of the day: {order.name}"), table]
 
-    def part(self, part: Part) -> Table:
-        """One visit's rows: tick, time, place, what with what, and room for the actual times."""
-        text = self.set.text
-        head: list[str | Flowable] = ["", "Time", "Place", text(part.title, "strong"), "Actual"]
-        rows: list[list[str | Flowable]] = [
-            [
-                text(TICK if row.to_do else "", "tick"),
-                text(self.span(row), "strong"),
-                row.place,
-                self.what(row),
-                "",
-            ]
-            for row in part.rows
-        ]
-        style: list[tuple[Any, ...]] = [
-            ("LINEBEFORE", (-1, 0), (-1, -1), 0.4, RULE),
-            ("VALIGN", (0, 1), (0, -1), "MIDDLE"),
-        ]
-        style += [
-            ("BACKGROUND", (0, n), (-2, n), GREY) for n, row in enumerate(part.rows, 1) if row.kind in ("in", "out")
-        ]
-        widest = max(self.set.wide(text) for text in ("Place", *(row.place for row in part.rows)))
-        return self.set.table(head, rows, (18, 78, min(widest + 8, MOST_PLACE), None, 58), style)
+    def entry(self, entry: Entry) -> list[str | Flowable]:
+        text = self.phrase(entry.phrases[0])
+        for phrase in entry.phrases[1:]:
+            starts_line = phrase.starts_line and not self.set.is_close
+            text += ("<br/>" if starts_line else " · ") + self.phrase(phrase)
+        if entry.note:
+            text += f" · {markup(entry.note)}"
+        tick, time = self.set.text(TICK if entry.to_do else "", "tick"), self.set.text(self.span(entry), "time")
+        return [tick, time, self.set.marked(text), ""]
 
-    def span(self, row: Row) -> str:
-        return self.at(row.start) if row.end == row.start else f"{self.at(row.start)}–{self.at(row.end)}"
+    def phrase(self, phrase: Phrase) -> str:
+        what = markup(phrase.what if phrase.start is None else f"{self.at(phrase.start)} {phrase.what}")
+        what = f"<b>{what}</b>" if phrase.is_strong else what
+        return f"{what}: {markup(phrase.kit)}" if phrase.kit else what
 
-    def what(self, row: Row) -> Flowable:
-        what = f"<b>{markup(row.what)}</b>" if row.kind in STRONG_ROWS else markup(row.what)
-        if row.kit:
-            what += f": {markup(row.kit)}"
-        if row.note:
-            what += f' · <font size="{self.set.pt(9.5)}">{markup(row.note)}</font>'
-        return self.set.marked(what)
+    def span(self, entry: Entry) -> str:
+        if entry.start is None or entry.end is None:
+            return ""
+        start = self.at(entry.start)
+        return start if entry.end == entry.start else f"{start}–{self.at(entry.end)}"
 
     def waits(self) -> list[Flowable]:
         if not self.sheet.waits:
@@ -129,70 +122,91 @@ class _RunSheetWriter:
             [
                 f"{row.what}, until {self.at(row.begins)}",
                 row.next_what,
-                strong(self.at(row.not_before), "strong"),
-                strong("any time" if row.not_after is None else self.at(row.not_after), "strong"),
-                "; ".join(row.meanwhile) or "nothing: rest",
+                strong(self.at(row.not_before), "time"),
+                strong("any time" if row.not_after is None else self.at(row.not_after), "time"),
+                meanwhile(row),
             ]
             for row in self.sheet.waits
         ]
         head = ("After", "Next", "Not before", "Not after", "Meanwhile")
-        return self.titled("Waits", self.set.table(head, rows, (190, 120, 52, 52, None)))
+        whats = (
+            max(self.set.wide(str(row[0])) for row in rows),
+            max(self.set.wide(row.next_what) for row in self.sheet.waits),
+        )
+        widths = [min(what + 8, MOST_WHAT) for what in whats]
+        times = [self.set.wide(text) + 8 for text in head[2:4]]
+        return self.titled("Waits", self.set.table(head, rows, (*widths, *times, None)))
 
     def titled(self, heading: str, table: Table) -> list[Flowable]:
         """A table under a section's heading that never stands alone at the foot of a side."""
         return [CondPageBreak(self.set.pt(75)), self.set.section(heading), table]
 
-    def columns(self) -> list[Flowable]:
-        """Load list in columns, mixing, and cautions."""
-        flow: list[Flowable] = []
-        load = [self.set.listed(group.name, group.lines, ticks=True) for group in self.sheet.load]
-        flow += self.in_columns("Load list", load, 4)
-        mixing = [f"{self.at(mix.needed)} {mix.what}: {mix.mix}" for mix in self.sheet.mixing]
-        flow += self.in_columns("Mixing", [self.set.listed("", mixing)] if mixing else [], 1)
-        if self.sheet.cautions:
-            cautions = [self.caution(one) for one in self.sheet.cautions]
-            flow += [KeepTogether([self.set.section("Cautions today"), *cautions[:2]]), *cautions[2:]]
-            flow += [self.set.text(one, "small", spaceBefore=self.set.pt(2)) for one in self.sheet.exposure]
-            flow.append(self.set.text(DEFERS, "small", spaceBefore=self.set.pt(2)))
-        return flow
-
-    def caution(self, one: CautionNote) -> Flowable:
-        text = f"<b>{markup(one.title)}</b> ({markup(one.about)}): {markup(one.text)}"
-        return self.set.marked(text, "small", spaceBefore=self.set.pt(1.5))
-
-    def in_columns(self, heading: str, groups: list[list[Flowable]], count: int) -> list[Flowable]:
-        """Groups in columns under a section's heading; nothing when there are none."""
-        if not groups:
+    def load(self) -> list[Flowable]:
+        if not self.sheet.load:
             return []
-        return [KeepTogether([self.set.section(heading), *self.set.columns(groups, count)])]
+        lists = [(group.name, group.lines, True) for group in self.sheet.load]
+        columns = [self.set.listed(group.name, group.lines, ticks=True) for group in self.sheet.load]
+        told = self.set.run_in(lists) if self.set.is_close else self.set.columns(columns, 4)
+        return [KeepTogether([self.set.section("Load list"), *told])]
+
+    def mixing(self) -> list[Flowable]:
+        lines = [f"{self.at(mix.needed)} {mix.what}: {mix.mix}" for mix in self.sheet.mixing]
+        if self.set.is_close:
+            return self.set.run_in([("Mixing", lines, False)])
+        return [KeepTogether([self.set.section("Mixing"), *self.set.listed("", lines)])] if lines else []
+
+    def cautions(self) -> list[Flowable]:
+        told = [self.caution(one) for one in self.sheet.cautions]
+        told = [" ".join(told)] if self.set.is_close and told else told
+        told += [markup(text) for text in (*self.sheet.exposure, DEFERS)]
+        if len(told) == 1:
+            return []
+        lines = [self.set.marked(text, "small", spaceBefore=self.set.pt(1.5)) for text in told]
+        return [KeepTogether([self.set.section("Cautions today"), lines[0]]), *lines[1:]]
+
+    def caution(self, one: CautionNote) -> str:
+        return f"<b>{markup(one.title)}</b> ({markup(one.about)}): {markup(one.text)}"
 
     def job(self, job: JobSheet) -> list[Flowable]:
-        title = job.title if job.customer == job.title else f"{job.title}: {job.customer}"
-        notes, listed = job.notes, self.set.listed
-        flow: list[Flowable] = [self.set.section(title)]
-        if job.quoted:
-            rows: list[list[str | Flowable]] = [
-                [self.set.text(TICK, "tick"), item.item, ", ".join(item.stages) or "not in today's plan"]
-                for item in job.quoted
-            ]
-            flow += [
-                self.set.table(("", "Quoted", "Done by"), rows, (18, 150, None)),
-                Spacer(1, self.set.pt(3)),
-            ]
+        """What is said and shown to one customer, under a heading with room for times and a signature."""
+        notes = job.notes
+        quoted = [f"{item.item}: {', '.join(item.stages) or NOT_PLANNED}" for item in job.quoted]
         lists = [
-            listed("Quantities", job.quantities),
-            listed("Before we come", notes.before, ticks=True),
-            listed("At handover", notes.handover, ticks=True),
-            listed("Afterwards", notes.after),
-            listed("Not promised", notes.not_promised),
+            ("Quoted", quoted, True),
+            ("Quantities", job.quantities, False),
+            ("Before we come", notes.before, True),
+            ("At handover", notes.handover, True),
+            ("Afterwards", notes.after, False),
+            ("Not promised", notes.not_promised, False),
         ]
-        flow += self.set.columns(lists, 3)
-        return [KeepTogether([*flow, self.signature()])]
+        told = [lists] if self.set.is_close else [[one] for one in lists]
+        lines = [line for one in told for line in self.set.run_in(one)]
+        return [KeepTogether([self.signed(job), *lines])]
 
-    def signature(self) -> Table:
-        """Lines to write on: times at the job, the customer's name to it, and when."""
-        texts = ("Arrived and left", "Shown to the customer: signature", "Date and time")
-        widths = [self.set.width * part for part in (0.3, 0.42, 0.28)]
-        lines = Table([[self.set.text(text, "small") for text in texts]], widths, spaceBefore=self.set.pt(20))
-        lines.setStyle([("LINEABOVE", (n, 0), (n, 0), 0.8, RULE) for n in range(3)])
-        return lines
+    def signed(self, job: JobSheet) -> Table:
+        """The job's name, and lines to write on: times at the job, the customer's name to it, and when."""
+        title = job.title if job.customer == job.title else f"{job.title}: {job.customer}"
+        labels = [
+            self.set.text(text, "small") for text in ("Arrived, left", "Shown to the customer: signature", "Time")
+        ]
+        room = [self.set.width * part for part in (0.4, 0.18, 0.32, 0.1)]
+        head = Table([[self.set.text(title, "section"), *labels]], room, spaceBefore=self.set.pt(5))
+        head.setStyle(
+            [
+                ("LINEBELOW", (0, 0), (-1, -1), 1.2, colors.black),
+                ("LINEBEFORE", (1, 0), (-1, -1), 0.4, RULE),
+                ("VALIGN", (0, 0), (0, 0), "BOTTOM"),
+                ("VALIGN", (1, 0), (-1, -1), "TOP"),
+                ("TOPPADDING", (0, 0), (-1, -1), 0),
+                ("LEFTPADDING", (0, 0), (0, -1), 0),
+                ("LEFTPADDING", (1, 0), (-1, -1), 3),
+                ("BOTTOMPADDING", (0, 0), (0, -1), 2),
+                ("BOTTOMPADDING", (1, 0), (-1, -1), self.set.pt(15)),
+            ]
+        )
+        return head
+
+
+def meanwhile(row: WaitRow) -> str:
+    """What to do while a wait runs, and what the forecast says of it."""
+    return "; ".join(filter(None, ["; ".join(row.meanwhile) or "nothing: rest", row.forecast]))

@@ -21,14 +21,23 @@ from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, P
 from planner.sheet.fonts import BOLD, REGULAR, markup, register_fonts, runs
 from planner.sheet.paper import Paper
 
-MARGIN = 10 * mm
+MARGIN = 8 * mm
 FOOT = 5 * mm
 HALF_A_SIDE = 360.0
 """The tallest that columns get, in points."""
 
 MOST_SIDES = 2
-SCALES = (1.0, 0.93, 0.86, 0.8, 0.76, 0.72)
+SCALES = (1.0, 0.92, 0.84, 0.78, 0.72, 0.66)
 """Sizes that are tried in turn."""
+
+CLOSE = 0.8
+"""Under this scale lists are set in paragraphs."""
+
+LEAST = 9.0
+"""No text that is read at arm's length is set smaller, in points."""
+
+LEAST_SMALL = 8.0
+"""The same of what is read before the work."""
 
 TICK = "☐"
 GREY = colors.HexColor("#e2e2e2")
@@ -40,6 +49,7 @@ STYLES: dict[str, tuple[float, bool]] = {
     "group": (10.5, True),
     "big": (13.5, True),
     "strong": (11, True),
+    "time": (10.5, True),
     "body": (10.5, False),
     "small": (9, False),
     "tick": (11.5, False),
@@ -55,23 +65,31 @@ class Setter:
     width: float
     height: float
 
+    @property
+    def is_close(self) -> bool:
+        """Whether lists are run in, because the document would not keep to its sides otherwise."""
+        return self.scale < CLOSE
+
     def pt(self, points: float) -> float:
         """A length that goes with the scale."""
         return points * self.scale
 
-    def wide(self, text: str) -> float:
-        """How wide a plain text is at scale 1, in points."""
-        return sum(stringWidth(piece, font, STYLES["body"][0]) for font, piece in runs(text))
+    def size(self, style: str) -> float:
+        """The size of a style's text, in points."""
+        return max(self.pt(STYLES[style][0]), LEAST_SMALL if style == "small" else LEAST)
+
+    def wide(self, text: str, *, bold: bool = False) -> float:
+        """How wide a plain text of the body is, in points at scale 1."""
+        return sum(stringWidth(piece, font, self.size("body")) for font, piece in runs(text, bold=bold)) / self.scale
 
     def marked(self, text: str, style: str = "body", **more: Any) -> Paragraph:
         """A paragraph of paragraph markup: every text from a file in it must have gone through `markup`."""
-        size, bold = STYLES[style]
-        size = self.pt(size)
+        size, bold = self.size(style), STYLES[style][1]
         made = ParagraphStyle(
             style,
             fontName=BOLD if bold else REGULAR,
             fontSize=size,
-            leading=size * 1.18,
+            leading=size * 1.15,
             splitLongWords=1,
             **more,
         )
@@ -98,16 +116,26 @@ class Setter:
             return []
         sign, style = (TICK, "tick") if ticks else ("•", "body")
         lead = self.pt(16 if ticks else 9)
-        size = self.pt(STYLES[style][0])
-        marked: list[Flowable] = [
-            self.marked(
-                f'<bullet font="{REGULAR}" size="{size}">{sign}</bullet>{markup(line)}',
-                leftIndent=lead,
-                spaceBefore=self.pt(1.5 if ticks else 0.5),
-            )
-            for line in lines
-        ]
+        space = self.pt(1.5 if ticks else 0.5)
+        marked: list[Flowable] = [self._led(sign, style, lead, markup(line), space) for line in lines]
         return [self.text(heading, "group", spaceBefore=self.pt(4)), *marked] if heading else marked
+
+    def ticked(self, text: str) -> Paragraph:
+        """A tick box and a paragraph of markup beside it."""
+        return self._led(TICK, "tick", self.pt(16), text, self.pt(1.5))
+
+    def _led(self, sign: str, style: str, lead: float, text: str, space: float) -> Paragraph:
+        bullet = f'<bullet font="{REGULAR}" size="{self.size(style)}">{sign}</bullet>'
+        return self.marked(bullet + text, leftIndent=lead, spaceBefore=space)
+
+    def run_in(self, lists: Sequence[tuple[str, Sequence[str], bool]]) -> list[Flowable]:
+        """Lists behind each other in one paragraph, each with its heading, its lines, and whether they get ticks."""
+        told = []
+        for heading, lines, ticks in lists:
+            sign = TICK if ticks else "•"
+            told += [f"<b>{markup(heading)}</b>"] if lines else []
+            told += [f"{sign}&nbsp;{markup(line)}" for line in lines]
+        return [self.marked(" &nbsp; ".join(told), spaceBefore=self.pt(2))] if told else []
 
     def columns(self, groups: Sequence[list[Flowable]], count: int) -> list[Flowable]:
         """Groups of lines in columns, as level as their order allows; a group is never broken over columns.

@@ -1,16 +1,21 @@
 """The run sheet as plain data: everything that is on the page that goes in the van, before it is laid out."""
 
 import datetime as dt
-from dataclasses import dataclass
+import re
+from dataclasses import dataclass, replace
 
 from planner.day import Day
 from planner.plan.plan import Plan
+from planner.sheet.agenda import Agenda, agenda
 from planner.sheet.cautions import CautionNote, cautions_today, exposed_hands, exposure_words
 from planner.sheet.customers import CustomerNotes, customer_notes
 from planner.sheet.loading import LoadGroup, load_groups, quantities_by_job
-from planner.sheet.order import Order, orders
+from planner.sheet.order import orders
 from planner.sheet.waits import WaitRow, stage_notes, wait_rows
 from planner.sheet.wording import Names, long_date, moment, plain
+
+DEFERRING = ("Follow the product's label", "Local law sets", "Local rules for", "Local rules come", "The local law ")
+"""How a sentence begins that says no more than that law, rules and labels come first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +71,7 @@ class RunSheet:
 
     date: dt.date
     head: Head
-    orders: tuple[Order, ...]
+    orders: tuple[Agenda, ...]
     waits: tuple[WaitRow, ...]
     mixing: tuple[Mixing, ...]
     jobs: tuple[JobSheet, ...]
@@ -89,14 +94,20 @@ def run_sheet(day: Day, plan: Plan, *, verdict: str = "") -> RunSheet:
     return RunSheet(
         date=day.date,
         head=_head(day, plan, verdict),
-        orders=orders(day, plan, stage_notes(day, plan)),
+        orders=tuple(agenda(order) for order in orders(day, plan, stage_notes(day, plan, ahead=False))),
         waits=wait_rows(day, plan),
         mixing=_mixing(day, plan),
         jobs=tuple(_job(day, plan, key) for key in jobs),
-        cautions=cautions_today(day, plan),
+        cautions=tuple(_condensed(note) for note in cautions_today(day, plan)),
         exposure=tuple(exposure_words(day, plan, hand) for hand in exposed_hands(day, plan)),
         load=load_groups(day, plan),
     )
+
+
+def _condensed(note: CautionNote) -> CautionNote:
+    """A caution without the sentences that only say what `DEFERS` says under all of them."""
+    kept = [said for said in re.split(r"(?<=[.]) ", note.text) if not said.startswith(DEFERRING)]
+    return replace(note, text=" ".join(kept))
 
 
 def _head(day: Day, plan: Plan, verdict: str) -> Head:

@@ -107,7 +107,7 @@ def _meanwhile(day: Day, plan: Plan, start: int, end: int) -> tuple[str, ...]:
     return tuple(dict.fromkeys(words for _, words in sorted(doings)))
 
 
-def stage_notes(day: Day, plan: Plan) -> dict[tuple[str, str], list[str]]:
+def stage_notes(day: Day, plan: Plan, *, ahead: bool = True) -> dict[tuple[str, str], list[str]]:
     """What each wait asks of the stages at its two ends, by (job, stage)."""
     notes: dict[tuple[str, str], list[str]] = {}
     for row in wait_rows(day, plan):
@@ -115,7 +115,7 @@ def stage_notes(day: Day, plan: Plan) -> dict[tuple[str, str], list[str]]:
         if row.not_after is not None:
             late = f"not after {moment(day.date, row.not_after)}"
             bounds = f"{bounds}, {late}" if row.not_before > row.begins else late
-        if row.kind != "order":
+        if ahead and row.kind != "order":
             told = f"Then {WORDS[row.kind]}; {row.next_what} {bounds}"
             notes.setdefault((row.job, row.after), []).append(told + (f" ({row.forecast})" if row.forecast else ""))
         notes.setdefault((row.job, row.before), []).append(bounds[:1].upper() + bounds[1:])

@@ -1,6 +1,7 @@
 """The PDFs read back: nothing cut, the sides counted, any script shown, on both papers."""
 
 import re
+from dataclasses import replace
 from io import BytesIO
 from typing import Any
 
@@ -8,7 +9,7 @@ import pytest
 from pypdf import PdfReader
 
 from planner.day import Day
-from planner.sheet.chart import Chart, chart
+from planner.sheet.export import sheet_chart
 from planner.sheet.fonts import runs
 from planner.sheet.pdf import run_sheet_pdf
 from planner.sheet.pdf_chart import paper_measure
@@ -95,30 +96,53 @@ def test_each_wait_stands_in_one_row_with_its_bounds() -> None:
     assert letters("Treat: wall, until 08:28 Rinse: wall 08:58 09:13 Sweep: path") in on_paper
 
 
-def wordy(day: Day) -> Day:
-    """The day with notes to each stage that take several lines."""
-    jobs = day.model_dump()["jobs"]
-    for job in jobs.values():
-        for stage in job["stages"].values():
-            stage["notes"] = "mind the step " * 16
-    return day.model_copy(update={"jobs": Day.model_validate(day.model_dump() | {"jobs": jobs}).jobs})
+def wordy(sheet: RunSheet, times: int = 16) -> RunSheet:
+    """The sheet with a note to each stage that takes several lines."""
+    noted = [
+        tuple(replace(e, note="mind the step " * times) if e.kind == "stage" else e for e in order.entries)
+        for order in sheet.orders
+    ]
+    orders = [replace(order, entries=entries) for order, entries in zip(sheet.orders, noted, strict=True)]
+    return replace(sheet, orders=tuple(orders))
 
 
-@pytest.mark.parametrize("rounds", [5, 7, 24])
-def test_a_visits_rows_break_with_their_head_repeated_and_no_row_alone_or_torn(rounds: int) -> None:
-    day = wordy(busy_day(jobs=1, rounds=rounds))
-    sheet = run_sheet(day, busy_plan(day))
+@pytest.mark.parametrize(("rounds", "times"), [(5, 16), (7, 16), (24, 16), *((2, 60 + 6 * n) for n in range(8))])
+def test_the_order_breaks_with_its_head_repeated_and_no_row_alone_or_torn(rounds: int, times: int) -> None:
+    """The last ones have entries so tall that no two of them fit at the foot of a side where a hand's order begins."""
+    day = busy_day(jobs=1, rounds=rounds)
+    sheet = wordy(run_sheet(day, busy_plan(day)), times)
     pages = [page.extract_text() for page in read(run_sheet_pdf(sheet)).pages]
-    seen = 0
-    for text in pages:
-        orders = text.split("Load list")[0].split("Waits")[0]
-        tables = [re.findall(r"\d\d:\d\d–\d\d:\d\d", part) for part in orders.split("Actual")[1:]]
-        assert all(len(rows) >= 2 for rows in tables)
-        assert sum(map(len, tables)) == orders.count("☐") + orders.count("Nothing to do"), (
-            "each row's tick is beside it"
-        )
-        seen += sum(map(len, tables))
-    assert seen == sum(len(order.rows) for order in sheet.orders)
+    orders = [text.split("Load list")[0].split("Waits")[0] for text in pages]
+    tables = [table for text in orders for table in text.split("Actual")[1:]]
+    # Each entry is looked for whole in one table of one side: a row that is torn stands whole in none.
+    wanted = [
+        letters("".join(part.what + part.kit for part in e.phrases) + e.note) for o in sheet.orders for e in o.entries
+    ]
+    bare = [re.sub(r"[:·☐–]|\d\d:\d\d", "", letters(table)) for table in tables]
+    assert len(tables) > len(sheet.orders)
+    assert [text for text in wanted if not any(re.sub(r"[:·☐–]|\d\d:\d\d", "", text) in one for one in bare)] == []
+    assert all(len(re.findall(r"☐", table)) >= 2 for table in tables)
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("jobs", [1, 4])
+def test_nothing_of_the_order_is_set_smaller_than_nine_points_and_nothing_smaller_than_seven(
+    jobs: int, paper: Any
+) -> None:
+    day = busy_day(jobs=jobs)
+    sheet = wordy(run_sheet(day, busy_plan(day)))
+    picture = sheet_chart(day, busy_plan(day), paper_measure)
+    sizes: dict[float, str] = {}
+
+    def visit(text: str, matrix: list[float], placed: list[float], _font: Any, size: float) -> None:
+        height = round(abs(size * placed[3] * matrix[3]), 1)
+        sizes[height] = sizes.get(height, "") + text
+
+    for page in read(run_sheet_pdf(sheet, paper=paper, picture=picture)).pages:
+        page.extract_text(visitor_text=visit)
+    assert min(size for size, text in sizes.items() if text.strip()) >= 7
+    assert "mind the step" in "".join(text for size, text in sizes.items() if size >= 9)
+    assert "mind the step" not in "".join(text for size, text in sizes.items() if size < 9)
 
 
 def test_the_same_sheet_gives_the_same_file() -> None:
@@ -127,7 +151,7 @@ def test_the_same_sheet_gives_the_same_file() -> None:
 
 def test_hostile_names_are_printed_whole_and_do_nothing() -> None:
     day = hostile_day()
-    data = run_sheet_pdf(full_sheet(day), picture=lambda width: chart(day, tiny_plan(), width=width))
+    data = run_sheet_pdf(full_sheet(day), picture=sheet_chart(day, tiny_plan(), paper_measure))
     on_paper = printed(data)
     assert on_paper.count(letters(SCRIPT)) >= 5
     assert letters(LONG) in on_paper
@@ -165,14 +189,9 @@ def test_a_sign_that_no_font_has_is_told_by_its_number() -> None:
 
 def test_the_charts_words_are_in_the_pdf() -> None:
     day, plan = tiny_day(), tiny_plan()
-    pictures: list[Chart] = []
-
-    def picture(width: float) -> Chart:
-        pictures.append(chart(day, plan, width=width, measure=paper_measure))
-        return pictures[-1]
-
+    picture = sheet_chart(day, plan, paper_measure)
     on_paper = printed(run_sheet_pdf(full_sheet(day), picture=picture))
-    labels = [label.text for label in pictures[-1].labels()]
+    labels = [label.text for label in picture.labels()]
     assert len(labels) > 10
     assert [text for text in labels if letters(text) not in on_paper] == []
 

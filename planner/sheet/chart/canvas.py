@@ -56,6 +56,7 @@ class Canvas:
     scale: float
     measure: Measure
     density: Density
+    brief: bool = False
     shapes: list[Shape] = field(default_factory=list)
     items: dict[About, Item] = field(default_factory=dict)
     notes: list[Note] = field(default_factory=list)
@@ -81,8 +82,8 @@ class Canvas:
 
     @property
     def bar(self) -> float:
-        """The height of a stage's bar: two rows of text, and its sole."""
-        return 31 * self.scale
+        """The height of a stage's bar: two rows of text, and its sole; in a brief picture one row."""
+        return (20 if self.brief else 31) * self.scale
 
     @property
     def right(self) -> float:
@@ -172,10 +173,22 @@ class Canvas:
         return self.wide("00", bold=True)
 
     def numbered(self) -> list[tuple[str, str]]:
-        """Number the notes in order of time, write the numbers, and give back numbers and texts for the list."""
+        """Number the notes in order of time, write the numbers, and give back numbers and texts for the list.
+
+        In a brief picture numbers are those of crossings, and notes get letters.
+        """
         lines = []
         for number, note in enumerate(sorted(self.notes, key=lambda n: (n.minute, n.label.y)), start=1):
-            text = str(number)
+            text = _letters(number) if self.brief else str(number)
             self.shapes.append(replace(note.label, text=text, length=self.wide(text, bold=True)))
             lines.append((text, note.text))
         return lines
+
+
+def _letters(number: int) -> str:
+    """A number in letters: a, b, ... z, aa, ab, ..."""
+    letters = ""
+    while number:
+        number, rest = divmod(number - 1, 26)
+        letters = chr(ord("a") + rest) + letters
+    return letters

@@ -13,6 +13,7 @@ from planner.sheet.chart.words import (
     wait_words,
     work_words,
 )
+from planner.sheet.order import crossing_numbers
 from planner.sheet.wording import Names, sentence
 
 
@@ -21,7 +22,7 @@ def read(day: Day, plan: Plan, compare: Plan | None = None) -> Reading:
     reading = Reading(day, plan, Names(day))
     reading.jobs = list(dict.fromkeys(v.job for v in sorted(plan.visits, key=lambda v: v.arrive)))
     reading.lanes = _lanes(reading)
-    reading.steps = [_step(reading, crossing) for crossing in plan.crossings]
+    reading.steps = [_step(reading, crossing, number) for crossing, number in crossing_numbers(plan).items()]
     reading.bars = sorted(
         [*_work_bars(reading, compare), *_chore_bars(reading), *_rest_bars(reading)],
         key=lambda bar: (bar.start, bar.end),
@@ -159,7 +160,7 @@ def _where(reading: Reading, rest: Rest) -> Zone:
     return ("", None)
 
 
-def _step(reading: Reading, crossing: Crossing) -> Step:
+def _step(reading: Reading, crossing: Crossing, number: int) -> Step:
     way = reading.day.jobs[crossing.job].grounds[crossing.ground].way_in
     names = reading.names
 
@@ -176,6 +177,7 @@ def _step(reading: Reading, crossing: Crossing) -> Step:
         way.restricted,
         loads(tuple((c.what, c.count, c.is_material) for c in crossing.carried_in)),
         loads(tuple((c.what, c.count, c.is_material) for c in crossing.carried_out)),
+        number,
         ("crossing", crossing.job, crossing.ground, crossing.hand, crossing.start),
         crossing_words(reading.day, crossing),
     )

@@ -9,9 +9,9 @@ from planner.sheet.chart.pools import draw_bands, draw_pools
 from planner.sheet.chart.reading import Reading
 from planner.sheet.chart.shapes import Thing
 from planner.sheet.chart.shelf import Interval
-from planner.sheet.chart.steps import draw_doorstep, draw_strokes, legs_above, legs_below
+from planner.sheet.chart.steps import draw_doorstep, draw_numbers, draw_strokes, legs_above, legs_below
 from planner.sheet.chart.text import wrapped
-from planner.sheet.chart.things import Zone
+from planner.sheet.chart.things import Band, Zone
 from planner.sheet.chart.tracks import draw_track
 
 Lane = list[str]
@@ -47,7 +47,7 @@ def _draw_van_side(
     drives = _drives(canvas, reading, zones, below=False)
     jobs = [zone[0] for zone in zones]
     steps = [step for step in reading.steps if step.zone[0] in jobs]
-    bottom = draw_bands(canvas, [band for band in reading.bands if band.zone in zones], drives, top)
+    bottom = draw_bands(canvas, _bands(canvas, reading, zones), drives, top)
     passed: list[Interval] = list(drives)
     for hand in reading.hands_in(zones):
         bars = [bar for bar in reading.bars if bar.zone in zones and bar.hand == hand]
@@ -74,7 +74,8 @@ def _draw_ground(
         canvas.thresholds[zone] = top
     floor = _name_grounds(canvas, reading, zones, top)
     passing = [*_drives(canvas, reading, zones, below=True), *deeper]
-    bottom = draw_doorstep(canvas, steps, passing, top + 7 * canvas.scale)
+    tell = draw_numbers if canvas.brief else draw_doorstep
+    bottom = tell(canvas, steps, passing, top + 7 * canvas.scale)
     hands = reading.hands_in(zones)
     for number, hand in enumerate(hands):
         bars = [bar for bar in reading.bars if bar.zone in zones and bar.hand == hand]
@@ -84,12 +85,16 @@ def _draw_ground(
         _set_level(canvas, reading, zones, hand, level)
     pools = [pool for pool in reading.pools if pool.zone in zones]
     bottom = draw_pools(canvas, pools, passing, top, max(bottom, floor))
-    bands = [band for band in reading.bands if band.zone in zones]
-    bottom = draw_bands(canvas, bands, passing, bottom) + canvas.gap(8)
+    bottom = draw_bands(canvas, _bands(canvas, reading, zones), passing, bottom) + canvas.gap(8)
     for zone in zones:
         _draw_threshold(canvas, reading, zone, top, bottom)
     draw_strokes(canvas, steps, top)
     return bottom
+
+
+def _bands(canvas: Canvas, reading: Reading, zones: Sequence[Zone]) -> list[Band]:
+    """The kit that is shown in some zones: none in a brief picture, which leaves it to the order of the day."""
+    return [] if canvas.brief else [band for band in reading.bands if band.zone in zones]
 
 
 def _draw_threshold(canvas: Canvas, reading: Reading, zone: Zone, y: float, bottom: float) -> None:

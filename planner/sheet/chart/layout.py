@@ -23,6 +23,9 @@ LEAST_WIDTH = 480.0
 DENSITIES = (Density(3), Density(2), Density(1), Density(1, 0.6))
 """From airy to close."""
 
+CLOSEST = Density(1, 0.4)
+"""Of a brief picture."""
+
 MOST_STRETCH = 3.0
 """How much distances grow at most where a picture has more height than it needs."""
 
@@ -41,6 +44,7 @@ def chart(
     compare: Plan | None = None,
     measure: Measure = table_measure,
     window: float | None = None,
+    brief: bool = False,
 ) -> Chart:
     """Lay out the picture of a planned day.
 
@@ -65,11 +69,13 @@ def chart(
         Tells how wide a text is; give the screen's or the paper's own for an exact fit.
     window
         How much of the width is seen at a time, when the page is moved under a window: the legend keeps to it.
+    brief
+        Leave kit and loads to the order of the day beside the picture: crossings then bear the numbers they have there.
     """
     reading = read(day, plan, compare)
     width = max(width, LEAST_WIDTH * scale)
-    page = _Page(width, scale, now, compare, measure, min(width, max(window or width, LEAST_WIDTH * scale)))
-    for density in DENSITIES:
+    page = _Page(width, scale, now, compare, measure, min(width, max(window or width, LEAST_WIDTH * scale)), brief)
+    for density in (CLOSEST,) if brief else DENSITIES:
         picture = _laid_out(reading, page, density)
         if height is None or picture.height <= height:
             break
@@ -88,6 +94,7 @@ class _Page:
     compare: Plan | None
     measure: Measure
     window: float
+    brief: bool
 
 
 def _stretched(reading: Reading, page: _Page, density: Density, picture: Chart, height: float) -> Chart:
@@ -108,7 +115,7 @@ def _laid_out(reading: Reading, page: _Page, density: Density) -> Chart:
     first, last = _hours_shown(reading, page.now, page.compare)
     scale, width = page.scale, page.width
     edge = _edge(reading, page)
-    canvas = Canvas(width, _margin(page.window, scale), edge, first, last, scale, page.measure, density)
+    canvas = Canvas(width, _margin(page.window, scale), edge, first, last, scale, page.measure, density, page.brief)
     head = head_height(canvas)
     canvas.strip = head
     lanes, bottom = [], head

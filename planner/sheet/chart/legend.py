@@ -23,7 +23,12 @@ KEY: tuple[tuple[str, Pattern, str], ...] = (
 
 
 def draw_legend(canvas: Canvas, top: float, width: float) -> float:
-    """Draw both under ``top`` in so much width, pinned to the left; gives back the lower edge."""
+    """Draw both under ``top`` in so much width, pinned to the left; gives back the lower edge.
+
+    A brief picture has no key: what its patterns say is in the order of the day beside it.
+    """
+    if canvas.brief:
+        return _draw_notes(canvas, canvas.numbered(), top + canvas.gap(8), width)
     used = {(s.role, s.pattern) for s in canvas.shapes if isinstance(s, Rect | Path)}
     bottom = _draw_notes(canvas, canvas.numbered(), top + canvas.gap(8), width)
     return _draw_key(canvas, [entry for entry in KEY if entry[:2] in used], bottom, width)

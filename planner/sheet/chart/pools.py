@@ -13,7 +13,7 @@ def draw_pools(canvas: Canvas, pools: Sequence[Pool], strokes: Sequence[Interval
     """Draw pools in rows under ``top``; their reach goes up to ``ceiling``. Gives back the lower edge."""
     if not pools:
         return top
-    height = min(canvas.gap(16), 24 * canvas.scale)
+    height = min(max(canvas.gap(16), canvas.row), 24 * canvas.scale)
     pitch = height + canvas.gap(7)
     shelf = Shelf(None, strokes)
     top += canvas.gap(5)

@@ -36,6 +36,22 @@ def _halves(canvas: Canvas, leg: Interval, *, is_in: bool) -> tuple[Interval, In
     return (first, second) if is_in else (second, first)
 
 
+def draw_numbers(canvas: Canvas, steps: Sequence[Step], passing: Sequence[Interval], top: float) -> float:
+    """Number the crossings under the threshold as the order of the day does; gives back the lower edge."""
+    arrow = 6 * canvas.scale
+    middles = [canvas.x(sum(leg) / 2) for step in steps for leg in step.legs]
+    shelf = Shelf(None, [*passing, *((middle - arrow, middle + arrow) for middle in middles)], gap=6.0)
+    for step in sorted(steps, key=lambda s: s.start):
+        text, middle = str(step.number), canvas.x(sum(step.legs[0]) / 2)
+        wide = canvas.wide(text, bold=True)
+        sides = (middle + arrow + 7, middle - arrow - 7 - wide)
+        rows = [(shelf.free_row([], [(left, left + wide)]), left) for left in sides]
+        row, left = min(((row, left) for row, left in rows if row is not None), default=(1, sides[0]))
+        shelf.take((left, left + wide), row)
+        canvas.label(left, top + (row + 0.76) * canvas.row, text, "number", bold=True, of=step)
+    return top + len(shelf.rows) * canvas.row
+
+
 def draw_doorstep(canvas: Canvas, steps: Sequence[Step], passing: Sequence[Interval], top: float) -> float:
     """Tell under the threshold what each crossing carries in and out; gives back the lower edge."""
     arrow = 6 * canvas.scale

@@ -32,7 +32,10 @@ class Bar:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A crossing: over the threshold at ``start + walk / 2`` and back at ``end - walk / 2``."""
+    """A crossing: over the threshold at ``start + walk / 2`` and back at ``end - walk / 2``.
+
+    ``number`` is what the order of the day calls it.
+    """
 
     zone: Zone
     hand: str
@@ -42,6 +45,7 @@ class Step:
     restricted: bool
     carried_in: tuple[str, ...]
     carried_out: tuple[str, ...]
+    number: int
     about: About
     words: str
 

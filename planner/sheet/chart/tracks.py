@@ -79,7 +79,7 @@ def _inside(canvas: Canvas, bar: Bar) -> list[str]:
     for title in bar.titles:
         if canvas.wide(title) <= room:
             return [title]
-        if bar.kind == "stage":
+        if bar.kind == "stage" and not canvas.brief:
             first, second = _halves(canvas, title)
             if second and max(canvas.wide(first), canvas.wide(second)) <= room:
                 return [first, second]
