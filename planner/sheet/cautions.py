@@ -15,6 +15,7 @@ from planner.plan.exposed import (
 )
 from planner.plan.plan import Plan
 from planner.sheet.wording import Names, plain
+from planner.trade.breaks import break_minutes
 from planner.trade.carrying import LiftStanding, guideline
 from planner.trade.cautions import cautions_for, without_caution
 from planner.trade.exposure import Exposure, Standing, noise_exposure, vibration_exposure
@@ -104,13 +105,14 @@ def exposure_words(day: Day, plan: Plan, hand: str) -> str:
 
 def _hours_words(day: Day, plan: Plan, hand: str) -> str:
     start, end = time_out(day, plan, hand) or (plan.leaves, plan.home)
-    rest = resting(plan, hand)
-    return f"out {show_minutes(end - start)}, " + (f"break {show_minutes(rest)}" if rest else "no break")
+    rest, least = resting(plan, hand), break_minutes(end - start, limits().breaks)
+    short = f", and the law asks for {least:.0f} min" if rest < least else ""
+    return f"out {show_minutes(end - start)}, " + (f"break {show_minutes(rest)}" if rest else "no break") + short
 
 
 def _lift_words(lifted: Lifted) -> str:
     country, team = limits().lifting, lifted.team
-    of = " and ".join(plain(name) for name in lifted.what)
+    of = ", ".join(plain(name) for name in lifted.what)
     together = "" if team == 1 else f", {team} together"
     two = (f"{guideline([person] * min(team, 3), country):.0f} kg" for person in ("man", "woman"))
     return f"heaviest in one go {lifted.mass:.0f} kg ({of}{together}), {lifted.standing(country)}, {' and '.join(two)}"

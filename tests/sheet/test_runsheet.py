@@ -1,8 +1,10 @@
 """What is on the run sheet, against the tiny plan as it is written down by hand."""
 
+from dataclasses import replace
+
 import pytest
 
-from planner.plan.plan import Plan
+from planner.plan.plan import Carried, Plan
 from planner.sheet.agenda import agenda
 from planner.sheet.order import Row, orders
 from planner.sheet.runsheet import RunSheet, run_sheet
@@ -165,6 +167,29 @@ def test_exposure_is_told_by_hand() -> None:
         "ash: out 1 h 51 min, break 11 min; vibration 0.9 m/s² A(8), 12 points, below the action value; "
         "noise 75 dB(A) unprotected, 10 points, below the action value",
     )
+
+
+def test_dust_heavy_lifts_and_a_missing_break_are_told_by_hand() -> None:
+    """A washer of 20 kg and a broom of 6 kg together are over 25 kg and 16 kg (HSE INDG143 / L23), and 20 minutes of
+    sweeping make dust. Over six hours the law asks for a break of 20 min (Working Time Regulations 1998, reg. 12).
+    """
+    tables = tiny_day().model_dump()
+    tables["kit"]["washer"]["mass"], tables["kit"]["broom"]["mass"] = 20.0, 6.0
+    tables["jobs"]["elm"]["stages"]["sweep"]["makes"] = ("dust",)
+    day = tiny_day(kit=tables["kit"], jobs=tables["jobs"])
+    [told] = run_sheet(day, tiny_plan()).exposure
+    assert "dust for 20 min, which needs respiratory protection" in told
+    assert "heaviest in one go 20 kg (washer), above the lower guideline figure, 25 kg and 16 kg" in told
+    crossing = replace(tiny_plan().crossings[0], carried_in=(Carried("washer"), Carried("broom")))
+    plan = replace(tiny_plan(), crossings=(crossing,), rests=())
+    sheet = run_sheet(day, plan)
+    assert (
+        "heaviest in one go 26 kg (washer, broom), above both guideline figures, 25 kg and 16 kg" in sheet.exposure[0]
+    )
+    assert any(caution.title == "Lifting" for caution in sheet.cautions)
+    assert any(caution.title == "Silica dust" for caution in sheet.cautions)
+    late = replace(plan, drives=(*plan.drives[:-1], replace(plan.drives[-1], end=plan.leaves + 361)))
+    assert "no break, and the law asks for 20 min" in run_sheet(day, late).exposure[0]
 
 
 def test_the_load_list_keeps_the_vans_groups_and_what_is_needed_first_on_top() -> None:
