@@ -22,7 +22,7 @@ FEW_JOBS = 6
 LATE_WEIGHT = 100
 """A minute past a window or a promise counts as so many minutes of the round."""
 
-SECONDS_A_JOB = 3.0
+SECONDS_A_JOB = 5.0
 
 
 class Composing:

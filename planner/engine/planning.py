@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 COMPOSING_SHARE = 0.3
 """The part of the budget in which a plan of several jobs is put together job by job."""
 
+LARGE_SHARE = 0.7
+"""The same for a large day, which is too much for one search."""
+
 CHECKING_SHARE = 4.0
 """After a better plan was checked and given out, none is for so many times as long as that took."""
 
@@ -67,7 +70,7 @@ class Planning:
         search = Search(
             self.problem,
             self._left(),
-            known=None if known is None else self._standing_of(known),
+            known=None if known is None or known.home > self.problem.horizon else self._standing_of(known),
             on_better=self._found,
             hint=self._hint,
             stop=self.stop,
@@ -123,7 +126,8 @@ class Planning:
             return None
         from planner.engine.composing import Composing
 
-        budget = replace(self.budget, seconds=COMPOSING_SHARE * self.budget.seconds)
+        share = LARGE_SHARE if self.problem.is_large else COMPOSING_SHARE
+        budget = replace(self.budget, seconds=share * self.budget.seconds)
         plan = Composing(self.day, budget, self.stop).plan()
         return plan if plan is not None and not broken_rules(self.day, plan) else None
 

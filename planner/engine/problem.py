@@ -17,6 +17,10 @@ SHAKE_SCALE = 100
 """Vibration is in whole hundredths of a point (HSE hand-arm vibration ready reckoner: 2 a^2 T[h])."""
 
 
+LARGE = 60
+"""Activities times hands from which a day is large."""
+
+
 @dataclass(frozen=True, slots=True)
 class Mode:
     """One way of doing an activity: its time, hands, kit, resource demands, material containers, and how it shakes.
@@ -237,6 +241,11 @@ class Problem:
                 raise ValueError(f"activity '{activity.name}' has no mode")
             if activity.ground is not None and not 0 <= activity.ground < len(self.grounds):
                 raise ValueError(f"activity '{activity.name}' lies on ground {activity.ground}, which is not there")
+
+    @property
+    def is_large(self) -> bool:
+        """Whether one search over everything is more than can be hoped to end well in a minute."""
+        return len(self.activities) * len(self.hands) > LARGE
 
     def standing_on(self, ground: int, kit: int) -> tuple[Standing, ...]:
         """The kit of a kind that is on a ground already."""

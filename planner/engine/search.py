@@ -14,6 +14,7 @@ from ortools.sat.python import cp_model
 
 from planner.engine.bounds import crude_minutes, legs_needed, most_slots, without_ways
 from planner.engine.hints import give, hold_other_jobs
+from planner.engine.list_scheduling import makespan, schedule
 from planner.engine.problem import Problem
 from planner.engine.rules import obey_all
 from planner.engine.standing import Budget, Standing
@@ -150,12 +151,30 @@ class Search:
         return self.best
 
     def _find_least_makespan(self) -> None:
-        """A problem of activities alone has one level."""
-        v = self._variables(Caps())
+        """A problem of activities alone has one level, and often one that is proven without a solver."""
+        built = schedule(self.problem)
+        most = None if built is None else makespan(self.problem, built[0])
+        v = self._variables(Caps(latest_home=most))
+        if built is not None:
+            for task, start in zip(v.activities, built[0], strict=True):
+                v.model.add_hint(task.start, start)
+            v.model.add(v.home >= built[1])
+            if most == built[1]:
+                self.offer(self._scheduled(v, built[0]))
+                self.outcome.bound = built[1] - self.problem.origin
+                return
         v.model.minimize(v.home)
         solver, status = self._solve(v, self._left())
         self.outcome.infeasible = status == cp_model.INFEASIBLE
         self.outcome.bound = self._home_bound(solver) if self.best is not None else 0
+
+    def _scheduled(self, v: Variables, starts: Sequence[int]) -> Solution:
+        """A solution from start minutes alone."""
+        values = [0] * len(v.model.proto.variables)
+        for task, start in zip(v.activities, starts, strict=True):
+            values[task.start.index] = start
+        values[v.home.index] = makespan(self.problem, starts)
+        return self.read(v, tuple(values))
 
     def _find_fewest_crossings(self) -> bool:
         """The fewest restricted crossings: some plan, and a lower bound on their number. False when no plan is found.
@@ -284,7 +303,7 @@ class Search:
 
     def _better_job_by_job(self) -> None:
         """With several jobs: plan each anew while the choices made for the others hold, as long as that gains much."""
-        if len(self.problem.jobs) < 2:
+        if len(self.problem.jobs) < 2 or self.problem.is_large:
             return
         gained, until = True, self._left() * (1 - JOBS_SHARE)
         while gained and self._left() > until and not self.must_stop():

@@ -20,6 +20,10 @@ MOST_SHIFTS = 200
 """How often the times are worked out again with a stage begun later, before the serial order is given up."""
 
 
+LAST_MINUTE = 48 * 60
+"""One thing after another may run into the night and the next day: it is what others are compared with."""
+
+
 @dataclass
 class Duty:
     """One thing that hands do, in the order it is done."""
@@ -233,7 +237,7 @@ class Serial:
                         not_before[lag.first] = starts[lag.first] + shift
                         late = True
             if not late:
-                return all(d.end <= self.problem.horizon for d in self.duties)
+                return all(d.end <= LAST_MINUTE for d in self.duties)
         return False
 
     def _pass_forward(self, not_before: dict[int, int], *, with_rest: bool) -> None:

@@ -141,6 +141,7 @@ class Variables:
         self.caps = caps
         self.model = cp_model.CpModel()
         self.true = self.model.new_constant(1)
+        self.opens = problem.opens if problem.jobs else 0
         self.end_of_time = min(problem.horizon, caps.latest_home or problem.horizon)
         self.home = self.time("home")
         self.leave = self.time("leave")
@@ -163,7 +164,7 @@ class Variables:
 
     def time(self, name: str) -> Expr:
         """A minute between opening and the end of time."""
-        return self.model.new_int_var(self.problem.opens if self.problem.jobs else 0, self.end_of_time, name)
+        return self.model.new_int_var(self.opens, self.end_of_time, name)
 
     def literal(self, name: str) -> Expr:
         """A yes or no."""

@@ -66,7 +66,8 @@ def _keep_most(v: Variables, lag: Lag, origin: Expr, most: int | None, when: lis
 def keep_out_of_shut_spans(v: Variables, a: int) -> None:
     """A stage runs neither before its earliest, after its latest, nor in a span that is shut to it."""
     activity, task = v.problem.activities[a], v.activities[a]
-    v.model.add(task.start >= activity.earliest)
+    if activity.earliest > v.opens:
+        v.model.add(task.start >= activity.earliest)
     if activity.latest is not None:
         v.model.add(task.end <= activity.latest)
     if activity.start is not None:
