@@ -192,6 +192,28 @@ def test_dust_heavy_lifts_and_a_missing_break_are_told_by_hand() -> None:
     assert "no break, and the law asks for 20 min" in run_sheet(day, late).exposure[0]
 
 
+@pytest.mark.parametrize(
+    ("tank", "told"),
+    [
+        (None, "Water in the van's tank, at least 60 L"),
+        (80.0, "Water in the van's tank, at least 60 L"),
+        (50.0, "Water in the van's tank, at least 60 L; it holds 50 L: fill it up on the way"),
+    ],
+)
+def test_water_that_no_tap_gives_is_in_the_van(tank: float | None, told: str) -> None:
+    tables = tiny_day().model_dump()
+    tables["van"]["tank"] = tank
+    tables["kit"]["washer"]["supply"] = ()
+    tables["jobs"]["elm"]["stages"]["rinse"]["methods"]["lance"]["draws"] = 60.0
+    day = tiny_day(van=tables["van"], kit=tables["kit"], jobs=tables["jobs"])
+    sheet = run_sheet(day, tiny_plan())
+    assert told in [line for group in sheet.load for line in group.lines]
+    assert sheet.jobs[0].quantities == ("Water from the van's tank, about 60 L",)
+    tables["kit"]["washer"]["supply"] = ("tap",)
+    day = tiny_day(van=tables["van"], kit=tables["kit"], jobs=tables["jobs"])
+    assert run_sheet(day, tiny_plan()).jobs[0].quantities == ("Water from the tap, about 60 L", "From the site: tap")
+
+
 def test_the_load_list_keeps_the_vans_groups_and_what_is_needed_first_on_top() -> None:
     tables = tiny_day().model_dump()
     tables["van"]["groups"] = ("wet", "dry")
