@@ -1,7 +1,8 @@
 """A plan as tables: pandas DataFrames, each with a fixed set of columns that its function documents.
 
 Times are minutes after midnight of the day's date; spans are in minutes. Keys of the day stand in the columns ``job``,
-``hand``, ``ground``, ``stage``, ``method``, ``kit`` and ``material``. What does not apply is None (NaN among numbers).
+``hand``, ``ground``, ``stage``, ``method``, ``kit`` and ``material``. What does not apply is None, or NaN
+among numbers that are not whole; whole numbers stay whole beside a None.
 An empty plan gives an empty table with the same columns.
 """
 
@@ -349,4 +350,9 @@ def _table(rows: Iterable[Mapping[str, Any]], columns: Sequence[str]) -> pd.Data
     import pandas as pd
 
     listed = [{c: row.get(c) for c in columns} for row in rows]
-    return pd.DataFrame(listed, columns=list(columns), dtype=object).infer_objects()
+    table = pd.DataFrame(listed, columns=list(columns), dtype=object)
+    for column in columns:
+        kinds = {type(row[column]) for row in listed}
+        if kinds != {int, type(None)}:  # those would become floating-point numbers for the sake of the None
+            table[column] = table[column].infer_objects()
+    return table

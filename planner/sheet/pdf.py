@@ -134,7 +134,7 @@ class _RunSheetWriter:
             max(self.set.wide(row.next_what) for row in self.sheet.waits),
         )
         widths = [min(what + 8, MOST_WHAT) for what in whats]
-        times = [self.set.wide(text) + 8 for text in head[2:4]]
+        times = [max(self.set.wide(text), self.set.wide("any time", bold=True)) + 8 for text in head[2:4]]
         return self.titled("Waits", self.set.table(head, rows, (*widths, *times, None)))
 
     def titled(self, heading: str, table: Table) -> list[Flowable]:

@@ -182,3 +182,9 @@ def test_hours_add_up() -> None:
 def test_cost_is_for_all_hours_out() -> None:
     """94 minutes at 24 an hour."""
     assert tables.hours(*tiny()).cost.iloc[0] == pytest.approx(94 / 60 * 24)
+
+
+def test_whole_numbers_stay_whole_beside_what_does_not_apply() -> None:
+    visits = list(tables.timeline(*tiny())["visit"])
+    assert None in visits  # a drive belongs to no visit
+    assert {type(visit) for visit in visits} == {int, type(None)}
