@@ -101,7 +101,8 @@ class Replanning(Planning):
     def _read(self, solution: "Solution") -> Plan:
         from planner.engine.whole_day import RestReading
 
-        return RestReading(self.day, self.past, solution.variables, solution.of, self.progress).whole()
+        whole = RestReading(self.day, self.past, solution.variables, solution.of, self.progress).whole()
+        return replace(whole, since=self.progress.at)
 
     def _hint(self, variables: "Variables", solution: "Solution | None") -> dict[int, int]:
         from planner.engine.hints import Hint

@@ -68,13 +68,15 @@ def broken_rules(day: Day, plan: Plan, *, since: int | None = None) -> list[Brok
     plan
         Any plan, however wrong; one with unknown keys or spans that run backward is read no further than that.
     since
-        The minute it is now on a day under way: what was over before it cannot be changed and is not reported.
+        The minute it is now on a day under way: what was over before it cannot be changed and is not reported. By
+        default the plan's own.
 
     Returns
     -------
     list of BrokenRule
         In order of rule, then of time. Empty for a plan that holds.
     """
+    since = plan.since if since is None else since
     found = list(faults_of_form(day, plan))
     if not found:
         reading = Reading(day, plan)

@@ -189,7 +189,10 @@ class Proof:
 
 @dataclass(frozen=True)
 class Plan:
-    """Times, hands, methods, stays, crossings and visits for a day; always checked before anyone sees it."""
+    """Times, hands, methods, stays, crossings and visits for a day; always checked before anyone sees it.
+
+    ``since`` is set on a day under way: the minute from which it was planned again. What lies before is what happened.
+    """
 
     drives: tuple[Drive, ...]
     visits: tuple[Visit, ...]
@@ -200,6 +203,7 @@ class Plan:
     rests: tuple[Rest, ...] = ()
     attendances: tuple[Attendance, ...] = ()
     proof: Proof | None = None
+    since: int | None = None
     format: int = field(default=PLAN_FORMAT)
 
     @property
