@@ -71,8 +71,9 @@ class Chain:
     def sentence(self) -> str:
         """What carries the finish, in one sentence."""
         parts = ", ".join(f"{show_minutes(v)} {k}" for k, v in self.minutes().items())
-        waits = self.waits()
-        return f"What carries the finish: {parts}." + (f" It waits for: {'; '.join(waits)}." if waits else "")
+        waits = f" It waits for: {'; '.join(self.waits())}." if self.waits() else ""
+        gaps = f" With its gaps closed the plan is home {show_minutes(self.slack)} sooner." if self.slack else ""
+        return f"What carries the finish: {parts}.{waits}{gaps}"
 
     def rows(self) -> list[tuple[str, str, str, str]]:
         """Each step as times, what, who, and what it waits for."""

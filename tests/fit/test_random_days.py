@@ -52,12 +52,12 @@ def holds(day: Day, plan: Plan) -> None:
 
 
 def test_serial_plans_of_random_days() -> None:
-    plans = [(day, first_plan(day)) for _, day in days(range(120))]
+    plans = [(day, first_plan(day)) for _, day in days(range(60))]
     held = [holds(day, plan) for day, plan in plans if plan is not None]
-    assert len(held) > 60
+    assert len(held) > 30
 
 
-@pytest.mark.parametrize("seed", [9, 16, 25, 33])
+@pytest.mark.parametrize("seed", [9, 16])
 def test_planned_random_days(seed: int) -> None:
     (_, day), *_ = days(range(seed, seed + 1))
     plan = plan_day(day, seconds=1).plan
@@ -77,18 +77,18 @@ def test_plans_on_the_way_to_the_best_can_be_drawn_together(name: str) -> None:
 
 def test_every_remedy_of_a_random_day_is_a_sound_day() -> None:
     count = 0
-    for seed, day in days(range(20)):
+    for seed, day in days(range(12)):
         plan = first_plan(day)
         if plan is not None:
             for remedy in remedies_of(day, plan):
                 assert [f for f in faults_in(remedy.day) if f not in faults_in(day)] == [], (seed, remedy.words)
                 count += 1
-    assert count > 60
+    assert count > 40
 
 
 def test_both_days_of_every_split_are_sound() -> None:
     count = 0
-    for seed, day in days(range(40)):
+    for seed, day in days(range(24)):
         for left in islice(stops(blocks_of(day, 900)), 4):
             one = first_day(day, left)
             assert [f for f in faults_in(one) if f not in faults_in(day)] == [], (seed, left)
@@ -100,4 +100,4 @@ def test_both_days_of_every_split_are_sound() -> None:
                     (j, s) for j, s, _ in day.stages()
                 }
                 count += 1
-    assert count > 25
+    assert count > 15
