@@ -142,6 +142,8 @@ class _Linking:
             )
         if isinstance(one, Chore) and one.what == "pack down":
             return isinstance(other, Work) and (one.kit, one.stay) in other.stays
+        if duty.kind == "out":
+            return not isinstance(other, Crossing) and self._is_with(other, self._taken_out(duty))
         if isinstance(other, Work) or (one.ground, one.visit) != (other.ground, other.visit):
             return False
         if isinstance(one, Chore) and one.what == "lift":
@@ -149,6 +151,23 @@ class _Linking:
         laid = isinstance(other, Chore) and other.what == "lay"
         brought = isinstance(one, Chore) and one.what == "set up" and before.kind == "in"
         return duty.kind != "out" and (laid or brought)
+
+    def _taken_out(self, duty: _Duty) -> set[tuple[str, str, int]]:
+        """The stays, by ground, kit and number, that end with a walk out."""
+        carried = {x.what for c in duty.crossings for x in c.carried_out}
+        place = duty.crossings[0]
+        return {
+            (s.ground, s.kit, s.number)
+            for s in self.plan.stays
+            if (s.job, s.ground, s.carried_out) == (place.job, place.ground, duty.start) and s.kit in carried
+        }
+
+    def _is_with(self, item: Work | Chore, stays: set[tuple[str, str, int]]) -> bool:
+        """Whether a stage or chore is done with one of these stays."""
+        if isinstance(item, Chore):
+            return (item.ground, item.kit, item.stay) in stays
+        ground = self.day.jobs[item.job].ground_of(item.stage)
+        return any((ground, kit, number) in stays for kit, number in item.stays)
 
     def _before(self, work: Work) -> set[str]:
         job = self.day.jobs[work.job]
@@ -273,14 +292,15 @@ def _time_forced(duty: _Duty, ready: int, arrived: int | None, progress: Progres
 def _bring_back(duties: list[_Duty]) -> None:
     """What was not noted is brought forward where what could not do without it began sooner.
 
-    All keep their minutes but works: these are squeezed into what time there was.
+    All keep their minutes but works: these are squeezed into what time there was. What was settled is moved only where
+    a later note gainsays it.
     """
     latest: dict[int, int] = {}
     for duty in reversed(duties):
         if not duty.happened:
             continue
         limit = latest.get(id(duty), NOT_YET)
-        if duty.end > limit and not duty.is_fixed:
+        if duty.end > limit and duty.note is None:
             minutes, duty.end = duty.minutes, limit
             duty.start = min(duty.start, limit) if isinstance(duty.item, Work) else limit - minutes
         if duty.end == NOT_YET and limit < NOT_YET:
@@ -413,7 +433,9 @@ class _Gathering:
 
     def _all_done(self, a: Attendance) -> bool:
         """Whether a hand has done all that the plan has for them on a visit."""
+        mine = [d for d in self.happened if a.hand in d.hands and self._is_in(d, a)]
         known: Iterable[Work | Chore] = (*self.known.works, *self.known.chores)
         wanted = sum(a.hand in x.hands and (x.job, x.visit) == (a.job, a.visit) for x in known)
-        done = [d for d in self.happened if a.hand in d.hands and d.kind in ("stage", "chore") and self._is_in(d, a)]
-        return len(done) == wanted and all(d.end < NOT_YET for d in done)
+        done = [d for d in mine if d.kind in ("stage", "chore") and d.end < NOT_YET]
+        is_inside = sum(d.kind == "in" for d in mine) > sum(d.kind == "out" for d in mine)
+        return len(done) == wanted and not is_inside

@@ -59,6 +59,8 @@ class Progress:
         for n in later.noted:
             known = said.get((n.job, n.stage))
             start = known.start if n.start is None and known is not None else n.start
+            if start is not None and n.end is not None and start > n.end:
+                start = n.start
             said[n.job, n.stage] = replace(n, start=start)
         return Progress(
             at=later.at,
