@@ -373,7 +373,7 @@ class _Gathering:
                 came, left = self.chores.get((*key, "set up")), self.chores.get((*key, "pack down"))
                 uses = [d for d in self.happened if isinstance(d.item, Work) and self._uses(d.item, stay)]
                 carried_in = min((d.start for d in ([came] if came else uses)), default=None)
-                carried_out = NOT_YET if left is None else left.end
+                carried_out = NOT_YET if left is None or left.end > self.progress.at else left.end
                 if left is None and self._is_over_unpacked(stay):
                     carried_out = max([carried_in or 0, *(d.end for d in uses)])
             else:
