@@ -48,6 +48,7 @@ class DayPage(QWidget):
         self.notice = Notice(self)
         self.rail = Rail([Entry(self.tr(page.words), page.key) for page in PAGES], self)
         self.panels = QStackedWidget(self)
+        self.urgent_words: tuple[str, ...] = ()
         self._made: dict[str, QWidget] = {}
         self.split = QSplitter(Qt.Orientation.Horizontal, self)
         self.picture = QWidget(self)
@@ -117,6 +118,14 @@ class DayPage(QWidget):
         if dialog.exec() and dialog.changes:
             self.open_day.change(self.tr("Add job"), dialog.changes)
 
+    def add_extra(self, job: str) -> None:
+        """Ask for work that nobody foresaw and add it to a job, the day under way kept."""
+        from planner.desktop.forms.new_work import ExtraWork
+
+        dialog = ExtraWork(self.open_day.draft, job, self)
+        if dialog.exec() and dialog.changes:
+            self.open_day.change(self.tr("Extra work"), dialog.changes)
+
     def stop(self) -> None:
         """Stop what is being thought about; the best so far stays."""
         if self.notice.isVisible():
@@ -173,6 +182,7 @@ class DayPage(QWidget):
     @Slot(object)
     def on_urgent(self, words: tuple[str, ...]) -> None:
         """Something must be done before all else: it is seen wherever one is."""
+        self.urgent_words = words
         if words:
             self.notice.show_urgent(words)
 

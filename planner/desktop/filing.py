@@ -9,8 +9,10 @@ from planner.day.reading import DAY_LIMIT
 from planner.day.safekeeping import FileFault, SaveFault, followed, read_text, save_text
 from planner.desktop.draft import Draft
 from planner.desktop.open_day import OpenDay
+from planner.desktop.progress import NOTHING_DONE, Progress, progress_from_text, progress_to_text
 
 PLAN_ENDING = ".plan.json"
+PROGRESS_ENDING = ".now.json"
 
 
 @dataclass
@@ -18,11 +20,13 @@ class Filed:
     """An open day with the hold on its file; None while it has none or is read only.
 
     ``on_disk`` is the text that the file had when it was last read or written here; None while it was neither.
+    ``notice`` is what must be told of the opening.
     """
 
     open_day: OpenDay
     held: Hold | None = None
     on_disk: str | None = None
+    notice: str = ""
 
     def let_go(self) -> None:
         """Let others write the file."""
@@ -36,8 +40,13 @@ def plan_path(path: Path) -> Path:
     return path.with_suffix(PLAN_ENDING)
 
 
+def progress_path(path: Path) -> Path:
+    """Where what was marked on a day is kept."""
+    return path.with_suffix(PROGRESS_ENDING)
+
+
 def open_file(path: Path, *, read_only: bool = False, take_over: bool = False) -> Filed:
-    """Open a day file, and its plan when one lies beside it that still holds.
+    """Open a day file, and what lies beside it: what was marked on the day, and its plan where that still holds.
 
     Raises
     ------
@@ -56,13 +65,14 @@ def open_file(path: Path, *, read_only: bool = False, take_over: bool = False) -
             raise
         except SaveFault:  # a folder in which nothing may be written: it can be read all the same
             read_only = True
-    filed = Filed(OpenDay(text, followed(path), read_only=read_only), held, text)
+    progress, notice = _kept_progress(followed(path))
+    filed = Filed(OpenDay(text, followed(path), read_only=read_only, progress=progress), held, text, notice)
     _take_plan(filed.open_day)
     return filed
 
 
 def save_file(filed: Filed, path: Path) -> None:
-    """Save the day and, beside it, its plan.
+    """Save the day and, beside it, its plan and what was marked on the day.
 
     Raises
     ------
@@ -82,6 +92,7 @@ def save_file(filed: Filed, path: Path) -> None:
     save_text(target, open_day.draft.text)
     filed.on_disk = open_day.draft.text
     _save_plan(open_day, target)
+    _save_progress(open_day, target)
     open_day.saved_as(target)
 
 
@@ -106,16 +117,44 @@ def _save_plan(open_day: OpenDay, path: Path) -> None:
         save_text(plan_path(path), plan_to_json(open_day.plan, open_day.day))
 
 
+def _save_progress(open_day: OpenDay, path: Path) -> None:
+    """Keep the marks; a day on which nothing is marked any more keeps none."""
+    progress, plan = open_day.state.progress, plan_path(path)
+    text = progress_to_text(progress, read_text(plan)) if plan.is_file() else None
+    if text is not None:
+        save_text(progress_path(path), text + "\n")
+    else:
+        progress_path(path).unlink(missing_ok=True)
+
+
+def _kept_progress(path: Path) -> tuple[Progress, str]:
+    """What was marked on a day, and what must be told when it cannot be read."""
+    kept = progress_path(path)
+    if not kept.is_file() or not plan_path(path).is_file():
+        return NOTHING_DONE, ""
+    try:
+        return progress_from_text(read_text(kept), read_text(plan_path(path))), ""
+    except FileFault as fault:
+        return NOTHING_DONE, f"{kept.name}: {fault.problem}; the day is opened without its marks"
+    except ValueError as fault:
+        return NOTHING_DONE, f"{kept.name}: {fault}; the day is opened without its marks"
+
+
 def _take_plan(open_day: OpenDay) -> None:
     """Show the plan kept beside the day, if it is for this day as it is now and breaks no rule."""
     if open_day.path is None or open_day.day is None or not plan_path(open_day.path).is_file():
         return
     from planner.plan.checker import broken_rules
     from planner.plan.file import PlanFault, plan_from_json
+    from planner.plan.progress import ProgressError
+    from planner.plan.went import day_as_it_went
 
+    day, progress = open_day.day, open_day.state.progress
     try:
         plan = plan_from_json(read_text(plan_path(open_day.path)))
-    except (FileFault, PlanFault):
+        if progress.now is not None:
+            day, _ = day_as_it_went(day, plan, progress.noted(settled=progress.now))
+    except (FileFault, PlanFault, ProgressError):
         return
-    if not broken_rules(open_day.day, plan):
+    if not broken_rules(day, plan, since=progress.now):
         open_day.keep_plan(plan)

@@ -172,6 +172,10 @@ class OpenDay(QObject):
         progress = self._state.progress.without(job, stage)
         self.settle(self.tr("Give a stage up"), replace(self._state, progress=progress))
 
+    def note(self, words: str, progress: Progress) -> None:
+        """Note what else became of the day."""
+        self.settle(words, replace(self._state, progress=progress))
+
     def settle(self, words: str, after: Settled) -> None:
         """Go to another state as one step that can be undone."""
         if after != self._state and not self.is_read_only:

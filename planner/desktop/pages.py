@@ -77,13 +77,24 @@ def _sheet() -> Maker:
 def _trade_off() -> Maker:
     from planner.desktop.panels.trade_off_panel import TradeOffPanel
 
-    return lambda page: TradeOffPanel(page.open_day)
+    def make(page: "DayPage") -> QWidget:
+        panel = TradeOffPanel(page.open_day, page.studying)
+        panel.plan_wanted.connect(page.planning.plan_now)
+        return panel
+
+    return make
 
 
 def _remedies() -> Maker:
     from planner.desktop.panels.remedies_panel import RemediesPanel
 
     return lambda page: RemediesPanel(page.open_day, page.studying)
+
+
+def _questions() -> Maker:
+    from planner.desktop.panels.questions_panel import QuestionsPanel
+
+    return lambda page: QuestionsPanel(page.open_day, page.studying)
 
 
 def _risk() -> Maker:
@@ -108,6 +119,8 @@ def _running() -> Maker:
 
     def make(page: "DayPage") -> QWidget:
         panel = RunningPanel(page.open_day)
+        panel.extra_wanted.connect(page.add_extra)
+        panel.on_urgent(page.urgent_words)
         page.planning.urgent.connect(panel.on_urgent)
         return panel
 
@@ -133,6 +146,7 @@ PAGES: tuple[Page, ...] = (
     _page(QT_TRANSLATE_NOOP("DayPage", "Remedies"), "remedies", _remedies),
     _page(QT_TRANSLATE_NOOP("DayPage", "Trade-off"), "trade-off", _trade_off),
     _page(QT_TRANSLATE_NOOP("DayPage", "Risk"), "risk", _risk),
+    _page(QT_TRANSLATE_NOOP("DayPage", "What if"), "what-if", _questions),
     _page(QT_TRANSLATE_NOOP("DayPage", "Compare"), "compare", _compare),
     _page(QT_TRANSLATE_NOOP("DayPage", "Work")),
     _page(QT_TRANSLATE_NOOP("DayPage", "On the day"), "running", _running),

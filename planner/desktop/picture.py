@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Callable
 from typing import Any
 
-from PySide6.QtCore import QPoint, Qt, Slot
+from PySide6.QtCore import QPoint, Qt, QTimer, Slot
 from PySide6.QtWidgets import QInputDialog, QLabel, QLineEdit, QMenu, QStackedLayout, QWidget
 
 from planner.desktop import wishes
@@ -15,6 +15,8 @@ from planner.desktop.running_clock import clock_now
 from planner.desktop.wishes import Wish
 from planner.trade import units
 from planner.trade.units import show_clock
+
+_TICK_MILLISECONDS = 15_000
 
 About = tuple[str | int, ...]
 
@@ -38,6 +40,9 @@ class Picture(QWidget):
         open_day.plan_changed.connect(self.on_plan_changed)
         self.chart.stage_dragged.connect(self.on_stage_dragged)
         self.chart.menu_wanted.connect(self.on_menu_wanted)
+        self._timer = QTimer(self, interval=_TICK_MILLISECONDS)
+        self._timer.timeout.connect(self.on_tick)
+        self._timer.start()
         self.on_plan_changed()
 
     @Slot()
@@ -56,8 +61,15 @@ class Picture(QWidget):
             kept = self._kept
             is_comparable = kept is not None and kept.day.stages() == shown.day.stages()
             self.chart.show_plan(shown.day, shown.plan, compare=kept.plan if kept and is_comparable else None)
-            self.chart.set_now(clock_now() if shown.day.date == dt.date.today() else None)
+            self.on_tick()
             self._stack.setCurrentWidget(self.chart)
+
+    @Slot()
+    def on_tick(self) -> None:
+        """The clock went on: on the day itself the line of now goes with it."""
+        shown = self.open_day.shown
+        is_today = shown is not None and shown.day.date == dt.date.today()
+        self.chart.set_now(clock_now() if is_today else self.open_day.state.progress.now)
 
     @Slot(object)
     def on_kept_changed(self, kept: Shown | None) -> None:

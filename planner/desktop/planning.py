@@ -63,7 +63,12 @@ def _plan(question: Question, on_better: Callable[[Plan], None], stop: threading
     progress, previous = question.progress, question.previous
     if progress.now is not None and previous is not None:
         result = plan_rest(
-            question.day, previous, progress.noted(), seconds=question.seconds, on_better=on_better, stop=stop
+            question.day,
+            previous,
+            progress.noted(previous.since or 0),
+            seconds=question.seconds,
+            on_better=on_better,
+            stop=stop,
         )
     else:
         result = plan_day(
@@ -113,19 +118,19 @@ def _listen(source: BinaryIO, questions: queue.SimpleQueue[Question], stops: dic
 
 
 def _answer(thinker: Thinker, question: Question, stop: threading.Event, say: Say) -> None:
-    check = partial(checked, question.day, since=question.progress.now)
-
     def on_better(plan: Plan) -> None:
         with suppress(BrokenPlan):  # the one before it stays; a broken last one is told below
-            say(Better(question.number, check(plan), verdict(question.day, plan)))
+            say(Better(question.number, check(plan), verdict(day, plan)))
 
     def on_progress(done: int, of: int, words: str) -> None:
         say(Progressed(question.number, done, of, words))
 
     try:
+        day = _day_that_binds(question)
+        check = partial(checked, day, since=question.progress.now)
         answer = thinker(question, on_better, on_progress, stop)
         if answer.plan is not None:
-            answer = replace(answer, verdict=verdict(question.day, check(answer.plan)))
+            answer = replace(answer, verdict=verdict(day, check(answer.plan)))
         say(answer)
     except MemoryError:
         say(Failed(question.number, "there was not enough memory to plan this day; close other programs and try again"))
@@ -135,6 +140,15 @@ def _answer(thinker: Thinker, question: Question, stop: threading.Event, say: Sa
         say(Failed(question.number, f"a plan was found that breaks a rule, and is not shown: {fault}"))
     except Exception as fault:
         say(Failed(question.number, f"planning broke down: {type(fault).__name__}: {fault}"))
+
+
+def _day_that_binds(question: Question) -> Day:
+    """The day that a plan must keep to: of a day under way what is past binds nobody, and what is given up is out."""
+    from planner.plan.went import day_as_it_went
+
+    if question.progress.now is None or question.previous is None:
+        return question.day
+    return day_as_it_went(question.day, question.previous, question.progress.noted(question.previous.since or 0))[0]
 
 
 def _private_output() -> BinaryIO:

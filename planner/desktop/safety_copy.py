@@ -3,7 +3,7 @@
 import json
 import os
 import secrets
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
@@ -12,7 +12,7 @@ from PySide6.QtCore import QObject, QTimer, Slot
 from planner.day.processes import is_running
 from planner.day.safekeeping import FileFault, read_text, save_text
 from planner.desktop.open_day import OpenDay
-from planner.desktop.progress import Mark, Progress
+from planner.desktop.progress import NOTHING_DONE, Progress, progress_from_text, progress_to_text
 
 QUIET_MILLISECONDS = 700
 """A copy is written when the day has been left alone this long."""
@@ -78,8 +78,7 @@ class SafetyCopy(QObject):
         content = {
             "path": str(path) if path else None,
             "when": datetime.now().isoformat(sep=" ", timespec="minutes"),
-            "marks": [asdict(mark) for mark in state.progress.marks],
-            "dropped": [list(pair) for pair in state.progress.dropped],
+            "progress": progress_to_text(state.progress),
             "text": state.draft.text,
         }
         try:
@@ -104,9 +103,8 @@ def left_behind(folder: Path | None = None) -> list[LeftBehind]:
             continue
         try:
             content = json.loads(read_text(slip))
-            marks = tuple(Mark(**mark) for mark in content["marks"])
             path = Path(content["path"]) if content["path"] else None
-            progress = Progress(marks, tuple((job, stage) for job, stage in content["dropped"]))
+            progress = progress_from_text(content["progress"]) if content["progress"] else NOTHING_DONE
             found.append(LeftBehind(slip, content["text"], path, content["when"], progress))
         except (FileFault, ValueError, KeyError, TypeError):
             slip.rename(slip.with_suffix(".unreadable"))

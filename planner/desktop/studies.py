@@ -13,10 +13,14 @@ from typing import Any
 from planner.day.safekeeping import FileFault
 from planner.desktop.questions import Question
 from planner.fit import second_hand
+from planner.fit.break_even import BreakEven, break_even
 from planner.fit.remedies import Remedies, try_remedies
 from planner.fit.risk import Risk, play_out
 from planner.fit.second_hand import Help
+from planner.fit.trade_off import TradeOffs, trade_off
+from planner.fit.two_days import Split, split_over_two_days
 from planner.fit.verdict import Verdict, verdict
+from planner.fit.way_in import PriceOfWayIn, price_of_way_in
 from planner.sheet.export import What, export
 
 Progress = Callable[[int, int, str], None]
@@ -24,6 +28,10 @@ Study = Callable[[Question, Progress, threading.Event], Any]
 
 REMEDY_SECONDS = 60.0
 """For all remedies together; the least help of one more hand is sought in as long again."""
+
+
+WEIGH_SECONDS = 60.0
+"""For the trade-off, and for each of the questions that are weighed."""
 
 
 @dataclass(frozen=True)
@@ -108,6 +116,43 @@ def least_help(question: Question, on_progress: Progress, stop: threading.Event)
     )
 
 
+def traded_off(question: Question, on_progress: Progress, stop: threading.Event) -> TradeOffs:
+    """All useful pairs of minutes home and restricted crossings, with a plan for each."""
+    from planner.desktop.planning import checked
+
+    found = trade_off(
+        question.day,
+        seconds=WEIGH_SECONDS,
+        stop=stop,
+        on_done=lambda done, of, last: on_progress(done, of, last.name),
+    )
+    for point in found.points:
+        checked(question.day, point.plan)
+    return found
+
+
+def way_in_priced(question: Question, on_progress: Progress, stop: threading.Event) -> PriceOfWayIn:
+    """What the way in to a job costs; ``extra`` is the job's key."""
+    return price_of_way_in(question.day, question.extra, seconds=WEIGH_SECONDS, stop=stop)
+
+
+def two_days(question: Question, on_progress: Progress, stop: threading.Event) -> Split:
+    """The work split over two days."""
+    return split_over_two_days(
+        question.day,
+        question.previous,
+        seconds=WEIGH_SECONDS,
+        stop=stop,
+        on_done=lambda done, of, last: on_progress(done, of, last.name),
+    )
+
+
+def broken_even(question: Question, on_progress: Progress, stop: threading.Event) -> BreakEven:
+    """From what measure on a method pays; ``extra`` is its job, stage and key."""
+    job, stage, method = question.extra
+    return break_even(question.day, job, stage, method, seconds=WEIGH_SECONDS, stop=stop)
+
+
 def _export(question: Question, path: Path, what: What) -> tuple[Path, ...]:
     day, plan = question.day, question.previous
     assert plan is not None
@@ -121,4 +166,8 @@ STUDIES: dict[str, Study] = {
     "risk": played_out,
     "remedies": remedies,
     "help": least_help,
+    "trade-off": traded_off,
+    "way in": way_in_priced,
+    "two days": two_days,
+    "break-even": broken_even,
 }

@@ -74,6 +74,8 @@ class Window(QMainWindow):
         self.undo_group.addStack(open_day.undo_stack)
         self.tabs.setCurrentIndex(self.tabs.addTab(page, open_day.name))
         self.on_state()
+        if filed.notice:
+            self.tell(filed.notice)
         return page
 
     def open(self, path: Path) -> "DayPage | None":

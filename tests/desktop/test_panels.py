@@ -11,19 +11,23 @@ from pytestqt.qtbot import QtBot
 
 from planner.desktop import printing
 from planner.desktop.day_page import DayPage
+from planner.desktop.filing import open_file, progress_path
+from planner.desktop.forms.new_work import ExtraWork
 from planner.desktop.panels.compare_panel import ComparePanel
 from planner.desktop.panels.load_panel import LoadPanel
 from planner.desktop.panels.order_panel import OrderPanel
+from planner.desktop.panels.questions_panel import QuestionsPanel
 from planner.desktop.panels.remedies_panel import RemediesPanel
 from planner.desktop.panels.risk_panel import RiskPanel
 from planner.desktop.panels.running_panel import RunningPanel
 from planner.desktop.panels.sheet_panel import SheetPanel
 from planner.desktop.panels.trade_off_panel import TradeOffPanel, sorted_points
-from planner.desktop.progress import Mark
+from planner.desktop.progress import Mark, Progress
 from planner.desktop.studies import ToWrite, Written
 from planner.desktop.window import Window
 from planner.fit.remedies import Tried
 from planner.fit.remedy_days import remedies_of
+from planner.plan.checker import broken_rules
 from planner.plan.measures import measure
 from planner.plan.plan import Proof, TradeOff
 from planner.trade.units import show_clock
@@ -90,6 +94,36 @@ def test_a_point_is_picked_by_key_and_taken_back(qtbot: QtBot, page: DayPage, pl
     assert page.open_day.state.most_crossings is None
 
 
+def test_the_plan_of_a_point_that_was_worked_out_is_shown_at_once(
+    qtbot: QtBot, page: DayPage, planned: Planned
+) -> None:
+    panel = shown_page(page, "trade-off")
+    assert isinstance(panel, TradeOffPanel)
+    qtbot.mouseClick(panel.find_button, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: bool(panel.points()) and panel.find_button.isVisible(), timeout=120_000)
+    fewest = panel.points()[0]
+    panel.chart.look_at(0)
+    assert panel.pick_button.isEnabled(), "the serial order that is shown crosses more often"
+    qtbot.mouseClick(panel.pick_button, Qt.MouseButton.LeftButton)
+    shown = page.open_day.shown
+    assert shown is not None
+    assert broken_rules(shown.day, shown.plan) == []
+    assert measure(shown.day, shown.plan).restricted_crossings == fewest.crossings
+    assert shown.plan.home == shown.day.start + fewest.minutes
+    assert min(p.crossings for p in panel.points()) == fewest.crossings >= 1, "the rear is reached at least once"
+
+
+def test_what_if_is_answered_apart_from_the_window(qtbot: QtBot, page: DayPage) -> None:
+    panel = shown_page(page, "what-if")
+    assert isinstance(panel, QuestionsPanel)
+    words = [panel.question.box.itemText(at) for at in range(panel.question.box.count())]
+    assert any("Elm Cottage" in one for one in words), "its rear is reached through the house"
+    qtbot.mouseClick(panel.ask_button, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: panel.rows.isVisible(), timeout=120_000)
+    assert "The way in to Elm Cottage costs" in panel.answer
+    assert "Restricted crossings" in [row.what for row in panel.rows.told()]
+
+
 def test_a_plan_kept_is_compared_with_the_next(qtbot: QtBot, page: DayPage, planned: Planned) -> None:
     panel = shown_page(page, "compare")
     assert isinstance(panel, ComparePanel)
@@ -127,6 +161,74 @@ def test_stages_are_marked_with_the_large_buttons(qtbot: QtBot, page: DayPage) -
     assert page.open_day.state.progress.mark_of(*first) == Mark(*first, works[0].start + 4, works[0].end + 9)
     page.open_day.undo_stack.undo()
     assert page.open_day.state.progress.mark_of(*first) == Mark(*first, works[0].start + 4)
+
+
+def test_what_else_becomes_of_the_day_is_noted_and_undone(page: DayPage, planned: Planned) -> None:
+    shown = page.open_day.shown
+    assert shown is not None
+    arrives = shown.plan.visits[0].arrive
+    panel = RunningPanel(page.open_day, page, now=lambda: arrives + 3)
+    panel.refresh()
+    panel.events.arrived_button.click()
+    assert page.open_day.state.progress.arrived == (("elm", arrives + 3),)
+    assert not panel.events.arrived_button.isEnabled(), "the van is there"
+    panel.at.line.setText(show_clock(arrives + 60))
+    panel.events.rain_button.click()
+    assert page.open_day.state.progress.rain == arrives + 60
+    assert show_clock(arrives + 60) in panel.events.rain_button.text()
+    assert [action.text() for action in panel.events.hands.actions()] == ["ash"]
+    panel.events.hands.actions()[0].trigger()
+    assert page.open_day.state.progress.gone == (("ash", arrives + 3),)
+    assert not panel.events.gone_button.isEnabled(), "nobody is left"
+    for _ in range(3):
+        page.open_day.undo_stack.undo()
+    assert page.open_day.state.progress == Progress()
+
+
+def test_extra_work_is_added_to_the_job_under_way(page: DayPage) -> None:
+    dialog = ExtraWork(page.open_day.draft, "elm", page)
+    dialog.accept()
+    assert dialog.name.message == "needed"
+    assert dialog.changes == []
+    dialog.name.line.setText("Clear the drain")
+    dialog.minutes.line.setText("15")
+    dialog.accept()
+    page.open_day.change("Extra work", dialog.changes)
+    assert page.open_day.day is not None
+    stage = page.open_day.day.jobs["elm"].stages["clear-the-drain"]
+    assert page.open_day.day.jobs["elm"].likely_minutes("clear-the-drain", "by-hand") == 15
+    assert stage.surface in page.open_day.day.jobs["elm"].surfaces
+
+
+def test_a_day_under_way_is_so_again_when_it_is_opened(page: DayPage, window: Window, tiny_file: Path) -> None:
+    shown = page.open_day.shown
+    assert shown is not None
+    first = min(shown.plan.works, key=lambda work: work.start)
+    mark = Mark(first.job, first.stage, first.start, first.end)
+    page.open_day.mark(mark)
+    page.open_day.keep_plan(shown.plan)
+    assert window.save(page)
+    assert window.close_page(page)
+    again = window.open(tiny_file)
+    assert again is not None
+    assert again.open_day.state.progress.marks == (mark,)
+    assert again.open_day.plan == shown.plan, "it went as planned, so the plan holds"
+    assert again.open_day.is_clean
+    kept = progress_path(tiny_file)
+    kept.write_text(kept.read_text(encoding="utf-8").replace('"at": ', '"at": -'), encoding="utf-8")
+    assert window.close_page(again)
+    broken = open_file(tiny_file, read_only=True)
+    assert broken.open_day.state.progress == Progress()
+    assert kept.name in broken.notice
+    assert "minute of the day" in broken.notice
+
+
+def test_what_is_urgent_stands_first(page: DayPage) -> None:
+    page.planning.urgent.emit(("Rinse the wall by 10:20.",))
+    assert "10:20" in page.notice.words
+    panel = shown_page(page, "running")
+    assert isinstance(panel, RunningPanel)
+    assert panel.first_words == "Rinse the wall by 10:20.", "also when the page is only made after it was said"
 
 
 def test_a_time_that_makes_no_sense_marks_nothing(page: DayPage) -> None:

@@ -1,4 +1,4 @@
-"""The two small windows in which work is added: a whole new job, or one more recipe to a job that is there."""
+"""The small windows in which work is added: a whole new job, one more recipe to a job that is there, or one stage."""
 
 from typing import Any
 
@@ -71,6 +71,38 @@ class NewWork(QDialog):
             return
         use = new_use(self._draft, self._job, self.work.recipe.value(), self.ground.value(), values)
         self.changes = use_changes(self._draft, self._job, use)
+        super().accept()
+
+
+class ExtraWork(QDialog):
+    """Adds a stage by hand to a job: what nobody foresaw, and how long it will take."""
+
+    def __init__(self, draft: Draft, job: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._draft, self._job = draft, job
+        self.setWindowTitle(self.tr("Extra work"))
+        self.resize(420, 260)
+        surfaces = draft.at(("jobs", job, "surfaces"), {})
+        self.name = Field(self.tr("What is to be done"), TEXT, optional=False)
+        self.surface = Choice(self.tr("On which surface"), [(key, called(surfaces, key)) for key in surfaces])
+        self.minutes = Field(self.tr("How long it takes"), MINUTES, optional=False)
+        column = QVBoxLayout(self)
+        for entry in (self.name, self.surface, self.minutes):
+            column.addWidget(entry)
+        column.addStretch(1)
+        column.addWidget(_buttons(self))
+        self.changes: list[Change] = []
+
+    def accept(self) -> None:
+        """Take what stands in the fields if all of it is good."""
+        values = taken({"name": self.name, "minutes": self.minutes})
+        if values is None:
+            return
+        stages = ("jobs", self._job, "stages")
+        key = key_for(values["name"], self._draft.at(stages, {}), "extra")
+        methods = {"by-hand": {"minutes": values["minutes"]}}
+        stage = {"kind": "work", "name": values["name"], "surface": self.surface.value(), "methods": methods}
+        self.changes = [Change((*stages, key), stage)]
         super().accept()
 
 

@@ -3,13 +3,14 @@
 import datetime as dt
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt, QTimer, Slot
+from PySide6.QtCore import Qt, QTimer, Signal, Slot
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
 
 from planner.desktop.forms.field import Field
 from planner.desktop.forms.kinds import CLOCK
 from planner.desktop.look import headline
 from planner.desktop.open_day import OpenDay, Shown
+from planner.desktop.panels.day_events import DayEvents
 from planner.desktop.panels.panel import Panel
 from planner.desktop.panels.rows import RowsView, Told
 from planner.desktop.progress import Mark
@@ -24,7 +25,12 @@ _TICK_MILLISECONDS = 15_000
 
 
 class RunningPanel(Panel):
-    """The stage that is due, two large buttons, and what is still to come."""
+    """The stage that is due, two large buttons, what else may become of the day, and what is still to come.
+
+    `extra_wanted` names the job to which work is to be added.
+    """
+
+    extra_wanted = Signal(str)
 
     def __init__(self, open_day: OpenDay, parent: QWidget | None = None, *, now: Callable[[], int] = clock_now) -> None:
         super().__init__(open_day, self.tr("On the day"), parent)
@@ -37,11 +43,11 @@ class RunningPanel(Panel):
         self._when.setWordWrap(True)
         self._when.setFont(headline(12.5))
         self._first = QLabel(self)
-        self._first.setFont(headline(14, bold=True))
+        self._first.setFont(headline(17, bold=True))
         self._first.setProperty("role", "wrong")
         self._first.setWordWrap(True)
         self._first.hide()
-        for label in (self._clock, self._first, self._what, self._when):
+        for label in (self._first, self._clock, self._what, self._when):
             self.column.addWidget(label)
         self.start_button, self.done_button = QPushButton(self), QPushButton(self)
         for button in (self.start_button, self.done_button):
@@ -50,13 +56,17 @@ class RunningPanel(Panel):
             self.column.addWidget(button)
         self.done_button.setProperty("role", "first")
         self.at = Field(self.tr("At another time than now"), CLOCK, self)
-        self.at.line.setMinimumHeight(40)
+        self.at.line.setMinimumHeight(46)
         row = QHBoxLayout()
         row.addWidget(self.at)
         self.drop_button = QPushButton(self.tr("Not today"), self)
-        self.drop_button.setMinimumHeight(40)
+        self.drop_button.setMinimumHeight(46)
         row.addWidget(self.drop_button, 0, Qt.AlignmentFlag.AlignBottom)
         self.column.addLayout(row)
+        self.events = DayEvents(open_day, self._minute, now, self)
+        self.column.addWidget(self.events)
+        self.events.noted.connect(self.refresh)
+        self.events.extra_wanted.connect(self.extra_wanted)
         self.rows = RowsView(self)
         self.rows.setAccessibleName(self.tr("Done, running and still to come"))
         self.column.addWidget(self.rows, 1)
@@ -67,6 +77,11 @@ class RunningPanel(Panel):
         self._timer.timeout.connect(self.on_tick)
         self._timer.start()
 
+    @property
+    def first_words(self) -> str:
+        """What must be done before all else."""
+        return self._first.text()
+
     def refresh(self) -> None:
         """Say what is due."""
         shown = self.open_day.shown
@@ -74,10 +89,11 @@ class RunningPanel(Panel):
         self._clock.setText(show_clock(self._now()))
         for button in (self.start_button, self.done_button):
             button.setEnabled(work is not None and not self.open_day.is_read_only)
-        is_running = bool(self.open_day.state.progress.marks)
+        is_running = self.open_day.state.progress.now is not None
+        self.events.show_due(work)
         self.drop_button.setEnabled(work is not None and is_running and not self.open_day.is_read_only)
         if shown is None or work is None:
-            done = shown is not None and bool(self.open_day.state.progress.marks)
+            done = shown is not None and is_running
             self._what.setText(self.tr("All is done") if done else self.tr("There is no plan yet."))
             self._when.setText("")
             self.rows.tell([])
