@@ -25,7 +25,10 @@ def tiny_day(**changes: Any) -> Day:
                 "title": "Elm Cottage",
                 "place": "elm",
                 "grounds": {
-                    "rear": {"supplies": {"tap": 1}, "way_in": {"minutes": 2, "restricted": True, "through": "the house"}}
+                    "rear": {
+                        "supplies": {"tap": 1},
+                        "way_in": {"minutes": 2, "restricted": True, "through": "the house"},
+                    }
                 },
                 "surfaces": {
                     "wall": {"ground": "rear", "stood_on": False, "area": 20},

@@ -187,6 +187,9 @@ class Planning:
         )
 
     def _conflict(self) -> tuple[str, ...]:
+        """Why there is no plan; with a limit on crossings it is taken to be that."""
+        if self.most_crossings is not None:
+            return (f"at most {self.most_crossings} restricted crossings",)
         from planner.engine.conflict import conflict_of
 
         return conflict_of(self.day, self.budget, self.stop)

@@ -26,6 +26,7 @@ OPEN_SLOTS = 6
 
 TIDY_SHARE = 0.15
 TIDY_SECONDS = 3.0
+HOME_WEIGHT = 100_000
 FLOOR_SHARE = 0.1
 JOBS_SHARE = 0.25
 
@@ -181,7 +182,7 @@ class Search:
 
         Models with few slots are small, so the number is raised from what the loads need until a plan is found.
         """
-        most = min(self._restricted_slots(), self.most_crossings or self._restricted_slots())
+        most = self._restricted_slots() if self.most_crossings is None else self.most_crossings
         most = most if self.best is None else min(most, self.best.crossings)
         needed = sum(legs_needed(self.problem, g) for g in self._restricted())
         cap = min(most, max(needed, self.fewest) + 1)
@@ -341,7 +342,7 @@ class Search:
             if index < len(v.model.proto.variables) and list(v.model.proto.variables[index].domain) == [0, 1]:
                 v.model.add(v.model.get_int_var_from_proto_index(index) == value)
         v.model.add(v.home <= best.of(best.variables.home))
-        v.model.minimize(dawdling(v))
+        v.model.minimize(HOME_WEIGHT * v.home + dawdling(v))
         self.outcome.best = self._settled(v, seconds, best)
 
     def _settled(self, v: Variables, seconds: float, best: Solution) -> Solution:

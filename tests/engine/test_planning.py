@@ -33,7 +33,8 @@ def with_kit(day: Day, key: str, **changes: object) -> Day:
 
 def test_tiny_day_is_planned_as_worked_out_on_paper() -> None:
     # Treat 12, dwell 30 to 45, rinse 15, sweep 20; sprayer 1 and broom 0.5 fit one crossing, the washer fills another.
-    # 08:00 off, 08:10 there, in 2, set up 4, treat 12 (ends 08:28), sweep 20 (08:48), out 2; in 2, pack down 4 and set up 6
+    # 08:00 off, 08:10 there, in 2, set up 4, treat 12 (ends 08:28), sweep 20 (08:48), out 2; in 2, pack down 4
+    # and set up 6
     # (09:02), rinse 15, pack down 5, out 2, drive 10: home 09:34 with two crossings. With one crossing the washer (2.0)
     # cannot go in beside the sprayer (limit 2.0), so two are the fewest.
     plan = plan_day(tiny_day(), seconds=10).plan
@@ -44,7 +45,8 @@ def test_tiny_day_is_planned_as_worked_out_on_paper() -> None:
 
 
 def test_serial_order_is_one_thing_after_another() -> None:
-    # In 2, set up 4, treat 12, pack down 4, out 2; in 2, set up 6, wait until 30 after the treating, rinse 15, pack down
+    # In 2, set up 4, treat 12, pack down 4, out 2; in 2, set up 6, wait until 30 after the treating, rinse 15,
+    # pack down
     # 5, out 2; in 2, sweep 20, out 2; driving 10 and 10: 08:10 + 24 + ... = 09:54 with three crossings.
     plan = first_plan(tiny_day())
     assert plan is not None
@@ -113,8 +115,9 @@ def test_a_plan_of_another_day_is_no_harm_as_a_warm_start() -> None:
 def through_the_house_or_not(price: int) -> Day:
     """The sweeping (20) is at the front, and all kit goes in at once (limit 3).
 
-    Staying inside: in 2, set up 4, treat 12, dwell 30 (pack down, set up meanwhile), rinse 15, pack down 5, out 2 = 70, then
-    sweep 20, driving 10 and 10: 110 minutes with one crossing. Going out to sweep while it dwells: 4 + 2 + 20 + 2 + 6 = 34
+    Staying inside: in 2, set up 4, treat 12, dwell 30 (pack down, set up meanwhile), rinse 15, pack down 5, out 2 = 70,
+    then sweep 20, driving 10 and 10: 110 minutes with one crossing. Going out to sweep while it dwells: 4 + 2
+    + 20 + 2 + 6 = 34
     instead of 30, and no sweeping after: 94 minutes with two crossings.
     """
     day = tiny_day(crossing_price=price)
@@ -183,7 +186,8 @@ def test_a_long_wait_is_used_at_another_job_and_returned_to() -> None:
 
 
 def test_nobody_is_shaken_past_the_limit_value() -> None:
-    # HSE reckoner: 2 a^2 T[h] points, 400 are the limit value. 20 m/s2 for 20 min at 0.7 trigger: 187 points, fine alone.
+    # HSE reckoner: 2 a^2 T[h] points, 400 are the limit value. 20 m/s2 for 20 min at 0.7 trigger: 187 points,
+    # fine alone.
     # 35 m/s2 for the same: 572 points: no plan, and the reason is named.
     fine = plan_day(with_kit(tiny_day(), "broom", vibration=20.0), seconds=5)
     assert fine.plan is not None
@@ -192,11 +196,13 @@ def test_nobody_is_shaken_past_the_limit_value() -> None:
     assert any("vibration" in fact for fact in barred.conflict)
 
 
-# --- why there is no plan ----------------------------------------------------------------------------------------------
+# --- why there is no plan
+# ----------------------------------------------------------------------------------------------
 
 
 def test_facts_that_cannot_hold_together_are_named_and_no_others() -> None:
-    # The best plan leaves at 09:24 (worked out above). Quiet until 09:00 moves the sweeping (20 min) past the rinsing, which
+    # The best plan leaves at 09:24 (worked out above). Quiet until 09:00 moves the sweeping (20 min) past the
+    # rinsing, which
     # cannot end before 09:13: gone by 09:24 no longer holds. It would without the quiet, without the promise, or by
     # setting off in the night.
     day = with_stage(tiny_day(), "elm", "sweep", noisy=True)
