@@ -139,7 +139,7 @@ class _RunSheetWriter:
 
     def titled(self, heading: str, table: Table) -> list[Flowable]:
         """A table under a section's heading that never stands alone at the foot of a side."""
-        return [CondPageBreak(self.set.pt(75)), self.set.section(heading), table]
+        return [KeepTogether([self.set.section(heading), table])]
 
     def load(self) -> list[Flowable]:
         if not self.sheet.load:
