@@ -44,9 +44,7 @@ def _is_plain(problem: Problem) -> bool:
         len(a.modes) == 1 and not a.optional and not a.shut and a.start is None and a.latest is None
         for a in problem.activities
     )
-    fits = all(
-        amount <= problem.resources[r].capacity for x in problem.activities for r, amount in x.modes[0].demands
-    )
+    fits = all(amount <= problem.resources[r].capacity for x in problem.activities for r, amount in x.modes[0].demands)
     lags = all(x.most is None and not x.steps and x.least is not None and x.least >= 0 for x in problem.lags)
     return plain and fits and lags
 

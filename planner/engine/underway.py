@@ -30,6 +30,7 @@ def underway(day: Day, past: Past, now: int) -> p.Problem:
         unmixable=tuple(x for x in problem.unmixable if not {x.one, x.other} <= begun),
         opens=min(problem.opens, *times) if past.plan.drives else max(problem.opens, now),
         hands=tuple(replace(hand, shaken=_shaken(problem, index, past, h)) for h, hand in enumerate(problem.hands)),
+        is_underway=True,
         standing=tuple(_standing(index, past, now)),
         laid=tuple(_laid(problem, index, past, now)),
         inside=tuple(

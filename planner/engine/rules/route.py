@@ -13,6 +13,7 @@ def obey(v: Variables) -> None:
     for n in range(len(v.visits)):
         keep_promises(v, n)
     come_back_in_order(v)
+    come_back_for_work(v)
     count_overrun(v)
 
 
@@ -72,6 +73,15 @@ def come_back_in_order(v: Variables) -> None:
         if one.job == other.job:
             v.model.add_implication(other.present, one.present)
             v.model.add(other.arrive >= one.depart).only_enforce_if(other.present)
+
+
+def come_back_for_work(v: Variables) -> None:
+    """A later visit does some stage of its job; one that has begun already may have done its own."""
+    if v.problem.is_underway:
+        return
+    for n, visit in enumerate(v.visits):
+        if visit.number:
+            v.model.add_bool_or([*(t.visits[n] for t in v.activities if n in t.visits), ~visit.present])
 
 
 def count_overrun(v: Variables) -> None:
