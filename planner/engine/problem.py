@@ -202,8 +202,8 @@ class Problem:
     ``origin`` is the minute from which minutes home are counted, ``opens`` the earliest start, ``finish`` the latest
     finish (soft), ``horizon`` the end of time, ``price`` the minutes that one restricted crossing is worth. No hand
     takes more than ``most_shake`` (None: no limit), and none more than ``shake_action`` where sharing avoids it.
-    On a day under way (``is_underway``), the first stays of a kit on a ground are the ``standing`` ones, ``laid`` are the (ground, visit)
-    whose floor protection is down, and ``inside`` the (ground, hand) whose crossing has begun.
+    On a day under way (``is_underway``), the first stays of a kit on a ground are the ``standing`` ones, ``laid`` are
+    the (ground, visit) whose floor protection is down, and ``inside`` the (ground, hand) whose crossing has begun.
     """
 
     activities: tuple[Activity, ...]
