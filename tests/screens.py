@@ -113,6 +113,12 @@ def states(camera: Camera, window: "Window", folder: Path) -> Iterator[str]:
         camera.rest(0.5)
         if key in ("sheet", "risk"):
             camera.rest(6.0)
+        if key in ("trade-off", "what-if"):
+            panel = page.page(key)
+            (panel.find_button if key == "trade-off" else panel.ask_button).click()
+            camera.rest(1.0)
+            camera.wait(lambda panel=panel: panel.stop_button.isHidden(), 100)
+            camera.rest()
         yield f"patio {key}"
     yield from _wishes(camera, window)
     yield from _running(camera, window)
@@ -121,6 +127,9 @@ def states(camera: Camera, window: "Window", folder: Path) -> Iterator[str]:
         page.go_to("order")
         camera.rest()
         yield sample
+        page.panels.hide()
+        camera.rest()
+        yield f"{sample} picture alone"
     page.go_to("jobs")
     page.open_day.set("Change place", ("jobs", next(iter(page.open_day.draft.at(("jobs",)))), "place"), "nowhere")
     camera.rest()

@@ -93,7 +93,7 @@ class TradeOffPanel(Panel):
             return
         words = self.tr("Each point is the soonest to be home with so many trips. A hollow one is not proven yet.")
         if self._found is not None and self._found_for == shown.day:
-            words = f"{self._found.sentence} {words}"
+            words = f"{self._found.sentence[:1].upper()}{self._found.sentence[1:]} {words}"
         elif not points:
             words = self.tr("Fewer trips or sooner home? Each point is planned for itself, so it takes a minute.")
         self._words.setText(words)
