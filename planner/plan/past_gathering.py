@@ -1,0 +1,137 @@
+"""The part of a plan that has happened, gathered as a plan of its own."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from planner.day import Day
+from planner.plan.past_links import NOT_YET, Duty
+from planner.plan.plan import Attendance, Chore, Crossing, Drive, Plan, Rest, Stay, Visit, Work
+from planner.plan.progress import Progress
+
+
+class Gathering:
+    """The happened part of a plan as a plan of its own."""
+
+    def __init__(self, day: Day, plan: Plan, happened: list[Duty], progress: Progress) -> None:
+        self.day, self.known, self.happened, self.progress = day, plan, happened, progress
+        self.legs = {(id(c), d.kind): d for d in happened for c in d.crossings}
+        self.chores = {
+            (d.item.job, d.item.ground, d.item.kit, d.item.stay, d.item.what): d
+            for d in happened
+            if isinstance(d.item, Chore)
+        }
+
+    def plan(self) -> Plan:
+        """All of it, each list in time order."""
+        drives = self._timed(Drive)
+        visits = tuple(self._visits(drives))
+        stays = tuple(self._stays())
+        return Plan(
+            drives=drives,
+            visits=visits,
+            works=self._timed(Work),
+            crossings=tuple(self._crossings(stays)),
+            stays=stays,
+            chores=self._timed(Chore),
+            rests=self._timed(Rest),
+            attendances=tuple(self._attendances(visits)),
+        )
+
+    def _timed(self, what: type) -> tuple:  # type: ignore[type-arg]
+        found = [replace(d.item, start=d.start, end=d.end) for d in self.happened if isinstance(d.item, what)]
+        return tuple(sorted(found, key=lambda x: (x.start, x.end)))
+
+    def _visits(self, drives: tuple[Drive, ...]) -> Iterator[Visit]:
+        """Visits that have begun: each is reached by a drive, and left by the next."""
+        for n, (visit, drive) in enumerate(zip(self.known.visits, drives, strict=False)):
+            depart = drives[n + 1].start if n + 1 < len(drives) else NOT_YET
+            yield replace(visit, arrive=drive.end, depart=depart)
+
+    def _crossings(self, stays: tuple[Stay, ...]) -> Iterator[Crossing]:
+        """Crossings begun; one under way has carried nothing out, that of a hand who has gone ended when they went."""
+        for c in self.known.crossings:
+            into, out = self.legs.get((id(c), "in")), self.legs.get((id(c), "out"))
+            if into is None:
+                continue
+            if out is not None:
+                yield replace(c, start=into.start, end=out.end)
+                continue
+            gone = self.progress.gone.get(c.hand, NOT_YET)
+            end = NOT_YET if gone > self.progress.at else max(gone, into.end + into.minutes)
+            yield replace(c, start=into.start, end=end, carried_out=())
+
+    def _stays(self) -> Iterator[Stay]:
+        """Stays that have begun, from the legs and chores that have happened."""
+        for stay in self.known.stays:
+            way = self.day.jobs[stay.job].grounds[stay.ground].way_in
+            key = (stay.job, stay.ground, stay.kit, stay.number)
+            if way.is_open:
+                came, left = self.chores.get((*key, "set up")), self.chores.get((*key, "pack down"))
+                uses = [d for d in self.happened if isinstance(d.item, Work) and self._uses(d.item, stay)]
+                carried_in = min((d.start for d in ([came] if came else uses)), default=None)
+                carried_out = NOT_YET if left is None or left.end > self.progress.at else left.end
+                if left is None and self._is_over_unpacked(stay):
+                    carried_out = max([carried_in or 0, *(d.end for d in uses)])
+            else:
+                into, out = self._leg(stay, inward=True), self._leg(stay, inward=False)
+                carried_in = None if into is None else into.end
+                carried_out = NOT_YET if out is None else out.start
+            if carried_in is not None:
+                yield replace(stay, carried_in=carried_in, carried_out=carried_out)
+
+    def _uses(self, work: Work, stay: Stay) -> bool:
+        ground = self.day.jobs[work.job].ground_of(work.stage)
+        return (work.job, ground) == (stay.job, stay.ground) and (stay.kit, stay.number) in work.stays
+
+    def _is_over_unpacked(self, stay: Stay) -> bool:
+        """Whether kit that needs no packing down has been used for the last time in its plan."""
+        packs = any(
+            (c.job, c.ground, c.kit, c.stay, c.what) == (stay.job, stay.ground, stay.kit, stay.number, "pack down")
+            for c in self.known.chores
+        )
+        users = [w for w in self.known.works if self._uses(w, stay)]
+        done = {(d.item.job, d.item.stage) for d in self.happened if isinstance(d.item, Work) and d.end < NOT_YET}
+        return not packs and all((w.job, w.stage) in done for w in users)
+
+    def _leg(self, stay: Stay, *, inward: bool) -> Duty | None:
+        """The leg that brought or took a stay's kit, if it has happened."""
+        walk = self.day.jobs[stay.job].grounds[stay.ground].way_in.minutes
+        for c in self.known.crossings:
+            if (c.job, c.ground) != (stay.job, stay.ground):
+                continue
+            carried = c.carried_in if inward else c.carried_out
+            when = c.start + walk == stay.carried_in if inward else c.end - walk == stay.carried_out
+            if when and any(x.what == stay.kit for x in carried):
+                return self.legs.get((id(c), "in" if inward else "out"))
+        return None
+
+    def _attendances(self, visits: tuple[Visit, ...]) -> Iterator[Attendance]:
+        """When hands with their own transport came, and went."""
+        at = self.progress.at
+        for a in self.known.attendances:
+            visit = next((v for v in visits if (v.job, v.number) == (a.job, a.visit)), None)
+            if visit is None:
+                continue
+            done = [d for d in self.happened if a.hand in d.hands and self._is_in(d, a)]
+            begun = min([d.start for d in done], default=NOT_YET)
+            arrive = min(max(a.arrive, visit.arrive), begun)
+            gone = self.progress.gone.get(a.hand, NOT_YET)
+            if arrive >= min(at, gone) and not done:
+                continue
+            leave = NOT_YET
+            if gone <= at or visit.depart < NOT_YET or (a.leave <= at and self._all_done(a)):
+                ends = [d.end for d in done if d.end < NOT_YET]
+                leave = max([arrive, *ends, min(a.leave, gone, visit.depart)])
+            yield replace(a, arrive=arrive, leave=leave)
+
+    def _is_in(self, duty: Duty, a: Attendance) -> bool:
+        return not isinstance(duty.item, Rest | Drive) and (duty.item.job, duty.item.visit) == (a.job, a.visit)
+
+    def _all_done(self, a: Attendance) -> bool:
+        """Whether a hand has done all that the plan has for them on a visit."""
+        mine = [d for d in self.happened if a.hand in d.hands and self._is_in(d, a)]
+        known: Iterable[Work | Chore] = (*self.known.works, *self.known.chores)
+        wanted = sum(a.hand in x.hands and (x.job, x.visit) == (a.job, a.visit) for x in known)
+        done = [d for d in mine if d.kind in ("stage", "chore") and d.end < NOT_YET]
+        is_inside = sum(d.kind == "in" for d in mine) > sum(d.kind == "out" for d in mine)
+        return len(done) == wanted and not is_inside

@@ -1,0 +1,143 @@
+"""Everything that hands do in a plan, in its order, each linked to what it cannot have happened without."""
+
+from dataclasses import dataclass, field
+
+from planner.day import Day
+from planner.plan.plan import Chore, Crossing, Drive, Plan, Rest, Work
+from planner.plan.progress import Noted, Progress
+
+NOT_YET = 10**6
+"""Stands for the end of what is still under way."""
+
+VAN = ""
+"""Stands among the hands for the van itself: it drives one way at a time."""
+
+
+@dataclass(eq=False)
+class Duty:
+    """One thing in the plan that hands do, with its real times as they become known."""
+
+    item: Work | Chore | Rest | Drive | Crossing
+    kind: str
+    hands: tuple[str, ...]
+    start: int
+    end: int
+    note: Noted | None = None
+    settled: bool = False
+    happened: bool = False
+    crossings: tuple[Crossing, ...] = ()
+    needs: list["Duty"] = field(default_factory=list)
+    follows: list["Duty"] = field(default_factory=list)
+
+    @property
+    def minutes(self) -> int:
+        return self.end - self.start
+
+    @property
+    def is_fixed(self) -> bool:
+        """Whether its times are recorded."""
+        return self.note is not None or self.settled
+
+
+class Linking:
+    """The duties of a plan, each with what it needs and what it is taken to follow."""
+
+    def __init__(self, day: Day, plan: Plan, progress: Progress) -> None:
+        self.day, self.plan = day, plan
+        riders = tuple(h for h, hand in day.hands.items() if not hand.own_transport)
+        duties = [Duty(d, "drive", (*riders, VAN), d.start, d.end) for d in plan.drives]
+        duties += [Duty(w, "stage", w.hands, w.start, w.end, progress.of(w)) for w in plan.works]
+        duties += [Duty(c, "chore", c.hands, c.start, c.end) for c in plan.chores]
+        duties += [Duty(r, "rest", (r.hand,), r.start, r.end) for r in plan.rests]
+        duties += self._legs(inward=True) + self._legs(inward=False)
+        self.duties = sorted(duties, key=lambda d: (d.start, d.end, d.kind == "in"))
+        for n, duty in enumerate(self.duties):
+            duty.settled = duty.note is None and duty.start < progress.settled
+            before = self.duties[:n]
+            duty.needs = [d for d in before if set(d.hands) & set(duty.hands) or self._needs(duty, d)]
+            duty.follows = [d for d in before if self._follows(duty, d)]
+
+    def _legs(self, *, inward: bool) -> list[Duty]:
+        """Walks in, or out; hands who carry something together walk as one."""
+        together: dict[tuple[object, ...], list[Crossing]] = {}
+        for n, c in enumerate(self.plan.crossings):
+            shared = [x.what for x in (c.carried_in if inward else c.carried_out) if x.share < 1]
+            minute = c.start if inward else c.end
+            key = (c.job, c.ground, c.visit, minute, min(shared)) if shared else (n,)
+            together.setdefault(key, []).append(c)
+        duties = []
+        for crossings in together.values():
+            c = crossings[0]
+            walk = self.day.jobs[c.job].grounds[c.ground].way_in.minutes
+            start = c.start if inward else c.end - walk
+            hands = tuple(x.hand for x in crossings)
+            kind = "in" if inward else "out"
+            duties.append(Duty(c, kind, hands, start, start + walk, crossings=tuple(crossings)))
+        return duties
+
+    def _needs(self, duty: Duty, before: Duty) -> bool:
+        """Whether one thing cannot have happened without another that other hands do before it."""
+        one, other = duty.item, before.item
+        if isinstance(one, Rest) or isinstance(other, Rest):
+            return False
+        if isinstance(one, Drive) or isinstance(other, Drive):
+            return True
+        if one.job != other.job:
+            return False
+        if isinstance(one, Work):
+            return (
+                (isinstance(other, Work) and other.stage in self._before(one))
+                or (isinstance(other, Chore) and other.what == "set up" and (other.kit, other.stay) in one.stays)
+                or (before.kind == "in" and isinstance(other, Crossing) and self._brings(other, one))
+            )
+        if isinstance(one, Chore) and one.what == "pack down":
+            return isinstance(other, Work) and (one.kit, one.stay) in other.stays
+        if duty.kind == "out":
+            return not isinstance(other, Crossing) and self._is_with(other, self._taken_out(duty))
+        if isinstance(other, Work) or (one.ground, one.visit) != (other.ground, other.visit):
+            return False
+        if isinstance(one, Chore) and one.what == "lift":
+            return before.kind == "out"
+        laid = isinstance(other, Chore) and other.what == "lay"
+        brought = isinstance(one, Chore) and one.what == "set up" and before.kind == "in"
+        return duty.kind != "out" and (laid or brought)
+
+    def _taken_out(self, duty: Duty) -> set[tuple[str, str, int]]:
+        """The stays, by ground, kit and number, that end with a walk out."""
+        carried = {x.what for c in duty.crossings for x in c.carried_out}
+        place = duty.crossings[0]
+        return {
+            (s.ground, s.kit, s.number)
+            for s in self.plan.stays
+            if (s.job, s.ground, s.carried_out) == (place.job, place.ground, duty.start) and s.kit in carried
+        }
+
+    def _is_with(self, item: Work | Chore, stays: set[tuple[str, str, int]]) -> bool:
+        """Whether a stage or chore is done with one of these stays."""
+        if isinstance(item, Chore):
+            return (item.ground, item.kit, item.stay) in stays
+        ground = self.day.jobs[item.job].ground_of(item.stage)
+        return any((ground, kit, number) in stays for kit, number in item.stays)
+
+    def _before(self, work: Work) -> set[str]:
+        job = self.day.jobs[work.job]
+        waits = {w.after for w in job.waits if work.stage in (w.before, w.extended_by)}
+        return (
+            waits
+            | {w.extended_by or "" for w in job.waits if w.before == work.stage}
+            | set(job.stages[work.stage].after)
+        )
+
+    def _brings(self, crossing: Crossing, work: Work) -> bool:
+        """Whether a crossing may bring what a work needs."""
+        ground = self.day.jobs[work.job].ground_of(work.stage)
+        return crossing.ground == ground and bool(crossing.carried_in)
+
+    def _follows(self, duty: Duty, before: Duty) -> bool:
+        """Whether it is taken to wait for another where neither is noted: both are work on one ground, one by one."""
+        one, other = duty.item, before.item
+        if not (isinstance(one, Work) and isinstance(other, Work)) or one.job != other.job or other.end > one.start:
+            return False
+        job = self.day.jobs[one.job]
+        pair = {one.stage, other.stage}
+        return job.ground_of(one.stage) == job.ground_of(other.stage) or any(pair == set(x) for x in job.apart)

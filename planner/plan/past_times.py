@@ -1,0 +1,128 @@
+"""When each thing in a plan really happened, and whether it has: what is noted holds, the rest gives way to it."""
+
+from planner.day import Day
+from planner.plan.past_links import NOT_YET, Duty
+from planner.plan.plan import Chore, Plan, Rest, Work
+from planner.plan.progress import Progress
+
+
+def give_times(duties: list[Duty], day: Day, plan: Plan, progress: Progress) -> None:
+    """Give every duty its real times, and say whether it has happened."""
+    arrivals = _arrivals(plan, progress)
+    forced = _forced(duties, arrivals, progress)
+    _run_forward(duties, forced, arrivals, day, progress)
+    _bring_back(duties)
+
+
+def _arrivals(plan: Plan, progress: Progress) -> dict[int, int]:
+    """When the van really got there, by the place of the visit in the plan: the visit nearest in time is meant."""
+    found = {}
+    for job, minute in progress.arrived.items():
+        own = [n for n, visit in enumerate(plan.visits) if visit.job == job]
+        found[min(own, key=lambda n: abs(plan.visits[n].arrive - minute))] = minute
+    return found
+
+
+def _forced(duties: list[Duty], arrivals: dict[int, int], progress: Progress) -> set[int]:
+    """What must have happened, whatever the clock says: what is recorded, and what that could not do without."""
+    drives = [d for d in duties if d.kind == "drive"]
+    forced = {id(d) for d in duties if d.is_fixed} | {id(drives[n]) for n in arrivals}
+    for duty in reversed(duties):
+        if id(duty) in forced:
+            forced |= {id(d) for d in duty.needs}
+    return forced
+
+
+def _is_news(duty: Duty, progress: Progress) -> bool:
+    """Whether a note says something that the plan did not yet know."""
+    note = duty.note
+    if note is None:
+        return False
+    if max(duty.start if note.start is None else note.start, note.end or 0) > progress.settled:
+        return True
+    return note.start not in (None, duty.start) or note.end not in (None, duty.end) or duty.start >= progress.settled
+
+
+def _run_forward(duties: list[Duty], forced: set[int], arrivals: dict[int, int], day: Day, progress: Progress) -> None:
+    """Give each thing its time, and say of what nobody noted whether it has happened by the clock."""
+    drives = [d for d in duties if d.kind == "drive"]
+    watched = {h for d in duties if _is_news(d, progress) for h in d.hands}
+    followed = {id(x) for d in duties if id(d) in forced for x in d.needs}
+    for duty in duties:
+        before = [*duty.needs, *(duty.follows if id(duty) not in forced else ())]
+        ready = max((_free_from(d, duty, day, progress) for d in before if d.happened), default=0)
+        if id(duty) in forced:
+            duty.happened = True
+            _time_forced(duty, ready, arrivals.get(_place(drives, duty)), progress, must_be_over=id(duty) in followed)
+        elif not watched & set(duty.hands):
+            start, end = max(duty.start, ready), max(duty.start, ready) + duty.minutes
+            until = min([progress.at, *(progress.gone.get(h, NOT_YET) for h in duty.hands)])
+            duty.happened = start < until and all(d.happened for d in before)
+            if isinstance(duty.item, Work | Chore | Rest) and any(
+                end > progress.gone.get(h, NOT_YET) for h in duty.hands
+            ):
+                duty.happened = False
+            if duty.happened:
+                duty.start, duty.end = start, end
+                if isinstance(duty.item, Work) and end > progress.at:
+                    duty.end = NOT_YET
+
+
+def _place(drives: list[Duty], duty: Duty) -> int:
+    return drives.index(duty) if duty in drives else -1
+
+
+def _free_from(before: Duty, duty: Duty, day: Day, progress: Progress) -> int:
+    """From when on something may follow what has happened before it."""
+    end = before.end
+    one, other = duty.item, before.item
+    if isinstance(one, Work) and isinstance(other, Work) and one.job == other.job:
+        waits = [w for w in day.jobs[one.job].waits if (w.after, w.before) == (other.stage, one.stage)]
+        end += max((w.bounds(end)[0] for w in waits), default=0)
+    return end
+
+
+def _time_forced(duty: Duty, ready: int, arrived: int | None, progress: Progress, *, must_be_over: bool) -> None:
+    minutes, note = duty.minutes, duty.note
+    if note is not None:
+        start, end = note.start, note.end
+        if end is None and must_be_over:
+            end = min(max(start or 0, ready, duty.start) + minutes, progress.at)
+        if start is None:
+            planned = max(duty.start, min(ready, NOT_YET))
+            start = min(planned, progress.at if end is None else max(end - minutes, min(ready, end)))
+            start = min(start, progress.at if end is None else end)
+        duty.start, duty.end = start, NOT_YET if end is None else max(start, end)
+        return
+    if arrived is not None:
+        duty.start, duty.end = arrived - minutes, arrived
+        return
+    if duty.settled:
+        if isinstance(duty.item, Work) and duty.end > progress.at:
+            duty.end = progress.at if must_be_over else NOT_YET
+        return
+    start = max(duty.start, min(ready, progress.at))
+    duty.start, duty.end = start, start + minutes
+    if isinstance(duty.item, Work) and duty.end > progress.at:
+        duty.end = progress.at
+
+
+def _bring_back(duties: list[Duty]) -> None:
+    """What was not noted is brought forward where what could not do without it began sooner.
+
+    All keep their minutes but works: these are squeezed into what time there was. What was settled is moved only where
+    a later note gainsays it.
+    """
+    latest: dict[int, int] = {}
+    for duty in reversed(duties):
+        if not duty.happened:
+            continue
+        limit = latest.get(id(duty), NOT_YET)
+        if duty.end > limit and duty.note is None:
+            minutes, duty.end = duty.minutes, limit
+            duty.start = min(duty.start, limit) if isinstance(duty.item, Work) else limit - minutes
+        if duty.end == NOT_YET and limit < NOT_YET:
+            duty.end = max(duty.start, limit)
+        limit = min(limit, duty.start)
+        for before in duty.needs:
+            latest[id(before)] = min(latest.get(id(before), NOT_YET), limit)
