@@ -131,6 +131,18 @@ def _page(words: object, key: str = "", make: Callable[[], Maker] = lambda: QWid
     return Page(str(words), key, make)
 
 
+def _pace() -> Maker:
+    from planner.desktop.panels.pace_panel import PacePanel
+
+    return lambda page: PacePanel(page.open_day)
+
+
+def _quotes() -> Maker:
+    from planner.desktop.panels.quotes_panel import QuotesPanel
+
+    return lambda page: QuotesPanel(page.open_day)
+
+
 PAGES: tuple[Page, ...] = (
     _page(QT_TRANSLATE_NOOP("DayPage", "Settle")),
     _page(QT_TRANSLATE_NOOP("DayPage", "Day"), "day", _day),
@@ -150,4 +162,6 @@ PAGES: tuple[Page, ...] = (
     _page(QT_TRANSLATE_NOOP("DayPage", "Compare"), "compare", _compare),
     _page(QT_TRANSLATE_NOOP("DayPage", "Work")),
     _page(QT_TRANSLATE_NOOP("DayPage", "On the day"), "running", _running),
+    _page(QT_TRANSLATE_NOOP("DayPage", "Own pace"), "pace", _pace),
+    _page(QT_TRANSLATE_NOOP("DayPage", "Quotes"), "quotes", _quotes),
 )

@@ -27,6 +27,7 @@ def stand_in_process(parent: QWidget) -> PlanningProcess:
 def apart(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Nothing of the person's own is read or written."""
     monkeypatch.setenv("SLACKWATER_SAFETY_COPIES", str(tmp_path / "copies"))
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
     monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
 
 

@@ -1,5 +1,6 @@
 """The pages beside the picture: what they tell is in the plan, and what is done on them is done to the day."""
 
+import datetime as dt
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -16,13 +17,16 @@ from planner.desktop.forms.new_work import ExtraWork
 from planner.desktop.panels.compare_panel import ComparePanel
 from planner.desktop.panels.load_panel import LoadPanel
 from planner.desktop.panels.order_panel import OrderPanel
+from planner.desktop.panels.pace_panel import PacePanel
 from planner.desktop.panels.questions_panel import QuestionsPanel
+from planner.desktop.panels.quotes_panel import QuotesPanel
 from planner.desktop.panels.remedies_panel import RemediesPanel
 from planner.desktop.panels.risk_panel import RiskPanel
 from planner.desktop.panels.running_panel import RunningPanel
 from planner.desktop.panels.sheet_panel import SheetPanel
 from planner.desktop.panels.trade_off_panel import TradeOffPanel, sorted_points
 from planner.desktop.progress import Mark, Progress
+from planner.desktop.starting import new_day
 from planner.desktop.studies import ToWrite, Written
 from planner.desktop.window import Window
 from planner.fit.remedies import Tried
@@ -30,6 +34,7 @@ from planner.fit.remedy_days import remedies_of
 from planner.plan.checker import broken_rules
 from planner.plan.measures import measure
 from planner.plan.plan import Proof, TradeOff
+from planner.record import Quote, QuotedWork, Record, default_path
 from planner.trade.units import show_clock
 
 Planned = Callable[[DayPage], None]
@@ -221,6 +226,53 @@ def test_a_day_under_way_is_so_again_when_it_is_opened(page: DayPage, window: Wi
     assert broken.open_day.state.progress == Progress()
     assert kept.name in broken.notice
     assert "minute of the day" in broken.notice
+
+
+def test_the_times_of_the_day_are_noted_in_the_record(page: DayPage) -> None:
+    shown = page.open_day.shown
+    assert shown is not None
+    panel = shown_page(page, "pace")
+    assert isinstance(panel, PacePanel)
+    assert not panel.note_button.isEnabled()
+    assert not default_path().exists(), "looking makes no record"
+    page.open_day.mark(Mark("elm", "sweep", 500, 530))
+    page.open_day.keep_plan(shown.plan)
+    panel.note_button.click()
+    panel.note_button.click()
+    with Record.open() as record:
+        assert [(t.job, t.stage, t.actual_minutes, t.planned_minutes) for t in record.timings()] == [
+            ("elm", "sweep", 30.0, 20.0)
+        ], "noted once, however often the button is pressed; 20 minutes as the day's file says"
+    [row] = panel.rows.told()
+    assert "sweep" in row.what
+    assert "20 min" in row.below
+
+
+def test_quoted_work_is_brought_into_a_new_day_once(qtbot: QtBot, window: Window, planned: Planned) -> None:
+    work = QuotedWork("clear-gutters", "front gutter", {"run": "11 m", "ground": "front", "place": "mill-lane"})
+    with Record.open() as record:
+        quote = record.add_quote(Quote("A. Reed", "Mill Lane", dt.date(2026, 5, 4), ("clear the gutter",), (work,)))
+    page = window.add(new_day())
+    panel = shown_page(page, "quotes")
+    assert isinstance(panel, QuotesPanel)
+    [row] = panel.rows.told()
+    assert "Mill Lane" in row.what
+    assert "clear the gutter" in row.below
+    panel.rows.setCurrentIndex(panel.rows.model().index(0, 0))
+    panel.bring_button.click()
+    assert "needed" in panel.driving.message, "its place is new to the day"
+    panel.driving.line.setText("12")
+    panel.bring_button.click()
+    planned(page)
+    assert page.open_day.day is not None
+    [job] = page.open_day.day.jobs.values()
+    assert (job.title, job.place) == ("Mill Lane", "mill-lane")
+    assert "clear the gutter" in job.quoted
+    with Record.open() as record:
+        assert record.quote(quote.id).state == "planned"
+        assert record.quote(quote.id).day == page.open_day.day.date
+        assert record.open_quotes() == []
+    assert panel.rows.told() == []
 
 
 def test_what_is_urgent_stands_first(page: DayPage) -> None:

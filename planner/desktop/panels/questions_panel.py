@@ -1,6 +1,7 @@
 """What if: a question that is answered by planning the day otherwise, in one sentence with its figures."""
 
 from dataclasses import dataclass
+from functools import partial
 from typing import Any, Protocol
 
 from PySide6.QtCore import Slot
@@ -89,7 +90,7 @@ class QuestionsPanel(Panel):
 
     def _questions(self, day: Day) -> list[tuple[Any, str]]:
         found: list[tuple[Any, str]] = [
-            (Asked("way in", key), self.tr("What does the way in to “{job}” cost?").format(job=job.title or key))
+            (Asked("way in", key), self.tr("Cost of the way in: {job}").format(job=job.title or key))
             for key, job in day.jobs.items()
             if any(not ground.way_in.is_open for ground in job.grounds.values())
         ]
@@ -110,16 +111,25 @@ class QuestionsPanel(Panel):
         if shown is not None and isinstance(asked, Asked):
             self.rows.hide()
             self._answer.setText(self.tr("Planning the day otherwise …"))
-            self._studying.ask(asked.task, shown, self.on_found, asked.extra)
+            self._studying.ask(asked.task, shown, partial(self.on_found, asked.task), asked.extra)
 
-    def on_found(self, found: Finding) -> None:
+    def on_found(self, task: str, found: Finding) -> None:
         """There is an answer."""
         self._answer.setText(found.sentence)
-        told = []
-        for what, *rest in found.rows():
-            told.append(Told(what=what[:1].upper() + what[1:], below=" · ".join(filter(None, rest))))
+        told = [self._told(task, *row) for row in found.rows()]
         self.rows.tell(told)
         self.rows.setVisible(bool(told))
+
+    def _told(self, task: str, first: str, *rest: str) -> Told:
+        """A row of figures with words to them."""
+        what = first[:1].upper() + first[1:]
+        if task == "way in":
+            return Told(what=what, below=self.tr("{0} as it is, {1} with a free way in").format(*rest))
+        if task == "break-even":
+            return Told(what=what, below=self.tr("worth {0} with it, {1} without; the less the better").format(*rest))
+        name, minutes, overnight = rest
+        below = self.tr("{day} day, {minutes}").format(day=first, minutes=minutes)
+        return Told(what=name, below="\n".join(filter(None, (below, overnight))))
 
     @Slot()
     def on_stop(self) -> None:

@@ -23,7 +23,7 @@ class RemediesPanel(Panel):
         self._words = self.add_words("", role="")
         self._words.setFont(headline(12.5))
         self.try_button = QPushButton(self.tr("Try what would help"), self)
-        self.help_button = QPushButton(self.tr("One more hand: how little is enough?"), self)
+        self.help_button = QPushButton(self.tr("How little help is enough?"), self)
         self.stop_button = QPushButton(self.tr("Stop"), self)
         row = QHBoxLayout()
         for button in (self.try_button, self.help_button, self.stop_button):

@@ -86,7 +86,7 @@ class RunningPanel(Panel):
         """Say what is due."""
         shown = self.open_day.shown
         work = self.due()
-        self._clock.setText(show_clock(self._now()))
+        self._clock.setText(self._clock_words(shown))
         for button in (self.start_button, self.done_button):
             button.setEnabled(work is not None and not self.open_day.is_read_only)
         is_running = self.open_day.state.progress.now is not None
@@ -105,6 +105,13 @@ class RunningPanel(Panel):
         self.start_button.setVisible(mark is None)
         self.done_button.setText(self.tr("Done"))
         self.rows.tell(self._told(shown))
+
+    def _clock_words(self, shown: Shown | None) -> str:
+        """The time; on another day than this one, that too, lest it be marked unawares."""
+        clock = show_clock(self._now())
+        if shown is None or shown.day.date == dt.date.today():
+            return clock
+        return self.tr("{clock}, but this day is {date}").format(clock=clock, date=f"{shown.day.date:%d %b %Y}")
 
     def due(self) -> Work | None:
         """The first stage that is not done, one that runs before all others."""
