@@ -17,7 +17,7 @@ from planner.plan.measures import measure
 from planner.plan.plan import Plan, Proof, TradeOff
 
 if TYPE_CHECKING:
-    from planner.engine.search import Outcome, Solution
+    from planner.engine.solving import Outcome, Solution
     from planner.engine.variables import Variables
 
 COMPOSING_SHARE = 0.3

@@ -20,7 +20,7 @@ from planner.plan.went import day_as_it_went, with_wait_longer
 from planner.trade.units import show_clock, show_minutes
 
 if TYPE_CHECKING:
-    from planner.engine.search import Outcome, Solution
+    from planner.engine.solving import Outcome, Solution
     from planner.engine.variables import Expr, Variables
 
 FIRST_SECONDS = 8.0
@@ -72,7 +72,7 @@ class Replanning(Planning):
         from ortools.sat.python import cp_model
 
         from planner.engine.old_choices import keep_choices, most_in_a_row
-        from planner.engine.search import Solution
+        from planner.engine.solving import Solution
 
         for kit_too in (True, False):
             v = self._model(self.problem, most_in_a_row(self.left) if kit_too else None)

@@ -8,21 +8,19 @@ the best so far are looked for. Each such search is small, and together they pro
 import threading
 import time
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
-from planner.engine.bounds import crude_minutes, legs_needed, most_slots, without_ways
+from planner.engine.bounds import crude_minutes, legs_needed, without_ways
 from planner.engine.hints import give, hold_other_jobs
 from planner.engine.list_scheduling import makespan, schedule
 from planner.engine.problem import Problem
 from planner.engine.rules import obey_all
+from planner.engine.solving import Outcome, Solution, Solving
 from planner.engine.standing import Budget, Standing
 from planner.engine.tidy import dawdling, untidiness
-from planner.engine.variables import Caps, Expr, Variables
-
-OPEN_SLOTS = 6
-"""Slots in a row to a long but unrestricted way in; more crossings of one hand in one visit are not thought of."""
+from planner.engine.variables import Caps, Variables
 
 TIDY_SHARE = 0.15
 TIDY_SECONDS = 3.0
@@ -39,65 +37,11 @@ class Range:
     most: int | None
 
 
-@dataclass(frozen=True)
-class Solution:
-    """Values for the variables of one model."""
-
-    variables: Variables
-    values: tuple[int, ...]
-    standing: Standing
-
-    def of(self, expr: Expr) -> int:
-        """The value of a variable, literal or constant."""
-        return value_in(self.values, expr)
-
-
-def value_in(values: tuple[int, ...], expr: Expr) -> int:
-    """The value of a variable, literal or constant among the values of a model's variables."""
-    if isinstance(expr, int):
-        return expr
-    index: int = expr.index
-    return values[index] if index >= 0 else 1 - values[-index - 1]
-
-
-@dataclass
-class Outcome:
-    """What a search found and proved.
-
-    ``best`` is None when nothing better than the known plan was found. ``bound`` is a lower bound on the value,
-    ``overrun_bound`` on the overrun; ``least`` maps a number of restricted crossings to (minutes, lower bound).
-    """
-
-    best: Solution | None = None
-    bound: int = 0
-    overrun_bound: int = 0
-    infeasible: bool = False
-    stopped: bool = False
-    seconds: float = 0.0
-    least: dict[int, tuple[int | None, int]] = field(default_factory=dict)
-
-
-class _Watch(cp_model.CpSolverSolutionCallback):
-    """Hands each solution on as it is found, and stops the solver when asked."""
-
-    def __init__(self, search: "Search", variables: Variables, goal: Callable[[Solution], bool] | None) -> None:
-        super().__init__()
-        self.search, self.variables, self.goal = search, variables, goal
-
-    def on_solution_callback(self) -> None:
-        """Keep the solution if it is the best so far."""
-        solution = self.search.read(self.variables, tuple(self.response_proto.solution))
-        self.search.offer(solution)
-        if self.search.must_stop() or (self.goal is not None and self.goal(solution)):
-            self.stop_search()
-
-
-class Search:
+class Search(Solving):
     """One search through the levels, within a budget.
 
-    ``known`` says how good a plan already known is; ``hint`` is called on every new model with the best solution so
-    far; ``order`` are activities in the order of a plan before, to stay near; ``adjust`` may add to every model (what
-    has already happened) and ``fewest`` are the restricted crossings that this takes.
+    To what every solving takes, ``order`` are activities in the order of a plan before, to stay near; ``fewest`` are
+    the restricted crossings that what has already happened takes.
     """
 
     def __init__(
@@ -114,19 +58,20 @@ class Search:
         adjust: Callable[[Variables], None] | None = None,
         fewest: int = 0,
     ) -> None:
-        self.problem, self.budget = problem, budget
-        self.on_better, self.hint, self.stop = on_better, hint, stop
-        self.order, self.most_crossings, self.adjust = order, most_crossings, adjust
-        self.outcome = Outcome()
-        self.best = known
-        self.fewest = fewest
+        super().__init__(
+            problem,
+            budget,
+            known=known,
+            on_better=on_better,
+            hint=hint,
+            stop=stop,
+            most_crossings=most_crossings,
+            adjust=adjust,
+        )
+        self.order, self.fewest = order, fewest
         self.floor = crude_minutes(problem)
         self.useful = self._restricted_slots()
         self.lows: dict[Range, int] = {}
-        self.began = time.monotonic()
-        self.spent = 0.0
-
-    # --- the levels -----------------------------------------------------------------------------------------------
 
     def run(self) -> Outcome:
         """Search all levels; the outcome holds the best solution and what is proven of it."""
@@ -144,12 +89,6 @@ class Search:
         self.outcome.stopped = self.must_stop()
         self.outcome.seconds = time.monotonic() - self.began
         return self.outcome
-
-    @property
-    def _standing(self) -> Standing:
-        """How good the best plan known is; there must be one."""
-        assert self.best is not None
-        return self.best
 
     def _find_least_makespan(self) -> None:
         """A problem of activities alone has one level, and often one that is proven without a solver."""
@@ -351,83 +290,3 @@ class Search:
         if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             return self.read(v, tuple(solver.response_proto.solution))
         return best
-
-    # --- one solve ------------------------------------------------------------------------------------------------
-
-    def _variables(self, caps: Caps) -> Variables:
-        v = Variables(self.problem, caps)
-        obey_all(v)
-        if self.adjust is not None:
-            self.adjust(v)
-        if self.hint is not None:
-            give(v, self.hint(v, self.outcome.best))
-        return v
-
-    def _solve(
-        self,
-        v: Variables,
-        seconds: float,
-        goal: Callable[[Solution], bool] | None = None,
-        *,
-        offer: bool = True,
-    ) -> tuple[cp_model.CpSolver, cp_model.CpSolverStatus]:
-        solver = cp_model.CpSolver()
-        parameters = solver.parameters
-        parameters.num_workers = 1 if self.budget.deterministic else self.budget.workers
-        parameters.random_seed = self.budget.seed
-        if self.budget.deterministic:
-            parameters.max_deterministic_time = seconds
-        else:
-            parameters.max_time_in_seconds = seconds
-        watch = _Watch(self, v, goal) if offer else None
-        status = solver.solve(v.model, watch)
-        self.spent += solver.response_proto.deterministic_time
-        return solver, status
-
-    def read(self, v: Variables, values: tuple[int, ...]) -> Solution:
-        """A solution from the values of a model's variables."""
-        home = value_in(values, v.home)
-        crossings = sum(value_in(values, s.present) for s in v.slots if self.problem.grounds[s.ground].restricted)
-        overrun = 0 if self.problem.finish is None else max(0, home - self.problem.finish)
-        return Solution(v, values, Standing(overrun, home - self.problem.origin, crossings))
-
-    def offer(self, solution: Solution) -> None:
-        """Keep a solution if it is better than the best so far, and say so."""
-        price = self.problem.price
-        if self.best is None or solution.standing.rank(price) < self.best.rank(price):
-            self.outcome.best, self.best = solution, solution.standing
-            if self.on_better is not None:
-                self.on_better(solution)
-
-    def must_stop(self) -> bool:
-        """Whether somebody asked the search to end."""
-        return self.stop is not None and self.stop.is_set()
-
-    def _left(self) -> float:
-        spent = self.spent if self.budget.deterministic else time.monotonic() - self.began
-        return max(0.0, self.budget.seconds - spent)
-
-    def _home_bound(self, solver: cp_model.CpSolver) -> int:
-        return round(solver.best_objective_bound) - self.problem.origin
-
-    def _restricted(self) -> list[int]:
-        """The grounds with a restricted way in."""
-        return [g for g, ground in enumerate(self.problem.grounds) if ground.restricted and ground.slots]
-
-    def _restricted_slots(self) -> int:
-        """The most restricted crossings that are thought of."""
-        return most_slots(self.problem) if self._restricted() else 0
-
-    def _in_time(self) -> int:
-        """The most minutes home that are no overrun."""
-        finish = self.problem.finish
-        return (self.problem.horizon if finish is None else finish) - self.problem.origin
-
-    def _caps(self, restricted: int | None, minutes: int | None = None) -> Caps:
-        """Caps for at most so many restricted crossings and minutes home (by default, no worse than the best)."""
-        if minutes is None and self.best is not None:
-            minutes = self.best.minutes if self.best.overrun else self._in_time()
-        open_ways = any(g.slots and not g.restricted for g in self.problem.grounds)
-        row = max(1, self._restricted_slots() if restricted is None else restricted, OPEN_SLOTS if open_ways else 0)
-        latest = None if minutes is None else self.problem.origin + minutes
-        return Caps(restricted, row, latest)
