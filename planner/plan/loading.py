@@ -1,11 +1,11 @@
 """What must be in the van for a plan, and how much of it."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from planner.day import Day
-from planner.plan.plan import Plan, Work
+from planner.plan.plan import Plan, Stay, Work
 
 SHEETS = "Floor protection sheets"
 TANK_WATER = "Water in the van's tank"
@@ -74,7 +74,7 @@ def loads(day: Day, plan: Plan) -> list[Load]:
     the attachments of a kit come right after it.
     """
     known = list(day.van.groups)
-    makers = (_kit, _materials, _tank_water, _protection, _small_things)
+    makers = (_kit, _attachments, _materials, _tank_water, _protection, _small_things)
     found = [load for make in makers for load in make(day, plan)]
 
     def place(load: Load) -> tuple[int, str, int, str, bool, str]:
@@ -124,16 +124,34 @@ def water_from(drawn: Drawn) -> str:
 def _kit(day: Day, plan: Plan) -> Iterator[Load]:
     for key, kit in day.kit.items():
         stays = [s for s in plan.stays if s.kit == key]
-        if not stays:
-            continue
-        walks = [_walk(day, s.job, s.ground) for s in stays]
-        out = [(s.carried_in - w, s.carried_out + w) for s, w in zip(stays, walks, strict=True)]
-        count = max(sum(one <= start < two for one, two in out) for start, _ in out)
-        jobs, first = _once(s.job for s in stays), min(start for start, _ in out)
-        group = kit.group or OTHER_GROUPS["kit"]
-        yield Load(group, "kit", key, kit.name or key, max(1, count), jobs, first, mass=kit.mass)
-        for attachment in kit.attachments:
-            yield Load(group, "attachment", key, attachment, max(1, count), jobs, first)
+        if stays:
+            out = [_out(day, s) for s in stays]
+            jobs, first = _once(s.job for s in stays), min(start for start, _ in out)
+            group = kit.group or OTHER_GROUPS["kit"]
+            yield Load(group, "kit", key, kit.name or key, _at_once(out), jobs, first, mass=kit.mass)
+
+
+def _attachments(day: Day, plan: Plan) -> Iterator[Load]:
+    """What goes with kit, each once, beside the kit that needs it first: kit that is not out at once shares it."""
+    with_it = dict[str, list[Stay]]()
+    for stay in sorted(plan.stays, key=lambda s: (_out(day, s), s.kit)):
+        for name in day.kit[stay.kit].attachments:
+            with_it.setdefault(name, []).append(stay)
+    for name, stays in with_it.items():
+        key, out = stays[0].kit, [_out(day, s) for s in stays]
+        group = day.kit[key].group or OTHER_GROUPS["kit"]
+        yield Load(group, "attachment", key, name, _at_once(out), _once(s.job for s in stays), out[0][0])
+
+
+def _out(day: Day, stay: Stay) -> tuple[int, int]:
+    """From when to when kit is away from the van."""
+    walk = _walk(day, stay.job, stay.ground)
+    return stay.carried_in - walk, stay.carried_out + walk
+
+
+def _at_once(out: Sequence[tuple[int, int]]) -> int:
+    """How many are out at the most at one minute."""
+    return max(1, *(sum(one <= start < two for one, two in out) for start, _ in out))
 
 
 def _walk(day: Day, job: str, ground: str) -> int:

@@ -15,7 +15,7 @@ from planner.day.file import read_day
 from planner.day.words import FILE
 from planner.engine import first_plan
 from planner.plan.loading import TANK_WATER, loads, reckoned, uses, water
-from planner.plan.plan import Plan
+from planner.plan.plan import Plan, Stay
 from planner.trade.library import library
 from planner.trade.recipes import expand
 
@@ -55,6 +55,7 @@ def nothing_is_forgotten(day: Day, plan: Plan) -> None:
         kind: Counter(load.name for load in listed if load.kind == kind)
         for kind in ("attachment", "wear", "consumable")
     }
+    assert all(count == 1 for counts in names.values() for count in counts.values())
     materials = {load.key: load for load in listed if load.kind == "material" and load.key}
     taken: Counter[str] = Counter()
     tank = 0.0
@@ -147,3 +148,15 @@ def test_three_tubs_are_taken_and_two_and_a_quarter_used() -> None:
     drawn = {one.stage: one for one in water(day, plan)}
     assert drawn["wash"].litres == pytest.approx(by_hand[wash.method], abs=1)
     assert all(one.from_tap for one in drawn.values())
+
+
+@pytest.mark.parametrize(("vacuum", "count"), [((420, 475), 1), ((420, 477), 2)], ids=["in turn", "at once"])
+def test_what_goes_with_several_kits_is_taken_once_for_those_out_at_once(vacuum: tuple[int, int], count: int) -> None:
+    """Washer and dust extractor both take the lead. With two minutes' walk, the washer is on its way from minute 478:
+    an extractor carried off at 475 is back at 477, one carried off at 477 only at 479."""
+    day = recipe_day("clean-and-repoint-patio", WITH_TAP, 0)
+    stays = (Stay("elm", "rear", "vacuum", 1, 1, 1, *vacuum), Stay("elm", "rear", "washer", 1, 1, 1, 480, 540))
+    lead, *others = [
+        load for load in loads(day, Plan((), (), (), stays=stays)) if load.name == "outdoor extension lead"
+    ]
+    assert (lead.count, lead.needed_at, others) == (count, 418, [])
