@@ -2,6 +2,7 @@
 
 import argparse
 from collections.abc import Callable, Iterable, Sequence
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -9,11 +10,11 @@ from rich.console import Console
 from rich.padding import Padding
 from rich.status import Status
 from rich.table import Table
-from rich.text import Text
 
 from planner import cli
 from planner.cli import settling
 from planner.cli.faults import Told
+from planner.cli.printing import harmless_text
 from planner.day import Day
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
@@ -23,6 +24,9 @@ STUDIES = ("remedies", "second-hand", "two-days", "trade-off", "way-in")
 
 USUAL_STUDIES = ("remedies", "second-hand")
 """Those made unasked for a day that does not fit."""
+
+TWO_DAYS = ("day", "stage", "hands-on", "before it goes on")
+"""The columns of a split over two days."""
 
 
 def add(commands: Any) -> None:
@@ -47,6 +51,12 @@ def add(commands: Any) -> None:
         "--pays", metavar="JOB.STAGE.METHOD", help="from what area on this method pays, by planning with and without it"
     )
     parser.add_argument(
+        "--save",
+        type=settling.whole(1, 24 * 60),
+        metavar="MINUTES",
+        help="look for the least help that saves so many minutes, whether the day fits or not",
+    )
+    parser.add_argument(
         "--study-seconds", type=float, default=60.0, help="how long each study may take (default %(default)s)"
     )
 
@@ -60,12 +70,14 @@ def run(asked: argparse.Namespace) -> int:
     pays = _method_asked(day, asked.pays)
     result = settling.planned(day, asked, console)
     if result.plan is None:
-        console.print(result.summary(), markup=False)
+        console.print(harmless_text(result.summary()))
+        if not asked.study or {"two-days", "all"} & set(asked.study):
+            _two_days_instead(console, day, asked.study_seconds)
         return cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
     plan = result.plan
     _print_verdict(console, day, plan, steps=asked.chain)
     for name in _studies(asked, is_late=plan.home > latest_finish(day)):
-        _study(console, name, day, plan, asked.study_seconds)
+        _study(console, name, day, plan, asked)
     if pays is not None:
         from planner.fit.break_even import break_even
 
@@ -79,6 +91,8 @@ def _studies(asked: argparse.Namespace, *, is_late: bool) -> Sequence[str]:
     wanted = asked.study or (USUAL_STUDIES if is_late else ())
     if "all" in wanted:
         return STUDIES
+    if asked.save is not None:
+        wanted = (*wanted, "second-hand")
     return [name for name in STUDIES if name in wanted]
 
 
@@ -107,16 +121,27 @@ def _print_verdict(console: Console, day: Day, plan: Plan, *, steps: bool) -> No
 
     risk = play_out(day, plan)
     judged = verdict(day, plan, risk)
-    console.print(Text(judged.sentence, style="bold"))
-    console.print(Text(judged.reason))
+    console.print(harmless_text(judged.sentence, "bold"))
+    console.print(harmless_text(judged.reason))
     if steps:
         columns = ("when", "what", "who", "it waits for")
         _print_study(console, "What carries the finish", "", columns, chain(day, plan).rows())
     _print_study(console, f"Played out {risk.plays} times", risk.sentence, ("", ""), risk.rows())
 
 
-def _study(console: Console, name: str, day: Day, plan: Plan, seconds: float) -> None:
+def _two_days_instead(console: Console, day: Day, seconds: float) -> None:
+    """For a day without a plan: a split over two days, if one is found; otherwise the conflict has said it all."""
+    from planner.fit.two_days import split_over_two_days
+
+    with console.status("Planning it over two days ...") as status:
+        split = split_over_two_days(day, seconds=seconds, on_done=_progress(status, "two-days"))
+    if split.plan is not None:
+        _print_study(console, "Over two days", split.sentence, TWO_DAYS, split.rows())
+
+
+def _study(console: Console, name: str, day: Day, plan: Plan, asked: argparse.Namespace) -> None:
     """Make one study and print it."""
+    seconds: float = asked.study_seconds
     told: tuple[str, str, Sequence[str], Iterable[Sequence[str]]]
     with console.status(f"Planning again for the {name.replace('-', ' ')} ...") as status:
         heard = _progress(status, name)
@@ -129,13 +154,13 @@ def _study(console: Console, name: str, day: Day, plan: Plan, seconds: float) ->
         elif name == "second-hand":
             from planner.fit.second_hand import least_help
 
-            least = least_help(day, plan, seconds=seconds, on_done=heard)
+            least = least_help(day, plan, save=asked.save, seconds=seconds, on_done=heard)
             told = ("The least help", least.sentence, ("", ""), least.rows())
         elif name == "two-days":
             from planner.fit.two_days import split_over_two_days
 
             split = split_over_two_days(day, plan, seconds=seconds, on_done=heard)
-            told = ("Over two days", split.sentence, ("day", "stage", "hands-on", "before it goes on"), split.rows())
+            told = ("Over two days", split.sentence, TWO_DAYS, split.rows())
         elif name == "trade-off":
             from planner.fit.trade_off import trade_off
 
@@ -157,7 +182,8 @@ def _way_in(console: Console, day: Day, job: str, seconds: float) -> None:
 
 def _progress(status: Status, name: str) -> Callable[[int, int, Any], None]:
     def heard(done: int, of: int, last: Any) -> None:
-        status.update(f"Planning again for the {name.replace('-', ' ')} ... {done} of {of}: {last.name}")
+        words = f"Planning again for the {name.replace('-', ' ')} ... {done} of {of}: {last.name}"
+        status.update(harmless_text(words))
 
     return heard
 
@@ -166,14 +192,14 @@ def _print_study(
     console: Console, title: str, sentence: str, columns: Sequence[str], rows: Iterable[Sequence[str]]
 ) -> None:
     console.print()
-    console.print(Text(title, style="bold underline"))
+    console.print(harmless_text(title, "bold underline"))
     if sentence:
-        console.print(Padding(Text(sentence), (0, 0, 0, 2)))
+        console.print(Padding(harmless_text(sentence), (0, 0, 0, 2)))
     table = Table(box=None, show_header=any(columns), header_style="dim", padding=(0, 2, 0, 0), pad_edge=False)
     for column in columns:
         table.add_column(column, overflow="fold")
     for row in rows:
-        table.add_row(*(Text(cell) for cell in row))
+        table.add_row(*(harmless_text(cell) for cell in row))
     console.print(Padding(table, (0, 0, 0, 2)))
 
 
@@ -185,7 +211,12 @@ def _folder(console: Console, asked: argparse.Namespace) -> int:
     if not any(folder.glob("*.toml")):
         raise Told(f"{folder}: there is no day file (*.toml) in this folder")
     with console.status("Planning ...") as status:
-        week = plan_week(folder, seconds=asked.seconds, on_done=_progress(status, "days of the folder"))
+        week = plan_week(
+            folder,
+            seconds=asked.seconds,
+            read=partial(settling.day_in, asked=asked),
+            on_done=_progress(status, "days of the folder"),
+        )
     columns = ("day", "date", "verdict", "home", "restricted crossings", "")
     _print_study(console, str(folder), week.sentence, columns, week.rows())
     if any(line.home is None for line in week.lines):

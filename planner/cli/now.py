@@ -6,13 +6,11 @@ from pathlib import Path
 from typing import Any
 
 from rich.console import Console
-from rich.text import Text
 
 from planner import cli
 from planner.cli import settling
 from planner.cli.faults import Told
-from planner.cli.printing import print_plan
-from planner.cli.saying import harmless
+from planner.cli.printing import harmless_text, print_plan
 from planner.day import Day
 from planner.day.faults import suggestion
 from planner.engine import Result
@@ -72,21 +70,21 @@ def run(asked: argparse.Namespace) -> int:
             raise Told(f"{asked.file}: {fault}") from None
     _say_first(console, result)
     if result.plan is None or result.day is None:
-        console.print(Text(result.summary()))
+        console.print(harmless_text(result.summary()))
         return cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
     print_plan(console, result.day, result.plan)
     if asked.keep:
         settling.save_plan(day, result.plan, path)
         keep_record(progress, asked.file)
-        console.print(Text(f"Kept as {path}, what was noted as {record_path(asked.file)}"))
+        console.print(harmless_text(f"Kept as {path}, what was noted as {record_path(asked.file)}"))
     return cli.LATE if result.plan.proof is not None and result.plan.proof.overrun else cli.DONE
 
 
 def _say_first(console: Console, result: Result) -> None:
     for words in result.urgent:
-        console.print(Text(harmless(f"FIRST: {words}"), style="bold"))
+        console.print(harmless_text(f"FIRST: {words}", "bold"))
     for job, stage in result.assumed:
-        console.print(Text(f"Taken as done: {job}.{stage} (nothing was noted of it)."))
+        console.print(harmless_text(f"Taken as done: {job}.{stage} (nothing was noted of it)."))
 
 
 # --- the record kept ------------------------------------------------------------------------------------------------

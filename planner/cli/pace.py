@@ -7,12 +7,12 @@ from typing import Any
 
 from rich.console import Console
 from rich.table import Table
-from rich.text import Text
 
 from planner import cli
 from planner.cli import settling
 from planner.cli.faults import Told
-from planner.cli.saying import harmless, say
+from planner.cli.printing import harmless_text
+from planner.cli.saying import say
 from planner.record import Pace, Record
 from planner.trade import units
 
@@ -109,7 +109,7 @@ def _print(console: Console, heads: tuple[str, ...], rows: Sequence[tuple[tuple[
         table.add_column(head, justify="right", no_wrap=True)
     for names, shipped, own, pace in rows:
         table.add_row(
-            *(Text(harmless(name)) for name in names), shipped, own, f"x{pace.factor:.2f}", str(pace.jobs_behind)
+            *(harmless_text(name) for name in names), shipped, own, f"x{pace.factor:.2f}", str(pace.jobs_behind)
         )
     console.print(table)
 
@@ -142,7 +142,7 @@ def _note(record: Record, asked: argparse.Namespace, console: Console) -> None:
             record.forget_timing(known)
         record.note_timing(timing)
         planned_time, took = units.show_minutes(timing.planned_minutes), units.show_minutes(timing.actual_minutes)
-        console.print(Text(f"noted: {timing.job}.{timing.stage}, planned {planned_time}, took {took}"))
+        console.print(harmless_text(f"noted: {timing.job}.{timing.stage}, planned {planned_time}, took {took}"))
 
 
 def _took(words: str, planned: list[tuple[str, str]]) -> tuple[tuple[str, str], float]:

@@ -8,8 +8,7 @@ from rich.console import Console
 
 from planner import cli
 from planner.cli import settling
-from planner.cli.printing import print_plan
-from planner.cli.saying import harmless
+from planner.cli.printing import harmless_text, print_plan
 
 
 def add(commands: Any) -> None:
@@ -32,7 +31,7 @@ def run(asked: argparse.Namespace) -> int:
     day = settling.day_of(asked)
     result = settling.planned(day, asked, console)
     if result.plan is None:
-        console.print(harmless(result.summary()), markup=False)
+        console.print(harmless_text(result.summary()))
         return cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
     plan = result.plan
     kept = settling.plan_path(asked.file) if asked.keep else None

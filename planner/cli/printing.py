@@ -29,10 +29,15 @@ SIGNS = {
 """What marks each kind of row: signs, so that the print can be told apart without colour."""
 
 
+def harmless_text(words: str, style: str = "") -> Text:
+    """Words that may hold names from a file, for a console: markup and orders in them do nothing."""
+    return Text(harmless(words), style=style)
+
+
 def print_plan(console: Console, day: Day, plan: Plan) -> None:
     """Print all of a plan."""
     console.print(Text(verdict_line(day, plan), style="bold"))
-    console.print(Text(f"{harmless(day.title) or 'The day'}, {day.date:%A %d %B %Y}"))
+    console.print(harmless_text(f"{day.title or 'The day'}, {day.date:%A %d %B %Y}"))
     for order in orders(day, plan, stage_notes(day, plan)):
         _print_order(console, order)
     _print_waits(console, wait_rows(day, plan))

@@ -3,7 +3,7 @@
 import argparse
 import signal
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -36,12 +36,14 @@ def add_planning(parser: argparse.ArgumentParser, seconds: float = 20.0) -> None
     parser.add_argument(
         "--seconds", type=_seconds, default=seconds, help="how long to plan at the most (default %(default)s)"
     )
-    parser.add_argument("--workers", type=_count, default=2, help="how many threads to plan with (default %(default)s)")
+    parser.add_argument(
+        "--workers", type=whole(1, 6), default=2, help="how many threads to plan with (default %(default)s)"
+    )
     parser.add_argument("--seed", type=int, default=0, help="a number that steers the search")
     parser.add_argument(
         "--repeatable", action="store_true", help="make equal runs give equal plans; seconds are then units of work"
     )
-    parser.add_argument("--hands", type=_count, help="plan with so many hands instead of those of the day")
+    parser.add_argument("--hands", type=whole(1, 6), help="plan with so many hands instead of those of the day")
     add_pace(parser)
 
 
@@ -61,18 +63,28 @@ def _seconds(text: str) -> float:
     return seconds
 
 
-def _count(text: str) -> int:
-    count = int(text)
-    if not 1 <= count <= 6:
-        raise argparse.ArgumentTypeError("give a number from 1 to 6")
-    return count
+def whole(least: int, most: int) -> Callable[[str], int]:
+    """Reads a whole number within bounds."""
+
+    def number(text: str) -> int:
+        value = int(text)
+        if not least <= value <= most:
+            raise argparse.ArgumentTypeError(f"give a number from {least} to {most}")
+        return value
+
+    return number
 
 
 def day_of(asked: argparse.Namespace) -> Day:
     """The day that a command names, at the pace and with the hands it asks for."""
-    day = read_day(asked.file)
+    return day_in(asked.file, asked)
+
+
+def day_in(file: Path, asked: argparse.Namespace) -> Day:
+    """The day in a file, at the pace and with the hands that a command asks for."""
+    day = read_day(file)
     if asked.pace != "shipped":
-        day = at_own_pace(day)
+        day = _at_own_pace(day)
     return _with_hands_asked(day, asked)
 
 
@@ -81,7 +93,7 @@ def _with_hands_asked(day: Day, asked: argparse.Namespace) -> Day:
     return day if hands is None else with_hands(day, hands)
 
 
-def at_own_pace(day: Day) -> Day:
+def _at_own_pace(day: Day) -> Day:
     """The day at own pace, if there is a record that is learning; a record at fault is told, and keeps nobody back."""
     from planner.record import RecordFault, default_path
     from planner.record.applied import changed, changes

@@ -142,7 +142,7 @@ def least_help(
         How many processes, an event that ends the search, and who hears how far it is.
     """
     goal = latest_finish(day) if save is None and plan.home > latest_finish(day) else plan.home - (save or 60)
-    asked = day.model_copy(update={"finish": min(goal, latest_finish(day))})
+    asked = day.model_copy(update={"finish": goal})
     search = _Search(asked, plan, step, _begin(day, step), _last(day, plan, step))
     limit = each if each is not None else max(LEAST_SECONDS, seconds / max(1, len(search.beginnings())))
     with SideBySide(count, stop) as processes:

@@ -5,6 +5,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+from planner.day import Day
+from planner.day.reading import read_day
 from planner.fit.side_by_side import WORKERS, Done, SideBySide, Task
 from planner.trade.units import show_clock
 
@@ -63,6 +65,7 @@ def plan_week(
     folder: Path,
     *,
     seconds: float = 20.0,
+    read: Callable[[Path], Day] = read_day,
     count: int | None = None,
     stop: threading.Event | None = None,
     on_done: Callable[[int, int, Done], None] | None = None,
@@ -75,18 +78,20 @@ def plan_week(
         Where the day files lie.
     seconds
         For each day at the most.
+    read
+        Reads the day of a file; it is called in another process, so it must be a function of some module.
     count, stop, on_done
         How many days at once, an event that ends it, and who hears how far it is.
     """
     paths = sorted(folder.glob("*.toml"))
     with SideBySide(count, stop) as processes:
-        tasks = [Task(path.name, day_line, (path, seconds)) for path in paths]
+        tasks = [Task(path.name, day_line, (path, seconds, read)) for path in paths]
         done = processes.run(tasks, seconds=seconds, on_done=on_done)
     lines = [d.value if d.value is not None else DayLine(d.name, fault=d.fault) for d in done]
     return Week(tuple(sorted(lines, key=lambda line: (line.home is None, line.date, line.file))))
 
 
-def day_line(path: Path, seconds: float) -> DayLine:
+def day_line(path: Path, seconds: float, read: Callable[[Path], Day] = read_day) -> DayLine:
     """One file read, planned and judged.
 
     Raises
@@ -94,13 +99,12 @@ def day_line(path: Path, seconds: float) -> DayLine:
     DayFaults
         When the file is not right.
     """
-    from planner.day.reading import read_day
     from planner.engine import plan_day
     from planner.fit.risk import play_out
     from planner.fit.verdict import verdict
     from planner.plan.measures import measure
 
-    day = read_day(path)
+    day = read(path)
     result = plan_day(day, seconds=seconds, workers=WORKERS)
     date = day.date.isoformat()
     if result.plan is None:

@@ -2,6 +2,7 @@
 
 import csv
 import json
+import re
 import sqlite3
 from collections.abc import Callable
 from pathlib import Path
@@ -36,6 +37,17 @@ def test_a_worked_day_is_noted_and_the_next_is_planned_with_it(run: Run, planned
     assert rinse_minutes(run, planned, "--own-pace") == own
     assert rinse_minutes(run, planned, "--shipped-pace") == 15
     assert "At own pace: " in run("plan", planned, "--seconds", "1").err
+
+
+def test_a_folder_is_planned_at_own_pace_too(run: Run, planned: Path) -> None:
+    run("pace", "--note", planned, "--took", "rinse=45")
+    own, shipped = (
+        re.search(r"\d\d:\d\d", run("fit", planned.parent, "--seconds", "2", *words).out)
+        for words in ((), ("--shipped-pace",))
+    )
+    assert own is not None
+    assert shipped is not None
+    assert own.group() > shipped.group()
 
 
 def test_own_and_shipped_stand_side_by_side(run: Run, planned: Path) -> None:

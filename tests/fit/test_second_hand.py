@@ -92,3 +92,15 @@ def test_a_day_that_fits_is_asked_for_an_hour() -> None:
     assert found.stretch is not None
     assert found.saves >= 60
     assert found.stretch.paid == 90  # a stage cannot be parted: one of the two is theirs
+
+
+def test_a_late_day_may_be_asked_for_less_than_it_is_late() -> None:
+    """Late by far. Thirty minutes sooner is home by 10:50; the short stage is thirty, so the helper does that one."""
+    day = open_day({"a": 150, "b": 30}, finish=500)
+    plan = planned(day)
+    assert plan.home == 480 + 200
+    found = least_help(day, plan, save=30, step=30, seconds=20, each=3)
+    assert found.goal == plan.home - 30
+    assert found.stretch is not None
+    assert found.stretch.paid == 30
+    assert found.stretch.plan.home <= found.goal

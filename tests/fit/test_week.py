@@ -4,8 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from planner.cli import FAULTY, LATE, main
+from planner.cli import DONE, FAULTY, LATE, NO_PLAN, main
 from planner.day.file import write_day
+from planner.fit.changes import with_job
 from planner.fit.week import plan_week
 from tests.fit.small_days import open_day
 
@@ -57,3 +58,33 @@ def test_a_method_that_is_not_there_is_told(tmp_path: Path, capsys: pytest.Captu
     write_day(open_day({"a": 30}), file)
     assert main(["fit", str(file), "--pays", "elm.a.magic"]) == FAULTY
     assert "no stage of this day has more than one method" in capsys.readouterr().err
+
+
+def test_a_folder_is_planned_with_the_hands_asked_for(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Ten minutes there, one stage each side by side, ten back: home 480 + 220."""
+    write_day(open_day({"a": 200, "b": 200}), tmp_path / "late.toml")
+    assert main(["fit", str(tmp_path), "--seconds", "2", "--hands", "2"]) == DONE
+    assert "11:40" in capsys.readouterr().out
+
+
+def test_help_that_saves_so_many_minutes_may_be_asked_for(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A stage cannot be parted: whoever is to save an hour does one of the two, and the shorter takes 150 minutes."""
+    file = tmp_path / "day.toml"
+    write_day(open_day({"a": 150, "b": 160}, finish=900), file)
+    assert main(["fit", str(file), "--seconds", "2", "--study-seconds", "10", "--save", "60"]) == DONE
+    told = " ".join(capsys.readouterr().out.split())
+    assert "A second hand from" in told
+    assert "(2 h 30 min, 60.00 in wages)" in told
+
+
+def test_a_day_without_a_plan_may_have_one_over_two(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Promised done by 10:00, there from 08:10 on: either stage can be done by then, not both."""
+    file = tmp_path / "day.toml"
+    write_day(with_job(open_day({"a": 100, "b": 90}), "elm", {"done_by": 600}), file)
+    words = ["fit", str(file), "--seconds", "2", "--study-seconds", "10"]
+    assert main(words) == NO_PLAN
+    told = " ".join(capsys.readouterr().out.split())
+    assert "cannot hold together" in told
+    assert "Over two days: 1 stage, 1 h 30 min of work, on the second" in told
+    assert main([*words, "--study", "none"]) == NO_PLAN
+    assert "Over two days" not in capsys.readouterr().out
