@@ -48,7 +48,6 @@ class DayPage(QWidget):
         self.notice = Notice(self)
         self.rail = Rail([Entry(self.tr(page.words), page.key) for page in PAGES], self)
         self.panels = QStackedWidget(self)
-        self.urgent_words: tuple[str, ...] = ()
         self._made: dict[str, QWidget] = {}
         self.split = QSplitter(Qt.Orientation.Horizontal, self)
         self.picture = QWidget(self)
@@ -93,7 +92,7 @@ class DayPage(QWidget):
         self.wishing.weighed.connect(self.notice.show_weighed)
         self.wishing.refused.connect(self.notice.show_refused)
         self.wishing.thinking.connect(self.notice.show_thinking)
-        self.notice.accepted.connect(self.wishing.accept)
+        self.notice.accepted.connect(self.on_accepted)
         self.notice.left.connect(self.wishing.leave)
 
     def page(self, key: str) -> QWidget:
@@ -179,10 +178,17 @@ class DayPage(QWidget):
         if not is_busy:
             self.side_process.warm_up()
 
+    @Slot()
+    def on_accepted(self) -> None:
+        """A wish is done: it was weighed in haste, so it is planned on."""
+        before = self.open_day.state
+        self.wishing.accept()
+        if self.open_day.state != before:
+            self.planning.plan_on()
+
     @Slot(object)
     def on_urgent(self, words: tuple[str, ...]) -> None:
         """Something must be done before all else: it is seen wherever one is."""
-        self.urgent_words = words
         if words:
             self.notice.show_urgent(words)
 

@@ -71,6 +71,13 @@ class DayPlanning(QObject):
         )
 
     @Slot()
+    def plan_on(self) -> None:
+        """Go on from a plan that was made elsewhere, in a shorter time, unless it is proven best already."""
+        plan = self.open_day.plan
+        if plan is None or plan.proof is None or not plan.proof.is_best:
+            self.plan_now()
+
+    @Slot()
     def stop(self) -> None:
         """Stop planning; the best so far stays."""
         self._timer.stop()

@@ -44,6 +44,11 @@ class Notice(QWidget):
         """What is said now."""
         return f"{self._title.text()} {self._words.text()}"
 
+    @property
+    def words_points(self) -> float:
+        """How large it is said."""
+        return self._words.font().pointSizeF()
+
     def show_thinking(self, wish: Wish) -> None:
         """A wish is being weighed."""
         self._say(wish.words, self.tr("Weighing it …"), leave=self.tr("Leave it"), may_do=False)
@@ -61,8 +66,8 @@ class Notice(QWidget):
         self.leave_button.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def show_urgent(self, words: tuple[str, ...]) -> None:
-        """What must be done before all else."""
-        self._say(self.tr("First of all"), " ".join(words), leave=self.tr("Understood"), may_do=False)
+        """What must be done before all else: in large print, to be seen at arm's length."""
+        self._say(self.tr("First of all"), "\n".join(words), leave=self.tr("Understood"), may_do=False, is_large=True)
 
     def on_do(self) -> None:
         """It is accepted."""
@@ -84,8 +89,10 @@ class Notice(QWidget):
         painter.drawLine(0, self.height() - 1, self.width(), self.height() - 1)
         painter.end()
 
-    def _say(self, title: str, words: str, *, leave: str, may_do: bool = True) -> None:
+    def _say(self, title: str, words: str, *, leave: str, may_do: bool = True, is_large: bool = False) -> None:
         self._title.setText(title)
+        self._words.setFont(headline(19, bold=True) if is_large else self.font())
+        self.leave_button.setMinimumHeight(64 if is_large else 0)
         self._words.setText(words)
         self.leave_button.setText(leave)
         self.do_button.setVisible(may_do)

@@ -79,7 +79,7 @@ def _trade_off() -> Maker:
 
     def make(page: "DayPage") -> QWidget:
         panel = TradeOffPanel(page.open_day, page.studying)
-        panel.plan_wanted.connect(page.planning.plan_now)
+        panel.plan_wanted.connect(page.planning.plan_on)
         return panel
 
     return make
@@ -88,7 +88,12 @@ def _trade_off() -> Maker:
 def _remedies() -> Maker:
     from planner.desktop.panels.remedies_panel import RemediesPanel
 
-    return lambda page: RemediesPanel(page.open_day, page.studying)
+    def make(page: "DayPage") -> QWidget:
+        panel = RemediesPanel(page.open_day, page.studying)
+        panel.taken.connect(page.planning.plan_on)
+        return panel
+
+    return make
 
 
 def _questions() -> Maker:
@@ -120,8 +125,6 @@ def _running() -> Maker:
     def make(page: "DayPage") -> QWidget:
         panel = RunningPanel(page.open_day)
         panel.extra_wanted.connect(page.add_extra)
-        panel.on_urgent(page.urgent_words)
-        page.planning.urgent.connect(panel.on_urgent)
         return panel
 
     return make

@@ -275,12 +275,15 @@ def test_quoted_work_is_brought_into_a_new_day_once(qtbot: QtBot, window: Window
     assert panel.rows.told() == []
 
 
-def test_what_is_urgent_stands_first(page: DayPage) -> None:
+def test_what_is_urgent_stands_first_in_large_print(page: DayPage) -> None:
     page.planning.urgent.emit(("Rinse the wall by 10:20.",))
     assert "10:20" in page.notice.words
     panel = shown_page(page, "running")
     assert isinstance(panel, RunningPanel)
-    assert panel.first_words == "Rinse the wall by 10:20.", "also when the page is only made after it was said"
+    assert page.notice.isVisible(), "it stays, whatever page is shown, until it is understood"
+    assert page.notice.words_points >= 1.5 * page.font().pointSizeF()
+    page.notice.leave_button.click()
+    assert page.notice.isHidden()
 
 
 def test_a_time_that_makes_no_sense_marks_nothing(page: DayPage) -> None:

@@ -29,6 +29,7 @@ class PacePanel(Panel):
         self.rows = RowsView(self)
         self.rows.setAccessibleName(self.tr("Own pace beside the shipped rates"))
         self.column.addWidget(self.rows, 1)
+        self.column.addStretch(0)
         self.note_button.clicked.connect(self.on_note)
 
     @property

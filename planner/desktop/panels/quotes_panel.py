@@ -30,6 +30,7 @@ class QuotesPanel(Panel):
         self.rows = RowsView(self)
         self.rows.setAccessibleName(self.tr("Quotes that are in no day yet"))
         self.column.addWidget(self.rows, 1)
+        self.column.addStretch(0)
         self.driving = Field(self.tr("Driving from the yard, if its place is new"), MINUTES, self)
         self.column.addWidget(self.driving)
         self.bring_button = QPushButton(self.tr("Bring it into this day"), self)

@@ -1,6 +1,6 @@
 """Remedies: changed days that were planned for themselves, the most worth first, to choose from."""
 
-from PySide6.QtCore import Slot
+from PySide6.QtCore import Signal, Slot
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
 
 from planner.desktop.look import headline
@@ -13,7 +13,9 @@ from planner.fit.second_hand import Help, with_helper
 
 
 class RemediesPanel(Panel):
-    """They are tried when they are asked for, since each is a day planned anew."""
+    """They are tried when they are asked for, since each is a day planned anew. `taken` says that one was."""
+
+    taken = Signal()
 
     def __init__(self, open_day: OpenDay, studying: Studying, parent: QWidget | None = None) -> None:
         super().__init__(open_day, self.tr("Remedies"), parent)
@@ -122,7 +124,9 @@ class RemediesPanel(Panel):
         if picked is None:
             return
         words, shown = picked
-        if not self.open_day.adopt(words, shown):
+        if self.open_day.adopt(words, shown):
+            self.taken.emit()
+        else:
             self._words.setText(self.tr("This cannot be written into the day from here; change it in its form."))
 
     def _picked(self) -> tuple[str, Shown] | None:

@@ -42,18 +42,15 @@ class RunningPanel(Panel):
         self._what.setWordWrap(True)
         self._when.setWordWrap(True)
         self._when.setFont(headline(12.5))
-        self._first = QLabel(self)
-        self._first.setFont(headline(17, bold=True))
-        self._first.setProperty("role", "wrong")
-        self._first.setWordWrap(True)
-        self._first.hide()
-        for label in (self._first, self._clock, self._what, self._when):
+        for label in (self._clock, self._what, self._when):
             self.column.addWidget(label)
         self.start_button, self.done_button = QPushButton(self), QPushButton(self)
+        large = QHBoxLayout()
         for button in (self.start_button, self.done_button):
             button.setMinimumHeight(BUTTON_HEIGHT)
             button.setFont(headline(17, bold=True))
-            self.column.addWidget(button)
+            large.addWidget(button)
+        self.column.addLayout(large)
         self.done_button.setProperty("role", "first")
         self.at = Field(self.tr("At another time than now"), CLOCK, self)
         self.at.line.setMinimumHeight(46)
@@ -76,11 +73,6 @@ class RunningPanel(Panel):
         self._timer = QTimer(self, interval=_TICK_MILLISECONDS)
         self._timer.timeout.connect(self.on_tick)
         self._timer.start()
-
-    @property
-    def first_words(self) -> str:
-        """What must be done before all else."""
-        return self._first.text()
 
     def refresh(self) -> None:
         """Say what is due."""
@@ -152,12 +144,6 @@ class RunningPanel(Panel):
         if work is not None:
             self.open_day.drop(work.job, work.stage)
             self.refresh()
-
-    @Slot(object)
-    def on_urgent(self, words: tuple[str, ...]) -> None:
-        """Something must be done before all else."""
-        self._first.setText("\n".join(words))
-        self._first.setVisible(bool(words))
 
     @Slot()
     def on_tick(self) -> None:
