@@ -84,30 +84,28 @@ class Held:
             self._from_now(self.v.leave)
         for visit in self.v.visits:
             known = begun.get((self.index.jobs[visit.job], visit.number + 1))
-            if known is None:
-                self.v.model.add(visit.arrive >= self.now).only_enforce_if(visit.present)
-                continue
-            self._fix(visit.present, 1)
-            self._fix(visit.arrive, known.arrive)
-            if known.depart == NOT_YET:
-                self._from_now(visit.depart)
-            else:
-                self._fix(visit.depart, known.depart)
+            times = None if known is None else (known.arrive, known.depart)
+            self._there(visit.present, visit.arrive, visit.depart, times)
 
     def _attend(self) -> None:
         for (h, n), at in self.v.attendances.items():
             if self.v.problem.hands[h].rides:
                 continue
             known = self.attendances.get((h, n))
-            if known is None:
-                self.v.model.add(at.arrive >= self.now).only_enforce_if(at.present)
-                continue
-            self._fix(at.present, 1)
-            self._fix(at.arrive, known.arrive)
-            if known.leave == NOT_YET:
-                self._from_now(at.leave)
-            else:
-                self._fix(at.leave, known.leave)
+            times = None if known is None else (known.arrive, known.leave)
+            self._there(at.present, at.arrive, at.leave, times)
+
+    def _there(self, present: Expr, arrive: Expr, leave: Expr, known: tuple[int, int] | None) -> None:
+        """Van or hand at a job as it was; one not yet there comes no sooner than now."""
+        if known is None:
+            self.v.model.add(arrive >= self.now).only_enforce_if(present)
+            return
+        self._fix(present, 1)
+        self._fix(arrive, known[0])
+        if known[1] == NOT_YET:
+            self._from_now(leave)
+        else:
+            self._fix(leave, known[1])
 
     def _slots(self) -> None:
         for n, slot in enumerate(self.v.slots):

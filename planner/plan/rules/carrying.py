@@ -38,7 +38,10 @@ def _load(r: Reading, carried: Carried) -> float:
 def stays_match_what_is_carried(r: Reading) -> Breaches:
     """Rule 5: each stay by a way in with crossings begins at the end of an in-leg that brings its kit and ends at the
     start of an out-leg that takes it, by as many hands as it takes to lift it; nothing else is carried."""
-    for word, carried, stays in (("in", _legs_in(r), _stays_in(r)), ("out", _legs_out(r), _stays_out(r))):
+    for word, carried, stays in (
+        ("in", _legs(r, inward=True), _stays_in(r)),
+        ("out", _legs(r, inward=False), _stays_out(r)),
+    ):
         for place in sorted({where for where, _, _ in carried} | set(stays)):
             job, visit, ground, minute, kit = place
             entries = [(hand, entry) for where, hand, entry in carried if where == place]
@@ -58,22 +61,16 @@ _Place = tuple[str, int, str, int, str]
 """Job, visit, ground, minute and kit."""
 
 
-def _legs_in(r: Reading) -> list[tuple[_Place, str, Carried]]:
-    return [
-        ((c.job, c.visit, c.ground, r.legs(c)[0][1], x.what), c.hand, x)
-        for c in r.plan.crossings
-        for x in c.carried_in
-        if not x.is_material
-    ]
-
-
-def _legs_out(r: Reading) -> list[tuple[_Place, str, Carried]]:
-    return [
-        ((c.job, c.visit, c.ground, r.legs(c)[1][0], x.what), c.hand, x)
-        for c in r.plan.crossings
-        for x in c.carried_out
-        if not x.is_material
-    ]
+def _legs(r: Reading, *, inward: bool) -> list[tuple[_Place, str, Carried]]:
+    """Kit carried, with the end of its in-leg or the start of its out-leg, and by whom."""
+    found = []
+    for c in r.plan.crossings:
+        leg_in, leg_out = r.legs(c)
+        minute = leg_in[1] if inward else leg_out[0]
+        for x in c.carried_in if inward else c.carried_out:
+            if not x.is_material:
+                found.append(((c.job, c.visit, c.ground, minute, x.what), c.hand, x))
+    return found
 
 
 def _stays_in(r: Reading) -> list[_Place]:
