@@ -58,6 +58,7 @@ def test_a_stage_drawn_to_a_time_is_weighed_then_done_then_undone(
     qtbot.mouseClick(page.notice.do_button, Qt.MouseButton.LeftButton)
     assert page.open_day.draft.at(("jobs", "elm", "stages", "sweep", "starts_at")) == "10:20"
     assert page.open_day.is_shown_current, "the plan that was weighed is taken over"
+    assert page.planning.is_busy, "it was weighed in haste, so it is planned on"
     assert page.open_day.shown is not None
     work = page.open_day.shown.plan.work("elm", "sweep")
     assert work is not None
