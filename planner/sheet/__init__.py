@@ -1,6 +1,6 @@
 """Documents out of a day and its plan.
 
-``wording``    what parts of a day are called on paper
+``signs``      signs that are no part of a text; ``wording`` what parts of a day are called on paper
 ``order``      one hand's day row by row, ``agenda`` the same folded for paper
 ``waits``, ``loading``, ``cautions``, ``customers``: what is said of each
 ``runsheet``   all of the run sheet as plain data, ``slip`` the customers' slips

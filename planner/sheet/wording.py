@@ -5,11 +5,11 @@ so that one name cannot disturb the words beside it; markup is escaped where eac
 """
 
 import datetime as dt
-import unicodedata
 from dataclasses import dataclass
 from functools import lru_cache
 
 from planner.day import Day
+from planner.sheet.signs import is_an_order
 from planner.trade.units import MINUTES_IN_A_DAY, show_clock
 
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -18,17 +18,11 @@ MONTHS = (
     "July", "August", "September", "October", "November", "December",
 )  # fmt: skip
 
-_TURNING = set("\u200e\u200f\u061c\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\ufeff")
-
 
 @lru_cache(4096)
 def plain(text: str) -> str:
     """The text in one line, without control signs and without signs that turn the reading direction."""
-    kept = "".join(
-        " " if sign.isspace() else sign
-        for sign in text
-        if sign.isspace() or (unicodedata.category(sign) not in ("Cc", "Cs") and sign not in _TURNING)
-    )
+    kept = "".join(" " if sign.isspace() else sign for sign in text if sign.isspace() or not is_an_order(sign))
     return " ".join(kept.split())
 
 
