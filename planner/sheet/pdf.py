@@ -22,9 +22,8 @@ NOT_PLANNED = "not in today's plan"
 ACTUAL = 52.0
 """Width of the column for actual times, in points at scale 1."""
 
-
-MOST_WHAT = 240.0
-"""The widest that a stage's name gets in the table of waits, in points at scale 1."""
+MOST_WHAT = 0.28
+"""The widest that a stage's name gets in the table of waits, as a part of the side's width."""
 
 
 def run_sheet_pdf(sheet: RunSheet, *, paper: Paper = "A4", picture: Chart | None = None) -> bytes:
@@ -133,7 +132,8 @@ class _RunSheetWriter:
             max(self.set.wide(str(row[0])) for row in rows),
             max(self.set.wide(row.next_what) for row in self.sheet.waits),
         )
-        widths = [min(what + 8, MOST_WHAT) for what in whats]
+        most = MOST_WHAT * self.set.width / self.set.pt(1)
+        widths = [min(what + 8, most) for what in whats]
         times = [max(self.set.wide(text), self.set.wide("any time", bold=True)) + 8 for text in head[2:4]]
         return self.titled("Waits", self.set.table(head, rows, (*widths, *times, None)))
 
