@@ -29,8 +29,10 @@ from planner.desktop.progress import Mark, Progress
 from planner.desktop.starting import new_day
 from planner.desktop.studies import ToWrite, Written
 from planner.desktop.window import Window
+from planner.fit.break_even import BreakEven, Weighed
 from planner.fit.remedies import Tried
 from planner.fit.remedy_days import remedies_of
+from planner.fit.two_days import Split
 from planner.plan.checker import broken_rules
 from planner.plan.measures import measure
 from planner.plan.plan import Proof, TradeOff
@@ -127,6 +129,21 @@ def test_what_if_is_answered_apart_from_the_window(qtbot: QtBot, page: DayPage) 
     qtbot.waitUntil(lambda: panel.rows.isVisible(), timeout=120_000)
     assert "The way in to Elm Cottage costs" in panel.answer
     assert "Restricted crossings" in [row.what for row in panel.rows.told()]
+
+
+def test_figures_of_an_answer_have_their_words(page: DayPage) -> None:
+    panel = shown_page(page, "what-if")
+    assert isinstance(panel, QuestionsPanel)
+    weighed = (Weighed(10.0, 120, 100), Weighed(40.0, 150, 190))
+    panel.on_found("break-even", BreakEven("surface cleaner", "wash", "m2", 40.0, 10.0, weighed))
+    assert "surface cleaner pays from about 40 m2" in panel.answer
+    assert [row.what for row in panel.rows.told()] == ["10 m2", "40 m2"]
+    assert "120 with it, 100 without" in panel.rows.told()[0].below
+    shown = page.open_day.shown
+    assert shown is not None
+    panel.on_found("two days", Split(shown.day, shown.day, shown.plan, shown.plan))
+    assert {row.what for row in panel.rows.told()} == {"treat", "rinse", "sweep"}
+    assert {row.below.split(",")[0] for row in panel.rows.told()} == {"first day", "second day"}
 
 
 def test_a_plan_kept_is_compared_with_the_next(qtbot: QtBot, page: DayPage, planned: Planned) -> None:
