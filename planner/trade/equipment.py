@@ -97,7 +97,16 @@ def _number(value: object, otherwise: float) -> float:
     return float(value) if isinstance(value, int | float) else otherwise
 
 
+TAKES = ("needs", "supply")
+"""What a piece takes is said as a whole: a day that says a part of it has said all of it."""
+
+
 def _laid_over(shipped: dict[str, Table], own: Table) -> dict[str, Table]:
     """Every table, with the day's own values in place of the shipped ones; only tables count."""
-    laid = {key: {**shipped.get(key, {}), **table} for key, table in own.items() if isinstance(table, dict)}
+    laid = {}
+    for key, table in own.items():
+        if isinstance(table, dict):
+            told = any(word in table for word in TAKES)
+            below = {name: x for name, x in shipped.get(key, {}).items() if not (told and name in TAKES)}
+            laid[key] = {**below, **table}
     return {**shipped, **laid}

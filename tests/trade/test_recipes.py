@@ -413,6 +413,14 @@ def test_what_a_piece_needs_counts_as_well() -> None:
     assert set(job.stages["grind"].methods) == {"rake"}
 
 
+def test_what_a_days_own_kit_takes_is_not_added_to() -> None:
+    # Such a washer has its own hose: with the library's hose beside it, one tap would not do for both.
+    tables = file({"recipe": "treat-wall", "area": "20 m2"})
+    tables["kit"] = {"washer": {"load": 1.0, "supply": ["tap"]}}
+    washer = Day.model_validate(expand(tables), context=FILE).kit["washer"]
+    assert (washer.needs, washer.supply) == ((), ("tap",))
+
+
 def test_methods_for_two_are_kept_for_the_day_that_gets_a_second_hand() -> None:
     alone = file(patio()) | {"hands": {"ash": {}}}
     assert set(job_of(alone).stages["compact-1"].methods) == {"tamper", "pair"}
