@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from planner.day import Day
+from planner.day import Break, Day, Hand, Method
 from planner.day.reading import read_day
 from planner.engine import first_plan, plan_day, plan_rest
 from planner.plan.checker import broken_rules
@@ -250,3 +250,17 @@ def test_a_plan_of_a_day_under_way_is_still_a_plan_of_its_day() -> None:
     assert rest.since == 8 * 60 + 45
     assert broken_rules(day, rest) == []
     assert broken_rules(day, replace(rest, since=None)) != []
+
+
+def test_a_helpers_break_is_counted_from_when_they_come() -> None:
+    # The helper comes at 09:00 at the soonest, sweeps for 90 minutes and is owed 10 of rest, 60 to 90 minutes in.
+    day = tiny_day()
+    helper = Hand(own_transport=True, hours=(540, 900), rest=Break(length=10, once_over=90, soonest=60))
+    day = day.model_copy(update={"hands": {**day.hands, "bo": helper}})
+    day = with_stage(day, "elm", "sweep", by_hand="bo", methods={"broom": Method(kit=("broom",), minutes=90)})
+    result = plan_day(day, seconds=5)
+    assert result.refused == ()
+    assert result.plan is not None
+    (rest,) = (r for r in result.plan.rests if r.hand == "bo")
+    came = min(a.arrive for a in result.plan.attendances)
+    assert came + 60 <= rest.start <= came + 90

@@ -111,6 +111,11 @@ def _working_span(v: Variables, h: int) -> tuple[Expr, Expr]:
         at = v.attendances[h, n]
         v.model.add(first <= at.arrive).only_enforce_if(at.present)
         v.model.add(last >= at.leave).only_enforce_if(at.present)
+    begins = [v.literal(f"hand {h} begins at {n}") for n in range(len(v.visits))]
+    for n, here in enumerate(begins):
+        v.model.add_implication(here, v.attendances[h, n].present)
+        v.model.add(first == v.attendances[h, n].arrive).only_enforce_if(here)
+        v.model.add_bool_or([*begins, ~v.attendances[h, n].present])
     return first, last
 
 
