@@ -94,7 +94,7 @@ def _forecast(time: DryingTime | None) -> str:
 
 
 def _meanwhile(day: Day, plan: Plan, start: int, end: int) -> tuple[str, ...]:
-    """What hands do between two minutes: stages, breaks and drives, each once, in order of time."""
+    """What hands do between two minutes, each once, in order of time: stages, breaks, drives; failing those, chores."""
     names = Names(day)
     single = len(day.jobs) == 1
     doings = [
@@ -104,6 +104,8 @@ def _meanwhile(day: Day, plan: Plan, start: int, end: int) -> tuple[str, ...]:
     ]
     doings += [(r.start, "Break") for r in plan.rests if r.start < end and r.end > start]
     doings += [(d.start, f"Drive to {names.place(d.to_place)}") for d in plan.drives if d.start < end and d.end > start]
+    if not doings:
+        doings = [(c.start, c.what.capitalize()) for c in plan.chores if c.start < end and c.end > start]
     return tuple(dict.fromkeys(words for _, words in sorted(doings)))
 
 

@@ -114,6 +114,14 @@ def test_a_caution_keeps_what_it_says_and_leaves_to_the_last_line_what_that_says
     assert "product labels and safety data sheets" in DEFERS
 
 
+def test_a_wait_filled_with_packing_is_not_told_as_idle() -> None:
+    plan = tiny_plan()
+    idle = replace(plan, works=tuple(w for w in plan.works if w.stage != "sweep"))
+    [wait] = run_sheet(tiny_day(), idle).waits
+    # From 08:28 to 09:02 the sprayer is packed down and the washer set up, and nothing else is done.
+    assert set(wait.meanwhile) == {"Pack down", "Set up"}
+
+
 def test_a_wait_says_not_before_not_after_and_what_fills_it(sheet: RunSheet) -> None:
     [wait] = sheet.waits
     # Treated until 08:28, dwells 30 to 45 minutes.
