@@ -80,7 +80,8 @@ class Help:
             return f"No help is needed: planned anew, the van is home at {show_clock(s.plan.home)}."
         cost = f", {self.wages:.2f} in wages" if self.wages else ""
         words = f"A second hand from {show_clock(s.start)} to {show_clock(s.end)} ({show_minutes(s.paid)}{cost})"
-        proof = "no shorter stretch does" if self.is_proven else f"{self.unknown} shorter stretches are not settled"
+        unknown = "1 shorter stretch is" if self.unknown == 1 else f"{self.unknown} shorter stretches are"
+        proof = "no shorter stretch does" if self.is_proven else f"{unknown} not settled"
         return f"{words} has the van home at {show_clock(s.plan.home)}; {proof}."
 
     def rows(self) -> list[tuple[str, str]]:

@@ -60,7 +60,8 @@ class Split:
             return "No safe place to stop was found that makes both days fit."
         count = f"{len(self.left)} {'stage' if len(self.left) == 1 else 'stages'}"
         night = f"; the night serves {', '.join(o.words for o in self.overnight)}" if self.overnight else ""
-        proof = f" ({self.unsettled} splits with less are not settled)" if self.unsettled else ""
+        splits = "1 split with less is" if self.unsettled == 1 else f"{self.unsettled} splits with less are"
+        proof = f" ({splits} not settled)" if self.unsettled else ""
         homes = f"home at {show_clock(self.plan.home)} and at {show_clock(self.second_plan.home)} the next day"
         return f"Over two days: {count}, {show_minutes(self.minutes)} of work, on the second{proof}, {homes}{night}."
 
