@@ -65,7 +65,7 @@ def _title_over_visit(canvas: Canvas, reading: Reading, job: str, shelf: Shelf, 
 
 
 def _draw_promises(canvas: Canvas, reading: Reading, job: str, shelf: Shelf, top: float) -> None:
-    """The arrival window and the promised end as brackets."""
+    """The arrival window and the promised end as brackets; one that lies beside another job's visit names its own."""
     given = reading.day.jobs[job]
     spans: list[tuple[int, int, str]] = []
     if given.arrive:
@@ -73,14 +73,20 @@ def _draw_promises(canvas: Canvas, reading: Reading, job: str, shelf: Shelf, top
         spans.append((start, end, f"arrive {show_clock(start)}–{show_clock(end)}"))
     if given.done_by is not None:
         spans.append((given.done_by, given.done_by, f"promised gone by {show_clock(given.done_by)}"))
+    arrives, leaves = reading.extent(job)
     for start, end, text in spans:
         if start <= canvas.last and end >= canvas.first:
-            _draw_promise(canvas, shelf, (start, end), text, f"{reading.names.job(job)}: {text}", job, top)
+            told = f"{reading.names.job(job)}: {text}"
+            here = start <= leaves and end >= arrives
+            for shown in (text,) if here else (told, text):
+                if _draw_promise(canvas, shelf, (start, end), shown, told, job, top):
+                    break
 
 
 def _draw_promise(
     canvas: Canvas, shelf: Shelf, span: tuple[int, int], text: str, words: str, job: str, top: float
-) -> None:
+) -> bool:
+    """Draw a bracket and its name where there is room; whether there was."""
     x0, x1 = (min(max(canvas.x(minute), canvas.margin), canvas.right) for minute in span)
     wide = canvas.wide(text)
     for left in (x1 + 6, x0 - wide - 6):
@@ -97,4 +103,5 @@ def _draw_promise(
         canvas.label(left, y + 0.35 * canvas.small, text, "promise name", of=Thing(about, words))
         box = (min(x0, left), y - 6, max(x1, left + wide), y + 6)
         canvas.item(Thing(about, words), box, span[0])
-        return
+        return True
+    return False
