@@ -30,6 +30,10 @@ def _templates() -> "Environment":
     )
 
 
+FULL = 30
+"""Rows of all hands' orders beyond which a page is printed smaller, to stay on two sides."""
+
+
 def run_sheet_html(sheet: RunSheet, *, paper: Paper = "A4", chart_svg: str = "") -> str:
     """The run sheet as an HTML page.
 
@@ -42,7 +46,9 @@ def run_sheet_html(sheet: RunSheet, *, paper: Paper = "A4", chart_svg: str = "")
     chart_svg
         The chart as SVG from `planner.sheet.svg.chart_svg`; it is set in as it is.
     """
-    return render("run_sheet.html", sheet.date, paper, sheet=sheet, chart=_inline(chart_svg), defers=DEFERS)
+    full = sum(len(order.entries) for order in sheet.orders) > FULL
+    chart = _inline(chart_svg)
+    return render("run_sheet.html", sheet.date, paper, sheet=sheet, chart=chart, defers=DEFERS, full=full)
 
 
 def slips_html(told: Sequence[Slip], *, paper: Paper = "A4") -> str:
