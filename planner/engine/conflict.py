@@ -16,6 +16,7 @@ from planner.day import Day, Job, Stage, Wait
 from planner.engine.bounds import most_slots
 from planner.engine.build import build
 from planner.engine.rules import obey_all
+from planner.engine.solving import solver_within
 from planner.engine.standing import Budget
 from planner.engine.variables import Caps, Variables
 from planner.trade.units import show_clock, show_minutes
@@ -40,11 +41,7 @@ def is_impossible(day: Day, budget: Budget) -> bool:
     problem = build(day)
     v = Variables(problem, Caps(None, most_slots(problem)))
     obey_all(v)
-    solver = cp_model.CpSolver()
-    solver.parameters.num_workers = budget.workers
-    solver.parameters.random_seed = budget.seed
-    solver.parameters.max_time_in_seconds = SECONDS_A_TRY
-    return bool(solver.solve(v.model) == cp_model.INFEASIBLE)
+    return bool(solver_within(budget, SECONDS_A_TRY).solve(v.model) == cp_model.INFEASIBLE)
 
 
 def conflict_of(

@@ -160,12 +160,9 @@ class Replanning(Planning):
         return v
 
     def _solve(self, v: "Variables", seconds: float):  # type: ignore[no-untyped-def]
-        from ortools.sat.python import cp_model
+        from planner.engine.solving import solver_within
 
-        solver = cp_model.CpSolver()
-        solver.parameters.num_workers = self.budget.workers
-        solver.parameters.random_seed = self.budget.seed
-        solver.parameters.max_time_in_seconds = seconds
+        solver = solver_within(self.budget, seconds)
         return solver, solver.solve(v.model)
 
     # --- waits that run -------------------------------------------------------------------------------------------

@@ -56,6 +56,19 @@ class Outcome:
     least: dict[int, tuple[int | None, int]] = field(default_factory=dict)
 
 
+def solver_within(budget: Budget, seconds: float) -> cp_model.CpSolver:
+    """A solver that takes so long at the most, by the clock or, where equal runs are to be equal, by its own count."""
+    solver = cp_model.CpSolver()
+    solver.parameters.random_seed = budget.seed
+    if budget.deterministic:
+        solver.parameters.num_workers = 1
+        solver.parameters.max_deterministic_time = seconds
+    else:
+        solver.parameters.num_workers = budget.workers
+        solver.parameters.max_time_in_seconds = seconds
+    return solver
+
+
 class _Watch(cp_model.CpSolverSolutionCallback):
     """Hands each solution on as it is found, and stops the solver when asked."""
 
@@ -121,14 +134,7 @@ class Solving:
         *,
         offer: bool = True,
     ) -> tuple[cp_model.CpSolver, cp_model.CpSolverStatus]:
-        solver = cp_model.CpSolver()
-        parameters = solver.parameters
-        parameters.num_workers = 1 if self.budget.deterministic else self.budget.workers
-        parameters.random_seed = self.budget.seed
-        if self.budget.deterministic:
-            parameters.max_deterministic_time = seconds
-        else:
-            parameters.max_time_in_seconds = seconds
+        solver = solver_within(self.budget, seconds)
         watch = _Watch(self, v, goal) if offer else None
         status = solver.solve(v.model, watch)
         self.spent += solver.response_proto.deterministic_time

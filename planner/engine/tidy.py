@@ -7,7 +7,7 @@ from planner.engine.variables import Expr, Variables
 
 SHAKEN_WEIGHT = 1_000_000
 SET_UP_WEIGHT = 10_000
-ORDER_WEIGHT = 10
+WAITING_WEIGHT = 10
 
 
 def untidiness(v: Variables, order: Sequence[int]) -> Expr:
@@ -35,7 +35,7 @@ def untidiness(v: Variables, order: Sequence[int]) -> Expr:
         swap = v.literal("swapped")
         v.model.add(v.activities[one].start <= v.activities[other].start).only_enforce_if(~swap)
         swapped.append(swap)
-    return SHAKEN_WEIGHT * sum(shaken) + SET_UP_WEIGHT * set_ups + ORDER_WEIGHT * sum(waiting) + sum(swapped)
+    return SHAKEN_WEIGHT * sum(shaken) + SET_UP_WEIGHT * set_ups + WAITING_WEIGHT * sum(waiting) + sum(swapped)
 
 
 def dawdling(v: Variables) -> Expr:

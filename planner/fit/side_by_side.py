@@ -5,7 +5,7 @@ import os
 import signal
 import threading
 import time
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from multiprocessing.connection import Connection, wait
 from multiprocessing.process import BaseProcess
@@ -190,18 +190,3 @@ def share(seconds: float, tasks: int, count: int, least: float = 0.5) -> float:
     """How long each task may take when all of them share a budget on so many cores."""
     rounds = max(1, -(-tasks // max(1, count)))
     return max(least, seconds / rounds)
-
-
-def plan_all(
-    days: Iterable[tuple[str, Day]],
-    *,
-    seconds: float,
-    count: int | None = None,
-    stop: threading.Event | None = None,
-    on_done: Callable[[int, int, Done], None] | None = None,
-) -> list[Done]:
-    """Named days planned side by side within a shared budget; each value is a `Plan` or None."""
-    days = list(days)
-    each = share(seconds, len(days), count or cores())
-    with SideBySide(count, stop) as processes:
-        return processes.run([Task(name, planned, (day, each)) for name, day in days], seconds=each, on_done=on_done)

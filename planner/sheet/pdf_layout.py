@@ -120,10 +120,6 @@ class Setter:
         marked: list[Flowable] = [self._led(sign, style, lead, markup(line), space) for line in lines]
         return [self.text(heading, "group", spaceBefore=self.pt(4)), *marked] if heading else marked
 
-    def ticked(self, text: str) -> Paragraph:
-        """A tick box and a paragraph of markup beside it."""
-        return self._led(TICK, "tick", self.pt(16), text, self.pt(1.5))
-
     def _led(self, sign: str, style: str, lead: float, text: str, space: float) -> Paragraph:
         bullet = f'<bullet font="{REGULAR}" size="{self.size(style)}">{sign}</bullet>'
         return self.marked(bullet + text, leftIndent=lead, spaceBefore=space)

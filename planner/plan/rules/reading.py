@@ -146,10 +146,6 @@ class Reading:
         named = (what, stay.job, stay.ground, stay.kit, stay.number)
         return [c for c in self.plan.chores if (c.what, c.job, c.ground, c.kit, c.stay) == named]
 
-    def works_with(self, stay: Stay) -> list[Work]:
-        """The works that a stay serves."""
-        return [w for w in self.plan.works if stay in self.stays_of(w)]
-
     def crossings_of(self, hand: str) -> list[Crossing]:
         """The crossings that one hand makes."""
         return [c for c in self.plan.crossings if c.hand == hand]
