@@ -84,7 +84,7 @@ def draw(size: Size, out: Path, only: str, seconds: int) -> None:
     from PySide6.QtWidgets import QApplication
 
     from planner.desktop.look import Scheme, wear
-    from planner.desktop.preferences import Preferences
+    from planner.desktop.model.preferences import Preferences
     from planner.desktop.window import Window
 
     application = QApplication(["slackwater"])
@@ -165,7 +165,7 @@ def _from_nothing(camera: Camera, window: "Window") -> Iterator[str]:
 
 
 def _wishes(camera: Camera, window: "Window") -> Iterator[str]:
-    from planner.desktop import wishes
+    from planner.desktop.model import wishes
 
     page = window.page
     assert page is not None
@@ -188,7 +188,7 @@ def _wishes(camera: Camera, window: "Window") -> Iterator[str]:
 
 
 def _running(camera: Camera, window: "Window") -> Iterator[str]:
-    from planner.desktop.progress import Mark
+    from planner.desktop.model.marks import Mark
 
     page = window.page
     assert page is not None
@@ -206,7 +206,7 @@ def _running(camera: Camera, window: "Window") -> Iterator[str]:
 
 
 if TYPE_CHECKING:
-    from planner.desktop.day_page import DayPage as Page
+    from planner.desktop.pages.day_page import DayPage as Page
 
 
 def main() -> int:

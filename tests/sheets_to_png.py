@@ -11,7 +11,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from planner.cli.printing import verdict_line
+from planner.cli.on_terminal import verdict_line
 from planner.day import Day
 from planner.day.reading import read_day
 from planner.engine import plan_day

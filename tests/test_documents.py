@@ -9,11 +9,11 @@ from typing import Any
 import pytest
 
 from planner import cli
-from planner.day.checks import faults_in
+from planner.day.checks.all_checks import faults_in
 from planner.day.day import Day
 from planner.day.words import FILE
 from planner.plan.checker import RULES
-from planner.trade.recipes import expand
+from planner.trade.recipes.laying_out import expand
 from tests.architecture import ORDER, ROOT
 
 README = (ROOT / "README.md").read_text("utf-8")

@@ -14,10 +14,10 @@ from pypdf.generic import ArrayObject, DictionaryObject, IndirectObject
 from planner.cli import main
 from planner.day import Day
 from planner.day.file import DayFaults, day_to_toml, read_day
-from planner.plan.file import PlanFault, plan_from_json, plan_to_json
+from planner.plan.plan_file import PlanFault, plan_from_json, plan_to_json
 from planner.sheet.chart import chart
+from planner.sheet.chart.svg import chart_svg
 from planner.sheet.export import export
-from planner.sheet.svg import chart_svg
 from tests.sheet.hostile import SCRIPT, hostile_day
 from tests.sheet.plans import tiny_plan
 

@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 
 from planner.day.file import day_to_toml
-from planner.plan.file import plan_to_json
+from planner.plan.plan_file import plan_to_json
 from tests.sheet.hostile import SCRIPT, hostile_day
 from tests.sheet.plans import tiny_plan
 

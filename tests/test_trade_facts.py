@@ -18,7 +18,7 @@ from planner.engine.result import Result
 from planner.plan.loading import reckoned, uses
 from planner.plan.measures import measure
 from planner.plan.plan import Plan, Proof, Work
-from planner.trade.recipes import expand
+from planner.trade.recipes.laying_out import expand
 
 OPEN = {"minutes": "1 min"}
 HOUSE = {"minutes": "2 min", "restricted": True, "through": "the house", "protection": "ours"}

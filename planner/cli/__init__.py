@@ -91,7 +91,7 @@ def _is_told(fault: Exception) -> bool:
     """Whether an error is one of ours, whose text is written for the user."""
     from planner.day.faults import DayFaults
     from planner.day.safekeeping import FileFault
-    from planner.plan.file import PlanFault
+    from planner.plan.plan_file import PlanFault
     from planner.sheet.export import ExportFault
 
     told = (DayFaults, FileFault, PlanFault, ExportFault)

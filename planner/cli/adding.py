@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from planner.cli.faults import Told
+from planner.cli.telling import Told
 from planner.day import Day, Trip
 from planner.day.faults import Where
 from planner.day.file import DayFile

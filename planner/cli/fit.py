@@ -13,8 +13,8 @@ from rich.table import Table
 
 from planner import cli
 from planner.cli import settling
-from planner.cli.faults import Told
-from planner.cli.printing import harmless_text
+from planner.cli.on_terminal import harmless_text
+from planner.cli.telling import Told
 from planner.day import Day
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan

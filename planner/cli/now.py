@@ -9,8 +9,8 @@ from rich.console import Console
 
 from planner import cli
 from planner.cli import settling
-from planner.cli.faults import Told
-from planner.cli.printing import harmless_text, print_plan
+from planner.cli.on_terminal import harmless_text, print_plan
+from planner.cli.telling import Told
 from planner.day import Day
 from planner.day.faults import suggestion
 from planner.engine import Result

@@ -10,9 +10,9 @@ from rich.table import Table
 
 from planner import cli
 from planner.cli import settling
-from planner.cli.faults import Told
-from planner.cli.printing import harmless_text
+from planner.cli.on_terminal import harmless_text
 from planner.cli.saying import say
+from planner.cli.telling import Told
 from planner.record import Pace, Record
 from planner.trade import units
 

@@ -8,7 +8,7 @@ from rich.console import Console
 
 from planner import cli
 from planner.cli import settling
-from planner.cli.printing import harmless_text, print_plan
+from planner.cli.on_terminal import harmless_text, print_plan
 
 
 def add(commands: Any) -> None:
@@ -41,7 +41,7 @@ def run(asked: argparse.Namespace) -> int:
                 settling.save_plan(day, plan, path)
     finally:  # a plan that cannot be kept is not lost: it is printed
         if only_json:
-            from planner.plan.file import plan_to_json
+            from planner.plan.plan_file import plan_to_json
 
             print(plan_to_json(plan, day))
         else:

@@ -6,9 +6,9 @@ from pathlib import Path
 from typing import Any
 
 from planner import cli
-from planner.cli.faults import Told
 from planner.cli.saying import say
 from planner.cli.settling import opened_record
+from planner.cli.telling import Told
 from planner.record import Quote
 
 

@@ -16,7 +16,7 @@ def add(commands: Any) -> None:
 
 def run(asked: argparse.Namespace) -> int:
     """Print it."""
-    from planner.plan.file import plan_schema
+    from planner.plan.plan_file import plan_schema
 
     print(json.dumps(plan_schema(), indent=1))
     return cli.DONE

@@ -10,14 +10,14 @@ from typing import TYPE_CHECKING
 
 from rich.console import Console
 
-from planner.cli.faults import Told
 from planner.cli.saying import say
+from planner.cli.telling import Told
 from planner.day import Day, Hand
 from planner.day.reading import read_day
 from planner.engine import Result, plan_day
 from planner.plan.checker import BrokenRule, broken_rules
-from planner.plan.file import plan_from_json, plan_to_json
 from planner.plan.plan import Plan
+from planner.plan.plan_file import plan_from_json, plan_to_json
 
 if TYPE_CHECKING:
     from planner.record import Record
@@ -199,7 +199,7 @@ def save_plan(day: Day, plan: Plan, path: Path) -> None:
 def read_plan(path: Path) -> Plan:
     """Read a plan that was kept; a fault names the file."""
     from planner.day.safekeeping import read_text
-    from planner.plan.file import PlanFault
+    from planner.plan.plan_file import PlanFault
 
     try:
         return plan_from_json(read_text(path))

@@ -8,7 +8,7 @@ from rich.console import Console
 
 from planner import cli
 from planner.cli import settling
-from planner.cli.printing import verdict_line
+from planner.cli.on_terminal import verdict_line
 
 
 def add(commands: Any) -> None:

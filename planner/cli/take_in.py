@@ -10,8 +10,8 @@ from typing import Any, TypeVar
 
 from planner import cli
 from planner.cli import adding, settling
-from planner.cli.faults import Told
 from planner.cli.saying import say
+from planner.cli.telling import Told
 from planner.day.file import DayFile
 
 T = TypeVar("T")

@@ -7,9 +7,9 @@ from functools import lru_cache
 from planner.day.day import Day
 from planner.day.jobs import Stage
 from planner.day.words import LATEST
-from planner.trade import gates
-from planner.trade.gates import Shut
+from planner.trade import weather_gates
 from planner.trade.units import MINUTES_IN_A_DAY
+from planner.trade.weather_gates import Shut
 
 
 def shut_spans(day: Day, job: str, stage: str) -> list[tuple[int, int]]:
@@ -72,7 +72,7 @@ def _dawn_and_dusk(at: tuple[float, float], date: dt.date, time_zone: str) -> tu
 
 
 def _weather(day: Day, job: str, work: Stage) -> Iterable[Shut]:
-    takes = gates.Tolerances(
+    takes = weather_gates.Tolerances(
         stopped_by_rain=work.stopped_by_rain,
         dry_after=work.dry_after,
         coldest=work.coldest,
@@ -80,7 +80,7 @@ def _weather(day: Day, job: str, work: Stage) -> Iterable[Shut]:
         windiest=work.windiest,
         above_dew=work.above_dew,
     )
-    return gates.shut_spans(day.weather, takes, shaded=day.jobs[job].surfaces[work.surface].shaded)
+    return weather_gates.shut_spans(day.weather, takes, shaded=day.jobs[job].surfaces[work.surface].shaded)
 
 
 def _merged(spans: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:

@@ -9,7 +9,7 @@ from planner.day.lines import line_of
 from planner.day.rows import Row, RowFaults, key_of, rows_of
 from planner.trade import units
 from planner.trade.library import MEASURES
-from planner.trade.recipes import RecipeFaults, expand
+from planner.trade.recipes.laying_out import RecipeFaults, expand
 
 Read = Callable[[str], Any]
 """Makes a value of a cell's text, or raises a ValueError in plain words."""

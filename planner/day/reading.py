@@ -10,7 +10,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from planner.day.checks import faults_in
+from planner.day.checks.all_checks import faults_in
 from planner.day.day import FORMAT, Day
 from planner.day.estimate import with_weather
 from planner.day.faults import DayFaults, Fault, shown
@@ -192,7 +192,7 @@ def _expanded(tables: dict[str, Any]) -> tuple[dict[str, Any], list[Fault]]:
     by_recipe = [key for key, job in jobs.items() if isinstance(job, dict) and not _RECIPE_WORDS.isdisjoint(job)]
     if not by_recipe and "leave_at_home" not in tables:
         return tables, []
-    from planner.trade.recipes import RecipeFaults, expand
+    from planner.trade.recipes.laying_out import RecipeFaults, expand
 
     try:
         return expand(tables), []

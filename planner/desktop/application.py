@@ -9,7 +9,7 @@ from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QApplication
 
 from planner.desktop.look import wear
-from planner.desktop.preferences import Preferences
+from planner.desktop.model.preferences import Preferences
 from planner.resources import resource
 
 

@@ -10,7 +10,7 @@ from PySide6.QtGui import QAction, QActionGroup, QGuiApplication, QKeySequence
 from PySide6.QtWidgets import QApplication, QFileDialog, QMenu
 
 from planner.desktop.look import Scheme, wear
-from planner.desktop.pages import PAGES
+from planner.desktop.pages.catalogue import PAGES
 
 if TYPE_CHECKING:
     from planner.desktop.window import Window
@@ -164,7 +164,7 @@ class Menus(QObject):
     @Slot()
     def on_print(self) -> None:
         """The run sheet is to be printed."""
-        from planner.desktop.printing import print_run_sheet
+        from planner.desktop.pages.printing import print_run_sheet
 
         page = self._window.page
         if page is not None and page.open_day.shown is not None:
@@ -172,7 +172,7 @@ class Menus(QObject):
 
     def on_document(self, what: "What") -> None:
         """A document is to be saved."""
-        from planner.desktop.printing import save_document
+        from planner.desktop.pages.printing import save_document
 
         page = self._window.page
         if page is not None and page.open_day.shown is not None:
@@ -228,7 +228,7 @@ class Menus(QObject):
     @Slot()
     def on_help(self) -> None:
         """Help is wanted."""
-        from planner.desktop.help import HelpView
+        from planner.desktop.pages.help import HelpView
 
         self._help = HelpView(self._window)
         self._help.show()
@@ -236,7 +236,7 @@ class Menus(QObject):
     @Slot()
     def on_about(self) -> None:
         """Who and which version."""
-        from planner.desktop.about import show_about
+        from planner.desktop.pages.about import show_about
 
         show_about(self._window)
 

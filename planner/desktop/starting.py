@@ -7,10 +7,10 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from PySide6.QtCore import QDate, QTimeZone
 from PySide6.QtWidgets import QMessageBox
 
-from planner.desktop.draft import new_text
-from planner.desktop.filing import Filed
-from planner.desktop.open_day import OpenDay
-from planner.desktop.safety_copy import left_behind
+from planner.desktop.model.draft import new_text
+from planner.desktop.model.filing import Filed
+from planner.desktop.model.open_day import OpenDay
+from planner.desktop.model.safety_copy import left_behind
 from planner.desktop.window import Window
 
 

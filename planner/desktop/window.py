@@ -8,15 +8,15 @@ from PySide6.QtCore import QMimeData, QTimer, Slot
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QUndoGroup
 from PySide6.QtWidgets import QFileDialog, QMainWindow, QMessageBox, QTabWidget, QWidget
 
-from planner.desktop.asking import Choice, ask_to_save, choose
+from planner.desktop.forms.asking import Choice, ask_to_save, choose
 from planner.desktop.menus import Menus
-from planner.desktop.preferences import Preferences
+from planner.desktop.model.preferences import Preferences
 
 if TYPE_CHECKING:
     from planner.day.safekeeping import FileFault
-    from planner.desktop.day_page import DayPage
-    from planner.desktop.filing import Filed
-    from planner.desktop.planning_process import PlanningProcess
+    from planner.desktop.model.filing import Filed
+    from planner.desktop.pages.day_page import DayPage
+    from planner.desktop.thinking.planning_process import PlanningProcess
 
 TOLD_MILLISECONDS = 12_000
 
@@ -62,7 +62,7 @@ class Window(QMainWindow):
 
     def add(self, filed: "Filed") -> "DayPage":
         """Put a day on a tab, in front."""
-        from planner.desktop.day_page import DayPage
+        from planner.desktop.pages.day_page import DayPage
 
         page = DayPage(filed, seconds=self.preferences.seconds, processes=self._processes, parent=self)
         self._pages.append(page)
@@ -100,7 +100,7 @@ class Window(QMainWindow):
     def save(self, page: "DayPage", *, ask_name: bool = False) -> bool:
         """Save a day; asks for a name where there is none. Whether it is saved."""
         from planner.day.safekeeping import FileFault
-        from planner.desktop.filing import save_file
+        from planner.desktop.model.filing import save_file
 
         path = page.open_day.path
         if path is None or ask_name or page.open_day.is_read_only:
@@ -181,7 +181,7 @@ class Window(QMainWindow):
     def _filed(self, path: Path) -> "Filed | None":
         """The day of a file; when another window has it, as the person chooses."""
         from planner.day.holding import FileInUse
-        from planner.desktop.filing import open_file
+        from planner.desktop.model.filing import open_file
 
         try:
             return open_file(path)

@@ -19,7 +19,7 @@ __all__ = ["Result", "first_plan", "plan_day", "plan_rest", "saving"]
 def first_plan(day: Day) -> Plan | None:
     """A careful person's serial order, checked, at once and without a solver; None where that way of working fails."""
     from planner.engine.build import build
-    from planner.engine.serial import checked_serial_plan
+    from planner.engine.serial.careful import checked_serial_plan
 
     return checked_serial_plan(day, build(day))
 
@@ -62,7 +62,7 @@ def plan_day(
         With the plan and its proof, or with the facts that cannot hold together.
     """
     from planner.engine.planning import Planning
-    from planner.engine.standing import Budget
+    from planner.engine.ranking import Budget
 
     budget = Budget(seconds, workers, seed, deterministic)
     return Planning(day, budget, previous=previous, on_better=on_better, stop=stop, most_crossings=most_crossings).run()
@@ -102,8 +102,8 @@ def plan_rest(
     ValueError
         When the record names what the plan does not have, or times that are still to come.
     """
-    from planner.engine.replanning import Replanning
-    from planner.engine.standing import Budget
+    from planner.engine.ranking import Budget
+    from planner.engine.underway.replanning import Replanning
 
     budget = Budget(seconds, workers, seed, deterministic)
     return Replanning(day, plan, progress, budget, on_better=on_better, stop=stop).run()

@@ -11,9 +11,9 @@ from dataclasses import replace
 
 from planner.day import Break, Day
 from planner.engine.build import build
+from planner.engine.ranking import Budget
 from planner.engine.result import Result
-from planner.engine.serial import checked_serial_plan
-from planner.engine.standing import Budget
+from planner.engine.serial.careful import checked_serial_plan
 from planner.plan.plan import Plan
 
 FEW_JOBS = 6

@@ -15,9 +15,9 @@ from ortools.sat.python import cp_model
 from planner.day import Day, Job, Stage, Wait
 from planner.engine.bounds import most_slots
 from planner.engine.build import build
+from planner.engine.ranking import Budget
 from planner.engine.rules import obey_all
 from planner.engine.solving import solver_within
-from planner.engine.standing import Budget
 from planner.engine.variables import Caps, Variables
 from planner.trade.units import show_clock, show_minutes
 

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 from planner.day import Day
 from planner.engine.build import Index, build
 from planner.engine.problem import Problem
+from planner.engine.ranking import Budget, Standing
 from planner.engine.result import Result
-from planner.engine.serial import checked_serial_plan
-from planner.engine.standing import Budget, Standing
+from planner.engine.serial.careful import checked_serial_plan
 from planner.plan.checker import broken_rules
 from planner.plan.measures import measure
 from planner.plan.plan import Plan, Proof, TradeOff
@@ -140,7 +140,7 @@ class Planning:
         return None if broken else plan
 
     def _read(self, solution: "Solution") -> Plan:
-        from planner.engine.reading import Reading
+        from planner.engine.solution import Reading
 
         return Reading(self.day, solution.variables, solution.of).plan()
 

@@ -14,11 +14,11 @@ from ortools.sat.python import cp_model
 
 from planner.engine.bounds import crude_minutes, legs_needed, without_ways
 from planner.engine.hints import give, hold_other_jobs
-from planner.engine.list_scheduling import makespan, schedule
 from planner.engine.problem import Problem
+from planner.engine.projects.list_scheduling import makespan, schedule
+from planner.engine.ranking import Budget, Standing
 from planner.engine.rules import obey_all
 from planner.engine.solving import Outcome, Solution, Solving
-from planner.engine.standing import Budget, Standing
 from planner.engine.tidy import dawdling, untidiness
 from planner.engine.variables import Caps, Variables
 

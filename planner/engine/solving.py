@@ -10,8 +10,8 @@ from ortools.sat.python import cp_model
 from planner.engine.bounds import most_slots
 from planner.engine.hints import give
 from planner.engine.problem import Problem
+from planner.engine.ranking import Budget, Standing
 from planner.engine.rules import obey_all
-from planner.engine.standing import Budget, Standing
 from planner.engine.variables import Caps, Expr, Variables
 
 OPEN_SLOTS = 6

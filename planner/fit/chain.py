@@ -6,7 +6,7 @@ from planner.day import Day
 from planner.fit.linking import network_of
 from planner.fit.network import Duty, Network, Timing, What
 from planner.plan.plan import Plan
-from planner.plan.rules.reading import hand_words
+from planner.plan.rules.day_and_plan import hand_words
 from planner.trade.units import show_clock, show_minutes
 
 SORTS: dict[What, str] = {

@@ -9,10 +9,10 @@ from planner.day import Day, Job, Wait
 from planner.day.gates import shut_reasons
 from planner.fit.network import RANKS, Duty, Link, Network
 from planner.plan.plan import Carried, Crossing, Plan, Stay, Work
-from planner.plan.rules.reading import ground_words, hand_words, kit_words, stage_words
+from planner.plan.rules.day_and_plan import ground_words, hand_words, kit_words, stage_words
 from planner.plan.rules.surfaces import footprint, reached_over
-from planner.trade.gates import Shut
 from planner.trade.units import show_clock, show_minutes
+from planner.trade.weather_gates import Shut
 
 Way = Literal["in", "out"]
 

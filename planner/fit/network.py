@@ -9,8 +9,8 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from planner.day import Wait
-from planner.trade.gates import Shut
 from planner.trade.rates import Spread
+from planner.trade.weather_gates import Shut
 
 What = Literal["drive", "lay", "in", "set up", "work", "break", "pack down", "out", "lift"]
 

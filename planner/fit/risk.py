@@ -14,7 +14,7 @@ from planner.fit.linking import network_of
 from planner.fit.network import Duty, Link, Network
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
-from planner.plan.rules.reading import job_words, stage_words
+from planner.plan.rules.day_and_plan import job_words, stage_words
 from planner.trade.units import MINUTES_IN_A_DAY, show_clock, show_minutes
 
 if TYPE_CHECKING:

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from planner.day import Day
 from planner.plan.plan import Plan
 from planner.plan.rules import apart, carrying, exposure, hands, kit, stages, surfaces, times
-from planner.plan.rules.reading import Breaches, BrokenRule, Reading
+from planner.plan.rules.day_and_plan import Breaches, BrokenRule, Reading
 from planner.plan.rules.well_formed import faults_of_form
 
 __all__ = ["RULES", "BrokenRule", "broken_rules"]

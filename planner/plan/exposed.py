@@ -7,7 +7,7 @@ from typing import Literal
 
 from planner.day import Day
 from planner.plan.plan import Carried, Plan
-from planner.trade.carrying import LiftStanding, lift_standing, of_guideline
+from planner.trade.lifting import LiftStanding, lift_standing, of_guideline
 from planner.trade.limits import LiftingLimits
 
 Uses = list[tuple[float, float]]

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Self
 
 from planner.day.safekeeping import last_good
-from planner.record import export, opening, pace, quotes, timings
+from planner.record import opening, pace, quotes, taking_out, timings
 from planner.record.database import Database
 from planner.record.pace import Pace
 from planner.record.quotes import Quote
@@ -169,7 +169,7 @@ class Record:
 
     def export(self, path: Path) -> tuple[Path, ...]:
         """Write everything to a ``.json`` or ``.csv`` file; returns the files written."""
-        return export.export(self._database, path)
+        return taking_out.export(self._database, path)
 
     def wipe(self, *, with_quotes: bool = False) -> tuple[Path, ...]:
         """Delete all timings, and all copies of them; with ``with_quotes`` all quotes too.

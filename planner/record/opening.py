@@ -11,7 +11,7 @@ from pathlib import Path
 
 from planner.day.holding import FileInUse, Hold, hold
 from planner.day.safekeeping import ReadFault, SaveFault, followed, last_good, read_bytes, save_bytes
-from planner.record import schema
+from planner.record import versions
 from planner.record.database import LONGEST_VALUE, PATIENCE_MS, Database, RecordFault, explained, is_damage
 
 OLDER = ".version-"
@@ -101,12 +101,12 @@ def _check(connection: sqlite3.Connection, path: Path) -> None:
     connection.execute("PRAGMA foreign_keys = ON")
     connection.execute("PRAGMA secure_delete = ON")  # what is wiped is overwritten
     connection.execute("BEGIN")  # all that is checked is of one moment, though another window may be writing
-    found = schema.version_of(connection)
-    if found > schema.VERSION:
-        newer = f"a newer program wrote it (record version {found}; versions to {schema.VERSION} are known)"
+    found = versions.version_of(connection)
+    if found > versions.VERSION:
+        newer = f"a newer program wrote it (record version {found}; versions to {versions.VERSION} are known)"
         raise RecordFault(path, newer, "update the program; the record is untouched")
-    if not schema.is_new(connection):
-        if not schema.is_ours(connection):
+    if not versions.is_new(connection):
+        if not versions.is_ours(connection):
             remedy = "give another file; this one is untouched"
             raise RecordFault(path, "it is not a record, or holds what no record holds", remedy)
         flaws = [row[0] for row in connection.execute("PRAGMA integrity_check(3)") if row[0] != "ok"]
@@ -114,13 +114,13 @@ def _check(connection: sqlite3.Connection, path: Path) -> None:
         if flaws:
             raise _Damaged("; ".join(flaws))
     connection.execute("COMMIT")
-    if 0 < found < schema.VERSION:
+    if 0 < found < versions.VERSION:
         older = path.with_name(f"{path.name}{OLDER}{found}")
         save_bytes(older, connection.serialize(), is_good=lambda _: False)
     # Readers do not wait for the writer (WAL), and what is committed survives a power cut (FULL).
     connection.execute("PRAGMA journal_mode = WAL")
     connection.execute("PRAGMA synchronous = FULL")
-    schema.bring_up_to_date(connection)
+    versions.bring_up_to_date(connection)
 
 
 def _alone(path: Path) -> Hold:

@@ -105,6 +105,6 @@ def _cell(value: str | float | bool) -> str:
 
 def _stages(job: Mapping[str, Any]) -> list[str]:
     """The keys of all stages that the job's recipes come to."""
-    from planner.trade.recipes import expand
+    from planner.trade.recipes.laying_out import expand
 
     return list(expand({"jobs": {"job": job}})["jobs"]["job"]["stages"])

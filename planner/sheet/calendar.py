@@ -13,8 +13,8 @@ from zoneinfo import ZoneInfo
 
 from planner.day import Day
 from planner.plan.plan import Plan, Visit, Work
-from planner.sheet.customers import customer_notes
-from planner.sheet.waits import WORDS, WaitRow, wait_rows
+from planner.sheet.papers.customers import customer_notes
+from planner.sheet.papers.waits import WORDS, WaitRow, wait_rows
 from planner.sheet.wording import Names, listed, moment, plain
 from planner.trade.units import show_clock
 

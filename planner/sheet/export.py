@@ -5,11 +5,11 @@ from typing import Literal
 
 from planner.day import Day
 from planner.day.safekeeping import ReadFault, SaveFault, read_text, save_bytes, save_text
-from planner.plan import file as plan_file
+from planner.plan import plan_file
 from planner.plan.plan import Plan
 from planner.sheet.chart import Chart, chart
 from planner.sheet.chart.text import Measure, table_measure
-from planner.sheet.paper import Paper
+from planner.sheet.papers.paper import Paper
 
 What = Literal["sheet", "slip", "calendar", "tables", "json", "chart"]
 
@@ -115,7 +115,7 @@ def _check(path: Path, what: str) -> None:
 
 def chart_picture(day: Day, plan: Plan, suffix: str, *, theme: str = "light") -> bytes:
     """The chart as the bytes of an SVG or PNG file, as ``suffix`` says."""
-    from planner.sheet.svg import chart_svg
+    from planner.sheet.chart.svg import chart_svg
 
     svg = chart_svg(chart(day, plan, width=SCREEN_WIDTH), theme)
     return svg.encode("utf-8") if suffix == ".svg" else png_of_svg(svg)
@@ -140,30 +140,30 @@ def png_of_svg(svg: str) -> bytes:
 
 
 def _sheet(day: Day, plan: Plan, suffix: str, paper: Paper, verdict: str) -> bytes:
-    from planner.sheet.runsheet import run_sheet
+    from planner.sheet.papers.runsheet import run_sheet
 
     sheet = run_sheet(day, plan, verdict=verdict)
     if suffix == ".pdf":
-        from planner.sheet.pdf import run_sheet_pdf
-        from planner.sheet.pdf_chart import paper_measure
+        from planner.sheet.papers.pdf import run_sheet_pdf
+        from planner.sheet.papers.pdf_chart import paper_measure
 
         return run_sheet_pdf(sheet, paper=paper, picture=sheet_chart(day, plan, paper_measure))
-    from planner.sheet.html import run_sheet_html
-    from planner.sheet.svg import chart_svg
+    from planner.sheet.chart.svg import chart_svg
+    from planner.sheet.papers.html import run_sheet_html
 
     svg = chart_svg(sheet_chart(day, plan), "grey")
     return run_sheet_html(sheet, paper=paper, chart_svg=svg).encode("utf-8")
 
 
 def _slips(day: Day, plan: Plan, suffix: str, paper: Paper, *, with_price: bool) -> bytes:
-    from planner.sheet.slip import slips
+    from planner.sheet.papers.slip import slips
 
     told = slips(day, plan, with_price=with_price)
     if suffix == ".pdf":
-        from planner.sheet.slip_pdf import slips_pdf
+        from planner.sheet.papers.slip_pdf import slips_pdf
 
         return slips_pdf(told, paper=paper)
-    from planner.sheet.html import slips_html
+    from planner.sheet.papers.html import slips_html
 
     return slips_html(told, paper=paper).encode("utf-8")
 

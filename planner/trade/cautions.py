@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from planner.trade import tables
+from planner.trade import trade_tables
 
 DEFERS = (
     "These are reminders only. Local law and codes, product labels and safety data sheets, and licensed "
@@ -33,11 +33,11 @@ def all_cautions() -> tuple[Caution, ...]:
         When one of the user's own lacks its title, text or source.
     """
     found = []
-    for tag, entry in tables.table("cautions").items():
+    for tag, entry in trade_tables.table("cautions").items():
         place = f"cautions.{tag}"
         if not isinstance(entry, dict):
-            raise ValueError(f"{tables.user_file()}: {place} must be a table with title, text and source")
-        title, text, source = (tables.text(entry, field, place) for field in ("title", "text", "source"))
+            raise ValueError(f"{trade_tables.user_file()}: {place} must be a table with title, text and source")
+        title, text, source = (trade_tables.text(entry, field, place) for field in ("title", "text", "source"))
         found.append(Caution(tag, title, text, source))
     return tuple(found)
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from planner.trade import tables
+from planner.trade import trade_tables
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,14 +67,15 @@ def chemicals() -> Chemicals:
     ValueError
         When an addition is incomplete, or names a class that does not exist.
     """
-    table = tables.table("chemicals")
+    table = trade_tables.table("chemicals")
     names: dict[str, str] = {}
     for key, entry in table["classes"].items():
         place = f"chemicals.classes.{key}"
         _require_table(entry, place)
-        for name in (key, tables.text(entry, "name", place), *_texts(entry.get("also", []), f"{place}.also")):
+        for name in (key, trade_tables.text(entry, "name", place), *_texts(entry.get("also", []), f"{place}.also")):
             if names.setdefault(_plain(name), key) != key:
-                raise ValueError(f"{tables.user_file()}: {place}: '{name}' already belongs to {names[_plain(name)]}")
+                where = f"{trade_tables.user_file()}: {place}"
+                raise ValueError(f"{where}: '{name}' already belongs to {names[_plain(name)]}")
     return Chemicals(names, tuple(_clash(k, e, table["classes"]) for k, e in table["pairs"].items()))
 
 
@@ -84,21 +85,20 @@ def _clash(key: str, entry: Any, classes: dict[str, Any]) -> Clash:
     # The pair is its key, so that no value of the user's own file can take a shipped pair out.
     pair = frozenset(key.split("-"))
     if len(pair) != 2 or not pair <= classes.keys():
-        raise ValueError(
-            f"{tables.user_file()}: {place} must be named for two classes, as acid-alkali, of {', '.join(classes)}"
-        )
-    gives, why = (tables.text(entry, field, place) for field in ("gives", "why"))
-    return Clash(pair, gives, why, tables.text(entry, "source", place))
+        must = f"{place} must be named for two classes, as acid-alkali, of {', '.join(classes)}"
+        raise ValueError(f"{trade_tables.user_file()}: {must}")
+    gives, why = (trade_tables.text(entry, field, place) for field in ("gives", "why"))
+    return Clash(pair, gives, why, trade_tables.text(entry, "source", place))
 
 
 def _require_table(entry: Any, place: str) -> None:
     if not isinstance(entry, dict):
-        raise ValueError(f"{tables.user_file()}: {place} must be a table")
+        raise ValueError(f"{trade_tables.user_file()}: {place} must be a table")
 
 
 def _texts(values: Any, place: str) -> list[str]:
     if not isinstance(values, list) or not all(isinstance(value, str) for value in values):
-        raise ValueError(f"{tables.user_file()}: {place} must be a list of texts")
+        raise ValueError(f"{trade_tables.user_file()}: {place} must be a list of texts")
     return values
 
 

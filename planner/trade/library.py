@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from planner.trade import tables
+from planner.trade import trade_tables
 
 Table = dict[str, Any]
 """A table as a TOML file gives it."""
@@ -61,7 +61,7 @@ def library() -> Library:
     ValueError
         When the user's own file breaks it; the message names the file and the place.
     """
-    found = Library(*(tables.table(name) for name in ("kit", "materials", "methods", "recipes")))
+    found = Library(*(trade_tables.table(name) for name in ("kit", "materials", "methods", "recipes")))
     for word, entries in (("kit", found.kit), ("materials", found.materials), ("recipes", found.recipes)):
         for name, entry in entries.items():
             _check(isinstance(entry, dict), f"{word}.{name}", "must be a table")
@@ -118,7 +118,7 @@ def _check_names(names: Iterable[str], known: Iterable[str], place: str, kind: s
 
 def _check(holds: bool, place: str, wrong: str) -> None:
     if not holds:
-        raise ValueError(f"{tables.user_file()}: {place} {wrong}")
+        raise ValueError(f"{trade_tables.user_file()}: {place} {wrong}")
 
 
 def table_in(table: Table, key: str) -> Table:

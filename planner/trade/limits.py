@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, fields
 from typing import Any, TypeVar
 
-from planner.trade import tables
+from planner.trade import trade_tables
 
 COUNTRY = "great-britain"
 """The country whose limits hold when no other is named."""
@@ -82,12 +82,12 @@ def limits(country: str = COUNTRY) -> Limits:
     ValueError
         When no table has that country, or its table misses a value.
     """
-    countries = tables.table("limits")
+    countries = trade_tables.table("limits")
     if country not in countries:
         raise ValueError(f"there are no limits for '{country}'; there are {', '.join(countries)}")
     found, place = countries[country], f"limits.{country}"
     return Limits(
-        tables.text(found, "name", place),
+        trade_tables.text(found, "name", place),
         _group(VibrationLimits, found, "vibration", place),
         _group(NoiseLimits, found, "noise", place),
         _group(LiftingLimits, found, "lifting", place),
@@ -99,5 +99,5 @@ def limits(country: str = COUNTRY) -> Limits:
 def _group(kind: type[_Group], country: dict[str, Any], name: str, place: str) -> _Group:
     """One group of limits: a number for each field, and the source."""
     entry, here = country.get(name, {}), f"{place}.{name}"
-    numbers = {f.name: tables.number(entry, f.name, here) for f in fields(kind) if f.name != "source"}
-    return kind(**numbers, source=tables.text(entry, "source", here))
+    numbers = {f.name: trade_tables.number(entry, f.name, here) for f in fields(kind) if f.name != "source"}
+    return kind(**numbers, source=trade_tables.text(entry, "source", here))

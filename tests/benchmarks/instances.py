@@ -15,8 +15,8 @@ import pyjobshop
 from ortools.sat.python import cp_model
 
 from planner.engine.problem import Activity, Lag, Mode, Problem, Resource
+from planner.engine.ranking import Budget
 from planner.engine.search import Search
-from planner.engine.standing import Budget
 
 WORKERS = 2
 FORMATS = {".sm": "psplib", ".sch": "rcpsp_max"}

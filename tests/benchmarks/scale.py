@@ -11,7 +11,7 @@ from pathlib import Path
 from statistics import median
 from typing import NamedTuple
 
-from planner.day.checks import faults_in
+from planner.day.checks.all_checks import faults_in
 from planner.day.file import write_day
 from tests.benchmarks.made_days import made_day
 from tests.benchmarks.one_day import Measured, run

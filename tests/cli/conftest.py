@@ -8,7 +8,7 @@ import pytest
 
 from planner.cli import main
 from planner.day.file import read_day
-from planner.plan.file import plan_to_json
+from planner.plan.plan_file import plan_to_json
 from planner.record import Record
 from tests.cli.commands import SAMPLES, Ran, Run
 from tests.sheet.plans import tiny_plan

@@ -11,7 +11,7 @@ import pytest
 from pypdf import PdfReader
 
 from planner import cli
-from planner.plan.file import plan_from_json
+from planner.plan.plan_file import plan_from_json
 from tests.cli.commands import Run
 from tests.sheet.plans import tiny_plan
 

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from planner import cli
-from planner.plan.file import plan_from_json
 from planner.plan.plan import Plan
+from planner.plan.plan_file import plan_from_json
 from tests.cli.commands import Run
 
 QUICK = ("--seconds", "4", "--workers", "1")

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from planner import cli
-from planner.plan.file import plan_from_json
+from planner.plan.plan_file import plan_from_json
 from planner.record import Record, default_path
 from tests.cli.commands import Run
 

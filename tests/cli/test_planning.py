@@ -13,7 +13,7 @@ from planner import cli
 from planner.cli import settling
 from planner.day.file import read_day
 from planner.plan.checker import broken_rules
-from planner.plan.file import plan_from_json
+from planner.plan.plan_file import plan_from_json
 from tests.cli.commands import ROOT, SAMPLES, Run, apart
 
 QUICK = ("--seconds", "2")

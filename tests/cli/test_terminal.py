@@ -8,7 +8,7 @@ from planner import cli
 from planner.cli.saying import harmless
 from planner.day import Day
 from planner.day.file import day_to_toml
-from planner.plan.file import plan_to_json
+from planner.plan.plan_file import plan_to_json
 from tests.cli.commands import Run
 from tests.days import tiny_day
 from tests.sheet.plans import tiny_plan

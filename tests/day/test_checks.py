@@ -6,7 +6,7 @@ What is expected was written from the file format's description, before the word
 import pytest
 
 from planner.day import Day
-from planner.day.checks import faults_in
+from planner.day.checks.all_checks import faults_in
 from planner.day.file import read_day
 from tests.day.small_day import REMARKED, SMALL
 from tests.days import tiny_day

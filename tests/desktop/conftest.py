@@ -10,9 +10,9 @@ from PySide6.QtWidgets import QMessageBox, QWidget
 from pytestqt.qtbot import QtBot
 
 from planner.day.file import day_to_toml
-from planner.desktop.day_page import DayPage
-from planner.desktop.planning_process import PlanningProcess
-from planner.desktop.preferences import Preferences
+from planner.desktop.model.preferences import Preferences
+from planner.desktop.pages.day_page import DayPage
+from planner.desktop.thinking.planning_process import PlanningProcess
 from planner.desktop.window import Window
 from tests.days import tiny_day
 

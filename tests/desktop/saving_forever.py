@@ -6,8 +6,8 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QApplication
 
-from planner.desktop.filing import open_file, save_file
-from planner.desktop.safety_copy import SafetyCopy
+from planner.desktop.model.filing import open_file, save_file
+from planner.desktop.model.safety_copy import SafetyCopy
 
 if __name__ == "__main__":
     application = QApplication([])

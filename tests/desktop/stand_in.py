@@ -10,8 +10,8 @@ import threading
 import time
 from collections.abc import Callable
 
-from planner.desktop.planning import Progress, serve
-from planner.desktop.questions import Answer, Question
+from planner.desktop.thinking.questions import Answer, Question
+from planner.desktop.thinking.thinker import Progress, serve
 from planner.engine import first_plan
 from planner.plan.plan import Plan
 
@@ -20,7 +20,7 @@ def think(
     question: Question, on_better: Callable[[Plan], None], on_progress: Progress, stop: threading.Event
 ) -> Answer:
     if question.task != "plan":
-        from planner.desktop.studies import study
+        from planner.desktop.thinking.studies import study
 
         return Answer(question.number, finding=study(question, on_progress, stop))
     plan = first_plan(question.day)

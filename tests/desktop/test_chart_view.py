@@ -9,8 +9,8 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QToolTip
 from pytestqt.qtbot import QtBot
 
-from planner.desktop.chart_painting import screen_measure
-from planner.desktop.chart_view import ChartView
+from planner.desktop.chart.chart_painting import screen_measure
+from planner.desktop.chart.chart_view import ChartView
 from planner.sheet.chart import Chart, Item
 from tests.plan import worked
 from tests.sheet.busy import busy_day, busy_plan

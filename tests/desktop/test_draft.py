@@ -6,7 +6,7 @@ import tomllib
 import pytest
 
 from planner.day.file import day_to_toml
-from planner.desktop.draft import GONE, Change, Draft, new_text
+from planner.desktop.model.draft import GONE, Change, Draft, new_text
 from tests.days import tiny_day
 
 REMARKS = "# first\n" + day_to_toml(tiny_day()) + "# last\n"

@@ -5,9 +5,9 @@ from pathlib import Path
 from pytestqt.qtbot import QtBot
 
 from planner.day.file import day_to_toml
-from planner.desktop.draft import Change
-from planner.desktop.open_day import OpenDay
-from planner.desktop.progress import Mark
+from planner.desktop.model.draft import Change
+from planner.desktop.model.marks import Mark
+from planner.desktop.model.open_day import OpenDay
 from planner.engine import first_plan
 from tests.days import tiny_day
 

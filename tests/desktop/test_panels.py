@@ -10,24 +10,24 @@ from PySide6.QtCore import Qt
 from PySide6.QtPrintSupport import QPrinter
 from pytestqt.qtbot import QtBot
 
-from planner.desktop import printing
-from planner.desktop.day_page import DayPage
-from planner.desktop.filing import open_file, progress_path
 from planner.desktop.forms.new_work import ExtraWork
-from planner.desktop.panels.compare_panel import ComparePanel
-from planner.desktop.panels.load_panel import LoadPanel
-from planner.desktop.panels.order_panel import OrderPanel
-from planner.desktop.panels.pace_panel import PacePanel
-from planner.desktop.panels.questions_panel import QuestionsPanel
-from planner.desktop.panels.quotes_panel import QuotesPanel
-from planner.desktop.panels.remedies_panel import RemediesPanel
-from planner.desktop.panels.risk_panel import RiskPanel
-from planner.desktop.panels.running_panel import RunningPanel
-from planner.desktop.panels.sheet_panel import SheetPanel
-from planner.desktop.panels.trade_off_panel import TradeOffPanel, sorted_points
-from planner.desktop.progress import Mark, Progress
+from planner.desktop.model.filing import open_file, progress_path
+from planner.desktop.model.marks import Mark, Progress
+from planner.desktop.pages.catalogue import printing
+from planner.desktop.pages.compare_panel import ComparePanel
+from planner.desktop.pages.day_page import DayPage
+from planner.desktop.pages.load_panel import LoadPanel
+from planner.desktop.pages.order_panel import OrderPanel
+from planner.desktop.pages.pace_panel import PacePanel
+from planner.desktop.pages.questions_panel import QuestionsPanel
+from planner.desktop.pages.quotes_panel import QuotesPanel
+from planner.desktop.pages.remedies_panel import RemediesPanel
+from planner.desktop.pages.risk_panel import RiskPanel
+from planner.desktop.pages.running_panel import RunningPanel
+from planner.desktop.pages.sheet_panel import SheetPanel
+from planner.desktop.pages.trade_off_panel import TradeOffPanel, sorted_points
 from planner.desktop.starting import new_day
-from planner.desktop.studies import ToWrite, Written
+from planner.desktop.thinking.studies import ToWrite, Written
 from planner.desktop.window import Window
 from planner.fit.break_even import BreakEven, Weighed
 from planner.fit.remedies import Tried
@@ -335,7 +335,7 @@ def test_the_run_sheet_is_set_and_printed(qtbot: QtBot, page: DayPage, tmp_path:
 
 
 def test_the_run_sheet_is_shown_without_a_reader_of_pdf(page: DayPage, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("planner.desktop.panels.sheet_panel.can_draw_pdf", lambda: False)
+    monkeypatch.setattr("planner.desktop.pages.sheet_panel.can_draw_pdf", lambda: False)
     panel = SheetPanel(page.open_day, page.studying, page)
     panel.refresh()
     assert panel.text is not None

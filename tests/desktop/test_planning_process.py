@@ -6,10 +6,10 @@ from typing import Any
 import pytest
 from pytestqt.qtbot import QtBot
 
-from planner.desktop import planning_process
-from planner.desktop.planning import BrokenPlan, checked
-from planner.desktop.planning_process import PlanningProcess
-from planner.desktop.questions import Answer, Better, Failed, Question, Unpacker, packed
+from planner.desktop.thinking import planning_process
+from planner.desktop.thinking.planning_process import PlanningProcess
+from planner.desktop.thinking.questions import Answer, Better, Failed, Question, Unpacker, packed
+from planner.desktop.thinking.thinker import BrokenPlan, checked
 from planner.engine import first_plan
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Plan

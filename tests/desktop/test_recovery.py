@@ -13,10 +13,10 @@ from pytestqt.qtbot import QtBot
 
 from planner.day.file import read_day
 from planner.desktop import starting
-from planner.desktop.filing import open_file
-from planner.desktop.open_day import OpenDay
-from planner.desktop.progress import Mark, Progress
-from planner.desktop.safety_copy import SafetyCopy, left_behind, safety_folder
+from planner.desktop.model.filing import open_file
+from planner.desktop.model.marks import Mark, Progress
+from planner.desktop.model.open_day import OpenDay
+from planner.desktop.model.safety_copy import SafetyCopy, left_behind, safety_folder
 from planner.desktop.window import Window
 
 

@@ -10,11 +10,11 @@ from PySide6.QtWidgets import QApplication, QDialogButtonBox, QFileDialog, QLine
 from pytestqt.qtbot import QtBot
 
 from planner.day.file import read_day
-from planner.desktop import asking
 from planner.desktop import window as window_module
-from planner.desktop.day_page import DayPage
+from planner.desktop.forms import asking
 from planner.desktop.forms.field import Choice, Field
 from planner.desktop.forms.new_work import NewJob
+from planner.desktop.pages.day_page import DayPage
 from planner.desktop.starting import new_day
 from planner.desktop.window import Window
 

@@ -9,12 +9,12 @@ from PySide6.QtWidgets import QMenu
 from pytestqt.qtbot import QtBot
 
 from planner.day.file import day_to_toml
-from planner.desktop import wishes
-from planner.desktop.day_changes import changed_to
-from planner.desktop.day_page import DayPage
-from planner.desktop.differences import differences, moves
-from planner.desktop.draft import Draft
-from planner.desktop.open_day import Shown
+from planner.desktop.model import wishes
+from planner.desktop.model.day_changes import changed_to
+from planner.desktop.model.differences import differences, moves
+from planner.desktop.model.draft import Draft
+from planner.desktop.model.open_day import Shown
+from planner.desktop.pages.day_page import DayPage
 from planner.desktop.window import Window
 from planner.engine import first_plan
 from planner.fit import changes

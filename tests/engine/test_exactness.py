@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from planner.day import Day
-from planner.day.checks import faults_in
+from planner.day.checks.all_checks import faults_in
 from planner.engine import plan_day
 from planner.plan.checker import broken_rules
 from planner.plan.measures import measure

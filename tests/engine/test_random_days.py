@@ -5,7 +5,7 @@ from collections.abc import Callable
 import pytest
 
 from planner.day import Day
-from planner.day.checks import faults_in
+from planner.day.checks.all_checks import faults_in
 from planner.engine import first_plan, plan_day
 from planner.plan.checker import broken_rules
 from planner.plan.measures import measure

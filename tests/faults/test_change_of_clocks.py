@@ -9,9 +9,9 @@ import icalendar
 import pytest
 
 from planner.day import Day
+from planner.day.checks.contradictions import time_faults
 from planner.day.faults import DayFaults
 from planner.day.file import day_from_text, day_to_toml
-from planner.day.times import time_faults
 from planner.engine import first_plan
 from planner.plan.checker import broken_rules
 from planner.sheet.calendar import calendar_text

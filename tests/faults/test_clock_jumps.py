@@ -8,9 +8,9 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 import planner
-from planner.desktop.planning_process import PlanningProcess
-from planner.desktop.progress import Mark, Progress
-from planner.desktop.questions import Failed, Question
+from planner.desktop.model.marks import Mark, Progress
+from planner.desktop.thinking.planning_process import PlanningProcess
+from planner.desktop.thinking.questions import Failed, Question
 from planner.engine import first_plan
 from tests.days import tiny_day
 

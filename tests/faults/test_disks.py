@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 from planner import cli
 from planner.day.file import read_day
 from planner.desktop import starting
-from planner.desktop.safety_copy import left_behind, safety_folder
+from planner.desktop.model.safety_copy import left_behind, safety_folder
 from planner.desktop.window import Window
 from tests.cli.commands import SAMPLES, Run
 from tests.faults.conftest import fill, read_only

@@ -17,9 +17,9 @@ from planner.day.file import day_to_toml
 from planner.desktop.window import Window
 from planner.engine import first_plan
 from planner.plan.checker import broken_rules
-from planner.plan.file import plan_from_json
 from planner.plan.plan import Rest
-from planner.plan.rules.reading import pairs_at_once
+from planner.plan.plan_file import plan_from_json
+from planner.plan.rules.day_and_plan import pairs_at_once
 from tests.cli.commands import ROOT, Run
 from tests.faults.large import large_day
 

@@ -10,9 +10,9 @@ from pytestqt.qtbot import QtBot
 
 from planner import cli
 from planner.day import Day
-from planner.desktop import planning_process
-from planner.desktop.planning_process import PlanningProcess
-from planner.desktop.questions import Answer, Better, Failed, Question
+from planner.desktop.thinking import planning_process
+from planner.desktop.thinking.planning_process import PlanningProcess
+from planner.desktop.thinking.questions import Answer, Better, Failed, Question
 from planner.plan.checker import broken_rules
 from tests.cli.commands import Run
 from tests.days import tiny_day
@@ -23,7 +23,7 @@ import resource, sys
 import planner.engine.search, planner.fit.verdict, planner.plan.checker
 used = int(open("/proc/self/statm").read().split()[0]) * resource.getpagesize()
 resource.setrlimit(resource.RLIMIT_AS, (used + 40 * 2**20,) * 2)
-from planner.desktop.planning import serve
+from planner.desktop.thinking.thinker import serve
 serve()
 """
 """The planning process with hardly more memory than its modules take."""

@@ -9,7 +9,7 @@ from planner.engine import plan_day
 from planner.fit.least_work import least_work
 from planner.fit.way_in import fetching
 from planner.plan.measures import latest_finish
-from planner.trade.recipes import expand
+from planner.trade.recipes.laying_out import expand
 
 OPEN = {"minutes": "1 min"}
 BESIDE = {"minutes": "0 min"}

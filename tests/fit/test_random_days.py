@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from planner.day import Day
-from planner.day.checks import faults_in
+from planner.day.checks.all_checks import faults_in
 from planner.day.file import read_day
 from planner.engine import first_plan, plan_day
 from planner.fit.chain import chain

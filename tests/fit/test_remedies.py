@@ -4,7 +4,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from planner.day import Day
-from planner.day.checks import faults_in
+from planner.day.checks.all_checks import faults_in
 from planner.day.file import read_day
 from planner.engine import first_plan, plan_day
 from planner.fit.remedies import Remedies, try_remedies

@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.day import Day
-from planner.plan.file import PlanFault, plan_from_json, plan_schema, plan_to_json
 from planner.plan.plan import Plan, Proof, TradeOff
+from planner.plan.plan_file import PlanFault, plan_from_json, plan_schema, plan_to_json
 from tests.plan.worked import pair, round_trip, tiny
 
 PROOF = Proof(

@@ -17,7 +17,7 @@ from planner.engine import first_plan
 from planner.plan.loading import TANK_WATER, loads, reckoned, uses, water
 from planner.plan.plan import Plan, Stay
 from planner.trade.library import library
-from planner.trade.recipes import expand
+from planner.trade.recipes.laying_out import expand
 
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_days").glob("*.toml"))
 RECIPES = library().recipes

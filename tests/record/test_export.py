@@ -10,7 +10,7 @@ import pytest
 
 from planner.day.safekeeping import SaveFault
 from planner.record import Quote, QuotedWork, Record, Timing
-from planner.record.export import safe_cell
+from planner.record.taking_out import safe_cell
 
 WASH = Timing(
     date(2026, 3, 9), 'Rear "patio", wide', "wash-1", "wash", "washer", "green", 40.0, 52.5, 32.0, "m2"

@@ -16,7 +16,7 @@ from pathlib import Path
 
 import pytest
 
-from planner.record import Quote, QuotedWork, Record, RecordFault, Timing, default_path, schema
+from planner.record import Quote, QuotedWork, Record, RecordFault, Timing, default_path, versions
 from planner.record.timings import note
 from planner.trade.rates import Spread
 from tests.record.conftest import TODAY
@@ -75,7 +75,7 @@ def files(path: Path) -> set[str]:
 
 
 def test_every_older_version_is_kept_here() -> None:
-    assert set(OLDER) == set(range(1, schema.VERSION))
+    assert set(OLDER) == set(range(1, versions.VERSION))
 
 
 @pytest.mark.parametrize("version", OLDER)
@@ -98,7 +98,7 @@ def test_an_older_record_is_brought_up_to_date_with_all_it_holds(path: Path, ver
         record.note_timing(WASH)
         record.add_quote(PATIO)
     with closing(sqlite3.connect(path)) as connection:
-        assert connection.execute("PRAGMA user_version").fetchone() == (schema.VERSION,)
+        assert connection.execute("PRAGMA user_version").fetchone() == (versions.VERSION,)
         assert connection.execute("PRAGMA integrity_check").fetchone() == ("ok",)
     copy = path.with_name(f"record.sqlite.version-{version}")
     assert copy.read_bytes() == before
@@ -106,8 +106,8 @@ def test_an_older_record_is_brought_up_to_date_with_all_it_holds(path: Path, ver
 
 def test_a_step_that_fails_leaves_the_older_record(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     made_by(VERSION_1, path)
-    broken = (*schema.STEPS[:2], ("CREATE TABLE settings (name TEXT) STRICT", "CREATE NONSENSE"))
-    monkeypatch.setattr(schema, "STEPS", broken)
+    broken = (*versions.STEPS[:2], ("CREATE TABLE settings (name TEXT) STRICT", "CREATE NONSENSE"))
+    monkeypatch.setattr(versions, "STEPS", broken)
     with pytest.raises(RecordFault):
         Record.open(path)
     monkeypatch.undo()

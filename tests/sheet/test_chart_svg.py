@@ -7,8 +7,8 @@ import pytest
 
 from planner.day import Day
 from planner.sheet.chart import THEMES, Path, Rect, Theme, chart
+from planner.sheet.chart.svg import chart_svg
 from planner.sheet.chart.themes import ROLES
-from planner.sheet.svg import chart_svg
 from tests.plan import worked
 from tests.sheet.busy import busy_day, busy_plan
 

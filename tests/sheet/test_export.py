@@ -14,7 +14,7 @@ from pypdf import PdfReader
 
 from planner.day.safekeeping import SaveFault
 from planner.plan import tables
-from planner.plan.file import plan_from_json
+from planner.plan.plan_file import plan_from_json
 from planner.sheet.csv_tables import TABLES, csv_tables, csv_text, guarded
 from planner.sheet.export import ExportFault, export
 from tests.days import tiny_day

@@ -11,10 +11,10 @@ import pytest
 from planner.day import Day
 from planner.plan.plan import Plan
 from planner.sheet.chart import chart
-from planner.sheet.html import run_sheet_html, slips_html
-from planner.sheet.runsheet import run_sheet
-from planner.sheet.slip import slips
-from planner.sheet.svg import chart_svg
+from planner.sheet.chart.svg import chart_svg
+from planner.sheet.papers.html import run_sheet_html, slips_html
+from planner.sheet.papers.runsheet import run_sheet
+from planner.sheet.papers.slip import slips
 from tests.days import tiny_day
 from tests.sheet.hostile import MARKUP, SCRIPT, hostile_day
 from tests.sheet.plans import tiny_plan

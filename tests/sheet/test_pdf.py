@@ -11,11 +11,11 @@ from pypdf import PdfReader
 from planner.day import Day
 from planner.sheet.export import sheet_chart
 from planner.sheet.fonts import runs
-from planner.sheet.pdf import run_sheet_pdf
-from planner.sheet.pdf_chart import paper_measure
-from planner.sheet.runsheet import RunSheet, run_sheet
-from planner.sheet.slip import slips
-from planner.sheet.slip_pdf import slips_pdf
+from planner.sheet.papers.pdf import run_sheet_pdf
+from planner.sheet.papers.pdf_chart import paper_measure
+from planner.sheet.papers.runsheet import RunSheet, run_sheet
+from planner.sheet.papers.slip import slips
+from planner.sheet.papers.slip_pdf import slips_pdf
 from tests.days import tiny_day
 from tests.sheet.busy import busy_day, busy_plan
 from tests.sheet.hostile import FAR_EAST, LONG, SCRIPT, hostile_day

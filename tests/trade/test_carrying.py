@@ -4,8 +4,8 @@ from typing import Any
 
 import pytest
 
-from planner.trade.carrying import LiftStanding, guideline, lift_standing, of_guideline
 from planner.trade.library import library
+from planner.trade.lifting import LiftStanding, guideline, lift_standing, of_guideline
 from planner.trade.limits import limits
 from planner.trade.units import measure
 

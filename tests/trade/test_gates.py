@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.trade.gates import Shut, Tolerances, shut_spans
 from planner.trade.weather import SUN_LIFT_C, HourOfWeather
+from planner.trade.weather_gates import Shut, Tolerances, shut_spans
 
 psychrolib.SetUnitSystem(psychrolib.SI)
 

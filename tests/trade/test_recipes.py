@@ -10,12 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.day import Day
-from planner.day.checks import faults_in
+from planner.day.checks.all_checks import faults_in
 from planner.day.words import FILE
-from planner.trade import tables as trade_tables
+from planner.trade import trade_tables
 from planner.trade.library import library
-from planner.trade.recipe_links import without_stage
-from planner.trade.recipes import RecipeFaults, expand
+from planner.trade.recipes.laying_out import RecipeFaults, expand
+from planner.trade.recipes.links import without_stage
 
 RECIPES = library().recipes
 MEASURES = {

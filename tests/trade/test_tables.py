@@ -8,8 +8,8 @@ import platformdirs
 import pytest
 
 from planner.resources import resource
-from planner.trade import tables
-from planner.trade.tables import table
+from planner.trade import trade_tables
+from planner.trade.trade_tables import table
 
 Write = Callable[[str], Path]
 SHIPPED = sorted(path.stem for path in resource("trade").glob("*.toml"))
@@ -76,13 +76,13 @@ def test_a_file_that_is_no_text_is_named(own_values: Write) -> None:
 def test_an_entry_without_its_text_or_number_is_named() -> None:
     for wrong in ({}, {"least": 0}, {"least": True}, {"least": "20"}):
         with pytest.raises(ValueError, match=r"limits\.x.breaks needs least = a number above 0"):
-            tables.number(wrong, "least", "limits.x.breaks")
+            trade_tables.number(wrong, "least", "limits.x.breaks")
     for empty in ({}, {"title": " "}, {"title": 3}):
         with pytest.raises(ValueError, match=r"cautions\.x needs title"):
-            tables.text(empty, "title", "cautions.x")
+            trade_tables.text(empty, "title", "cautions.x")
 
 
 def test_the_own_file_lies_in_the_configuration_folder(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.undo()
     folder = platformdirs.user_config_dir("slackwater", appauthor=False)
-    assert tables.user_file() == Path(folder) / "trade.toml"
+    assert trade_tables.user_file() == Path(folder) / "trade.toml"

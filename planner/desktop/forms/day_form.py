@@ -7,13 +7,13 @@ from typing import Any
 from PySide6.QtCore import QDate, Slot
 from PySide6.QtWidgets import QDateEdit, QWidget
 
-from planner.desktop.draft import GONE, Change, Draft
 from planner.desktop.forms.field import Choice, Entry, Field, Tick
 from planner.desktop.forms.form import Bound, Form
 from planner.desktop.forms.kinds import CLOCK, COORDINATES, MINUTES, SPEED, TEXT
 from planner.desktop.forms.naming import called, key_for
 from planner.desktop.forms.parts import Parts
-from planner.desktop.open_day import OpenDay
+from planner.desktop.model.draft import GONE, Change, Draft
+from planner.desktop.model.open_day import OpenDay
 
 
 class DateEntry(Entry):

@@ -8,10 +8,10 @@ from PySide6.QtCore import Qt, Slot
 from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 
 from planner.day.faults import Where
-from planner.desktop.draft import GONE, Change, Draft
 from planner.desktop.forms.field import Entry
 from planner.desktop.look import headline
-from planner.desktop.open_day import OpenDay
+from planner.desktop.model.draft import GONE, Change, Draft
+from planner.desktop.model.open_day import OpenDay
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,6 @@ from typing import Any
 from PySide6.QtCore import Signal, Slot
 from PySide6.QtWidgets import QPushButton, QWidget
 
-from planner.desktop.draft import GONE, Change
 from planner.desktop.forms.field import Choice, Field
 from planner.desktop.forms.form import Bound, Form, span_bounds
 from planner.desktop.forms.kinds import CLOCK, TEXT, WORDS, counted
@@ -16,7 +15,8 @@ from planner.desktop.forms.picking import Picking
 from planner.desktop.forms.recipe_form import RecipeParts, uses_in
 from planner.desktop.forms.stages_form import StagePicking, WaitParts
 from planner.desktop.forms.way_in_form import GroundParts, SurfaceParts
-from planner.desktop.open_day import OpenDay
+from planner.desktop.model.draft import GONE, Change
+from planner.desktop.model.open_day import OpenDay
 
 
 class JobsForm(Form):

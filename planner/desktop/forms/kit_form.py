@@ -4,13 +4,13 @@ from typing import Any
 
 from PySide6.QtWidgets import QWidget
 
-from planner.desktop.draft import GONE, Change
 from planner.desktop.forms.field import Field, Tick
 from planner.desktop.forms.form import Bound, Form
 from planner.desktop.forms.kinds import ARMFULS, MASS, MINUTES, TEXT, WORDS, counted, numbered
 from planner.desktop.forms.naming import called, key_for
 from planner.desktop.forms.picking import Picking
-from planner.desktop.open_day import OpenDay
+from planner.desktop.model.draft import GONE, Change
+from planner.desktop.model.open_day import OpenDay
 
 
 class KitForm(Form):

@@ -5,14 +5,14 @@ from typing import Any
 from PySide6.QtCore import Qt, Slot
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QGridLayout, QLabel, QVBoxLayout, QWidget
 
-from planner.desktop.draft import Change, Draft
 from planner.desktop.forms.day_form import trip_changes
 from planner.desktop.forms.field import Choice, Field, Tick
 from planner.desktop.forms.kinds import LOAD_LIMIT, MINUTES, TEXT
 from planner.desktop.forms.naming import called, key_for
 from planner.desktop.forms.recipe_form import ground_words, measure_kind, measure_words, new_use, recipes, use_changes
 from planner.desktop.look import headline
-from planner.desktop.panels.panel import scrolled
+from planner.desktop.model.draft import Change, Draft
+from planner.desktop.pages.panel import scrolled
 
 
 class WorkChoice(QWidget):

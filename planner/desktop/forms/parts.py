@@ -5,9 +5,9 @@ from typing import Any
 from PySide6.QtCore import Qt, Slot
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
-from planner.desktop.draft import Change
 from planner.desktop.forms.form import Form
-from planner.desktop.open_day import OpenDay
+from planner.desktop.model.draft import Change
+from planner.desktop.model.open_day import OpenDay
 
 Key = tuple[Any, ...]
 

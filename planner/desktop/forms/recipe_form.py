@@ -7,13 +7,13 @@ from PySide6.QtCore import QCoreApplication
 from PySide6.QtWidgets import QWidget
 
 from planner.day.faults import Where
-from planner.desktop.draft import GONE, Change, Draft
 from planner.desktop.forms.field import Choice, Field, Tick
 from planner.desktop.forms.form import Bound, Form
 from planner.desktop.forms.kinds import TEXT, Kind, measured
 from planner.desktop.forms.naming import called, key_for
 from planner.desktop.forms.parts import Parts
-from planner.desktop.open_day import OpenDay
+from planner.desktop.model.draft import GONE, Change, Draft
+from planner.desktop.model.open_day import OpenDay
 from planner.trade import units
 
 _MOST = {"m2": 1e5, "m": 1e4, "mm": 1e4, "%": 100.0, "L/min": 1e4}

@@ -4,13 +4,13 @@ from typing import Any
 
 from PySide6.QtWidgets import QWidget
 
-from planner.desktop.draft import GONE, Change
 from planner.desktop.forms.field import Choice, Field, Tick
 from planner.desktop.forms.form import Bound, Form
 from planner.desktop.forms.kinds import AREA, LOAD_LIMIT, MINUTES, RUN, TEXT, counted
 from planner.desktop.forms.naming import key_for
 from planner.desktop.forms.parts import Parts
-from planner.desktop.open_day import OpenDay
+from planner.desktop.model.draft import GONE, Change
+from planner.desktop.model.open_day import OpenDay
 
 
 class GroundParts(Parts):

@@ -1,1 +1,1 @@
-"""The twelve rules of a plan, read simply: lists are scanned and minutes added, so that each can be checked by eye."""
+"""The thirteen rules of a plan, read simply: lists are scanned and minutes added, to be checked by eye."""

@@ -3,7 +3,7 @@
 from itertools import permutations
 
 from planner.plan.plan import Work
-from planner.plan.rules.reading import Breaches, BrokenRule, Reading, overlap
+from planner.plan.rules.day_and_plan import Breaches, BrokenRule, Reading, overlap
 from planner.trade.chemicals import Chemicals, chemicals
 
 

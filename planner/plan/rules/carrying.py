@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from planner.plan.plan import Carried, Crossing, Stay
-from planner.plan.rules.reading import (
+from planner.plan.rules.day_and_plan import (
     FOREVER,
     Breaches,
     BrokenRule,

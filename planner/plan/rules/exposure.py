@@ -1,7 +1,7 @@
 """Rule 13, exposure: no plan shakes a hand past the limit value of a day."""
 
 from planner.plan.exposed import vibration_uses
-from planner.plan.rules.reading import Breaches, BrokenRule, Reading, hand_words
+from planner.plan.rules.day_and_plan import Breaches, BrokenRule, Reading, hand_words
 from planner.trade.exposure import vibration_exposure
 from planner.trade.limits import limits
 

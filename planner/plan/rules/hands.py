@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from planner.plan.plan import Attendance, Crossing
-from planner.plan.rules.reading import (
+from planner.plan.rules.day_and_plan import (
     Breaches,
     BrokenRule,
     Duty,

@@ -3,7 +3,7 @@
 import math
 
 from planner.plan.plan import Stay, Work
-from planner.plan.rules.reading import (
+from planner.plan.rules.day_and_plan import (
     Breaches,
     BrokenRule,
     Reading,

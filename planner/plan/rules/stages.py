@@ -2,7 +2,7 @@
 
 from planner.day import Wait
 from planner.plan.plan import Work
-from planner.plan.rules.reading import Breaches, BrokenRule, Reading, hand_words, job_words, stage_words
+from planner.plan.rules.day_and_plan import Breaches, BrokenRule, Reading, hand_words, job_words, stage_words
 from planner.trade.units import show_clock, show_minutes
 
 

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from planner.day import Job, Wait
 from planner.plan.plan import Work
-from planner.plan.rules.reading import (
+from planner.plan.rules.day_and_plan import (
     FOREVER,
     Breaches,
     BrokenRule,

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from planner.plan.plan import Work
-from planner.plan.rules.reading import (
+from planner.plan.rules.day_and_plan import (
     FOREVER,
     Breaches,
     BrokenRule,
@@ -16,8 +16,8 @@ from planner.plan.rules.reading import (
     span_words,
 )
 from planner.trade.daylight import daylight
-from planner.trade.gates import Tolerances, shut_spans
 from planner.trade.units import MINUTES_IN_A_DAY, show_clock, show_minutes
+from planner.trade.weather_gates import Tolerances, shut_spans
 
 
 def arrivals_and_promises(r: Reading) -> Breaches:

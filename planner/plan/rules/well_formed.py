@@ -9,7 +9,7 @@ from typing import TypeVar
 
 from planner.day import Day
 from planner.plan.plan import Carried, Crossing, Plan
-from planner.plan.rules.reading import Breaches, BrokenRule
+from planner.plan.rules.day_and_plan import Breaches, BrokenRule
 from planner.trade.units import show_clock
 
 Key = TypeVar("Key", bound=Hashable)

@@ -5,10 +5,10 @@ from collections.abc import Sequence
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
 from planner.sheet.chart.canvas import BAR, GRID, NOW, SHADE, Canvas
-from planner.sheet.chart.reading import Reading
+from planner.sheet.chart.captions import drive_words
+from planner.sheet.chart.scene import Reading
 from planner.sheet.chart.shapes import Pattern, Thing
 from planner.sheet.chart.shelf import Shelf
-from planner.sheet.chart.words import drive_words
 from planner.sheet.wording import sentence
 from planner.trade.daylight import daylight
 from planner.trade.units import show_clock

@@ -2,10 +2,7 @@
 
 from planner.day import Day, Stage, Wait
 from planner.plan.plan import Crossing, Plan, Rest, Work
-from planner.sheet.chart.reading import Reading
-from planner.sheet.chart.shapes import About, Pattern
-from planner.sheet.chart.things import Band, Bar, Pool, Step, Zone
-from planner.sheet.chart.words import (
+from planner.sheet.chart.captions import (
     chore_words,
     crossing_words,
     rest_words,
@@ -13,7 +10,10 @@ from planner.sheet.chart.words import (
     wait_words,
     work_words,
 )
-from planner.sheet.order import crossing_numbers
+from planner.sheet.chart.scene import Reading
+from planner.sheet.chart.shapes import About, Pattern
+from planner.sheet.chart.things import Band, Bar, Pool, Step, Zone
+from planner.sheet.papers.hand_order import crossing_numbers
 from planner.sheet.wording import Names, sentence
 
 

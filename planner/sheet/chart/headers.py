@@ -1,7 +1,7 @@
 """The head of a lane: the titles of its jobs, and what was promised there."""
 
 from planner.sheet.chart.canvas import KIT, Canvas
-from planner.sheet.chart.reading import Reading
+from planner.sheet.chart.scene import Reading
 from planner.sheet.chart.shapes import Thing
 from planner.sheet.chart.shelf import Shelf
 from planner.sheet.chart.text import elided, wrapped

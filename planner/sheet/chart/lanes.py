@@ -6,7 +6,7 @@ from itertools import pairwise
 from planner.sheet.chart.canvas import GRID, GROUND, PATH, Canvas
 from planner.sheet.chart.headers import PAD, caption, draw_header
 from planner.sheet.chart.pools import draw_bands, draw_pools
-from planner.sheet.chart.reading import Reading
+from planner.sheet.chart.scene import Reading
 from planner.sheet.chart.shapes import Thing
 from planner.sheet.chart.shelf import Interval
 from planner.sheet.chart.steps import draw_doorstep, draw_numbers, draw_strokes, legs_above, legs_below

@@ -2,7 +2,7 @@
 
 from planner.plan.plan import Attendance, Drive
 from planner.sheet.chart.canvas import PATH, Canvas
-from planner.sheet.chart.reading import Reading
+from planner.sheet.chart.scene import Reading
 from planner.sheet.chart.shapes import Thing
 from planner.sheet.chart.things import Step
 

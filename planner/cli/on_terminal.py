@@ -1,0 +1,132 @@
+"""A plan on a terminal: the verdict, each hand's order, the waits and what fills them, and what is proven."""
+
+from rich.console import Console
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from planner.cli.saying import harmless
+from planner.day import Day
+from planner.engine import saving
+from planner.plan.measures import latest_finish, measure
+from planner.plan.plan import Plan
+from planner.sheet.papers.hand_order import Order, Part, Row, orders
+from planner.sheet.papers.waits import WaitRow, stage_notes, wait_rows
+from planner.trade.units import show_clock, show_minutes
+
+SIGNS = {
+    "drive": "~~",
+    "in": "=>",
+    "out": "<=",
+    "set up": "+ ",
+    "pack down": "- ",
+    "lay": "[]",
+    "lift": "][",
+    "stage": "##",
+    "break": "zz",
+    "free": "  ",
+}
+"""What marks each kind of row: signs, so that the print can be told apart without colour."""
+
+
+def harmless_text(words: str, style: str = "") -> Text:
+    """Words that may hold names from a file, for a console: markup and orders in them do nothing."""
+    return Text(harmless(words), style=style)
+
+
+def print_plan(console: Console, day: Day, plan: Plan) -> None:
+    """Print all of a plan."""
+    console.print(Text(verdict_line(day, plan), style="bold"))
+    console.print(harmless_text(f"{day.title or 'The day'}, {day.date:%A %d %B %Y}"))
+    for order in orders(day, plan, stage_notes(day, plan)):
+        _print_order(console, order)
+    _print_waits(console, wait_rows(day, plan))
+    console.print()
+    for line in closing_lines(day, plan):
+        console.print(Text(line))
+
+
+def verdict_line(day: Day, plan: Plan) -> str:
+    """One sentence: fits with so much spare, or does not fit by so much."""
+    spare = latest_finish(day) - plan.home
+    crossings = measure(day, plan).restricted_crossings
+    word = "crossing" if crossings == 1 else "crossings"
+    home = f"home at {show_clock(plan.home)}, {crossings} restricted {word}"
+    if spare < 0:
+        return f"Does not fit by {show_minutes(-spare)}: {home}."
+    return f"Fits with {show_minutes(spare)} spare: {home}."
+
+
+def _print_order(console: Console, order: Order) -> None:
+    console.print()
+    console.print(Text(order.name, style="bold underline"))
+    for part in order.parts:
+        _print_part(console, part)
+
+
+def _print_part(console: Console, part: Part) -> None:
+    console.print(Text(f"  {part.title}", style="bold"))
+    table = Table(box=None, show_header=False, padding=(0, 1), pad_edge=False)
+    table.add_column(no_wrap=True)
+    table.add_column(no_wrap=True)
+    table.add_column(no_wrap=True, justify="right")
+    table.add_column(overflow="fold", ratio=3)
+    table.add_column(overflow="fold", ratio=2)
+    for row in part.rows:
+        style = {"in": "bold", "out": "bold", "free": "dim"}.get(row.kind, "")
+        long = show_minutes(row.end - row.start) if row.end > row.start else ""
+        times = f"{show_clock(row.start)}-{show_clock(row.end)}" if long else show_clock(row.start)
+        table.add_row(
+            Text(times, style=style), SIGNS[row.kind], Text(long), Text(_what(row), style=style), Text(row.note)
+        )
+    console.print(Padding(table, (0, 0, 0, 2)))
+
+
+def _what(row: Row) -> str:
+    kit = f" ({row.kit})" if row.kit else ""
+    place = f"{row.place}: " if row.place and row.kind not in ("drive", "free", "break") else ""
+    return f"{place}{row.what}{kit}"
+
+
+def _print_waits(console: Console, rows: tuple[WaitRow, ...]) -> None:
+    if not rows:
+        return
+    console.print()
+    console.print(Text("Waits", style="bold underline"))
+    for row in rows:
+        until = "" if row.not_after is None else f", not after {show_clock(row.not_after)}"
+        console.print(
+            Text(
+                f"  {show_clock(row.begins)}  After '{row.what}': '{row.next_what}' not before"
+                f" {show_clock(row.not_before)}{until}; planned {show_clock(row.planned)}"
+            )
+        )
+        for words in filter(None, (row.forecast, _meanwhile(row))):
+            console.print(Padding(Text(words, style="dim"), (0, 0, 0, 9)))
+
+
+def _meanwhile(row: WaitRow) -> str:
+    if row.planned == row.begins:
+        return ""
+    return f"meanwhile: {'; '.join(row.meanwhile) or 'nothing: this wait is not filled'}"
+
+
+def closing_lines(day: Day, plan: Plan) -> list[str]:
+    """What was proven, what was saved, and what waits are not filled."""
+    measures, proof = measure(day, plan), plan.proof
+    lines = [f"Unfilled waiting {show_minutes(measures.unfilled)} of {show_minutes(measures.waiting)} waited."]
+    if proof is None:
+        return lines
+    if proof.is_best:
+        lines.append(
+            f"Proven best: {proof.value} (minutes home and {day.crossing_price} for each restricted crossing)."
+        )
+    else:
+        lines.append(
+            f"Value {proof.value}, and no plan can be below {proof.bound}:"
+            f" at most {proof.gap:.1%} from the best there is."
+        )
+    saved = saving(plan)
+    if saved:
+        lines.append(saved)
+    return lines

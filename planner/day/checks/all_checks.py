@@ -1,0 +1,24 @@
+"""What a day says that cannot be so, though every value in it is of the right kind."""
+
+from planner.day.checks.circles import order_faults
+from planner.day.checks.contradictions import time_faults
+from planner.day.checks.dangling import unknown_names
+from planner.day.checks.reach import reach_faults
+from planner.day.checks.slips import slips
+from planner.day.day import Day
+from planner.day.faults import Fault
+
+
+def faults_in(day: Day) -> list[Fault]:
+    """Every fault of a day that lies between its parts.
+
+    Names come first: while some name stands for nothing, the other questions have no good answer and are not
+    asked.
+
+    Returns
+    -------
+    list of Fault
+        In no particular order of importance; their ``line`` is None. Empty when the day is sound.
+    """
+    found = [*unknown_names(day), *slips(day)] or [*order_faults(day), *reach_faults(day), *time_faults(day)]
+    return list(dict.fromkeys(found))  # kit that is too heavy is too heavy for every stage that uses it

@@ -1,0 +1,159 @@
+"""The picture of the day in its page: shows the plan, and turns what is done in it with hand or keys into wishes."""
+
+import datetime as dt
+from collections.abc import Callable
+from typing import Any
+
+from PySide6.QtCore import QPoint, Qt, QTimer, Slot
+from PySide6.QtWidgets import QInputDialog, QLabel, QLineEdit, QMenu, QStackedLayout, QWidget
+
+from planner.desktop.chart.chart_view import ChartView
+from planner.desktop.look import headline
+from planner.desktop.model import wishes
+from planner.desktop.model.open_day import OpenDay, Shown
+from planner.desktop.model.running_clock import clock_now
+from planner.desktop.model.wishes import Wish
+from planner.trade import units
+from planner.trade.units import show_clock
+
+_TICK_MILLISECONDS = 15_000
+
+About = tuple[str | int, ...]
+
+
+class Picture(QWidget):
+    """The chart of what is shown, or a word of welcome while there is nothing to show."""
+
+    def __init__(self, open_day: OpenDay, wish: Callable[[Wish], None], parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.open_day, self._wish = open_day, wish
+        self._kept: Shown | None = None
+        self.chart = ChartView(self)
+        self._empty = QLabel(self)
+        self._empty.setFont(headline(15))
+        self._empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._empty.setWordWrap(True)
+        self._empty.setProperty("role", "faint")
+        self._stack = QStackedLayout(self)
+        self._stack.addWidget(self._empty)
+        self._stack.addWidget(self.chart)
+        open_day.plan_changed.connect(self.on_plan_changed)
+        self.chart.stage_dragged.connect(self.on_stage_dragged)
+        self.chart.menu_wanted.connect(self.on_menu_wanted)
+        self._timer = QTimer(self, interval=_TICK_MILLISECONDS)
+        self._timer.timeout.connect(self.on_tick)
+        self._timer.start()
+        self.on_plan_changed()
+
+    @Slot()
+    def on_plan_changed(self) -> None:
+        """There is another plan, or none."""
+        shown = self.open_day.shown
+        if shown is None:
+            has_jobs = bool(self.open_day.draft.at(("jobs",)))
+            self._empty.setText(
+                self.tr("The picture of the day appears here once it is planned.")
+                if has_jobs
+                else self.tr("Nothing to plan yet.\nAdd a job on the right, from a recipe and a few measures.")
+            )
+            self._stack.setCurrentWidget(self._empty)
+        else:
+            kept = self._kept
+            is_comparable = kept is not None and kept.day.stages() == shown.day.stages()
+            self.chart.show_plan(shown.day, shown.plan, compare=kept.plan if kept and is_comparable else None)
+            self.on_tick()
+            self._stack.setCurrentWidget(self.chart)
+
+    @Slot()
+    def on_tick(self) -> None:
+        """The clock went on: on the day itself the line of now goes with it."""
+        shown = self.open_day.shown
+        is_today = shown is not None and shown.day.date == dt.date.today()
+        self.chart.set_now(clock_now() if is_today else self.open_day.state.progress.now)
+
+    @Slot(object)
+    def on_kept_changed(self, kept: Shown | None) -> None:
+        """A plan is kept to compare with: where it had other times is marked in the picture."""
+        self._kept = kept
+        self.on_plan_changed()
+
+    @Slot(str, str, int)
+    def on_stage_dragged(self, job: str, stage: str, minute: int) -> None:
+        """A stage was drawn to another time."""
+        self._wish(wishes.stage_at(self.open_day.draft, job, stage, minute))
+
+    @Slot(object, QPoint)
+    def on_menu_wanted(self, about: About, spot: QPoint) -> None:
+        """The menu of a thing in the picture is wanted, at a spot of the screen."""
+        menu = self.menu_of(about)
+        if menu is not None:
+            menu.exec(spot)
+
+    def menu_of(self, about: About) -> QMenu | None:
+        """What can be wished of a thing in the picture; None for what nothing can be wished of."""
+        if about[:1] == ("work",) and len(about) == 3:
+            return self._stage_menu(str(about[1]), str(about[2]))
+        if about[:1] == ("wait",) and len(about) == 4:
+            return self._wait_menu(str(about[1]), str(about[2]), str(about[3]) or None)
+        return None
+
+    def _stage_menu(self, job: str, stage: str) -> QMenu | None:
+        draft = self.open_day.draft
+        table = draft.at(("jobs", job, "stages", stage))
+        if not isinstance(table, dict):
+            return None
+        menu = QMenu(wishes.stage_words(draft, job, stage), self)
+        menu.setToolTipsVisible(True)
+        menu.addAction(self.tr("Start at …"), lambda: self._ask_time(job, stage))
+        if "starts_at" in table:
+            menu.addAction(self.tr("Let go of {time}").format(time=table["starts_at"])).triggered.connect(
+                lambda: self._wish(wishes.stage_free(draft, job, stage))
+            )
+        before = menu.addMenu(self.tr("Before"))
+        others = [other for other in draft.at(("jobs", job, "stages"), {}) if other != stage]
+        for other in others:
+            before.addAction(wishes.stage_words(draft, job, other)).triggered.connect(
+                lambda _=False, other=other: self._wish(wishes.stage_before(draft, job, stage, other))
+            )
+        after = menu.addMenu(self.tr("After"))
+        for other in others:
+            after.addAction(wishes.stage_words(draft, job, other)).triggered.connect(
+                lambda _=False, other=other: self._wish(wishes.stage_before(draft, job, other, stage))
+            )
+        methods = table.get("methods", {})
+        if len(methods) > 1:
+            menu.addSeparator()
+            for method in methods:
+                menu.addAction(self.tr("Not with “{method}”").format(method=method)).triggered.connect(
+                    lambda _=False, method=method: self._wish(wishes.without_method(draft, job, stage, method))
+                )
+        return menu
+
+    def _wait_menu(self, job: str, after: str, before: str | None) -> QMenu:
+        draft = self.open_day.draft
+        waits = draft.at(("jobs", job, "waits"), [])
+        wait: dict[str, Any] = next((w for w in waits if (w.get("after"), w.get("before")) == (after, before)), {})
+        menu = QMenu(self.tr("Wait"), self)
+        clear = not wait.get("keep_clear", False)
+        words = (
+            self.tr("Do nothing else on the job meanwhile") if clear else self.tr("Other work may be done meanwhile")
+        )
+        menu.addAction(words).triggered.connect(
+            lambda: self._wish(wishes.wait_kept_clear(draft, job, after, before, clear=clear))
+        )
+        return menu
+
+    def _ask_time(self, job: str, stage: str) -> None:
+        shown = self.open_day.shown
+        work = shown.plan.work(job, stage) if shown else None
+        title = wishes.stage_words(self.open_day.draft, job, stage)
+        now = show_clock(work.start) if work else "09:00"
+        text, is_given = QInputDialog.getText(
+            self, title, self.tr("Start at (for example 09:30)"), QLineEdit.EchoMode.Normal, now
+        )
+        if is_given:
+            try:
+                minute = units.clock(text)
+            except ValueError:
+                return
+            self._wish(wishes.stage_at(self.open_day.draft, job, stage, minute))

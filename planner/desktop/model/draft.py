@@ -1,0 +1,95 @@
+"""A day as it is being settled: its text, and the day it says once nothing in it is wrong.
+
+The text is the day file's own, so comments and order live through every change, and undoing is going back to an
+earlier text. A draft may have faults (a new day has no job yet); it can be changed and kept all the same, but
+not planned.
+"""
+
+import datetime as dt
+import tomllib
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+from planner.day import Day
+from planner.day.faults import DayFaults, Fault, Where
+from planner.desktop.model.edits import GONE, Change, edited
+
+__all__ = ["GONE", "Change", "Draft", "new_text"]
+
+
+@dataclass(frozen=True)
+class Draft:
+    """A text of a day, and what it says; ``path`` is where its file lies, for a forecast beside it."""
+
+    text: str
+    path: Path = field(default=Path("new day.toml"), compare=False)
+
+    @cached_property
+    def tables(self) -> dict[str, Any]:
+        """What the text says as plain tables, as they are written; empty when it is no TOML."""
+        try:
+            return tomllib.loads(self.text)
+        except (ValueError, RecursionError):
+            return {}
+
+    @cached_property
+    def spelled_out(self) -> dict[str, Any]:
+        """The same with every job that uses recipes written out, where that can be done."""
+        from planner.trade.recipes.laying_out import RecipeFaults, expand
+
+        try:
+            return expand(self.tables)
+        except RecipeFaults:
+            return self.tables
+
+    @cached_property
+    def _read(self) -> tuple[Day | None, tuple[Fault, ...]]:
+        from planner.day.reading import day_from_text
+
+        try:
+            return day_from_text(self.text, self.path), ()
+        except DayFaults as found:
+            return None, found.faults
+
+    @property
+    def day(self) -> Day | None:
+        """The day; None while something is wrong."""
+        return self._read[0]
+
+    @property
+    def faults(self) -> tuple[Fault, ...]:
+        """All that is wrong."""
+        return self._read[1]
+
+    def at(self, place: Where, default: Any = None) -> Any:
+        """The value at a place, as it is written or as a recipe gives it."""
+        here: Any = self.spelled_out
+        for part in place:
+            try:
+                here = here[part]
+            except (KeyError, IndexError, TypeError):
+                return default
+        return here
+
+    def faults_at(self, place: Where) -> list[Fault]:
+        """What is wrong at a place or inside it."""
+        return [fault for fault in self.faults if fault.place[: len(place)] == place]
+
+    def changed(self, changes: Iterable[Change]) -> "Draft":
+        """The draft with changes made, one after another."""
+        return Draft(edited(self.text, changes), self.path)
+
+
+def new_text(date: dt.date, *, time_zone: str = "Europe/London") -> str:
+    """The text of a day with nothing in it but its date, a yard and one hand."""
+    return (
+        f'format = 1\ntitle = ""\ndate = {date.isoformat()}\ntime_zone = "{time_zone}"\n'
+        'start = "07:30"\nfinish = "17:30"\ncrossing_price = "6 min"\n\n'
+        '[van]\nstarts_at = "yard"\nends_at = "yard"\n\n'
+        '[places.yard]\nname = "Our yard"\n\n'
+        '[travel]\nspeed = "35 km/h"\n\n'
+        '[hands.hand-1]\nname = "Hand 1"\n'
+    )

@@ -1,0 +1,227 @@
+"""One open day: what it says, its plan, its file, and every step back and forth. The model behind a day's page."""
+
+from collections import OrderedDict
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal, Slot
+from PySide6.QtGui import QUndoCommand, QUndoStack
+
+from planner.day import Day
+from planner.day.faults import Where
+from planner.desktop.model.draft import GONE, Change, Draft
+from planner.desktop.model.marks import NOTHING_DONE, Mark, Progress
+from planner.fit.verdict import Verdict
+from planner.plan.plan import Plan
+
+_PLANS_KEPT = 60
+
+
+@dataclass(frozen=True)
+class Settled:
+    """All that a step back brings back: the draft, what was marked on the day, and the bound the user chose."""
+
+    draft: Draft
+    progress: Progress = NOTHING_DONE
+    most_crossings: int | None = None
+
+
+@dataclass(frozen=True)
+class Planned:
+    """A plan, and the verdict on it once it is known."""
+
+    plan: Plan
+    verdict: Verdict | None = None
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A day and a plan for it: what the picture and the pages show."""
+
+    day: Day
+    plan: Plan
+    verdict: Verdict | None = None
+
+
+class _Step(QUndoCommand):
+    """From one settled state to the next."""
+
+    def __init__(self, words: str, open_day: "OpenDay", before: Settled, after: Settled) -> None:
+        super().__init__(words)
+        self._open_day, self._before, self._after = open_day, before, after
+
+    def undo(self) -> None:
+        """Go back."""
+        self._open_day.show(self._before)
+
+    def redo(self) -> None:
+        """Go forth."""
+        self._open_day.show(self._after)
+
+
+class OpenDay(QObject):
+    """A day in the window.
+
+    Signals: `settled` whenever anything of the day changed (also by undo), `plan_changed` when there is another plan
+    or none, `clean_changed` when the day came to be saved or unsaved, `file_changed` when it has another file.
+    """
+
+    settled = Signal()
+    plan_changed = Signal()
+    clean_changed = Signal(bool)
+    file_changed = Signal()
+
+    def __init__(
+        self,
+        text: str,
+        path: Path | None = None,
+        *,
+        read_only: bool = False,
+        recovered: bool = False,
+        progress: Progress = NOTHING_DONE,
+    ) -> None:
+        super().__init__()
+        self._state = Settled(Draft(text, path or Path("new day.toml")), progress)
+        self._plans: OrderedDict[Settled, Planned] = OrderedDict()
+        self._shown: Shown | None = None
+        self.path = path
+        self.is_read_only = read_only
+        self.is_recovered = recovered
+        self.undo_stack = QUndoStack(self)
+        self.undo_stack.cleanChanged.connect(self.on_clean_changed)
+        if recovered:
+            self.undo_stack.resetClean()
+
+    @property
+    def state(self) -> Settled:
+        """What is settled now."""
+        return self._state
+
+    @property
+    def draft(self) -> Draft:
+        """The text and what it says."""
+        return self._state.draft
+
+    @property
+    def day(self) -> Day | None:
+        """The day; None while something in it is wrong."""
+        return self.draft.day
+
+    @property
+    def plan(self) -> Plan | None:
+        """The plan for what is settled now; None when there is none (yet)."""
+        planned = self._plans.get(self._state)
+        return None if planned is None else planned.plan
+
+    @property
+    def shown(self) -> Shown | None:
+        """The plan shown last with its day, perhaps the day before its latest change: where planning starts from."""
+        return self._shown
+
+    @property
+    def is_shown_current(self) -> bool:
+        """Whether what is shown is planned for the day as it is settled now."""
+        return self._shown is not None and self._shown.plan is self.plan
+
+    @property
+    def is_clean(self) -> bool:
+        """Whether all is saved."""
+        return self.undo_stack.isClean()
+
+    @property
+    def name(self) -> str:
+        """What the day is called on its tab."""
+        if self.path is not None:
+            return self.path.stem
+        return self.draft.at(("title",)) or self.tr("New day")
+
+    def change(self, words: str, changes: Iterable[Change]) -> None:
+        """Make changes as one step; ``words`` names it in the menu ("Change way in")."""
+        draft = self.draft.changed(changes)
+        if draft.text != self.draft.text:
+            self.settle(words, replace(self._state, draft=draft, most_crossings=None))
+
+    def set(self, words: str, place: Where, value: object) -> None:
+        """Set one value; None takes it out."""
+        self.change(words, [Change(place, GONE if value is None else value)])
+
+    def set_text(self, words: str, text: str) -> None:
+        """Take another text for the whole day."""
+        if text != self.draft.text:
+            self.settle(words, replace(self._state, draft=Draft(text, self.draft.path), most_crossings=None))
+
+    def adopt(self, words: str, shown: Shown) -> bool:
+        """Take another day with its plan as one step; whether it could be written into the text."""
+        from planner.desktop.model.day_changes import changed_to
+
+        draft = changed_to(self.draft, shown.day)
+        if draft is None or self.is_read_only:
+            return False
+        state = Settled(draft, self._state.progress)
+        self.keep_plan(shown.plan, state, verdict=shown.verdict)
+        self.settle(words, state)
+        return True
+
+    def mark(self, mark: Mark) -> None:
+        """Mark a stage as started or done."""
+        self.settle(self.tr("Mark a stage"), replace(self._state, progress=self._state.progress.with_mark(mark)))
+
+    def drop(self, job: str, stage: str) -> None:
+        """Give a stage up for today."""
+        progress = self._state.progress.without(job, stage)
+        self.settle(self.tr("Give a stage up"), replace(self._state, progress=progress))
+
+    def note(self, words: str, progress: Progress) -> None:
+        """Note what else became of the day."""
+        self.settle(words, replace(self._state, progress=progress))
+
+    def settle(self, words: str, after: Settled) -> None:
+        """Go to another state as one step that can be undone."""
+        if after != self._state and not self.is_read_only:
+            self.undo_stack.push(_Step(words, self, self._state, after))
+
+    def show(self, state: Settled) -> None:
+        """Be in a state, without a step: for the steps themselves."""
+        if state.draft.path != self.draft.path:  # it was saved under another name since
+            state = replace(state, draft=Draft(state.draft.text, self.draft.path))
+        self._state = state
+        self._take_shown()
+        self.settled.emit()
+        self.plan_changed.emit()
+
+    def keep_plan(self, plan: Plan, state: Settled | None = None, *, verdict: Verdict | None = None) -> None:
+        """Keep a plan, and its verdict where it is known, for a state (the present one when none is said)."""
+        state = state or self._state
+        self._plans[state] = Planned(plan, verdict)
+        self._plans.move_to_end(state)
+        while len(self._plans) > _PLANS_KEPT:
+            self._plans.popitem(last=False)
+        if state == self._state:
+            self._take_shown()
+            self.plan_changed.emit()
+
+    def become_copy(self) -> None:
+        """Go on without a file: what was opened stays as it is there."""
+        self.path, self.is_read_only = None, False
+        self.undo_stack.resetClean()
+        self.file_changed.emit()
+
+    def saved_as(self, path: Path) -> None:
+        """The present state is on disk now."""
+        changed = path != self.path
+        self.path, self.is_recovered, self.is_read_only = path, False, False
+        self._state = replace(self._state, draft=Draft(self.draft.text, path))
+        self.undo_stack.setClean()
+        if changed:
+            self.file_changed.emit()
+
+    @Slot(bool)
+    def on_clean_changed(self, clean: bool) -> None:
+        """The undo stack passed the saved state."""
+        self.clean_changed.emit(clean)
+
+    def _take_shown(self) -> None:
+        planned, day = self._plans.get(self._state), self.day
+        if planned is not None and day is not None:
+            self._shown = Shown(day, planned.plan, planned.verdict)

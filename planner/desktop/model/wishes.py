@@ -1,0 +1,96 @@
+"""Wishes about the plan: each is a change of the day, in words, that can be weighed before it is made."""
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QCoreApplication
+
+from planner.day.faults import Where
+from planner.desktop.forms.recipe_form import uses_in, written_at
+from planner.desktop.model.draft import GONE, Change, Draft
+from planner.trade.units import show_clock
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What is wished, in words, and the changes that would make it so."""
+
+    words: str
+    changes: tuple[Change, ...]
+
+
+def stage_at(draft: Draft, job: str, stage: str, minute: int) -> Wish:
+    """A stage starts exactly at a minute of the day."""
+    words = _tr("{stage} at {time}").format(stage=stage_words(draft, job, stage), time=show_clock(minute))
+    return Wish(words, (Change(("jobs", job, "stages", stage, "starts_at"), show_clock(minute)),))
+
+
+def stage_free(draft: Draft, job: str, stage: str) -> Wish:
+    """A stage is no longer pinned to a time."""
+    words = _tr("{stage} at any time").format(stage=stage_words(draft, job, stage))
+    return Wish(words, (Change(("jobs", job, "stages", stage, "starts_at"), GONE),))
+
+
+def stage_before(draft: Draft, job: str, first: str, second: str) -> Wish:
+    """One stage comes before another of the same job."""
+    place: Where = ("jobs", job, "stages", second, "after")
+    others = [name for name in draft.at(place, []) if name != first]
+    words = _tr("{first} before {second}").format(
+        first=stage_words(draft, job, first), second=stage_words(draft, job, second)
+    )
+    return Wish(words, (Change(place, [*others, first]),))
+
+
+def without_method(draft: Draft, job: str, stage: str, method: str) -> Wish:
+    """A stage is not done by a method."""
+    words = _tr("{stage} without “{method}”").format(stage=stage_words(draft, job, stage), method=method)
+    place: Where = ("jobs", job, "stages", stage, "methods", method)
+    changes = [] if written_at(draft, place) is None else [Change(place, GONE)]
+    if uses_in(draft, job):
+        changes.append(dropped(draft, job, f"{stage}.{method}"))
+    return Wish(words, tuple(changes))
+
+
+def wait_kept_clear(draft: Draft, job: str, after: str, before: str | None, *, clear: bool) -> Wish:
+    """No other work of the job is done while a wait runs; or it may be again."""
+    name = stage_words(draft, job, after)
+    words = (
+        _tr("Nothing else on the job while it waits after {stage}").format(stage=name)
+        if clear
+        else _tr("Other work again while it waits after {stage}").format(stage=name)
+    )
+    return Wish(words, tuple(wait_changes(draft, job, after, before, "keep_clear", clear)))
+
+
+def wait_changes(draft: Draft, job: str, after: str, before: str | None, word: str, value: object) -> list[Change]:
+    """What sets a word of the wait between two stages; one that a recipe gives gets a table to lie over it."""
+    place: Where = ("jobs", job, "waits")
+    own = written_at(draft, place) or []
+    for at, wait in enumerate(own):
+        if (wait.get("after"), wait.get("before")) == (after, before):
+            return [Change((*place, at, word), value)]
+    if value is GONE:
+        return []
+    table = {"after": after} | ({"before": before} if before else {}) | {word: value}
+    return [Change((*place, len(own)), table) if own else Change(place, [table])]
+
+
+def hand_added(draft: Draft, key: str, name: str, start: str, end: str) -> Wish:
+    """One more hand from one time to another."""
+    words = _tr("With {name} from {start} to {end}").format(name=name, start=start, end=end)
+    return Wish(words, (Change(("hands", key), {"name": name, "hours": [start, end], "own_transport": True}),))
+
+
+def stage_words(draft: Draft, job: str, stage: str) -> str:
+    """What a stage is called in a wish."""
+    table = draft.at(("jobs", job, "stages", stage), {})
+    return str(table.get("name") or table.get("kind") or stage)
+
+
+def dropped(draft: Draft, job: str, what: str) -> Change:
+    """What takes a stage, or a method ("wash.lance"), out of a job that is made from recipes."""
+    so_far = written_at(draft, ("jobs", job, "drop")) or []
+    return Change(("jobs", job, "drop"), [*so_far, what])
+
+
+def _tr(text: str) -> str:
+    return QCoreApplication.translate("Wishes", text)

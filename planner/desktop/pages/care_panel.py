@@ -1,0 +1,69 @@
+"""Care: what each hand takes from shaking and noise over the day, and the cautions that the day calls for."""
+
+from PySide6.QtWidgets import QWidget
+
+from planner.desktop.model.open_day import OpenDay, Shown
+from planner.desktop.pages.panel import Panel
+from planner.desktop.pages.told_rows import RowsView, Told
+from planner.plan.exposed import noise_uses, vibration_uses
+from planner.sheet.papers.cautions import cautions_today
+from planner.sheet.wording import Names
+from planner.trade.cautions import DEFERS
+from planner.trade.exposure import noise_exposure, vibration_exposure
+from planner.trade.limits import limits
+from planner.trade.units import show_minutes
+
+
+class CarePanel(Panel):
+    """Reminders, which defer to local law, labels and licensed practice."""
+
+    def __init__(self, open_day: OpenDay, parent: QWidget | None = None) -> None:
+        super().__init__(open_day, self.tr("Care"), parent)
+        self.add_words(DEFERS)
+        self.rows = RowsView(self)
+        self.rows.setAccessibleName(self.tr("Exposure of each hand, and cautions"))
+        self.column.addWidget(self.rows, 1)
+
+    def refresh(self) -> None:
+        """Reckon it for the plan."""
+        shown = self.open_day.shown
+        if shown is None:
+            self.rows.tell([Told(subheading=self.tr("There is no plan yet."))])
+            return
+        told: list[Told] = []
+        for hand in shown.day.hands:
+            told += self._exposure(shown, hand)
+        told.append(Told(heading=self.tr("Cautions")))
+        told += [
+            Told(what=note.title, below="\n".join(filter(None, (note.text, note.about))))
+            for note in cautions_today(shown.day, shown.plan)
+        ]
+        self.rows.tell(told)
+
+    def _exposure(self, shown: Shown, hand: str) -> list[Told]:
+        country = limits()
+        shaken, heard = vibration_uses(shown.day, shown.plan, hand), noise_uses(shown.day, shown.plan, hand)
+        told = [Told(heading=Names(shown.day).hand(hand))]
+        vibration = vibration_exposure(shaken, country.vibration)
+        told.append(
+            Told(
+                when=f"{vibration.points:.0f}",
+                what=self.tr("vibration points"),
+                below=self.tr("A(8) {value:.1f} m/s2 over {time}; {standing}").format(
+                    value=vibration.value,
+                    time=show_minutes(sum(minutes for _, minutes in shaken)),
+                    standing=vibration.standing,
+                ),
+            )
+        )
+        if heard:
+            noise = noise_exposure(heard, country.noise)
+            words = self.tr("over {time}; {standing}; without ear defenders")
+            told.append(
+                Told(
+                    when=f"{noise.value:.0f}",
+                    what=self.tr("dB(A) over the day"),
+                    below=words.format(time=show_minutes(sum(m for _, m in heard)), standing=noise.standing),
+                )
+            )
+        return told

@@ -1,0 +1,113 @@
+"""What else becomes of a day under way: the van is there, rain, a hand gone home, work that nobody foresaw."""
+
+import datetime as dt
+from collections.abc import Callable
+
+from PySide6.QtCore import Signal, Slot
+from PySide6.QtWidgets import QGridLayout, QMenu, QPushButton, QWidget
+
+from planner.desktop.model.marks import Progress
+from planner.desktop.model.open_day import OpenDay
+from planner.plan.plan import Work
+from planner.trade.units import show_clock
+
+EVENT_HEIGHT = 46
+
+
+class DayEvents(QWidget):
+    """A button for each. ``minute`` gives the minute that is meant, None when it cannot be read; ``now`` the present.
+
+    `noted` says that something was noted; `extra_wanted` that work is to be added to a job.
+    """
+
+    noted = Signal()
+    extra_wanted = Signal(str)
+
+    def __init__(
+        self,
+        open_day: OpenDay,
+        minute: Callable[[], int | None],
+        now: Callable[[], int],
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.open_day, self._minute, self._now = open_day, minute, now
+        self._due: Work | None = None
+        self.arrived_button = QPushButton(self.tr("Van is there"), self)
+        self.rain_button = QPushButton(self.tr("Rain"), self)
+        self.gone_button = QPushButton(self.tr("Gone home"), self)
+        self.extra_button = QPushButton(self.tr("Extra work …"), self)
+        self.hands = QMenu(self)
+        self.gone_button.setMenu(self.hands)
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 0, 0, 0)
+        buttons = (self.arrived_button, self.rain_button, self.gone_button, self.extra_button)
+        for at, button in enumerate(buttons):
+            button.setMinimumHeight(EVENT_HEIGHT)
+            grid.addWidget(button, at // 2, at % 2)
+        self.arrived_button.clicked.connect(self.on_arrived)
+        self.rain_button.clicked.connect(self.on_rain)
+        self.extra_button.clicked.connect(self.on_extra)
+
+    def show_due(self, due: Work | None) -> None:
+        """Another stage is due: the van's next place goes with it."""
+        self._due = due
+        shown, progress = self.open_day.shown, self.open_day.state.progress
+        can = shown is not None and not self.open_day.is_read_only
+        is_there = due is not None and (
+            due.job in dict(progress.arrived) or any(mark.job == due.job for mark in progress.marks)
+        )
+        self.arrived_button.setEnabled(can and due is not None and not is_there)
+        self.rain_button.setEnabled(can)
+        self.rain_button.setText(
+            self.tr("Rain")
+            if progress.rain is None
+            else self.tr("Rain since {time}").format(time=show_clock(progress.rain))
+        )
+        self.extra_button.setEnabled(can and due is not None)
+        here = {} if shown is None else {k: h for k, h in shown.day.hands.items() if k not in dict(progress.gone)}
+        self.gone_button.setEnabled(can and bool(here))
+        self.hands.clear()
+        for key, hand in here.items():
+            self.hands.addAction(hand.name or key).triggered.connect(lambda _=False, key=key: self.on_gone(key))
+
+    @Slot()
+    def on_arrived(self) -> None:
+        """The van is at the job that is due."""
+        minute = self._minute()
+        if minute is not None and self._due is not None:
+            progress = self.open_day.state.progress
+            self._note(
+                self.tr("The van is there"), progress.with_arrival(self._due.job, minute, said=self._said(minute))
+            )
+
+    @Slot()
+    def on_rain(self) -> None:
+        """It rains, or will."""
+        minute = self._minute()
+        if minute is not None:
+            progress = self.open_day.state.progress
+            self._note(self.tr("Rain"), progress.with_rain(minute, said=self._said(minute)))
+
+    def on_gone(self, hand: str) -> None:
+        """A hand has gone home."""
+        minute = self._minute()
+        if minute is not None:
+            progress = self.open_day.state.progress
+            self._note(self.tr("Gone home"), progress.with_gone(hand, minute, said=minute))
+
+    @Slot()
+    def on_extra(self) -> None:
+        """More is to be done at the job that is due."""
+        if self._due is not None:
+            self.extra_wanted.emit(self._due.job)
+
+    def _said(self, minute: int) -> int:
+        """What is still to come is said now; on another day than today, when it is."""
+        shown = self.open_day.shown
+        is_today = shown is not None and shown.day.date == dt.date.today()
+        return min(minute, self._now()) if is_today else minute
+
+    def _note(self, words: str, progress: Progress) -> None:
+        self.open_day.note(words, progress)
+        self.noted.emit()

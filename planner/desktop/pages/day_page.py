@@ -1,0 +1,200 @@
+"""The page of one open day: the strip, the rail, the picture, and the page chosen beside it."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt, QTimer, Signal, Slot
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QSplitter, QStackedWidget, QVBoxLayout, QWidget
+
+from planner.desktop.model.filing import Filed
+from planner.desktop.model.safety_copy import SafetyCopy
+from planner.desktop.model.wishes import Wish
+from planner.desktop.pages.catalogue import PAGES, Page
+from planner.desktop.pages.notice import Notice
+from planner.desktop.pages.rail import Entry, Rail
+from planner.desktop.pages.verdict_strip import VerdictStrip
+from planner.desktop.thinking.day_planning import DayPlanning
+from planner.desktop.thinking.planning_process import PlanningProcess
+from planner.desktop.thinking.studying import Studying
+from planner.desktop.thinking.wishing import Wishing
+from planner.fit.verdict import Verdict
+
+Processes = Callable[[QWidget], PlanningProcess]
+
+
+class DayPage(QWidget):
+    """Everything of one day. The picture and the pages are made when they are first seen."""
+
+    told = Signal(str)
+
+    def __init__(
+        self,
+        filed: Filed,
+        *,
+        seconds: float = 20.0,
+        processes: Processes | None = None,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        processes = processes or PlanningProcess
+        self.filed, self.open_day = filed, filed.open_day
+        self.open_day.setParent(self)
+        self.safety_copy = SafetyCopy(self.open_day)
+        self.process = processes(self)
+        self.side_process = processes(self)
+        self.planning = DayPlanning(self.open_day, self.process, seconds=seconds)
+        self.wishing = Wishing(self.open_day, self.side_process)
+        self.studying = Studying(processes(self))
+        self.strip = VerdictStrip(self)
+        self.notice = Notice(self)
+        self.rail = Rail([Entry(self.tr(page.words), page.key) for page in PAGES], self)
+        self.panels = QStackedWidget(self)
+        self._made: dict[str, QWidget] = {}
+        self.split = QSplitter(Qt.Orientation.Horizontal, self)
+        self.picture = QWidget(self)
+        self._picture_box = QVBoxLayout(self.picture)
+        self._picture_box.setContentsMargins(0, 0, 0, 0)
+        self.stale = QLabel(self.tr("Not planned yet for the latest change"), self.picture)
+        self.stale.setProperty("role", "faint")
+        self.stale.setContentsMargins(12, 4, 12, 4)
+        self.stale.hide()
+        self._picture_box.addWidget(self.stale)
+        self.split.addWidget(self.picture)
+        self.split.addWidget(self.panels)
+        self.split.setStretchFactor(0, 1)
+        self.split.setCollapsible(0, False)
+        self.split.setSizes([860, 400])
+        middle = QHBoxLayout()
+        middle.setSpacing(0)
+        middle.addWidget(self.rail)
+        middle.addWidget(self.split, 1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.strip)
+        column.addWidget(self.notice)
+        column.addLayout(middle, 1)
+        self._connect()
+        self.rail.choose("order" if self.open_day.draft.at(("jobs",)) else "jobs")
+        QTimer.singleShot(0, self.on_first_seen)
+
+    def _connect(self) -> None:
+        self.rail.page_chosen.connect(self.on_page_chosen)
+        self.strip.plan_wanted.connect(self.planning.plan_now)
+        self.strip.stop_wanted.connect(self.planning.stop)
+        self.planning.standing_changed.connect(self.strip.show_standing)
+        self.planning.busy_changed.connect(self.strip.show_busy)
+        self.planning.busy_changed.connect(self.on_busy_changed)
+        self.planning.began.connect(self.strip.gap_line.begin)
+        self.planning.better_found.connect(self.strip.gap_line.add)
+        self.planning.told.connect(self.told)
+        self.planning.urgent.connect(self.on_urgent)
+        self.open_day.plan_changed.connect(self.on_plan_changed)
+        self.wishing.weighed.connect(self.notice.show_weighed)
+        self.wishing.refused.connect(self.notice.show_refused)
+        self.wishing.thinking.connect(self.notice.show_thinking)
+        self.notice.accepted.connect(self.on_accepted)
+        self.notice.left.connect(self.wishing.leave)
+
+    def page(self, key: str) -> QWidget:
+        """A page beside the picture, made when it is first asked for."""
+        if key not in self._made:
+            page = next(page for page in PAGES if page.key == key)
+            self._made[key] = self._make(page)
+            self.panels.addWidget(self._made[key])
+        return self._made[key]
+
+    def go_to(self, key: str) -> None:
+        """Show a page and put the keys there."""
+        self.rail.choose(key)
+        self.panels.show()
+        self.page(key).setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def add_job(self) -> None:
+        """Ask for a new job and add it."""
+        from planner.desktop.forms.new_work import NewJob
+
+        dialog = NewJob(self.open_day.draft, self)
+        if dialog.exec() and dialog.changes:
+            self.open_day.change(self.tr("Add job"), dialog.changes)
+
+    def add_extra(self, job: str) -> None:
+        """Ask for work that nobody foresaw and add it to a job, the day under way kept."""
+        from planner.desktop.forms.new_work import ExtraWork
+
+        dialog = ExtraWork(self.open_day.draft, job, self)
+        if dialog.exec() and dialog.changes:
+            self.open_day.change(self.tr("Extra work"), dialog.changes)
+
+    def stop(self) -> None:
+        """Stop what is being thought about; the best so far stays."""
+        if self.notice.isVisible():
+            self.notice.on_leave()
+        else:
+            self.planning.stop()
+
+    def wish(self, wish: Wish) -> None:
+        """Weigh a wish: what it costs is said before it is done."""
+        self.wishing.weigh(wish)
+
+    def end(self) -> None:
+        """The page is closed for good."""
+        self.safety_copy.drop()
+        self.planning.end()
+        self.process.end()
+        self.side_process.end()
+        self.studying.end()
+        self.filed.let_go()
+
+    def _make(self, page: Page) -> QWidget:
+        return page.make()(self)
+
+    @Slot()
+    def on_first_seen(self) -> None:
+        """The window is drawn: now load what takes longer."""
+        from planner.desktop.chart.picture import Picture
+
+        self.chart = Picture(self.open_day, self.wish, self.picture)
+        self._picture_box.addWidget(self.chart, 1)
+        self.planning.start()
+        self.on_plan_changed()
+
+    @Slot(str)
+    def on_page_chosen(self, key: str) -> None:
+        """Another page was chosen on the rail."""
+        self.panels.setCurrentWidget(self.page(key))
+        self.panels.show()
+
+    @Slot()
+    def on_plan_changed(self) -> None:
+        """There is another plan, or none for the present state."""
+        shown = self.open_day.shown
+        self.stale.setVisible(shown is not None and not self.open_day.is_shown_current)
+        if shown is not None and shown.verdict is None and self.open_day.is_shown_current:
+            self.studying.ask("verdict", shown, self.on_verdict)
+
+    @Slot(bool)
+    def on_busy_changed(self, is_busy: bool) -> None:
+        """Planning began or ended; once it rests, the process that weighs wishes gets ready."""
+        if not is_busy:
+            self.side_process.warm_up()
+
+    @Slot()
+    def on_accepted(self) -> None:
+        """A wish is done: it was weighed in haste, so it is planned on."""
+        before = self.open_day.state
+        self.wishing.accept()
+        if self.open_day.state != before:
+            self.planning.plan_on()
+
+    @Slot(object)
+    def on_urgent(self, words: tuple[str, ...]) -> None:
+        """Something must be done before all else: it is seen wherever one is."""
+        if words:
+            self.notice.show_urgent(words)
+
+    def on_verdict(self, verdict: Verdict) -> None:
+        """The verdict on a plan that came from a file."""
+        shown = self.open_day.shown
+        if shown is not None and shown.verdict is None and self.open_day.is_shown_current:
+            self.open_day.keep_plan(shown.plan, verdict=verdict)
+            self.planning.say_standing()

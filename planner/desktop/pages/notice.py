@@ -1,0 +1,100 @@
+"""The bar under the strip that says what a wish costs before it is done, or why it cannot be."""
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QColor, QPainter, QPaintEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+
+from planner.desktop.look import headline, inks_of
+from planner.desktop.model.wishes import Wish
+from planner.desktop.thinking.wishing import Weighed
+
+
+class Notice(QWidget):
+    """Says one thing at a time; nothing is done until it is accepted."""
+
+    accepted = Signal()
+    left = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._title, self._words = QLabel(self), QLabel(self)
+        self._title.setFont(headline(12.5, bold=True))
+        for label in (self._title, self._words):
+            label.setTextFormat(Qt.TextFormat.PlainText)
+            label.setWordWrap(True)
+        self.do_button = QPushButton(self.tr("Do it"), self)
+        self.do_button.setProperty("role", "first")
+        self.leave_button = QPushButton(self.tr("Leave it"), self)
+        texts = QVBoxLayout()
+        texts.setSpacing(1)
+        texts.addWidget(self._title)
+        texts.addWidget(self._words)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(20, 8, 16, 8)
+        row.addLayout(texts, 1)
+        row.addWidget(self.do_button)
+        row.addWidget(self.leave_button)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
+        self.do_button.clicked.connect(self.on_do)
+        self.leave_button.clicked.connect(self.on_leave)
+        self.hide()
+
+    @property
+    def words(self) -> str:
+        """What is said now."""
+        return f"{self._title.text()} {self._words.text()}"
+
+    @property
+    def words_points(self) -> float:
+        """How large it is said."""
+        return self._words.font().pointSizeF()
+
+    def show_thinking(self, wish: Wish) -> None:
+        """A wish is being weighed."""
+        self._say(wish.words, self.tr("Weighing it …"), leave=self.tr("Leave it"), may_do=False)
+
+    def show_weighed(self, weighed: Weighed) -> None:
+        """What a wish costs."""
+        words = self.tr("With it: {changes}.") if weighed.is_last else self.tr("With it, so far: {changes} …")
+        self._say(weighed.wish.words, words.format(changes="; ".join(weighed.changes)), leave=self.tr("Leave it"))
+        self.do_button.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def show_refused(self, wish: Wish, reasons: tuple[str, ...]) -> None:
+        """Why a wish cannot be."""
+        title = self.tr("Cannot be: {wish}").format(wish=wish.words)
+        self._say(title, "; ".join(reasons) + ".", leave=self.tr("Good to know"), may_do=False)
+        self.leave_button.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def show_urgent(self, words: tuple[str, ...]) -> None:
+        """What must be done before all else: in large print, to be seen at arm's length."""
+        self._say(self.tr("First of all"), "\n".join(words), leave=self.tr("Understood"), may_do=False, is_large=True)
+
+    def on_do(self) -> None:
+        """It is accepted."""
+        self.hide()
+        self.accepted.emit()
+
+    def on_leave(self) -> None:
+        """It is not wanted."""
+        self.hide()
+        self.left.emit()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """A slip of another paper, with a rule under it."""
+        inks = inks_of(self)
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), QColor(inks.shade))
+        painter.fillRect(0, 0, 4, self.height(), QColor(inks.water))
+        painter.setPen(QColor(inks.line))
+        painter.drawLine(0, self.height() - 1, self.width(), self.height() - 1)
+        painter.end()
+
+    def _say(self, title: str, words: str, *, leave: str, may_do: bool = True, is_large: bool = False) -> None:
+        self._title.setText(title)
+        self._words.setFont(headline(19, bold=True) if is_large else self.font())
+        self.leave_button.setMinimumHeight(64 if is_large else 0)
+        self._words.setText(words)
+        self.leave_button.setText(leave)
+        self.do_button.setVisible(may_do)
+        self.setAccessibleName(f"{title} {words}")
+        self.show()

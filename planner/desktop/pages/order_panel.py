@@ -1,0 +1,49 @@
+"""The order of the day in words: each hand's rows, from leaving to home."""
+
+from PySide6.QtWidgets import QWidget
+
+from planner.desktop.model.open_day import OpenDay
+from planner.desktop.pages.panel import Panel
+from planner.desktop.pages.told_rows import RowsView, Told
+from planner.sheet.papers.hand_order import Row
+from planner.trade.units import show_clock, show_minutes
+
+_STRONG = {"stage", "in", "out"}
+
+
+class OrderPanel(Panel):
+    """A list to read from top to bottom."""
+
+    def __init__(self, open_day: OpenDay, parent: QWidget | None = None) -> None:
+        super().__init__(open_day, self.tr("Order"), parent)
+        self.rows = RowsView(self)
+        self.rows.setAccessibleName(self.tr("The order of the day in words"))
+        self.column.addWidget(self.rows, 1)
+
+    def refresh(self) -> None:
+        """Write the rows."""
+        shown = self.open_day.shown
+        if shown is None:
+            self.rows.tell([Told(subheading=self.tr("There is no plan yet."))])
+            return
+        from planner.sheet.papers.hand_order import orders
+        from planner.sheet.papers.waits import stage_notes
+
+        told: list[Told] = []
+        for order in orders(shown.day, shown.plan, stage_notes(shown.day, shown.plan)):
+            told.append(Told(heading=order.name))
+            for part in order.parts:
+                told.append(Told(subheading=part.title))
+                told += [self._told(row) for row in part.rows]
+        self.rows.tell(told)
+
+    def _told(self, row: Row) -> Told:
+        below = "\n".join(filter(None, (row.kit, row.note)))
+        return Told(
+            when=show_clock(row.start),
+            what=row.what,
+            below=below,
+            aside=show_minutes(row.end - row.start) if row.end > row.start else "",
+            is_strong=row.kind in _STRONG,
+            is_bare=row.kind == "free",
+        )

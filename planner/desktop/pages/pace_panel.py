@@ -1,0 +1,113 @@
+"""Own pace: what the user's own record knows beside the shipped rates, and this day's times to be noted in it."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Slot
+from PySide6.QtWidgets import QPushButton, QWidget
+
+from planner.desktop.model.marks import Progress
+from planner.desktop.model.open_day import OpenDay
+from planner.desktop.pages.panel import Panel
+from planner.desktop.pages.told_rows import RowsView, Told
+
+if TYPE_CHECKING:
+    from planner.record import Record
+
+
+class PacePanel(Panel):
+    """Shipped and own rate of each method that was timed; a button notes the stages that were marked today."""
+
+    def __init__(self, open_day: OpenDay, parent: QWidget | None = None) -> None:
+        super().__init__(open_day, self.tr("Own pace"), parent)
+        self.add_words(self.tr("What stages really took is kept on this machine only."))
+        self.note_button = QPushButton(self.tr("Note the times of this day"), self)
+        self.note_button.setProperty("role", "first")
+        self.column.addWidget(self.note_button)
+        self._words = self.add_words("", role="")
+        self.rows = RowsView(self)
+        self.rows.setAccessibleName(self.tr("Own pace beside the shipped rates"))
+        self.column.addWidget(self.rows, 1)
+        self.column.addStretch(0)
+        self.note_button.clicked.connect(self.on_note)
+
+    @property
+    def words(self) -> str:
+        """What is said now."""
+        return self._words.text()
+
+    def refresh(self) -> None:
+        """Tell what the record knows."""
+        timed = took(self.open_day.state.progress)
+        self.note_button.setEnabled(bool(timed) and self.open_day.shown is not None)
+        self._words.setText(
+            self.tr("{count} stages of this day are marked from start to end.").format(count=len(timed))
+            if timed
+            else self.tr("Mark stages as started and done on the day; then their times can be noted here.")
+        )
+        self._tell()
+
+    @Slot()
+    def on_note(self) -> None:
+        """The times of this day are to be noted; what was noted of the same stages before gives way."""
+        from planner.record.applied import timings_of
+
+        shown, stages = self.open_day.shown, took(self.open_day.state.progress)
+        if shown is None or not stages:
+            return
+        with self._told_faults(), opened_record() as record:
+            if not record.is_learning:
+                self._words.setText(self.tr("Own pace is off, so nothing is noted."))
+                return
+            known = {(t.date, t.job, t.stage): t.id for t in record.timings()}
+            timings = timings_of(shown.day, shown.plan, stages=stages)
+            for timing in timings:
+                before = known.get((timing.date, timing.job, timing.stage))
+                if before is not None:
+                    record.forget_timing(before)
+                record.note_timing(timing)
+            self._words.setText(self.tr("Noted: {count} stages.").format(count=len(timings)))
+        self._tell()
+
+    def _tell(self) -> None:
+        from planner.record import default_path
+        from planner.record.applied import learned
+
+        told: list[Told] = []
+        if default_path().exists():
+            with self._told_faults(), opened_record() as record:
+                for row in learned(record):
+                    condition = "" if row.pace.condition == "usual" else f", {row.pace.condition}"
+                    below = self.tr("own {own}, shipped {shipped}; from {count} jobs").format(
+                        own=row.own, shipped=row.shipped, count=row.pace.jobs_behind
+                    )
+                    told.append(Told(what=f"{row.pace.method}{condition}", below=below))
+        self.rows.tell(told)
+        self.rows.setVisible(bool(told))
+
+    @contextmanager
+    def _told_faults(self) -> Iterator[None]:
+        """A record at fault is told, and keeps nobody back."""
+        from planner.record import RecordFault
+
+        try:
+            yield
+        except (RecordFault, ValueError, OSError) as fault:
+            self._words.setText(str(fault))
+
+
+def took(progress: Progress) -> dict[tuple[str, str], float]:
+    """The minutes of each stage that was marked as started and as done."""
+    return {
+        (mark.job, mark.stage): float(mark.done - mark.started)
+        for mark in progress.marks
+        if mark.started is not None and mark.done is not None and mark.done > mark.started
+    }
+
+
+def opened_record() -> "Record":
+    """The user's own record."""
+    from planner.record import Record
+
+    return Record.open()

@@ -1,0 +1,65 @@
+"""What every page beside the picture has in common: it shows one open day, and only while it is seen."""
+
+from PySide6.QtCore import Qt, Slot
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QLabel, QScrollArea, QVBoxLayout, QWidget
+
+from planner.desktop.look import headline
+from planner.desktop.model.open_day import OpenDay
+
+
+class Panel(QWidget):
+    """A titled page. Its `refresh` is called when the plan changes while it is seen, or when it comes to be seen."""
+
+    def __init__(self, open_day: OpenDay, title: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.open_day = open_day
+        self._is_stale = True
+        heading = QLabel(title, self)
+        heading.setFont(headline(15, bold=True))
+        self.column = QVBoxLayout(self)
+        self.column.setContentsMargins(16, 12, 12, 10)
+        self.column.setSpacing(8)
+        self.column.addWidget(heading)
+        open_day.plan_changed.connect(self.on_plan_changed)
+
+    def refresh(self) -> None:
+        """Show the day as it is now."""
+        raise NotImplementedError
+
+    def add_words(self, words: str, *, role: str = "faint") -> QLabel:
+        """A line of words that wraps."""
+        label = QLabel(words, self)
+        label.setTextFormat(Qt.TextFormat.PlainText)
+        label.setWordWrap(True)
+        label.setProperty("role", role)
+        self.column.addWidget(label)
+        return label
+
+    @Slot()
+    def on_plan_changed(self) -> None:
+        """There is another plan, or none."""
+        self._is_stale = True
+        if self.isVisible():
+            self._freshen()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """The page comes to be seen."""
+        super().showEvent(event)
+        if self._is_stale:
+            self._freshen()
+
+    def _freshen(self) -> None:
+        self._is_stale = False
+        self.refresh()
+
+
+def scrolled(widget: QWidget) -> QScrollArea:
+    """A widget that may be taller than its page."""
+    area = QScrollArea()
+    area.setWidgetResizable(True)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setFrameShape(QScrollArea.Shape.NoFrame)
+    widget.setContentsMargins(16, 6, 14, 14)
+    area.setWidget(widget)
+    return area

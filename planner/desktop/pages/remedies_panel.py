@@ -1,0 +1,160 @@
+"""Remedies: changed days that were planned for themselves, the most worth first, to choose from."""
+
+from PySide6.QtCore import Signal, Slot
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
+
+from planner.desktop.look import headline
+from planner.desktop.model.open_day import OpenDay, Shown
+from planner.desktop.pages.panel import Panel
+from planner.desktop.pages.told_rows import RowsView, Told
+from planner.desktop.thinking.studying import Studying
+from planner.fit.remedies import Remedies, Tried
+from planner.fit.second_hand import Help, with_helper
+
+
+class RemediesPanel(Panel):
+    """They are tried when they are asked for, since each is a day planned anew. `taken` says that one was."""
+
+    taken = Signal()
+
+    def __init__(self, open_day: OpenDay, studying: Studying, parent: QWidget | None = None) -> None:
+        super().__init__(open_day, self.tr("Remedies"), parent)
+        self._studying = studying
+        self._tried: tuple[Tried, ...] = ()
+        self._help: Help | None = None
+        self._words = self.add_words("", role="")
+        self._words.setFont(headline(12.5))
+        self.try_button = QPushButton(self.tr("Try what would help"), self)
+        self.help_button = QPushButton(self.tr("How little help is enough?"), self)
+        self.stop_button = QPushButton(self.tr("Stop"), self)
+        row = QHBoxLayout()
+        for button in (self.try_button, self.help_button, self.stop_button):
+            row.addWidget(button)
+        row.addStretch(1)
+        self.column.addLayout(row)
+        self.rows = RowsView(self)
+        self.rows.setAccessibleName(self.tr("Remedies, the most worth first"))
+        self.column.addWidget(self.rows, 1)
+        self.take_button = QPushButton(self.tr("Change the day so"), self)
+        self.take_button.setProperty("role", "first")
+        self.column.addWidget(self.take_button)
+        self.rows.clicked.connect(self.on_picked)
+        self.rows.selectionModel().currentChanged.connect(self.on_picked)
+        self.try_button.clicked.connect(self.on_try)
+        self.help_button.clicked.connect(self.on_help)
+        self.stop_button.clicked.connect(self.on_stop)
+        self.take_button.clicked.connect(self.on_take)
+        studying.progressed.connect(self.on_progressed)
+        studying.failed.connect(self.on_failed)
+        studying.busy_changed.connect(self.on_busy)
+        self.on_busy("")
+
+    def refresh(self) -> None:
+        """Another plan: what was tried no longer counts."""
+        self._tried, self._help = (), None
+        self._show()
+        has_plan = self.open_day.shown is not None
+        self._words.setText(
+            self.tr("What would make the day fit, or go easier? Each is planned for itself, so it takes a minute.")
+            if has_plan
+            else self.tr("There is no plan yet.")
+        )
+        self.on_busy("")
+
+    @Slot()
+    def on_try(self) -> None:
+        """All remedies are to be tried."""
+        if self.open_day.shown is not None:
+            self._studying.ask("remedies", self.open_day.shown, self.on_remedies)
+
+    @Slot()
+    def on_help(self) -> None:
+        """The least help of one more hand is to be sought."""
+        if self.open_day.shown is not None:
+            self._studying.ask("help", self.open_day.shown, self.on_least_help)
+
+    @Slot()
+    def on_stop(self) -> None:
+        """Stop trying."""
+        self._studying.stop("remedies")
+        self._studying.stop("help")
+
+    def on_remedies(self, found: Remedies) -> None:
+        """They were tried."""
+        self._tried = found.tried
+        self._words.setText(found.sentence)
+        self._show()
+
+    def on_least_help(self, found: Help) -> None:
+        """The least help is known."""
+        self._help = found
+        self._words.setText(found.sentence)
+        self._show()
+
+    @Slot(str, int, int, str)
+    def on_progressed(self, task: str, done: int, of: int, words: str) -> None:
+        """One more was tried."""
+        if task in ("remedies", "help"):
+            self._words.setText(self.tr("{done} of {of} tried: {words}").format(done=done, of=of, words=words))
+
+    @Slot(str, str)
+    def on_failed(self, task: str, words: str) -> None:
+        """Nothing came of it."""
+        if task in ("remedies", "help"):
+            self._words.setText(words)
+
+    @Slot(str)
+    def on_busy(self, task: str) -> None:
+        """Another study runs, or none."""
+        is_busy = task in ("remedies", "help")
+        self.stop_button.setVisible(is_busy)
+        for button in (self.try_button, self.help_button):
+            button.setVisible(not is_busy)
+            button.setEnabled(self.open_day.shown is not None)
+
+    @Slot()
+    def on_picked(self) -> None:
+        """A row is looked at."""
+        self.take_button.setEnabled(self._picked() is not None and not self.open_day.is_read_only)
+
+    @Slot()
+    def on_take(self) -> None:
+        """The day is to be changed so."""
+        picked = self._picked()
+        if picked is None:
+            return
+        words, shown = picked
+        if self.open_day.adopt(words, shown):
+            self.taken.emit()
+        else:
+            self._words.setText(self.tr("This cannot be written into the day from here; change it in its form."))
+
+    def _picked(self) -> tuple[str, Shown] | None:
+        """The words and the day of the row that is looked at, if it can be taken."""
+        at = self.rows.currentIndex().row()
+        offers = self._offers()
+        return offers[at] if 0 <= at < len(offers) else None
+
+    def _offers(self) -> list[tuple[str, Shown] | None]:
+        """For each row what it offers."""
+        offers: list[tuple[str, Shown] | None] = []
+        shown = self.open_day.shown
+        if self._help is not None and self._help.stretch is not None and shown is not None:
+            stretch = self._help.stretch
+            day = with_helper(shown.day, stretch.start, stretch.end)
+            offers.append((self.tr("One more hand"), Shown(day, stretch.plan)))
+        for tried in self._tried:
+            offer = None if tried.plan is None else (tried.remedy.words, Shown(tried.remedy.day, tried.plan))
+            offers.append(offer)
+        return offers
+
+    def _show(self) -> None:
+        told = []
+        if self._help is not None and self._help.stretch is not None:
+            told.append(Told(what=self.tr("One more hand"), below=self._help.sentence))
+        for tried in self._tried:
+            what, _, below = tried.sentence.partition(": ")
+            told.append(Told(what=what, below=below, is_strong=tried.helps, is_bare=not tried.helps))
+        self.rows.tell(told)
+        self.take_button.setVisible(bool(told))
+        self.on_picked()

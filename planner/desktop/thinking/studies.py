@@ -1,0 +1,173 @@
+"""The studies of a plan that the window asks for, each a function that runs in a process of its own.
+
+What a study gives goes back through a pipe, so it is plain data.
+"""
+
+import tempfile
+import threading
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from planner.day.safekeeping import FileFault
+from planner.desktop.thinking.questions import Question
+from planner.fit import second_hand
+from planner.fit.break_even import BreakEven, break_even
+from planner.fit.remedies import Remedies, try_remedies
+from planner.fit.risk import Risk, play_out
+from planner.fit.second_hand import Help
+from planner.fit.trade_off import TradeOffs, trade_off
+from planner.fit.two_days import Split, split_over_two_days
+from planner.fit.verdict import Verdict, verdict
+from planner.fit.way_in import PriceOfWayIn, price_of_way_in
+from planner.sheet.export import What, export
+
+Progress = Callable[[int, int, str], None]
+Study = Callable[[Question, Progress, threading.Event], Any]
+
+REMEDY_SECONDS = 60.0
+"""For all remedies together; the least help of one more hand is sought in as long again."""
+
+
+WEIGH_SECONDS = 60.0
+"""For the trade-off, and for each of the questions that are weighed."""
+
+
+@dataclass(frozen=True)
+class ToWrite:
+    """A document that is wanted as a file."""
+
+    path: Path
+    what: What
+
+
+@dataclass(frozen=True)
+class Written:
+    """What became of it: the files, or why there are none."""
+
+    paths: tuple[Path, ...] = ()
+    fault: str = ""
+
+
+def study(question: Question, on_progress: Progress, stop: threading.Event) -> Any:
+    """What the study named by the question's task finds.
+
+    Raises
+    ------
+    KeyError
+        When there is no such study.
+    """
+    return STUDIES[question.task](question, on_progress, stop)
+
+
+def sheet_pdf(question: Question, on_progress: Progress, stop: threading.Event) -> bytes:
+    """The run sheet as a PDF."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "sheet.pdf"
+        _export(question, path, "sheet")
+        return path.read_bytes()
+
+
+def document(question: Question, on_progress: Progress, stop: threading.Event) -> Written:
+    """A document written to a file; ``extra`` is a `ToWrite`."""
+    wanted: ToWrite = question.extra
+    try:
+        return Written(_export(question, wanted.path, wanted.what))
+    except (OSError, ValueError) as fault:
+        return Written(fault=str(fault))
+    except FileFault as fault:
+        return Written(fault=f"{fault.path.name}: {fault.problem}; {fault.remedy}")
+
+
+def judged(question: Question, on_progress: Progress, stop: threading.Event) -> Verdict:
+    """The verdict on a plan that came from a file."""
+    assert question.previous is not None
+    return verdict(question.day, question.previous)
+
+
+def played_out(question: Question, on_progress: Progress, stop: threading.Event) -> Risk:
+    """The plan played out many times."""
+    assert question.previous is not None
+    return play_out(question.day, question.previous)
+
+
+def remedies(question: Question, on_progress: Progress, stop: threading.Event) -> Remedies:
+    """Every remedy tried, side by side."""
+    assert question.previous is not None
+    return try_remedies(
+        question.day,
+        question.previous,
+        seconds=REMEDY_SECONDS,
+        stop=stop,
+        on_done=lambda done, of, last: on_progress(done, of, last.name),
+    )
+
+
+def least_help(question: Question, on_progress: Progress, stop: threading.Event) -> Help:
+    """The least help of one more hand that makes the day fit, or saves an hour where it does."""
+    assert question.previous is not None
+    return second_hand.least_help(
+        question.day,
+        question.previous,
+        seconds=REMEDY_SECONDS,
+        stop=stop,
+        on_done=lambda done, of, last: on_progress(done, of, last.name),
+    )
+
+
+def traded_off(question: Question, on_progress: Progress, stop: threading.Event) -> TradeOffs:
+    """All useful pairs of minutes home and restricted crossings, with a plan for each."""
+    from planner.desktop.thinking.thinker import checked
+
+    found = trade_off(
+        question.day,
+        seconds=WEIGH_SECONDS,
+        stop=stop,
+        on_done=lambda done, of, last: on_progress(done, of, last.name),
+    )
+    for point in found.points:
+        checked(question.day, point.plan)
+    return found
+
+
+def way_in_priced(question: Question, on_progress: Progress, stop: threading.Event) -> PriceOfWayIn:
+    """What the way in to a job costs; ``extra`` is the job's key."""
+    return price_of_way_in(question.day, question.extra, seconds=WEIGH_SECONDS, stop=stop)
+
+
+def two_days(question: Question, on_progress: Progress, stop: threading.Event) -> Split:
+    """The work split over two days."""
+    return split_over_two_days(
+        question.day,
+        question.previous,
+        seconds=WEIGH_SECONDS,
+        stop=stop,
+        on_done=lambda done, of, last: on_progress(done, of, last.name),
+    )
+
+
+def broken_even(question: Question, on_progress: Progress, stop: threading.Event) -> BreakEven:
+    """From what measure on a method pays; ``extra`` is its job, stage and key."""
+    job, stage, method = question.extra
+    return break_even(question.day, job, stage, method, seconds=WEIGH_SECONDS, stop=stop)
+
+
+def _export(question: Question, path: Path, what: What) -> tuple[Path, ...]:
+    day, plan = question.day, question.previous
+    assert plan is not None
+    return export(day, plan, path, what, verdict=verdict(day, plan).sentence)
+
+
+STUDIES: dict[str, Study] = {
+    "sheet": sheet_pdf,
+    "document": document,
+    "verdict": judged,
+    "risk": played_out,
+    "remedies": remedies,
+    "help": least_help,
+    "trade-off": traded_off,
+    "way in": way_in_priced,
+    "two days": two_days,
+    "break-even": broken_even,
+}

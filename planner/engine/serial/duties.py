@@ -1,0 +1,206 @@
+"""What a careful person does one after another: kit in, the stage, kit out unless the very next stage needs it."""
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from planner.day import Day
+from planner.engine.build import Index
+from planner.engine.problem import Mode, Problem
+from planner.engine.serial.careful_order import serial_order
+from planner.plan.plan import Carried
+
+
+@dataclass
+class Duty:
+    """One thing that hands do, in the order it is done."""
+
+    what: Literal["drive", "stage", "set up", "pack down", "lay", "lift", "walk in", "walk out"]
+    hands: tuple[int, ...]
+    minutes: int
+    activity: int | None = None
+    mode: Mode | None = None
+    kit: int | None = None
+    ground: int | None = None
+    job: int | None = None
+    load: tuple[Carried, ...] = ()
+    start: int = 0
+
+    @property
+    def end(self) -> int:
+        """When it is done."""
+        return self.start + self.minutes
+
+
+@dataclass
+class _Site:
+    """Where things are while the order is written down."""
+
+    standing: dict[int, set[int]] = field(default_factory=dict)
+    inside: tuple[int, tuple[int, ...]] | None = None
+
+
+class Writing:
+    """Writes the duties of a day in the order in which they are done."""
+
+    def __init__(self, day: Day, problem: Problem, *, early: bool) -> None:
+        self.problem, self.index = problem, Index.of(day)
+        self.early = early
+        self.riders = riders(problem)
+        self.duties: list[Duty] = []
+        self.site = _Site()
+
+    def write(self) -> list[Duty] | None:
+        """All of them, with no times yet; None where the stages have no order that the rules let them have."""
+        order = serial_order(self.problem)
+        if order is None:
+            return None
+        where: int | None = None
+        for job, stages in order:
+            self._drive(where, job)
+            grounds = sorted(
+                {g for g in map(self._ground, stages) if self.problem.grounds[g].lay or self.problem.grounds[g].lift}
+            )
+            for g in grounds:
+                self._add(Duty("lay", self.riders[:1], self.problem.grounds[g].lay, ground=g, job=job))
+            for n, a in enumerate(stages):
+                self._stage(a, stages[n + 1 :])
+            self._walk_out()
+            for g in grounds:
+                self._add(Duty("lift", self.riders[:1], self.problem.grounds[g].lift, ground=g, job=job))
+            where = job
+        self._drive(where, None)
+        return self.duties
+
+    def _ground(self, a: int) -> int:
+        ground = self.problem.activities[a].ground
+        assert ground is not None
+        return ground
+
+    def _add(self, duty: Duty) -> None:
+        self.duties.append(duty)
+
+    def _drive(self, here: int | None, there: int | None) -> None:
+        route = self.problem.route
+        assert route is not None
+        if there is None:
+            minutes = route.back[here or 0]
+        elif here is None:
+            minutes = route.out[there]
+        else:
+            minutes = route.between[here][there]
+        self._add(Duty("drive", self.riders, minutes, job=there))
+
+    def _crew(self, a: int, mode: Mode) -> tuple[int, ...]:
+        """Who does a stage: the hand it is given to, then riders in their order."""
+        given = self.problem.activities[a].hand
+        crew = [] if given is None else [given]
+        crew += [h for h in self.riders if h != given]
+        return tuple(crew[: mode.hands])
+
+    def _stage(self, a: int, later: list[int]) -> None:
+        """Fetch what a stage needs, do it, and take away what the next one does not need."""
+        mode, ground = self.problem.activities[a].modes[0], self._ground(a)
+        crew = self._crew(a, mode)
+        follow = later[0] if later else None
+        keep: set[int] = set()
+        if follow is not None and self._ground(follow) == ground:
+            keep = set(self.problem.activities[follow].modes[0].kit)
+        standing = self.site.standing.setdefault(ground, set())
+        wanted = [k for k in mode.kit if k not in standing]
+        if self.early and follow is not None and self._ground(follow) == ground and self._is_tight(a, follow):
+            wanted += [k for k in sorted(keep) if k not in standing and k not in wanted]
+        self._fetch(ground, wanted, self._containers(mode), crew)
+        self._add(Duty("stage", crew, mode.minutes, activity=a, mode=mode, ground=ground))
+        self._take_away(ground, sorted(standing - keep), crew)
+        if follow is None or self._ground(follow) != ground:
+            self._walk_out()
+
+    def _is_tight(self, a: int, follow: int) -> bool:
+        return any(x.most is not None and (x.first, x.second) == (a, follow) for x in self.problem.lags)
+
+    def _containers(self, mode: Mode) -> list[int]:
+        return [m for m, count in mode.uses for _ in range(count)]
+
+    def _fetch(self, ground: int, kit: list[int], material: list[int], crew: tuple[int, ...]) -> None:
+        """Carry kit and material in, as many times as the load limit makes it, and set the kit up."""
+        g = self.problem.grounds[ground]
+        if g.slots:
+            items = [(self.problem.kit[k].load // self.problem.kit[k].lift, k, True) for k in kit]
+            items += [(self.problem.materials[m].load, m, False) for m in material]
+            legs = _armfuls(items, g.limit) or [[]]
+            pairs = max([self.problem.kit[k].lift for k in kit], default=1)
+            team = self._team(crew, pairs)
+            if self.site.inside is not None and (kit or material or self.site.inside[1] != team):
+                self._walk_out()
+            for n, leg in enumerate(legs):
+                if self.site.inside is None:
+                    self._walk_in(ground, team, leg)
+                if n + 1 < len(legs):
+                    self._walk_out()
+        for k in kit:
+            minutes = self.problem.chore_minutes(ground, k)[0]
+            hands = self._team(crew, self.problem.chore_hands(ground, k))[: self.problem.chore_hands(ground, k)]
+            self._add(Duty("set up", hands, minutes, kit=k, ground=ground))
+            self.site.standing[ground].add(k)
+
+    def _team(self, crew: tuple[int, ...], size: int) -> tuple[int, ...]:
+        more = [h for h in self.riders if h not in crew]
+        return crew + tuple(more[: max(0, size - len(crew))])
+
+    def _take_away(self, ground: int, kit: list[int], crew: tuple[int, ...]) -> None:
+        """Pack kit down and carry it out."""
+        if not kit:
+            return
+        g = self.problem.grounds[ground]
+        for k in kit:
+            minutes = self.problem.chore_minutes(ground, k)[1]
+            size = self.problem.chore_hands(ground, k)
+            self._add(Duty("pack down", self._team(crew, size)[:size], minutes, kit=k, ground=ground))
+            self.site.standing[ground].discard(k)
+        if g.slots:
+            items = [(self.problem.kit[k].load // self.problem.kit[k].lift, k, True) for k in kit]
+            pairs = max(self.problem.kit[k].lift for k in kit)
+            team = self._team(crew, pairs)
+            if self.site.inside is not None and self.site.inside[1] != team:
+                self._walk_out()
+            for leg in _armfuls(items, g.limit):
+                if self.site.inside is None:
+                    self._walk_in(ground, team, [])
+                self._walk_out(leg)
+
+    def _walk_in(self, ground: int, team: tuple[int, ...], leg: list[tuple[int, int, bool]]) -> None:
+        self.site.inside = (ground, team)
+        walk = self.problem.grounds[ground].walk
+        self._add(Duty("walk in", team, walk, ground=ground, load=self._loads(leg)))
+
+    def _walk_out(self, leg: list[tuple[int, int, bool]] | None = None) -> None:
+        if self.site.inside is not None:
+            ground, team = self.site.inside
+            walk = self.problem.grounds[ground].walk
+            self._add(Duty("walk out", team, walk, ground=ground, load=self._loads(leg or [])))
+            self.site.inside = None
+
+    def _loads(self, leg: list[tuple[int, int, bool]]) -> tuple[Carried, ...]:
+        kit = [n for _, n, is_kit in leg if is_kit]
+        found = [Carried(self.index.kit[k], share=1.0 / self.problem.kit[k].lift) for k in kit]
+        counts: dict[int, int] = {}
+        for _, n, is_kit in leg:
+            if not is_kit:
+                counts[n] = counts.get(n, 0) + 1
+        return (*found, *(Carried(self.index.materials[m], c, is_material=True) for m, c in counts.items()))
+
+
+def _armfuls(items: list[tuple[int, int, bool]], limit: int) -> list[list[tuple[int, int, bool]]]:
+    """Items in their order, as many a leg as the limit allows."""
+    legs: list[list[tuple[int, int, bool]]] = []
+    for item in items:
+        if legs and sum(load for load, _, _ in legs[-1]) + item[0] <= limit:
+            legs[-1].append(item)
+        else:
+            legs.append([item])
+    return legs
+
+
+def riders(problem: Problem) -> tuple[int, ...]:
+    """The hands who ride in the van."""
+    return tuple(h for h, hand in enumerate(problem.hands) if hand.rides)

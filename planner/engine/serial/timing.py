@@ -1,0 +1,109 @@
+"""When each duty of the serial order is done: as early as the order, the waits and the clock allow."""
+
+from planner.engine.problem import Problem
+from planner.engine.serial.duties import Duty, riders
+
+MOST_SHIFTS = 200
+"""How often the times are worked out again with a stage begun later, before the serial order is given up."""
+
+LAST_MINUTE = 48 * 60
+"""One thing after another may run into the night and the next day: it is what others are compared with."""
+
+
+class Timing:
+    """Gives the duties their times, and finds the break where one is owed."""
+
+    def __init__(self, problem: Problem, duties: list[Duty]) -> None:
+        self.problem, self.duties = problem, duties
+        self.riders = riders(problem)
+        self.rest: tuple[int, int] | None = None
+
+    def fits(self) -> bool:
+        """Give all times; whether no most is broken. A break is put in where one is owed."""
+        for with_rest in (False, True):
+            if not self._time(with_rest=with_rest):
+                return False
+            span = self.duties[-1].end - self.duties[0].start
+            owed = [self.problem.hands[h].rest for h in self.riders]
+            if all(rest is None or span <= rest.once_over for rest in owed):
+                break
+        return True
+
+    def _time(self, *, with_rest: bool) -> bool:
+        """Earliest times for the duties in their order; a most that is broken begins its first stage later."""
+        not_before: dict[int, int] = {}
+        for _ in range(MOST_SHIFTS):
+            self._pass_forward(not_before, with_rest=with_rest)
+            ends = {d.activity: d.end for d in self.duties if d.activity is not None}
+            starts = {d.activity: d.start for d in self.duties if d.activity is not None}
+            late = False
+            for lag in self.problem.lags:
+                if lag.first in starts and lag.second in starts:
+                    origin = starts[lag.first] if lag.from_start else ends[lag.first]
+                    most = _bounds(lag.least, lag.most, lag.steps, origin)[1]
+                    if most is not None and starts[lag.second] > origin + most:
+                        shift = starts[lag.second] - most - origin
+                        not_before[lag.first] = starts[lag.first] + shift
+                        late = True
+            if not late:
+                return all(d.end <= LAST_MINUTE for d in self.duties)
+        return False
+
+    def _pass_forward(self, not_before: dict[int, int], *, with_rest: bool) -> None:
+        opens = self.problem.opens
+        first = self.duties[0]
+        job = self.problem.jobs[first.job or 0]
+        if job.arrive is not None and not self.problem.fixed_start:
+            opens = max(opens, job.arrive[0] - first.minutes)
+        now = opens
+        self.rest = None
+        done: dict[int, Duty] = {}
+        for n, duty in enumerate(self.duties):
+            start = self._earliest(duty, now, not_before, done)
+            if with_rest and self.rest is None and duty.what != "drive":
+                after = self.duties[n + 1]
+                busy = duty.minutes + (after.minutes if after.what == "drive" else 0)
+                start = self._rest_before(start + busy, now, start, opens)
+                start = self._earliest(duty, start, not_before, done)
+            duty.start = start
+            now = duty.end
+            if duty.activity is not None:
+                done[duty.activity] = duty
+
+    def _earliest(self, duty: Duty, now: int, not_before: dict[int, int], done: dict[int, Duty]) -> int:
+        if duty.what == "drive" and duty.job is not None:
+            arrive = self.problem.jobs[duty.job].arrive
+            return now if arrive is None else max(now, arrive[0] - duty.minutes)
+        if duty.activity is None:
+            return now
+        activity = self.problem.activities[duty.activity]
+        start = max(now, not_before.get(duty.activity, 0), activity.earliest, activity.start or 0)
+        for lag in self.problem.lags:
+            if lag.second == duty.activity and lag.first in done:
+                origin = done[lag.first].start if lag.from_start else done[lag.first].end
+                start = max(start, origin + (_bounds(lag.least, lag.most, lag.steps, origin)[0] or 0))
+        for shut_from, shut_to in sorted(activity.shut):
+            if start < shut_to and start + duty.minutes > shut_from:
+                start = shut_to
+        return start
+
+    def _rest_before(self, busy_until: int, now: int, start: int, opens: int) -> int:
+        """Rest in an idle stretch if there is one in time, else before the duty that would make it too late."""
+        rests = [self.problem.hands[h].rest for h in self.riders]
+        length = max(r.length for r in rests if r is not None)
+        soonest = max(opens + r.soonest for r in rests if r is not None)
+        latest = min(opens + r.once_over for r in rests if r is not None)
+        begin = max(now, soonest)
+        if begin + length <= start or busy_until > latest:
+            self.rest = (begin, length)
+            return max(start, begin + length)
+        return start
+
+
+def _bounds(
+    least: int | None, most: int | None, steps: tuple[tuple[int, int, int | None], ...], origin: int
+) -> tuple[int | None, int | None]:
+    for since, step_least, step_most in steps:
+        if origin >= since:
+            least, most = step_least, step_most
+    return least, most

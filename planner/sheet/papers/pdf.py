@@ -1,0 +1,212 @@
+"""The run sheet as a PDF, A4 or Letter: black and white, on one or two sides where the day allows it."""
+
+from typing import Any
+
+from reportlab.lib import colors
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Spacer, Table
+
+from planner.sheet.chart import Chart
+from planner.sheet.fonts import markup
+from planner.sheet.papers.agenda import Agenda, Entry, Phrase
+from planner.sheet.papers.cautions import CautionNote
+from planner.sheet.papers.paper import Paper
+from planner.sheet.papers.pdf_chart import ChartFlowable
+from planner.sheet.papers.pdf_layout import GREY, RULE, TICK, Setter, typeset
+from planner.sheet.papers.runsheet import JobSheet, RunSheet
+from planner.sheet.papers.waits import WaitRow
+from planner.sheet.wording import moment
+from planner.trade.cautions import DEFERS
+
+NOT_PLANNED = "not in today's plan"
+
+ACTUAL = 52.0
+"""Width of the column for actual times, in points at scale 1."""
+
+MOST_WHAT = 0.28
+"""The widest that a stage's name gets in the table of waits, as a part of the side's width."""
+
+
+def run_sheet_pdf(sheet: RunSheet, *, paper: Paper = "A4", picture: Chart | None = None) -> bytes:
+    """The run sheet as the bytes of a PDF.
+
+    Parameters
+    ----------
+    sheet
+        What is on it.
+    paper
+        The paper it is printed on.
+    picture
+        The chart, laid out with `paper_measure`; it is left out when None.
+    """
+    title = f"{sheet.head.title}, {sheet.head.date}"
+    return typeset(lambda setter: _RunSheetWriter(sheet, setter, picture).written(), title=title, paper=paper)
+
+
+class _RunSheetWriter:
+    """Writes the sections of one run sheet at one scale."""
+
+    def __init__(self, sheet: RunSheet, setter: Setter, picture: Chart | None) -> None:
+        self.sheet, self.set, self.picture = sheet, setter, picture
+
+    def written(self) -> list[Flowable]:
+        flow = self.head()
+        if self.picture:
+            flow += [Spacer(1, self.set.pt(4)), ChartFlowable(self.picture, self.set.width)]
+        for order in self.sheet.orders:
+            flow += self.order(order)
+        flow += [*self.waits(), *self.load(), *self.mixing(), *self.cautions()]
+        for job in self.sheet.jobs:
+            flow += self.job(job)
+        return flow
+
+    def at(self, minute: int) -> str:
+        return moment(self.sheet.date, minute)
+
+    def head(self) -> list[Flowable]:
+        head, text = self.sheet.head, self.set.text
+        return [
+            text(head.title, "title"),
+            text(f"{head.date} · {head.hands}"),
+            *([text(head.verdict, "strong", spaceBefore=self.set.pt(2))] if head.verdict else []),
+            text(
+                f"Leave {head.leaves} · Home {head.home} · {head.crossings}",
+                "big",
+                spaceBefore=self.set.pt(2),
+            ),
+        ]
+
+    def order(self, order: Agenda) -> list[Flowable]:
+        """One hand's day: tick, time, what with what, and room for the actual times."""
+        entries = order.entries
+        head = ("", "Time", "What, with what", "Actual")
+        rows = [self.entry(entry) for entry in entries]
+        style: list[tuple[Any, ...]] = [("LINEBEFORE", (-1, 0), (-1, -1), 0.4, RULE)]
+        for n, entry in enumerate(entries, 1):
+            if entry.kind == "crossing":
+                style.append(("BACKGROUND", (0, n), (-2, n), GREY))
+            if entry.kind == "visit" and n > 1:
+                style.append(("LINEABOVE", (0, n), (-1, n), 1.2, colors.black))
+            if entry.kind == "visit" and n < len(entries):
+                style.append(("NOSPLIT", (0, n), (-1, n + 1)))
+        times = max(self.set.wide(self.span(entry), bold=True) for entry in entries)
+        table = self.set.table(head, rows, (17, times + 8, None, ACTUAL), style)
+        return [CondPageBreak(self.set.pt(110)), self.set.section(f"Order of the day: {order.name}"), table]
+
+    def entry(self, entry: Entry) -> list[str | Flowable]:
+        text = self.phrase(entry.phrases[0])
+        for phrase in entry.phrases[1:]:
+            starts_line = phrase.starts_line and not self.set.is_close
+            text += ("<br/>" if starts_line else " · ") + self.phrase(phrase)
+        if entry.note:
+            text += f" · {markup(entry.note)}"
+        tick, time = self.set.text(TICK if entry.to_do else "", "tick"), self.set.text(self.span(entry), "time")
+        return [tick, time, self.set.marked(text), ""]
+
+    def phrase(self, phrase: Phrase) -> str:
+        what = markup(phrase.what if phrase.start is None else f"{self.at(phrase.start)} {phrase.what}")
+        what = f"<b>{what}</b>" if phrase.is_strong else what
+        return f"{what}: {markup(phrase.kit)}" if phrase.kit else what
+
+    def span(self, entry: Entry) -> str:
+        if entry.start is None or entry.end is None:
+            return ""
+        start = self.at(entry.start)
+        return start if entry.end == entry.start else f"{start}–{self.at(entry.end)}"
+
+    def waits(self) -> list[Flowable]:
+        if not self.sheet.waits:
+            return []
+        strong = self.set.text
+        rows: list[list[str | Flowable]] = [
+            [
+                f"{row.what}, until {self.at(row.begins)}",
+                row.next_what,
+                strong(self.at(row.not_before), "time"),
+                strong("any time" if row.not_after is None else self.at(row.not_after), "time"),
+                meanwhile(row),
+            ]
+            for row in self.sheet.waits
+        ]
+        head = ("After", "Next", "Not before", "Not after", "Meanwhile")
+        whats = (
+            max(self.set.wide(str(row[0])) for row in rows),
+            max(self.set.wide(row.next_what) for row in self.sheet.waits),
+        )
+        most = MOST_WHAT * self.set.width / self.set.pt(1)
+        widths = [min(what + 8, most) for what in whats]
+        times = [max(self.set.wide(text), self.set.wide("any time", bold=True)) + 8 for text in head[2:4]]
+        return self.titled("Waits", self.set.table(head, rows, (*widths, *times, None)))
+
+    def titled(self, heading: str, table: Table) -> list[Flowable]:
+        """A table under a section's heading that never stands alone at the foot of a side."""
+        return [KeepTogether([self.set.section(heading), table])]
+
+    def load(self) -> list[Flowable]:
+        if not self.sheet.load:
+            return []
+        lists = [(group.name, group.lines, True) for group in self.sheet.load]
+        columns = [self.set.listed(group.name, group.lines, ticks=True) for group in self.sheet.load]
+        told = self.set.run_in(lists) if self.set.is_close else self.set.columns(columns, 4)
+        return [KeepTogether([self.set.section("Load list"), *told])]
+
+    def mixing(self) -> list[Flowable]:
+        lines = [f"{self.at(mix.needed)} {mix.what}: {mix.mix}" for mix in self.sheet.mixing]
+        if self.set.is_close:
+            return self.set.run_in([("Mixing", lines, False)])
+        return [KeepTogether([self.set.section("Mixing"), *self.set.listed("", lines)])] if lines else []
+
+    def cautions(self) -> list[Flowable]:
+        told = [self.caution(one) for one in self.sheet.cautions]
+        told = [" ".join(told)] if self.set.is_close and told else told
+        told += [markup(text) for text in (*self.sheet.exposure, DEFERS)]
+        if len(told) == 1:
+            return []
+        lines = [self.set.marked(text, "small", spaceBefore=self.set.pt(1.5)) for text in told]
+        return [KeepTogether([self.set.section("Cautions today"), lines[0]]), *lines[1:]]
+
+    def caution(self, one: CautionNote) -> str:
+        return f"<b>{markup(one.title)}</b> ({markup(one.about)}): {markup(one.text)}"
+
+    def job(self, job: JobSheet) -> list[Flowable]:
+        """What is said and shown to one customer, under a heading with room for times and a signature."""
+        notes = job.notes
+        quoted = [f"{item.item}: {', '.join(item.stages) or NOT_PLANNED}" for item in job.quoted]
+        lists = [
+            ("Quoted", quoted, True),
+            ("Quantities", job.quantities, False),
+            ("Before we come", notes.before, True),
+            ("At handover", notes.handover, True),
+            ("Afterwards", notes.after, False),
+            ("Not promised", notes.not_promised, False),
+        ]
+        told = [lists] if self.set.is_close else [[one] for one in lists]
+        lines = [line for one in told for line in self.set.run_in(one)]
+        return [KeepTogether([self.signed(job), *lines])]
+
+    def signed(self, job: JobSheet) -> Table:
+        """The job's name, and lines to write on: times at the job, the customer's name to it, and when."""
+        title = job.title if job.customer == job.title else f"{job.title}: {job.customer}"
+        labels = [
+            self.set.text(text, "small") for text in ("Arrived, left", "Shown to the customer: signature", "Time")
+        ]
+        room = [self.set.width * part for part in (0.4, 0.18, 0.32, 0.1)]
+        head = Table([[self.set.text(title, "section"), *labels]], room, spaceBefore=self.set.pt(5))
+        head.setStyle(
+            [
+                ("LINEBELOW", (0, 0), (-1, -1), 1.2, colors.black),
+                ("LINEBEFORE", (1, 0), (-1, -1), 0.4, RULE),
+                ("VALIGN", (0, 0), (0, 0), "BOTTOM"),
+                ("VALIGN", (1, 0), (-1, -1), "TOP"),
+                ("TOPPADDING", (0, 0), (-1, -1), 0),
+                ("LEFTPADDING", (0, 0), (0, -1), 0),
+                ("LEFTPADDING", (1, 0), (-1, -1), 3),
+                ("BOTTOMPADDING", (0, 0), (0, -1), 2),
+                ("BOTTOMPADDING", (1, 0), (-1, -1), self.set.pt(15)),
+            ]
+        )
+        return head
+
+
+def meanwhile(row: WaitRow) -> str:
+    """What to do while a wait runs, and what the forecast says of it."""
+    return "; ".join(filter(None, ["; ".join(row.meanwhile) or "nothing: rest", row.forecast]))

@@ -1,0 +1,73 @@
+"""Recipes in a day file, turned into the plain stages that they stand for.
+
+A job says ``recipe = "clean-and-repoint-patio"`` and below it ``[jobs.NAME.measures]``; a job with several has a
+``[[jobs.NAME.recipes]]`` for each, with the same words in it. Whatever the job says itself is laid over what the
+recipes give, so any surface, stage or method can be changed in part; ``drop = ["sweep", "wash.lance"]`` takes stages
+and methods out. ``leave_at_home = ["surface-cleaner"]`` at the top of the file, or ``own = 0``, takes a piece of kit
+away, and with it the methods that need it.
+"""
+
+from __future__ import annotations
+
+from copy import deepcopy
+
+from planner.trade.equipment import Equipment
+from planner.trade.library import Table, library, nearest_or_all, table_in, texts_in
+from planner.trade.recipes.own_words import JOB_WORDS, expand_job, leave_methods
+from planner.trade.recipes.uses import Faults, RecipeFault, RecipeFaults
+
+__all__ = ["RecipeFault", "RecipeFaults", "expand"]
+
+
+def expand(tables: Table) -> Table:
+    """The tables of a day file with every recipe worked out.
+
+    Parameters
+    ----------
+    tables
+        As the file gives them, before they are validated; they are left as they are.
+
+    Returns
+    -------
+    dict
+        A copy in which no word of a recipe is left, every quantity with its unit as text. Kit and material
+        that the day uses and does not describe come from the library; what it describes in part is filled up
+        from there. A day without recipes is returned as it is.
+
+    Raises
+    ------
+    RecipeFaults
+        With every fault that was found in the use of recipes. All else is left to the validation.
+    """
+    made: Table = deepcopy(tables)
+    jobs = {key: job for key, job in table_in(made, "jobs").items() if isinstance(job, dict)}
+    if "leave_at_home" not in made and not any(word in job for job in jobs.values() for word in JOB_WORDS):
+        return made
+    try:
+        shipped = library()
+    except ValueError as fault:
+        raise RecipeFaults([RecipeFault((), str(fault), "put it right in that file")]) from None
+    faults = Faults()
+    left = made.pop("leave_at_home", [])
+    equipment = Equipment.of_day(made, shipped, texts_in({"left": left}, "left"))
+    if not isinstance(left, list):
+        faults.add(("leave_at_home",), "this is no list of kit", 'write for example ["surface-cleaner"]')
+    else:
+        for i, key in enumerate(left):
+            if key not in list(equipment.kit):
+                right = nearest_or_all(str(key), equipment.kit)
+                faults.add(("leave_at_home", i), f"unknown kit '{key}'", right)
+    for key, job in jobs.items():
+        expand_job(key, job, equipment, shipped, faults)
+        leave_methods(key, job, equipment, faults)
+    if faults:
+        raise RecipeFaults(faults)
+    methods = [
+        method
+        for job in jobs.values()
+        for stage in table_in(job, "stages").values()
+        for method in table_in(stage, "methods").values()
+    ]
+    kit = [key for method in methods for key in texts_in(method, "kit")]
+    equipment.describe(made, shipped, kit, [key for method in methods for key in table_in(method, "uses")])
+    return made

@@ -1,0 +1,200 @@
+"""Putting what recipes give and what a job says itself together: the job's own words always win."""
+
+from __future__ import annotations
+
+from copy import deepcopy
+from typing import Any
+
+from planner.trade.equipment import Equipment
+from planner.trade.library import Library, Table, nearest_or_all, table_in, texts_in
+from planner.trade.recipes.links import without_stage
+from planner.trade.recipes.uses import Faults, Use, Where, uses_of
+from planner.trade.recipes.written import Parts, parts_of
+
+JOB_WORDS = ("recipe", "recipes", "measures", "drop")
+"""Words of a job that only recipes understand."""
+
+_CUSTOMER_LISTS = ("before", "handover", "after", "not_promised")
+
+
+def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, faults: Faults) -> None:
+    """Put the plain stages of a job's recipes in their place; faults are added to ``faults``."""
+    known = len(faults)
+    uses = uses_of(key, job, shipped, faults)
+    if len(faults) > known:
+        return
+    parts = [
+        (use, parts_of(use, table_in(table_in(job, "grounds"), use.ground), equipment, shipped, faults)) for use in uses
+    ]
+    drop = job.get("drop", [])
+    for word in JOB_WORDS:
+        job.pop(word, None)
+    own_stages, own_waits = job.get("stages", {}), job.get("waits", [])
+    if not isinstance(own_stages, dict) or not isinstance(own_waits, list):
+        return  # the validation says what is wrong with them
+    stages: dict[str, Table] = {}
+    waits: list[Table] = []
+    for use, part in parts:
+        _check_keys(use, part, stages, faults)
+        stages.update(part.stages)
+        waits += part.waits
+        _add_to_customer(job, part)
+        _add_to_quoted(job, use, part)
+        surfaces = job.setdefault("surfaces", {})
+        if isinstance(surfaces, dict):
+            surfaces[use.surface] = {**part.surface, **table_in(surfaces, use.surface)}
+    for name, stage in own_stages.items():
+        stages[name] = _stage_over(stages.get(name, {}), stage)
+    waits = _waits_over(waits, own_waits)
+    if _can_be_linked(stages, waits):
+        for use, part in parts:
+            _link(use, part, stages, faults)
+        _drop(("jobs", key, "drop"), drop, job, stages, waits, faults)
+    job["stages"] = stages
+    if waits:
+        job["waits"] = waits
+
+
+def leave_methods(key: str, job: Table, equipment: Equipment, faults: Faults) -> None:
+    """Take away methods whose kit is not at hand, also from stages that the job writes itself."""
+    for name, stage in table_in(job, "stages").items():
+        methods = table_in(stage, "methods")
+        away = {method: equipment.away(texts_in(table, "kit")) for method, table in methods.items()}
+        usable = {method: table for method, table in methods.items() if not away[method]}
+        if methods and not usable:
+            kit = ", ".join(sorted({piece for pieces in away.values() for piece in pieces}))
+            place = ("jobs", key, "stages", name)
+            faults.add(place, f"every method needs kit that is left at home: {kit}", "bring it or add a method")
+        elif methods:
+            stage["methods"] = usable
+
+
+def _check_keys(use: Use, parts: Parts, stages: dict[str, Table], faults: Faults) -> None:
+    twice = [name for name in parts.stages if name in stages]
+    if twice:
+        right = 'give one of the recipes a prefix, for example prefix = "front"'
+        faults.add(use.place, f"stage '{twice[0]}' is there already from another recipe", right)
+
+
+def _add_to_customer(job: Table, parts: Parts) -> None:
+    """What the job tells its customer itself comes first."""
+    customer = job.setdefault("customer", {})
+    for word in _CUSTOMER_LISTS:
+        said = customer.get(word, []) if isinstance(customer, dict) else None
+        more = parts.customer.get(word, [])
+        if isinstance(said, list) and more:
+            customer[word] = [*said, *(text for text in more if text not in said)]
+
+
+def _add_to_quoted(job: Table, use: Use, parts: Parts) -> None:
+    """One quoted item for a use, with the stages that the job has not put under an item of its own."""
+    quoted = job.setdefault("quoted", {})
+    if not isinstance(quoted, dict):
+        return
+    taken = {name for item in quoted for name in texts_in(quoted, item)}
+    mine = [name for name in parts.stages if name not in taken]
+    title = use.quoted or (f"{use.recipe['title']}: {use.name}" if use.name else use.recipe["title"])
+    if mine:
+        quoted[title] = [*texts_in(quoted, title), *mine]
+
+
+def _stage_over(stage: Table, own: Any) -> Any:
+    """A recipe's stage with the job's own words over it, its methods one by one."""
+    if not stage or not isinstance(own, dict):
+        return own
+    methods = own.get("methods", {})
+    if not isinstance(methods, dict):
+        return {**stage, **own}
+    laid = {name: _method_over(table_in(stage["methods"], name), method) for name, method in methods.items()}
+    return {**stage, **own, "methods": {**stage["methods"], **laid}}
+
+
+def _method_over(method: Table, own: Any) -> Any:
+    """A method with the job's own words over it; a time of its own stands for the whole of the recipe's."""
+    if not isinstance(own, dict):
+        return own
+    timed = "minutes" in own or "rate" in own
+    kept = {word: v for word, v in method.items() if not (timed and word in ("minutes", "rate", "factor"))}
+    return {**kept, **own}
+
+
+def _waits_over(waits: list[Table], own: list[Any]) -> list[Any]:
+    """The recipes' waits, then the job's own; one between the same two stages is laid over the recipe's."""
+    merged: list[Any] = deepcopy(waits)
+    for wait in own:
+        same = [
+            i
+            for i, other in enumerate(waits)
+            if isinstance(wait, dict) and all(wait.get(end) == other.get(end) for end in ("after", "before"))
+        ]
+        if same:
+            merged[same[0]] |= wait
+        else:
+            merged.append(wait)
+    return merged
+
+
+def _can_be_linked(stages: dict[str, Any], waits: list[Any]) -> bool:
+    """Whether stages and waits have the form that links ask for; if not, validation says what is wrong."""
+    return all(
+        isinstance(stage, dict) and len(texts_in(stage, "after")) == len(stage.get("after", []) or [])
+        for stage in stages.values()
+    ) and all(
+        isinstance(wait, dict) and all(isinstance(wait.get(end, ""), str) for end in ("after", "before"))
+        for wait in waits
+    )
+
+
+def _link(use: Use, parts: Parts, stages: dict[str, Table], faults: Faults) -> None:
+    """Put a use before and after the stages that it names."""
+    mine = list(parts.stages)
+    others = [name for name in stages if name not in mine]
+    for word in ("before", "after"):
+        for name in use.lists.get(word, []):
+            if name not in others:
+                faults.add((*use.place, word), f"unknown stage '{name}'", nearest_or_all(name, others))
+                return
+    waited_for = {wait["before"] for wait in parts.waits if "before" in wait}
+    followed = {wait["after"] for wait in parts.waits if "before" in wait}
+    followed |= {name for stage in parts.stages.values() for name in stage.get("after", [])}
+    for name in use.lists.get("before", []):
+        _come_after(stages[name], [key for key in mine if key not in followed])
+    for key in mine:
+        if not parts.stages[key].get("after") and key not in waited_for:
+            _come_after(stages[key], use.lists.get("after", []))
+
+
+def _come_after(stage: Table, names: list[str]) -> None:
+    if names:
+        after = stage.get("after", [])
+        stage["after"] = [*after, *(name for name in names if name not in after)]
+
+
+def _drop(place: Where, drop: Any, job: Table, stages: dict[str, Table], waits: list[Table], faults: Faults) -> None:
+    """Take out the stages and the methods ("wash.lance") that the job drops."""
+    if not isinstance(drop, list) or not all(isinstance(name, str) for name in drop):
+        faults.add(place, "this is no list of stages", 'write for example ["sweep", "wash.lance"]')
+        return
+    for i, name in enumerate(drop):
+        stage, dot, method = name.partition(".")
+        if stage not in stages:
+            faults.add((*place, i), f"unknown stage '{stage}'", nearest_or_all(stage, stages))
+        elif dot:
+            _drop_method((*place, i), stage, method, table_in(stages[stage], "methods"), faults)
+        else:
+            without_stage(stages, waits, stage)
+            quoted = table_in(job, "quoted")
+            for item in list(quoted):
+                if stage in texts_in(quoted, item):
+                    quoted[item] = [other for other in quoted[item] if other != stage]
+                    if not quoted[item]:
+                        del quoted[item]
+
+
+def _drop_method(place: Where, stage: str, method: str, methods: Table, faults: Faults) -> None:
+    if method not in methods:
+        faults.add(place, f"unknown method '{method}'", nearest_or_all(method, methods))
+    elif len(methods) == 1:
+        faults.add(place, f"no other method of '{stage}' is left", f"drop '{stage}' as a whole")
+    else:
+        del methods[method]

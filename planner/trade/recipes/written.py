@@ -1,0 +1,206 @@
+"""From one use of a recipe to the surface, stages, waits and notes of a job, as a person would write them."""
+
+from __future__ import annotations
+
+import math
+from copy import deepcopy
+from dataclasses import dataclass, field
+
+from planner.trade.equipment import Equipment, has_supply
+from planner.trade.library import METHOD_WORDS, Library, Table, table_in
+from planner.trade.recipes.amounts import Amounts, add_water, amounts, disc_for
+from planner.trade.recipes.links import without_stage
+from planner.trade.recipes.uses import Faults, Use
+
+_STAGE_WORDS = ("work", "methods", "by", "when", "unless", "uses", "joints", "treatment", "notes", "after")
+_CUSTOMER = ("before", "handover", "after", "not_promised")
+
+
+USUAL_LOAD_LIMIT = 2.0
+"""Armfuls that one hand carries on one leg where the way in says nothing else."""
+
+
+@dataclass
+class Parts:
+    """What one use adds to its job, all keys as they stand in the job."""
+
+    surface: Table = field(default_factory=dict)
+    stages: dict[str, Table] = field(default_factory=dict)
+    waits: list[Table] = field(default_factory=list)
+    customer: dict[str, list[str]] = field(default_factory=dict)
+
+
+def parts_of(use: Use, ground: Table, equipment: Equipment, library: Library, faults: Faults) -> Parts:
+    """Everything a use adds to its job; what is wrong is added to ``faults``."""
+    parts = Parts(surface=_surface(use))
+    for key, stage in use.recipe["stages"].items():
+        if not _is_there(stage, use):
+            continue
+        try:
+            parts.stages[use.stage(key)] = _stage(key, stage, use, ground, equipment, library)
+        except ValueError as fault:
+            wrong, _, right = str(fault).partition("; ")
+            faults.add(use.place, f"stage '{key}': {wrong}", right or "see the recipe")
+        except KeyError as fault:
+            faults.add(
+                use.place, f"stage '{key}' needs {fault}, which is not given", "add it here, or to the trade library"
+            )
+    parts.waits = _waits(use)
+    absent = {key: stage for key, stage in use.recipe["stages"].items() if not _is_there(stage, use)}
+    for key, stage in absent.items():
+        parts.stages[use.stage(key)] = {"after": [use.stage(other) for other in stage.get("after", [])]}
+    for key in absent:
+        without_stage(parts.stages, parts.waits, use.stage(key))
+    for table in (use.recipe, *use.effects()):
+        for word in _CUSTOMER:
+            said = parts.customer.setdefault(word, [])
+            said += [text for text in table.get("customer", {}).get(word, []) if text not in said]
+    return parts
+
+
+def _is_there(stage: Table, use: Use) -> bool:
+    """Whether the conditions that hold call for the stage."""
+    held = set(use.conditions)
+    is_called_for = "when" not in stage or not held.isdisjoint(stage["when"])
+    return is_called_for and held.isdisjoint(stage.get("unless", []))
+
+
+def _surface(use: Use) -> Table:
+    given: Table = {word: use.lists[word] for word in ("over", "worked_from", "drains_to") if word in use.lists}
+    shipped = {word: value for word, value in use.recipe["surface"].items() if word != "key"}
+    surface: Table = {**shipped, "ground": use.ground, **given}
+    if use.name:
+        surface["name"] = use.name
+    for word, unit in (("area", "m2"), ("run", "m")):
+        if word in use.measures:
+            surface[word] = f"{use.measures[word]:g} {unit}"
+    return surface
+
+
+def _stage(key: str, stage: Table, use: Use, ground: Table, equipment: Equipment, library: Library) -> Table:
+    """One stage as a table of the day."""
+    made: Table = {word: deepcopy(value) for word, value in stage.items() if word not in _STAGE_WORDS}
+    made["surface"] = use.surface
+    if "after" in stage:
+        made["after"] = [use.stage(other) for other in stage["after"]]
+    area, run = _measured(made, stage.get("by", ""), use)
+    taken = amounts(stage, use, equipment.materials, area=area, run=run)
+    factor = math.prod(float(effect.get("factors", {}).get(key, 1.0)) for effect in use.effects())
+    made["methods"] = _methods(key, stage, use, ground, equipment, library)
+    for name, method in made["methods"].items():
+        shipped = library.methods[_work(stage)][name]
+        if taken.uses:
+            method["uses"] = dict(taken.uses)
+        if taken.expected:
+            method["expected"] = dict(taken.expected)
+        passes = _cut(method, shipped, use) if "discs" in shipped else 1
+        if passes * factor != 1:
+            method["factor"] = round(passes * factor * method.get("factor", 1.0), 4)
+        at_tap = "tap" in equipment.supplies_for(method.get("kit", []))
+        can = equipment.materials["water"]
+        add_water(method, shipped, use, can, area=area, run=run, at_tap=at_tap)
+    notes = [stage.get("notes", ""), *(effect.get("notes", {}).get(key, "") for effect in use.effects())]
+    _say(made, taken, notes)
+    return made
+
+
+def _measured(made: Table, by: str, use: Use) -> tuple[float, float]:
+    """Area in m2 and run in m of a stage; where it goes by a measure of its own, the stage says so."""
+    area, run = use.measures.get("area", 0.0), use.measures.get("run", 0.0)
+    if by == "joint_run":
+        run = use.measures[by]
+        made["run"] = f"{run:.1f} m"
+    elif by:
+        area = use.measures[by]
+        made["area"] = f"{area:g} m2"
+    return area, run
+
+
+def _cut(method: Table, shipped: Table, use: Use) -> int:
+    """Put the disc on the method's list, and give the passes that it takes along each joint."""
+    disc, passes = disc_for(use.measures["joint_width"], shipped["discs"], use.measures.get("disc"))
+    method["consumables"] = [f"cutting disc, {disc:g} mm"]
+    method["notes"] = f"{disc:g} mm disc, {passes} pass{'es' if passes > 1 else ''} along each joint."
+    return passes
+
+
+def _say(made: Table, taken: Amounts, notes: list[str]) -> None:
+    if taken.mixing:
+        made["mixing"] = taken.mixing
+    if taken.chemical:
+        made["chemical"] = taken.chemical
+    words = " ".join(note for note in notes if note)
+    if words:
+        made["notes"] = words[:400]
+
+
+def _methods(
+    key: str, stage: Table, use: Use, ground: Table, equipment: Equipment, library: Library
+) -> dict[str, Table]:
+    """The methods that conditions, kit, hands and the ground leave, without the library's own words.
+
+    Raises
+    ------
+    ValueError
+        When none is left; the message says why.
+    """
+    barred = {name for effect in use.effects() for name in effect.get("without", {}).get(key, [])}
+    found: dict[str, Table] = {}
+    why: list[str] = []
+    for name in stage["methods"]:
+        method = library.methods[_work(stage)][name]
+        reason = "does not suit the conditions" if name in barred else _why_not(method, use, ground, equipment)
+        if reason is None:
+            found[name] = {word: deepcopy(value) for word, value in method.items() if word not in METHOD_WORDS}
+        else:
+            why.append(f"'{name}' {reason}")
+    if not found:
+        raise ValueError(
+            f"no way is left to do it: {', '.join(why)}; "
+            "bring that kit, give the ground what it takes, or change the conditions"
+        )
+    return found
+
+
+def _why_not(method: Table, use: Use, ground: Table, equipment: Equipment) -> str | None:
+    """Why a method is no use on a ground, in words that follow its name; None when it is."""
+    kit = method.get("kit", [])
+    supplies, way = table_in(ground, "supplies"), table_in(ground, "way_in")
+    limit = way.get("load_limit", USUAL_LOAD_LIMIT)
+    if equipment.away(kit):
+        return f"needs {' and '.join(equipment.away(kit))}, which is left at home"
+    if heavy := equipment.too_heavy(kit, limit if isinstance(limit, int | float) else USUAL_LOAD_LIMIT):
+        return f"needs {' and '.join(heavy)}, too heavy to carry in"
+    if lacking := equipment.lacking(kit, supplies):
+        return f"needs a {' and a '.join(lacking)} on ground '{use.ground}'"
+    if ("water" in method or method.get("no_tap")) and has_supply(supplies, "tap"):
+        return "is for grounds without a tap"
+    return None if _disc_fits(method, use) else "has no disc thin enough for the joints"
+
+
+def _disc_fits(method: Table, use: Use) -> bool:
+    if "discs" not in method:
+        return True
+    try:
+        disc_for(use.measures["joint_width"], method["discs"], use.measures.get("disc"))
+    except ValueError:
+        return False
+    return True
+
+
+def _waits(use: Use) -> list[Table]:
+    """The recipe's waits, with what conditions make of them."""
+    made = []
+    for key, shipped in use.recipe.get("waits", {}).items():
+        wait = dict(shipped)
+        for effect in use.effects():
+            wait |= effect.get("waits", {}).get(key, {})
+        for end in ("after", "before"):
+            if end in wait:
+                wait[end] = use.stage(wait[end])
+        made.append(wait)
+    return made
+
+
+def _work(stage: Table) -> str:
+    return str(stage.get("work", stage["kind"]))
