@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from planner.day import Day
 from planner.engine.build import Index, build
 from planner.engine.problem import Problem
-from planner.engine.ranking import Budget, Standing
+from planner.engine.ranking import Budget, Score
 from planner.engine.result import Result
 from planner.engine.serial.careful import checked_serial_plan
 from planner.plan.checker import broken_rules
@@ -106,10 +106,10 @@ class Planning:
                     plans.append(plan)
         return min(plans, key=self._rank, default=None)
 
-    def _standing_of(self, plan: Plan) -> Standing:
+    def _standing_of(self, plan: Plan) -> Score:
         """How good a plan is, as the search counts."""
         measures = measure(self.day, plan)
-        return Standing(measures.overrun, measures.minutes_home, measures.restricted_crossings)
+        return Score(measures.overrun, measures.minutes_home, measures.restricted_crossings)
 
     def _left(self) -> Budget:
         """The budget without what composing took; one that counts the solver's own work is left whole."""
@@ -140,9 +140,9 @@ class Planning:
         return None if broken else plan
 
     def _read(self, solution: "Solution") -> Plan:
-        from planner.engine.solution import Reading
+        from planner.engine.solution import SolutionReader
 
-        return Reading(self.day, solution.variables, solution.of).plan()
+        return SolutionReader(self.day, solution.variables, solution.of).plan()
 
     def _found(self, solution: "Solution") -> None:
         """Check and give out a better plan, unless checking them all would hold the solver up."""

@@ -177,7 +177,7 @@ class Job:
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class KitThere:
     """Kit that is on a ground already, on a day under way; is it set up, and is it packed down again?"""
 
     kit: int
@@ -228,7 +228,7 @@ class Problem:
     most_shake: int | None = None
     shake_action: int | None = None
     is_underway: bool = False
-    standing: tuple[Standing, ...] = ()
+    standing: tuple[KitThere, ...] = ()
     laid: tuple[tuple[int, int], ...] = ()
     inside: tuple[tuple[int, int], ...] = ()
 
@@ -248,7 +248,7 @@ class Problem:
         """Whether one search over everything is more than can be hoped to end well in a minute."""
         return len(self.activities) * len(self.hands) > LARGE
 
-    def standing_on(self, ground: int, kit: int) -> tuple[Standing, ...]:
+    def standing_on(self, ground: int, kit: int) -> tuple[KitThere, ...]:
         """The kit of a kind that is on a ground already."""
         return tuple(x for x in self.standing if (x.ground, x.kit) == (ground, kit))
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class Score:
     """The levels by which a plan is judged: minutes of overrun, minutes home, restricted crossings."""
 
     overrun: int

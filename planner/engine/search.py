@@ -16,7 +16,7 @@ from planner.engine.bounds import crude_minutes, legs_needed, without_ways
 from planner.engine.hints import give, hold_other_jobs
 from planner.engine.problem import Problem
 from planner.engine.projects.list_scheduling import makespan, schedule
-from planner.engine.ranking import Budget, Standing
+from planner.engine.ranking import Budget, Score
 from planner.engine.rules import obey_all
 from planner.engine.solving import Outcome, Solution, Solving
 from planner.engine.tidy import dawdling, untidiness
@@ -52,7 +52,7 @@ class Search(Solving):
         problem: Problem,
         budget: Budget,
         *,
-        known: Standing | None = None,
+        known: Score | None = None,
         on_better: Callable[[Solution], None] | None = None,
         hint: Callable[[Variables, Solution | None], dict[int, int]] | None = None,
         stop: threading.Event | None = None,

@@ -24,7 +24,7 @@ Value = Callable[[Expr], int]
 """Gives the value of a variable or expression in a solution."""
 
 
-class Reading:
+class SolutionReader:
     """One solution, read as a plan. Crossings that carry nothing and hold no work are left out."""
 
     def __init__(self, day: Day, variables: Variables, value: Value) -> None:

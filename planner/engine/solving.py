@@ -10,7 +10,7 @@ from ortools.sat.python import cp_model
 from planner.engine.bounds import most_slots
 from planner.engine.hints import give
 from planner.engine.problem import Problem
-from planner.engine.ranking import Budget, Standing
+from planner.engine.ranking import Budget, Score
 from planner.engine.rules import obey_all
 from planner.engine.variables import Caps, Expr, Variables
 
@@ -24,7 +24,7 @@ class Solution:
 
     variables: Variables
     values: tuple[int, ...]
-    standing: Standing
+    standing: Score
 
     def of(self, expr: Expr) -> int:
         """The value of a variable, literal or constant."""
@@ -96,7 +96,7 @@ class Solving:
         problem: Problem,
         budget: Budget,
         *,
-        known: Standing | None = None,
+        known: Score | None = None,
         on_better: Callable[[Solution], None] | None = None,
         hint: Callable[[Variables, Solution | None], dict[int, int]] | None = None,
         stop: threading.Event | None = None,
@@ -112,7 +112,7 @@ class Solving:
         self.spent = 0.0
 
     @property
-    def _standing(self) -> Standing:
+    def _standing(self) -> Score:
         """How good the best plan known is; there must be one."""
         assert self.best is not None
         return self.best
@@ -145,7 +145,7 @@ class Solving:
         home = value_in(values, v.home)
         crossings = sum(value_in(values, s.present) for s in v.slots if self.problem.grounds[s.ground].restricted)
         overrun = 0 if self.problem.finish is None else max(0, home - self.problem.finish)
-        return Solution(v, values, Standing(overrun, home - self.problem.origin, crossings))
+        return Solution(v, values, Score(overrun, home - self.problem.origin, crossings))
 
     def offer(self, solution: Solution) -> None:
         """Keep a solution if it is better than the best so far, and say so."""

@@ -12,7 +12,7 @@ from typing import Any
 from ortools.sat.python import cp_model
 
 from planner.engine.bounds import legs_needed
-from planner.engine.problem import Problem, Standing
+from planner.engine.problem import KitThere, Problem
 
 Expr = Any
 """A CP-SAT integer variable, linear expression or constant."""
@@ -93,7 +93,7 @@ class Stay:
     came_by: dict[int, Expr] = field(default_factory=dict)
     left_by: dict[int, Expr] = field(default_factory=dict)
     used_by: dict[int, Expr] = field(default_factory=dict)
-    standing: Standing | None = None
+    standing: KitThere | None = None
 
     @property
     def ready(self) -> Expr:

@@ -8,12 +8,12 @@ from collections.abc import Callable
 from planner.day import Day
 from planner.plan.plan import Plan
 from planner.plan.rules import apart, carrying, exposure, hands, kit, stages, surfaces, times
-from planner.plan.rules.day_and_plan import Breaches, BrokenRule, Reading
+from planner.plan.rules.day_and_plan import Breaches, BrokenRule, DayAndPlan
 from planner.plan.rules.well_formed import faults_of_form
 
 __all__ = ["RULES", "BrokenRule", "broken_rules"]
 
-RULES: tuple[Callable[[Reading], Breaches], ...] = (
+RULES: tuple[Callable[[DayAndPlan], Breaches], ...] = (
     stages.every_stage_once,
     stages.as_the_method_says,
     stages.inside_its_visit,
@@ -79,7 +79,7 @@ def broken_rules(day: Day, plan: Plan, *, since: int | None = None) -> list[Brok
     since = plan.since if since is None else since
     found = list(faults_of_form(day, plan))
     if not found:
-        reading = Reading(day, plan)
+        reading = DayAndPlan(day, plan)
         found = [breach for rule in RULES for breach in rule(reading)]
     return sorted(
         {b for b in found if since is None or b.until is None or b.until > since},

@@ -20,7 +20,7 @@ EIGHT_HOURS = 480.0
 _HAIR = 1e-9
 
 
-class Standing(StrEnum):
+class Band(StrEnum):
     """Where an exposure stands: at an action value something must be done, over the limit work is refused."""
 
     BELOW = "below the action value"
@@ -45,12 +45,12 @@ class Exposure:
 
     value: float
     points: float
-    standing: Standing
+    standing: Band
 
     @property
     def is_over(self) -> bool:
         """Whether the limit value is passed."""
-        return self.standing is Standing.OVER
+        return self.standing is Band.OVER
 
 
 def vibration_a8(uses: Iterable[tuple[float, float]]) -> float:
@@ -71,11 +71,11 @@ def vibration_exposure(uses: Iterable[tuple[float, float]], limits: VibrationLim
     listed = list(uses)
     value = vibration_a8(listed)
     if value > limits.limit + _HAIR:
-        standing = Standing.OVER
+        standing = Band.OVER
     elif value >= limits.action - _HAIR:
-        standing = Standing.ACTION
+        standing = Band.ACTION
     else:
-        standing = Standing.BELOW
+        standing = Band.BELOW
     return Exposure(value, vibration_points(listed), standing)
 
 
@@ -116,13 +116,13 @@ def noise_exposure(uses: Iterable[tuple[float, float]], limits: NoiseLimits, *, 
         raise ValueError(f"hearing protection of {protection_db:g} dB is below zero")
     value = noise_daily(uses)
     if value - protection_db > limits.limit + _HAIR:
-        standing = Standing.OVER
+        standing = Band.OVER
     elif value >= limits.upper_action - _HAIR:
-        standing = Standing.ACTION
+        standing = Band.ACTION
     elif value >= limits.lower_action - _HAIR:
-        standing = Standing.LOWER_ACTION
+        standing = Band.LOWER_ACTION
     else:
-        standing = Standing.BELOW
+        standing = Band.BELOW
     return Exposure(value, noise_points(value), standing)
 
 

@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 from planner.desktop.forms.new_work import ExtraWork
 from planner.desktop.model.filing import open_file, progress_path
 from planner.desktop.model.marks import Mark, Progress
-from planner.desktop.pages.catalogue import printing
+from planner.desktop.pages import printing
 from planner.desktop.pages.compare_panel import ComparePanel
 from planner.desktop.pages.day_page import DayPage
 from planner.desktop.pages.load_panel import LoadPanel

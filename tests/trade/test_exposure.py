@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.trade.exposure import (
-    Standing,
+    Band,
     noise_daily,
     noise_exposure,
     noise_points,
@@ -45,7 +45,7 @@ def test_points_and_a8_say_the_same(tools: list[tuple[float, float]]) -> None:
 def test_standing_at_and_about_the_vibration_values() -> None:
     # The action value is reached at 2.5, the limit passed only above 5 (the Regulations, reg. 4 and 6).
     stand = [vibration_exposure([(a, 480)], VIBRATION).standing for a in (2.49, 2.5, 5.0, 5.01)]
-    assert stand == [Standing.BELOW, Standing.ACTION, Standing.ACTION, Standing.OVER]
+    assert stand == [Band.BELOW, Band.ACTION, Band.ACTION, Band.OVER]
     assert vibration_exposure([(5.01, 480)], VIBRATION).is_over
     assert vibration_exposure([(5, 480)], VIBRATION).points == pytest.approx(400)
 
@@ -74,13 +74,13 @@ def test_a_weeks_two_thousand_points_are_91() -> None:
 
 def test_standing_at_and_about_the_noise_values() -> None:
     stand = [noise_exposure([(level, 480)], NOISE).standing for level in (79.9, 80, 85, 87, 87.1)]
-    assert stand == [Standing.BELOW, Standing.LOWER_ACTION, Standing.ACTION, Standing.ACTION, Standing.OVER]
+    assert stand == [Band.BELOW, Band.LOWER_ACTION, Band.ACTION, Band.ACTION, Band.OVER]
 
 
 def test_hearing_protection_counts_for_the_limit_only() -> None:
     # The Regulations, reg. 4: the limit is judged at the ear, the action values without protection.
     assert noise_exposure([(95, 480)], NOISE).is_over
-    assert noise_exposure([(95, 480)], NOISE, protection_db=15).standing is Standing.ACTION
+    assert noise_exposure([(95, 480)], NOISE, protection_db=15).standing is Band.ACTION
     with pytest.raises(ValueError, match="below zero"):
         noise_exposure([(95, 480)], NOISE, protection_db=-1)
 

@@ -9,7 +9,7 @@ from planner.day import Day
 from planner.engine.build import Index
 from planner.engine.planning import Planning
 from planner.engine.problem import Lag, Problem
-from planner.engine.ranking import Budget, Standing
+from planner.engine.ranking import Budget, Score
 from planner.engine.result import Result
 from planner.engine.underway.old_choices import what_is_left
 from planner.engine.underway.rest import underway
@@ -80,11 +80,11 @@ class Replanning(Planning):
             v.model.minimize(v.home)
             solver, status = self._solve(v, FIRST_SECONDS)
             if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-                self.first = Solution(v, tuple(solver.response_proto.solution), Standing(0, 0, 0))
+                self.first = Solution(v, tuple(solver.response_proto.solution), Score(0, 0, 0))
                 return self._checked(self._read(self.first))
         return None
 
-    def _standing_of(self, plan: Plan) -> Standing:
+    def _standing_of(self, plan: Plan) -> Score:
         whole = super()._standing_of(plan)
         return replace(whole, crossings=whole.crossings - self._crossings_over())
 

@@ -137,13 +137,13 @@ def _shaken(problem: p.Problem, index: Index, past: Past, h: int) -> int:
     return taken
 
 
-def _standing(index: Index, past: Past, now: int) -> Iterator[p.Standing]:
+def _standing(index: Index, past: Past, now: int) -> Iterator[p.KitThere]:
     for kit, ground, stay in stays_left(past, index):
         own = [
             c for c in past.plan.chores if (c.job, c.ground, c.kit, c.stay) == (*_place(stay), stay.kit, stay.number)
         ]
         done = {c.what for c in own if c.end <= now}
-        yield p.Standing(kit, ground, "set up" in done, "pack down" in done)
+        yield p.KitThere(kit, ground, "set up" in done, "pack down" in done)
 
 
 def _place(stay: Stay) -> tuple[str, str]:

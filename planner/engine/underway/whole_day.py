@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from planner.day import Day
-from planner.engine.solution import Reading, Value
+from planner.engine.solution import SolutionReader, Value
 from planner.engine.underway.held import Held
 from planner.engine.variables import Variables
 from planner.plan.past import NOT_YET, Past
@@ -11,7 +11,7 @@ from planner.plan.plan import Attendance, Chore, Crossing, Drive, Plan, Rest, St
 from planner.plan.progress import Progress
 
 
-class RestReading(Reading):
+class RestReading(SolutionReader):
     """A solution read as the plan of what is left; visits and crossings begun are in it whatever they still do."""
 
     def __init__(self, day: Day, past: Past, variables: Variables, value: Value, progress: Progress) -> None:

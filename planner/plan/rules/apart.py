@@ -3,11 +3,11 @@
 from itertools import permutations
 
 from planner.plan.plan import Work
-from planner.plan.rules.day_and_plan import Breaches, BrokenRule, Reading, overlap
+from planner.plan.rules.day_and_plan import Breaches, BrokenRule, DayAndPlan, overlap
 from planner.trade.chemicals import Chemicals, chemicals
 
 
-def nothing_spoils(r: Reading) -> Breaches:
+def nothing_spoils(r: DayAndPlan) -> Breaches:
     """Rule 9: on one ground nothing makes dust or spray while a stage, or a wait after it, can be spoiled by it."""
     for maker in (w for w in r.plan.works if r.stage(w).makes):
         for other in r.works_on(maker.job, r.ground(maker)):
@@ -20,7 +20,7 @@ def nothing_spoils(r: Reading) -> Breaches:
                 yield BrokenRule(9, text, maker.job, max(maker.start, other.start), min(maker.end, open_until))
 
 
-def pairs_apart(r: Reading) -> Breaches:
+def pairs_apart(r: DayAndPlan) -> Breaches:
     """Rule 9: stages that a job keeps apart share no time."""
     for key, job in r.day.jobs.items():
         for pair in job.apart:
@@ -30,7 +30,7 @@ def pairs_apart(r: Reading) -> Breaches:
                 yield BrokenRule(9, text, key, max(one.start, two.start), min(one.end, two.end))
 
 
-def chemicals_never_meet(r: Reading) -> Breaches:
+def chemicals_never_meet(r: DayAndPlan) -> Breaches:
     """Rule 9: two chemicals that must never meet do not reach one surface without a rinse of it between them."""
     known = chemicals()
     for first, second in permutations([w for w in r.plan.works if r.stage(w).chemical], 2):
@@ -43,7 +43,7 @@ def chemicals_never_meet(r: Reading) -> Breaches:
                 yield BrokenRule(9, f"{text}: {danger}", second.job, second.start, second.end)
 
 
-def _danger(r: Reading, known: Chemicals, first: Work, second: Work) -> str | None:
+def _danger(r: DayAndPlan, known: Chemicals, first: Work, second: Work) -> str | None:
     """Why the chemicals of two works at one job must never meet; None when they may. The unknown counts as danger."""
     one, two = r.stage(first).chemical, r.stage(second).chemical
     if first.job != second.job or one is None or two is None or one == two:
@@ -55,12 +55,12 @@ def _danger(r: Reading, known: Chemicals, first: Work, second: Work) -> str | No
     return str(clash) if clash else None
 
 
-def _wetted(r: Reading, work: Work) -> set[str]:
+def _wetted(r: DayAndPlan, work: Work) -> set[str]:
     """The surfaces that what a stage puts on reaches: its own, and those that drains to."""
     return {r.stage(work).surface, *r.surface(work).drains_to}
 
 
-def _rinses_between(r: Reading, rinse: Work, surface: str, first: Work, second: Work) -> bool:
+def _rinses_between(r: DayAndPlan, rinse: Work, surface: str, first: Work, second: Work) -> bool:
     """Whether a work rinses the surface after one work ends and before another starts.
 
     A surface that was treated itself must be rinsed itself; on one that only took the run-off of both, the run-off of

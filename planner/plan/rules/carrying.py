@@ -7,7 +7,7 @@ from planner.plan.rules.day_and_plan import (
     FOREVER,
     Breaches,
     BrokenRule,
-    Reading,
+    DayAndPlan,
     ground_words,
     hand_words,
     kit_words,
@@ -20,7 +20,7 @@ _HAIR = 1e-6
 """Loads and shares are sums of decimal fractions; a hair above a whole is none."""
 
 
-def no_leg_is_overloaded(r: Reading) -> Breaches:
+def no_leg_is_overloaded(r: DayAndPlan) -> Breaches:
     """Rule 5: one hand carries no more on one leg than the way in allows."""
     for crossing in r.plan.crossings:
         limit = r.way_in(crossing.job, crossing.ground).load_limit
@@ -31,11 +31,11 @@ def no_leg_is_overloaded(r: Reading) -> Breaches:
                 yield _of_crossing(r, crossing, text)
 
 
-def _load(r: Reading, carried: Carried) -> float:
+def _load(r: DayAndPlan, carried: Carried) -> float:
     return r.day.materials[carried.what].load if carried.is_material else r.day.kit[carried.what].load
 
 
-def stays_match_what_is_carried(r: Reading) -> Breaches:
+def stays_match_what_is_carried(r: DayAndPlan) -> Breaches:
     """Rule 5: each stay by a way in with crossings begins at the end of an in-leg that brings its kit and ends at the
     start of an out-leg that takes it, by as many hands as it takes to lift it; nothing else is carried."""
     for word, carried, stays in (
@@ -61,7 +61,7 @@ _Place = tuple[str, int, str, int, str]
 """Job, visit, ground, minute and kit."""
 
 
-def _legs(r: Reading, *, inward: bool) -> list[tuple[_Place, str, Carried]]:
+def _legs(r: DayAndPlan, *, inward: bool) -> list[tuple[_Place, str, Carried]]:
     """Kit carried, with the end of its in-leg or the start of its out-leg, and by whom."""
     found = []
     for c in r.plan.crossings:
@@ -73,19 +73,19 @@ def _legs(r: Reading, *, inward: bool) -> list[tuple[_Place, str, Carried]]:
     return found
 
 
-def _stays_in(r: Reading) -> list[_Place]:
+def _stays_in(r: DayAndPlan) -> list[_Place]:
     return [(s.job, s.visit_in, s.ground, s.carried_in, s.kit) for s in _carried_stays(r)]
 
 
-def _stays_out(r: Reading) -> list[_Place]:
+def _stays_out(r: DayAndPlan) -> list[_Place]:
     return [(s.job, s.visit_out, s.ground, s.carried_out, s.kit) for s in _carried_stays(r)]
 
 
-def _carried_stays(r: Reading) -> Iterator[Stay]:
+def _carried_stays(r: DayAndPlan) -> Iterator[Stay]:
     return (s for s in r.plan.stays if not r.way_in(s.job, s.ground).is_open)
 
 
-def chores_have_their_hands(r: Reading) -> Breaches:
+def chores_have_their_hands(r: DayAndPlan) -> Breaches:
     """Rule 5: a chore takes one hand; where it also carries (an open way in), as many as lift the kit."""
     for chore in r.plan.chores:
         wanted = 1
@@ -96,7 +96,7 @@ def chores_have_their_hands(r: Reading) -> Breaches:
             yield BrokenRule(5, f"{words} takes {wanted} different hands", chore.job, chore.start, chore.end)
 
 
-def stays_lie_in_their_visits(r: Reading) -> Breaches:
+def stays_lie_in_their_visits(r: DayAndPlan) -> Breaches:
     """Rule 5: kit comes and goes while the van is there, and only what may stay is left when it leaves."""
     for stay in r.plan.stays:
         first, last = r.visit(stay.job, stay.visit_in), r.visit(stay.job, stay.visit_out)
@@ -120,7 +120,7 @@ def stays_lie_in_their_visits(r: Reading) -> Breaches:
                     yield BrokenRule(5, text, stay.job, drive.start, drive.end)
 
 
-def materials_are_there(r: Reading) -> Breaches:
+def materials_are_there(r: DayAndPlan) -> Breaches:
     """Rule 5: what a stage uses up was carried to its ground before, first come first used."""
     for work in sorted(r.plan.works, key=lambda w: w.start):
         ground = r.ground(work)
@@ -144,7 +144,7 @@ def materials_are_there(r: Reading) -> Breaches:
                 yield BrokenRule(5, text, work.job, work.start, work.end)
 
 
-def materials_are_not_carried_out(r: Reading) -> Breaches:
+def materials_are_not_carried_out(r: DayAndPlan) -> Breaches:
     """Rule 5: containers are carried in whole, by one hand, and stay."""
     for crossing in r.plan.crossings:
         for x in crossing.carried_out:
@@ -155,7 +155,7 @@ def materials_are_not_carried_out(r: Reading) -> Breaches:
                 yield _of_crossing(r, crossing, f"a part of '{x.what}' is carried, and containers are carried whole")
 
 
-def protection_is_down(r: Reading) -> Breaches:
+def protection_is_down(r: DayAndPlan) -> Breaches:
     """Rule 6: floor protection that is ours is laid before the first crossing of a visit and lifted after the last."""
     for visit in r.visits:
         for ground in r.day.jobs[visit.job].grounds:
@@ -179,7 +179,7 @@ def protection_is_down(r: Reading) -> Breaches:
                         yield BrokenRule(6, text, visit.job, min(first, chore.start), max(last, chore.end))
 
 
-def _of_crossing(r: Reading, crossing: Crossing, wrong: str) -> BrokenRule:
+def _of_crossing(r: DayAndPlan, crossing: Crossing, wrong: str) -> BrokenRule:
     where = ground_words(r.day, crossing.job, crossing.ground)
     span = span_words(crossing.start, crossing.end)
     text = f"the crossing of {hand_words(r.day, crossing.hand)} to {where} ({span}): {wrong}"

@@ -84,7 +84,7 @@ def pairs_at_once(spans: Iterable[Span]) -> Iterator[tuple[Span, Span]]:
                 yield one, other
 
 
-class Reading:
+class DayAndPlan:
     """A plan read beside its day; made only once the plan is known to be well formed.
 
     What is asked for by its keys again and again is looked up in a table, so that a day of hundreds of stages is

@@ -1,12 +1,12 @@
 """Rule 13, exposure: no plan shakes a hand past the limit value of a day."""
 
 from planner.plan.exposed import vibration_uses
-from planner.plan.rules.day_and_plan import Breaches, BrokenRule, Reading, hand_words
+from planner.plan.rules.day_and_plan import Breaches, BrokenRule, DayAndPlan, hand_words
 from planner.trade.exposure import vibration_exposure
 from planner.trade.limits import limits
 
 
-def no_hand_is_shaken_past_the_limit(r: Reading) -> Breaches:
+def no_hand_is_shaken_past_the_limit(r: DayAndPlan) -> Breaches:
     """Rule 13: the daily vibration A(8) of every hand stays within the limit value."""
     for hand in r.day.hands:
         uses = vibration_uses(r.day, r.plan, hand)

@@ -6,8 +6,8 @@ from planner.plan.plan import Attendance, Crossing
 from planner.plan.rules.day_and_plan import (
     Breaches,
     BrokenRule,
+    DayAndPlan,
     Duty,
-    Reading,
     ground_words,
     hand_words,
     job_words,
@@ -19,7 +19,7 @@ from planner.plan.rules.day_and_plan import (
 from planner.trade.units import show_clock, show_minutes
 
 
-def one_thing_at_a_time(r: Reading) -> Breaches:
+def one_thing_at_a_time(r: DayAndPlan) -> Breaches:
     """Rule 2: stages, chores, legs of crossings, drives and breaks of one hand share no time."""
     for hand in r.day.hands:
         for one, two in pairs_at_once(duties(r, hand)):
@@ -27,7 +27,7 @@ def one_thing_at_a_time(r: Reading) -> Breaches:
             yield _during(2, text, one.job or two.job, two.start, min(one.end, two.end))
 
 
-def crossings_apart(r: Reading) -> Breaches:
+def crossings_apart(r: DayAndPlan) -> Breaches:
     """Rule 2: a hand is inside one crossing at a time."""
     for hand in r.day.hands:
         for one, two in pairs_at_once(r.crossings_of(hand)):
@@ -35,7 +35,7 @@ def crossings_apart(r: Reading) -> Breaches:
             yield _during(2, text, one.job, two.start, min(one.end, two.end))
 
 
-def where_the_van_is(r: Reading) -> Breaches:
+def where_the_van_is(r: DayAndPlan) -> Breaches:
     """Rule 2: chores, crossings and breaks lie inside a visit, as the stages do."""
     for chore in r.plan.chores:
         visit = r.visit(chore.job, chore.visit)
@@ -52,7 +52,7 @@ def where_the_van_is(r: Reading) -> Breaches:
             yield _during(2, text, None, rest.start, rest.end)
 
 
-def own_transport_is_there(r: Reading) -> Breaches:
+def own_transport_is_there(r: DayAndPlan) -> Breaches:
     """Rule 2: a hand with their own transport works only while they attend; nobody else has an attendance."""
     for a in r.plan.attendances:
         visit = r.visit(a.job, a.visit)
@@ -71,14 +71,14 @@ def own_transport_is_there(r: Reading) -> Breaches:
                 yield _during(2, text, None, rest.start, rest.end)
 
 
-def _bound_duties(r: Reading, hand: str) -> Iterator[tuple[int, int, str, int, str]]:
+def _bound_duties(r: DayAndPlan, hand: str) -> Iterator[tuple[int, int, str, int, str]]:
     """All that a hand does at a visit, with the job and the visit."""
     yield from ((w.start, w.end, w.job, w.visit, r.words(w)) for w in r.plan.works if hand in w.hands)
     yield from ((c.start, c.end, c.job, c.visit, f"'{c.what}'") for c in r.plan.chores if hand in c.hands)
     yield from ((c.start, c.end, c.job, c.visit, "a crossing") for c in r.crossings_of(hand))
 
 
-def duties(r: Reading, hand: str) -> list[Duty]:
+def duties(r: DayAndPlan, hand: str) -> list[Duty]:
     """All that keeps a hand busy."""
     found = [Duty(w.start, w.end, stage_words(r.day, w.job, w.stage), w.job) for w in r.plan.works if hand in w.hands]
     found += [
@@ -98,7 +98,7 @@ def duties(r: Reading, hand: str) -> list[Duty]:
     return found + [Duty(x.start, x.end, "a break", None) for x in r.plan.rests if x.hand == hand]
 
 
-def crossings_of_ways_that_need_them(r: Reading) -> Breaches:
+def crossings_of_ways_that_need_them(r: DayAndPlan) -> Breaches:
     """Rule 3: a crossing leaves time for both its legs, and an open way in has none."""
     for crossing in r.plan.crossings:
         way_in = r.way_in(crossing.job, crossing.ground)
@@ -108,7 +108,7 @@ def crossings_of_ways_that_need_them(r: Reading) -> Breaches:
             yield _of_crossing(r, 3, crossing, f"is shorter than {show_minutes(2 * way_in.minutes)} of walking")
 
 
-def inside_a_crossing(r: Reading) -> Breaches:
+def inside_a_crossing(r: DayAndPlan) -> Breaches:
     """Rule 3: who works or sees to kit on a ground has walked in before and walks out after."""
     for job, ground, hand, start, end, words in _on_grounds(r):
         if r.way_in(job, ground).is_open:
@@ -121,7 +121,7 @@ def inside_a_crossing(r: Reading) -> Breaches:
             yield _during(3, text, job, start, end)
 
 
-def nothing_elsewhere_meanwhile(r: Reading) -> Breaches:
+def nothing_elsewhere_meanwhile(r: DayAndPlan) -> Breaches:
     """Rule 3: inside a crossing a hand does nothing on another ground, nor at the van."""
     on_grounds = list(_on_grounds(r))
     for hand in r.day.hands:
@@ -140,7 +140,7 @@ def nothing_elsewhere_meanwhile(r: Reading) -> Breaches:
                     yield _during(3, text, chore.job, chore.start, chore.end)
 
 
-def _on_grounds(r: Reading) -> Iterator[tuple[str, str, str, int, int, str]]:
+def _on_grounds(r: DayAndPlan) -> Iterator[tuple[str, str, str, int, int, str]]:
     """Job, ground, hand, start, end and words of all that is done standing on a ground."""
     for work in r.plan.works:
         for hand in work.hands:
@@ -152,13 +152,13 @@ def _on_grounds(r: Reading) -> Iterator[tuple[str, str, str, int, int, str]]:
                 yield chore.job, chore.ground, hand, chore.start, chore.end, words
 
 
-def _of_crossing(r: Reading, rule: int, crossing: Crossing, wrong: str) -> BrokenRule:
+def _of_crossing(r: DayAndPlan, rule: int, crossing: Crossing, wrong: str) -> BrokenRule:
     span = span_words(crossing.start, crossing.end)
     text = f"the crossing of {hand_words(r.day, crossing.hand)} to {ground_words(r.day, crossing.job, crossing.ground)}"
     return _during(rule, f"{text} ({span}) {wrong}", crossing.job, crossing.start, crossing.end)
 
 
-def _of_attendance(r: Reading, a: Attendance, wrong: str) -> BrokenRule:
+def _of_attendance(r: DayAndPlan, a: Attendance, wrong: str) -> BrokenRule:
     text = f"{hand_words(r.day, a.hand)} attends {job_words(r.day, a.job)} from {span_words(a.arrive, a.leave)} {wrong}"
     return _during(2, text, a.job, a.arrive, a.leave)
 

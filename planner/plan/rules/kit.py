@@ -6,7 +6,7 @@ from planner.plan.plan import Stay, Work
 from planner.plan.rules.day_and_plan import (
     Breaches,
     BrokenRule,
-    Reading,
+    DayAndPlan,
     ground_words,
     kit_words,
     pairs_at_once,
@@ -15,7 +15,7 @@ from planner.plan.rules.day_and_plan import (
 from planner.trade.units import show_clock, show_minutes
 
 
-def each_work_has_its_kit(r: Reading) -> Breaches:
+def each_work_has_its_kit(r: DayAndPlan) -> Breaches:
     """Rule 4: a stage names one stay on its ground for each kit that it takes, and for what that needs."""
     for work in r.plan.works:
         found = sorted(s.kit for s in r.stays_of(work))
@@ -26,7 +26,7 @@ def each_work_has_its_kit(r: Reading) -> Breaches:
             yield _of_work(work, f"{r.words(work)} names stays that it has no use for, or that are elsewhere")
 
 
-def kit_stands_set_up_for_all_of_its_use(r: Reading) -> Breaches:
+def kit_stands_set_up_for_all_of_its_use(r: DayAndPlan) -> Breaches:
     """Rule 4: set-up is done before a stage starts, and packing down starts after it ends."""
     for work in r.plan.works:
         for stay in r.stays_of(work):
@@ -37,7 +37,7 @@ def kit_stands_set_up_for_all_of_its_use(r: Reading) -> Breaches:
                 yield _of_work(work, text)
 
 
-def each_stay_is_set_up_and_packed_down(r: Reading) -> Breaches:
+def each_stay_is_set_up_and_packed_down(r: DayAndPlan) -> Breaches:
     """Rule 4: a stay has the chores that its kit takes, of the exact minutes, and no others."""
     for stay in r.plan.stays:
         kit = r.day.kit[stay.kit]
@@ -48,7 +48,7 @@ def each_stay_is_set_up_and_packed_down(r: Reading) -> Breaches:
             yield _of_stay(stay, f"{kit_words(r.day, stay.kit)} is packed down before it is set up")
 
 
-def _chore_of(r: Reading, stay: Stay, what: str, minutes: int) -> Breaches:
+def _chore_of(r: DayAndPlan, stay: Stay, what: str, minutes: int) -> Breaches:
     chores = r.chores_of(stay, what)
     words = f"to {what} {kit_words(r.day, stay.kit)} on {ground_words(r.day, stay.job, stay.ground)}"
     if len(chores) != (minutes > 0):
@@ -65,7 +65,7 @@ def _chore_of(r: Reading, stay: Stay, what: str, minutes: int) -> Breaches:
             yield _of_stay(stay, f"{words}: it is gone at the end of that, not {show_clock(stay.carried_out)}")
 
 
-def _walking(r: Reading, stay: Stay) -> int:
+def _walking(r: DayAndPlan, stay: Stay) -> int:
     """Minutes that a chore takes longer because an open way is walked with the load."""
     way_in, kit = r.way_in(stay.job, stay.ground), r.day.kit[stay.kit]
     if not way_in.is_open:
@@ -73,7 +73,7 @@ def _walking(r: Reading, stay: Stay) -> int:
     return 2 * way_in.minutes * math.ceil(kit.load / (way_in.load_limit * kit.lift) - 1e-9)
 
 
-def one_stage_at_a_time(r: Reading) -> Breaches:
+def one_stage_at_a_time(r: DayAndPlan) -> Breaches:
     """Rule 4: one unit of kit serves one stage at a time."""
     for one, two in pairs_at_once(r.plan.works):
         for stay in r.stays_of(one):
@@ -82,7 +82,7 @@ def one_stage_at_a_time(r: Reading) -> Breaches:
                 yield BrokenRule(4, text, one.job, two.start, min(one.end, two.end))
 
 
-def no_more_kit_than_we_own(r: Reading) -> Breaches:
+def no_more_kit_than_we_own(r: DayAndPlan) -> Breaches:
     """Rule 4: over all grounds and jobs no more of a kit is out than we own, the way there and back counted."""
     for key, kit in r.day.kit.items():
         out = [(*_away(r, s), s.job) for s in r.plan.stays if s.kit == key]
@@ -93,14 +93,14 @@ def no_more_kit_than_we_own(r: Reading) -> Breaches:
                 yield BrokenRule(4, text, job, start, min(two for one, two, _ in out if one <= start < two))
 
 
-def _away(r: Reading, stay: Stay) -> tuple[int, int]:
+def _away(r: DayAndPlan, stay: Stay) -> tuple[int, int]:
     """From when to when a unit is not in the van."""
     way_in = r.way_in(stay.job, stay.ground)
     walk = 0 if way_in.is_open else way_in.minutes
     return stay.carried_in - walk, stay.carried_out + walk
 
 
-def supplies_suffice(r: Reading) -> Breaches:
+def supplies_suffice(r: DayAndPlan) -> Breaches:
     """Rule 4: at no minute do the running stages take more taps or sockets than their ground has."""
     for work in r.plan.works:
         job, ground = work.job, r.ground(work)

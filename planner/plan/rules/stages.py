@@ -2,18 +2,18 @@
 
 from planner.day import Wait
 from planner.plan.plan import Work
-from planner.plan.rules.day_and_plan import Breaches, BrokenRule, Reading, hand_words, job_words, stage_words
+from planner.plan.rules.day_and_plan import Breaches, BrokenRule, DayAndPlan, hand_words, job_words, stage_words
 from planner.trade.units import show_clock, show_minutes
 
 
-def every_stage_once(r: Reading) -> Breaches:
+def every_stage_once(r: DayAndPlan) -> Breaches:
     """Rule 1: no stage is left out, but for a re-wet that is not needed."""
     for job, key, stage in r.day.stages():
         if r.work(job, key) is None and not stage.only_if_needed:
             yield BrokenRule(1, f"{stage_words(r.day, job, key)} is not in the plan", job)
 
 
-def as_the_method_says(r: Reading) -> Breaches:
+def as_the_method_says(r: DayAndPlan) -> Breaches:
     """Rule 1: a stage takes the minutes and the hands of its method, and the hand it is meant for."""
     for work in r.plan.works:
         stage = r.stage(work)
@@ -27,7 +27,7 @@ def as_the_method_says(r: Reading) -> Breaches:
             yield _broken(1, work, f"{r.words(work)} must be done by {hand_words(r.day, stage.by_hand)}")
 
 
-def inside_its_visit(r: Reading) -> Breaches:
+def inside_its_visit(r: DayAndPlan) -> Breaches:
     """Rule 1: a stage lies inside the visit it names."""
     for work in r.plan.works:
         visit = r.visit(work.job, work.visit)
@@ -35,7 +35,7 @@ def inside_its_visit(r: Reading) -> Breaches:
             yield _broken(1, work, f"{r.words(work)} is outside visit {work.visit} to {job_words(r.day, work.job)}")
 
 
-def in_order(r: Reading) -> Breaches:
+def in_order(r: DayAndPlan) -> Breaches:
     """Rule 7: a stage starts after all those that it follows."""
     for work in r.plan.works:
         for key in r.stage(work).after:
@@ -44,7 +44,7 @@ def in_order(r: Reading) -> Breaches:
                 yield _broken(7, work, f"{r.words(work)} starts before {r.words(first)} is done")
 
 
-def waits_keep_their_bounds(r: Reading) -> Breaches:
+def waits_keep_their_bounds(r: DayAndPlan) -> Breaches:
     """Rule 7: each wait lasts at least its least and at most its most, counted anew from a re-wet."""
     for key, job in r.day.jobs.items():
         for wait in job.waits:
@@ -54,7 +54,7 @@ def waits_keep_their_bounds(r: Reading) -> Breaches:
                 yield from _wait_between(r, wait, first, second)
 
 
-def _wait_between(r: Reading, wait: Wait, first: Work, second: Work) -> Breaches:
+def _wait_between(r: DayAndPlan, wait: Wait, first: Work, second: Work) -> Breaches:
     least, most = wait.bounds(first.end)
     words = f"the {wait.kind} after {r.words(first)} before {r.words(second)}"
     if second.start < first.end + least:

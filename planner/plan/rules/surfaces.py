@@ -9,7 +9,7 @@ from planner.plan.rules.day_and_plan import (
     FOREVER,
     Breaches,
     BrokenRule,
-    Reading,
+    DayAndPlan,
     ground_words,
     overlap,
     stage_words,
@@ -27,7 +27,7 @@ class Closed(NamedTuple):
     words: str
 
 
-def closed_surfaces(r: Reading) -> Iterator[Closed]:
+def closed_surfaces(r: DayAndPlan) -> Iterator[Closed]:
     """Every surface that the plan closes, and the jobs that it keeps clear."""
     for key, job in r.day.jobs.items():
         for wait in job.waits:
@@ -61,7 +61,7 @@ def reached_over(job: Job, surfaces: set[str]) -> set[str]:
     return found
 
 
-def nobody_on_a_closed_surface(r: Reading) -> Breaches:
+def nobody_on_a_closed_surface(r: DayAndPlan) -> Breaches:
     """Rule 8: no stage, but a re-wet, stands on a surface that waits or is reached over it."""
     for closed in closed_surfaces(r):
         for work in _others(r, closed):
@@ -69,7 +69,7 @@ def nobody_on_a_closed_surface(r: Reading) -> Breaches:
                 yield from _while_closed(closed, work.start, work.end, r.words(work))
 
 
-def nobody_walks_over_a_closed_surface(r: Reading) -> Breaches:
+def nobody_walks_over_a_closed_surface(r: DayAndPlan) -> Breaches:
     """Rule 8: no way in is walked that goes over a surface that waits."""
     for closed in closed_surfaces(r):
         if not closed.wait.closes_surface:
@@ -92,7 +92,7 @@ def nobody_walks_over_a_closed_surface(r: Reading) -> Breaches:
                         yield from _while_closed(closed, work.start, work.end, r.words(work))
 
 
-def nothing_else_while_kept_clear(r: Reading) -> Breaches:
+def nothing_else_while_kept_clear(r: DayAndPlan) -> Breaches:
     """Rule 8: while a wait keeps the job clear, no other stage of it is worked."""
     for closed in closed_surfaces(r):
         if closed.wait.keep_clear:
@@ -100,7 +100,7 @@ def nothing_else_while_kept_clear(r: Reading) -> Breaches:
                 yield from _while_closed(closed, work.start, work.end, r.words(work))
 
 
-def _others(r: Reading, closed: Closed) -> list[Work]:
+def _others(r: DayAndPlan, closed: Closed) -> list[Work]:
     """The works of a job that a wait may forbid: all but its own two ends and its re-wet."""
     own = (closed.wait.after, closed.wait.before, closed.wait.extended_by)
     return [w for w in r.plan.works if w.job == closed.job and w.stage not in own]

@@ -9,7 +9,7 @@ from planner.plan.rules.day_and_plan import (
     FOREVER,
     Breaches,
     BrokenRule,
-    Reading,
+    DayAndPlan,
     hand_words,
     job_words,
     overlap,
@@ -20,7 +20,7 @@ from planner.trade.units import MINUTES_IN_A_DAY, show_clock, show_minutes
 from planner.trade.weather_gates import Tolerances, shut_spans
 
 
-def arrivals_and_promises(r: Reading) -> Breaches:
+def arrivals_and_promises(r: DayAndPlan) -> Breaches:
     """Rule 10: the first arrival lies in its window, and the van is gone by when it was promised gone."""
     for key, job in r.day.jobs.items():
         visits = [v for v in r.visits if v.job == key]
@@ -35,7 +35,7 @@ def arrivals_and_promises(r: Reading) -> Breaches:
             yield BrokenRule(10, text, key, last, last)
 
 
-def stages_keep_their_times(r: Reading) -> Breaches:
+def stages_keep_their_times(r: DayAndPlan) -> Breaches:
     """Rule 10: a stage keeps its own times, is quiet in quiet hours, and has the light and the weather it needs."""
     for work in r.plan.works:
         starts_at = r.stage(work).starts_at
@@ -46,7 +46,7 @@ def stages_keep_their_times(r: Reading) -> Breaches:
                 yield _broken(work, f"{r.words(work)}: {why}")
 
 
-def _shut(r: Reading, work: Work) -> Iterator[tuple[int, int, str]]:
+def _shut(r: DayAndPlan, work: Work) -> Iterator[tuple[int, int, str]]:
     """Spans in which a stage may not run, each with its reason."""
     job, stage = r.day.jobs[work.job], r.stage(work)
     if stage.not_before is not None:
@@ -63,7 +63,7 @@ def _shut(r: Reading, work: Work) -> Iterator[tuple[int, int, str]]:
         yield shut.start, shut.end, f"{shut.why}, {span_words(shut.start, shut.end)}"
 
 
-def _nights(r: Reading, place: str) -> Iterator[tuple[int, int]]:
+def _nights(r: DayAndPlan, place: str) -> Iterator[tuple[int, int]]:
     """From civil dusk to civil dawn: the night before the day, the one after it, and the next."""
     at = r.day.places[place].at or r.day.places[r.day.van.starts_at].at
     if at is None:
@@ -76,7 +76,7 @@ def _nights(r: Reading, place: str) -> Iterator[tuple[int, int]]:
             yield dusk, dawn
 
 
-def hands_keep_their_hours(r: Reading) -> Breaches:
+def hands_keep_their_hours(r: DayAndPlan) -> Breaches:
     """Rule 10: riders are there when the van sets off; hands with their own transport keep their hours.
 
     Where the van is home later than a rider's hours end, that is overrun: said, and least of all wanted, not broken.
@@ -94,7 +94,7 @@ def hands_keep_their_hours(r: Reading) -> Breaches:
                 yield BrokenRule(10, f"{text} {span_words(start, end)}", a.job, a.arrive, a.leave)
 
 
-def breaks_are_taken(r: Reading) -> Breaches:
+def breaks_are_taken(r: DayAndPlan) -> Breaches:
     """Rule 11: who works longer than the rule allows gets a break, long enough and soon enough."""
     for hand in r.day.hands:
         rule, span = r.day.rest_of(hand), _working_span(r, hand)
@@ -118,7 +118,7 @@ def breaks_are_taken(r: Reading) -> Breaches:
             yield BrokenRule(11, f"{text} {window}", None, start, end)
 
 
-def _working_span(r: Reading, hand: str) -> tuple[int, int] | None:
+def _working_span(r: DayAndPlan, hand: str) -> tuple[int, int] | None:
     """From when to when a hand is out; None for one who is not."""
     if hand in r.riders:
         return (r.plan.leaves, r.plan.home) if r.drives else None
@@ -126,7 +126,7 @@ def _working_span(r: Reading, hand: str) -> tuple[int, int] | None:
     return (there[0].arrive, max(a.leave for a in there)) if there else None
 
 
-def the_van_goes_round(r: Reading) -> Breaches:
+def the_van_goes_round(r: DayAndPlan) -> Breaches:
     """Rule 12: drives link the van's start, its visits and its end without a gap."""
     if not r.visits and not r.drives:
         return
@@ -147,7 +147,7 @@ def the_van_goes_round(r: Reading) -> Breaches:
             yield BrokenRule(12, f"{text} and arrival {show_clock(reached)}", None, drive.start, drive.end)
 
 
-def drives_take_their_time(r: Reading) -> Breaches:
+def drives_take_their_time(r: DayAndPlan) -> Breaches:
     """Rule 12: a drive takes the minutes between its places, the first not before the day starts."""
     for drive in r.drives:
         try:
@@ -169,7 +169,7 @@ def drives_take_their_time(r: Reading) -> Breaches:
             yield BrokenRule(12, text, None, start, start)
 
 
-def visits_are_numbered(r: Reading) -> Breaches:
+def visits_are_numbered(r: DayAndPlan) -> Breaches:
     """Rule 12: the visits to a job are numbered in order of time, and are no more than it allows."""
     for key, job in r.day.jobs.items():
         visits = [v for v in r.visits if v.job == key]
@@ -180,7 +180,7 @@ def visits_are_numbered(r: Reading) -> Breaches:
             yield BrokenRule(12, text, key, visits[-1].arrive, visits[-1].depart)
 
 
-def own_ways_take_their_time(r: Reading) -> Breaches:
+def own_ways_take_their_time(r: DayAndPlan) -> Breaches:
     """Rule 12: a hand with their own transport needs the same minutes from job to job, and is at one at a time."""
     for hand in r.walkers:
         there = r.attendances_of(hand)

@@ -12,7 +12,7 @@ from planner.sheet.chart.gathering import read
 from planner.sheet.chart.lanes import draw_lane
 from planner.sheet.chart.legend import draw_legend
 from planner.sheet.chart.paths import draw_paths
-from planner.sheet.chart.scene import Reading
+from planner.sheet.chart.scene import Scene
 from planner.sheet.chart.shapes import Chart
 from planner.sheet.chart.text import Measure, table_measure
 from planner.sheet.wording import long_date, plain
@@ -97,7 +97,7 @@ class _Page:
     brief: bool
 
 
-def _stretched(reading: Reading, page: _Page, density: Density, picture: Chart, height: float) -> Chart:
+def _stretched(reading: Scene, page: _Page, density: Density, picture: Chart, height: float) -> Chart:
     """The same picture with its distances grown into the height that is left."""
     rows = density.label_rows
     loose = _laid_out(reading, page, Density(rows, MOST_STRETCH))
@@ -111,7 +111,7 @@ def _stretched(reading: Reading, page: _Page, density: Density, picture: Chart, 
     return picture
 
 
-def _laid_out(reading: Reading, page: _Page, density: Density) -> Chart:
+def _laid_out(reading: Scene, page: _Page, density: Density) -> Chart:
     first, last = _hours_shown(reading, page.now, page.compare)
     scale, width = page.scale, page.width
     edge = _edge(reading, page)
@@ -150,13 +150,13 @@ def _margin(width: float, scale: float) -> float:
     return min(150 * scale, width * 0.2)
 
 
-def _edge(reading: Reading, page: _Page) -> float:
+def _edge(reading: Scene, page: _Page) -> float:
     """Room on the right for the names of the marks at the day's end, where several stand close."""
     has_marks = page.compare is not None or reading.plan.home + SHOWN_SPARE >= latest_finish(reading.day)
     return (110 if page.compare else 72 if has_marks else 14) * page.scale
 
 
-def _hours_shown(reading: Reading, now: int | None, compare: Plan | None) -> tuple[int, int]:
+def _hours_shown(reading: Scene, now: int | None, compare: Plan | None) -> tuple[int, int]:
     """First and last minute of the picture, on half hours."""
     plan, finish = reading.plan, latest_finish(reading.day)
     ends = [plan.home, *([compare.home] if compare else [])]

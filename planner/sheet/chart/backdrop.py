@@ -6,7 +6,7 @@ from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
 from planner.sheet.chart.canvas import BAR, GRID, NOW, SHADE, Canvas
 from planner.sheet.chart.captions import drive_words
-from planner.sheet.chart.scene import Reading
+from planner.sheet.chart.scene import Scene
 from planner.sheet.chart.shapes import Pattern, Thing
 from planner.sheet.chart.shelf import Shelf
 from planner.sheet.wording import sentence
@@ -23,7 +23,7 @@ def head_height(canvas: Canvas) -> float:
     return canvas.row * 3 + 14 * canvas.scale
 
 
-def draw_head(canvas: Canvas, reading: Reading, *, now: int | None, compare: Plan | None, bottom: float) -> None:
+def draw_head(canvas: Canvas, reading: Scene, *, now: int | None, compare: Plan | None, bottom: float) -> None:
     """Draw the head, and the lines and shades that run from it down to ``bottom``."""
     head = head_height(canvas)
     _draw_hours(canvas, bottom)
@@ -61,7 +61,7 @@ def _draw_hours(canvas: Canvas, bottom: float) -> None:
     canvas.line((0, head, canvas.width, head), "head edge", GRID, pinned="top")
 
 
-def _draw_strip(canvas: Canvas, reading: Reading) -> None:
+def _draw_strip(canvas: Canvas, reading: Scene) -> None:
     """Where the van is: on the road, or at a place."""
     names, plan = reading.names, reading.plan
     top = canvas.row + 7 * canvas.scale
@@ -121,7 +121,7 @@ def _draw_mark(canvas: Canvas, shelf: Shelf, minute: int, text: str, role: str, 
     canvas.item(Thing((role, minute), sentence(text)), (x - 3, head - canvas.row, x + 3, head), minute)
 
 
-def _shades(reading: Reading) -> list[tuple[int, int, str, str, Pattern]]:
+def _shades(reading: Scene) -> list[tuple[int, int, str, str, Pattern]]:
     """From, to, name, role and pattern of what the sky does over the whole picture."""
     day = reading.day
     shades: list[tuple[int, int, str, str, Pattern]] = []
@@ -158,7 +158,7 @@ def _draw_shade(
     canvas.item(Thing((role, span[0]), sentence(text)), (x0, head - canvas.row, x1, head), start)
 
 
-def draw_quiet(canvas: Canvas, reading: Reading, lanes: Sequence[tuple[str, float, float]]) -> None:
+def draw_quiet(canvas: Canvas, reading: Scene, lanes: Sequence[tuple[str, float, float]]) -> None:
     """Shade the quiet hours of each job's lane, named at the lane's foot where there is room."""
     for job, top, bottom in lanes:
         for start, end in reading.day.jobs[job].quiet:

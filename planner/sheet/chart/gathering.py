@@ -10,16 +10,16 @@ from planner.sheet.chart.captions import (
     wait_words,
     work_words,
 )
-from planner.sheet.chart.scene import Reading
+from planner.sheet.chart.scene import Scene
 from planner.sheet.chart.shapes import About, Pattern
 from planner.sheet.chart.things import Band, Bar, Pool, Step, Zone
 from planner.sheet.papers.hand_order import crossing_numbers
 from planner.sheet.wording import Names, sentence
 
 
-def read(day: Day, plan: Plan, compare: Plan | None = None) -> Reading:
+def read(day: Day, plan: Plan, compare: Plan | None = None) -> Scene:
     """Read a plan for the picture; ``compare`` is another plan of the same day, whose times are shown beside."""
-    reading = Reading(day, plan, Names(day))
+    reading = Scene(day, plan, Names(day))
     reading.jobs = list(dict.fromkeys(v.job for v in sorted(plan.visits, key=lambda v: v.arrive)))
     reading.lanes = _lanes(reading)
     reading.steps = [_step(reading, crossing, number) for crossing, number in crossing_numbers(plan).items()]
@@ -42,7 +42,7 @@ def read(day: Day, plan: Plan, compare: Plan | None = None) -> Reading:
     return reading
 
 
-def _lanes(reading: Reading) -> list[list[str]]:
+def _lanes(reading: Scene) -> list[list[str]]:
     """Jobs that follow each other share a lane; those between whose visits the van goes elsewhere have their own."""
     lanes: list[list[str]] = []
     for job in reading.jobs:
@@ -82,7 +82,7 @@ def short_name(names: Names, job: str, stage: str) -> str:
     return sentence(own.kind) + (f" {alike.index(stage) + 1}" if len(alike) > 1 else "")
 
 
-def _work_bars(reading: Reading, compare: Plan | None) -> list[Bar]:
+def _work_bars(reading: Scene, compare: Plan | None) -> list[Bar]:
     day, names, bars = reading.day, reading.names, []
     for work in reading.plan.works:
         job = day.jobs[work.job]
@@ -108,7 +108,7 @@ def _work_bars(reading: Reading, compare: Plan | None) -> list[Bar]:
     return bars
 
 
-def _chore_bars(reading: Reading) -> list[Bar]:
+def _chore_bars(reading: Scene) -> list[Bar]:
     day, bars = reading.day, []
     for chore in reading.plan.chores:
         at_van = chore.what in ("lay", "lift")
@@ -132,7 +132,7 @@ def _chore_bars(reading: Reading) -> list[Bar]:
     return bars
 
 
-def _rest_bars(reading: Reading) -> list[Bar]:
+def _rest_bars(reading: Scene) -> list[Bar]:
     return [
         Bar(
             "break",
@@ -149,7 +149,7 @@ def _rest_bars(reading: Reading) -> list[Bar]:
     ]
 
 
-def _where(reading: Reading, rest: Rest) -> Zone:
+def _where(reading: Scene, rest: Rest) -> Zone:
     """The zone in which a hand rests; no job when it is on the road."""
     for step in reading.steps:
         if step.hand == rest.hand and step.start + step.walk <= rest.start < step.end - step.walk:
@@ -160,7 +160,7 @@ def _where(reading: Reading, rest: Rest) -> Zone:
     return ("", None)
 
 
-def _step(reading: Reading, crossing: Crossing, number: int) -> Step:
+def _step(reading: Scene, crossing: Crossing, number: int) -> Step:
     way = reading.day.jobs[crossing.job].grounds[crossing.ground].way_in
     names = reading.names
 
@@ -183,7 +183,7 @@ def _step(reading: Reading, crossing: Crossing, number: int) -> Step:
     )
 
 
-def _pools(reading: Reading) -> list[Pool]:
+def _pools(reading: Scene) -> list[Pool]:
     pools = []
     for job in reading.jobs:
         for wait in reading.day.jobs[job].waits:
@@ -195,7 +195,7 @@ def _pools(reading: Reading) -> list[Pool]:
     return sorted(pools, key=lambda pool: (pool.begins, pool.ends))
 
 
-def _pool(reading: Reading, job: str, wait: Wait, first: Work, second: Work | None) -> Pool:
+def _pool(reading: Scene, job: str, wait: Wait, first: Work, second: Work | None) -> Pool:
     least, most = wait.bounds(first.end)
     again = reading.plan.work(job, wait.extended_by) if wait.extended_by else None
     ends = second.start if second else first.end + least

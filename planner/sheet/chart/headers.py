@@ -1,7 +1,7 @@
 """The head of a lane: the titles of its jobs, and what was promised there."""
 
 from planner.sheet.chart.canvas import KIT, Canvas
-from planner.sheet.chart.scene import Reading
+from planner.sheet.chart.scene import Scene
 from planner.sheet.chart.shapes import Thing
 from planner.sheet.chart.shelf import Shelf
 from planner.sheet.chart.text import elided, wrapped
@@ -17,7 +17,7 @@ def caption(canvas: Canvas, text: str, y: float, role: str, *, bold: bool = Fals
     canvas.label(pad, y, text, role, bold=bold, pinned="left", room=canvas.margin - 1.5 * pad, of=Thing(words=text))
 
 
-def draw_header(canvas: Canvas, reading: Reading, lane: list[str], top: float) -> float:
+def draw_header(canvas: Canvas, reading: Scene, lane: list[str], top: float) -> float:
     """Draw titles and promises under ``top``; gives back the lower edge."""
     crossed = [(canvas.x(a), canvas.x(b)) for a, b in reading.drives_through(lane[0], below=False)]
     shelf = Shelf(6, crossed)
@@ -30,7 +30,7 @@ def draw_header(canvas: Canvas, reading: Reading, lane: list[str], top: float) -
     return top + max(least, len(shelf.rows) * canvas.row + canvas.gap(3)) + canvas.gap(3)
 
 
-def _title_in_margin(canvas: Canvas, reading: Reading, job: str, top: float) -> float:
+def _title_in_margin(canvas: Canvas, reading: Scene, job: str, top: float) -> float:
     """The title of a job that has the lane to itself; gives back its height."""
     pad, title = PAD * canvas.scale, reading.names.job(job)
     lines = wrapped(title, canvas.margin - 1.5 * pad, canvas.text, canvas.measure, lines=3, bold=True)
@@ -40,7 +40,7 @@ def _title_in_margin(canvas: Canvas, reading: Reading, job: str, top: float) -> 
     return canvas.gap(4) + max(len(lines), 1) * canvas.row * 1.1
 
 
-def _title_over_visit(canvas: Canvas, reading: Reading, job: str, shelf: Shelf, top: float) -> None:
+def _title_over_visit(canvas: Canvas, reading: Scene, job: str, shelf: Shelf, top: float) -> None:
     """The title of a job that shares the lane, and its ways in, over its time."""
     title = reading.names.job(job)
     start, end = (canvas.x(minute) for minute in reading.extent(job))
@@ -64,7 +64,7 @@ def _title_over_visit(canvas: Canvas, reading: Reading, job: str, shelf: Shelf, 
             canvas.note(minute, start, y, f"{show_clock(minute)} {title}", Thing(("job", job), title), anchor="start")
 
 
-def _draw_promises(canvas: Canvas, reading: Reading, job: str, shelf: Shelf, top: float) -> None:
+def _draw_promises(canvas: Canvas, reading: Scene, job: str, shelf: Shelf, top: float) -> None:
     """The arrival window and the promised end as brackets; one that lies beside another job's visit names its own."""
     given = reading.day.jobs[job]
     spans: list[tuple[int, int, str]] = []

@@ -6,7 +6,7 @@ from itertools import pairwise
 from planner.sheet.chart.canvas import GRID, GROUND, PATH, Canvas
 from planner.sheet.chart.headers import PAD, caption, draw_header
 from planner.sheet.chart.pools import draw_bands, draw_pools
-from planner.sheet.chart.scene import Reading
+from planner.sheet.chart.scene import Scene
 from planner.sheet.chart.shapes import Thing
 from planner.sheet.chart.shelf import Interval
 from planner.sheet.chart.steps import draw_doorstep, draw_numbers, draw_strokes, legs_above, legs_below
@@ -18,7 +18,7 @@ Lane = list[str]
 """The jobs of one lane, in order of time."""
 
 
-def draw_lane(canvas: Canvas, reading: Reading, lane: Lane, top: float) -> float:
+def draw_lane(canvas: Canvas, reading: Scene, lane: Lane, top: float) -> float:
     """Draw a lane under ``top``; gives back the lower edge."""
     for job in lane:
         canvas.tops[job] = top
@@ -34,14 +34,14 @@ def draw_lane(canvas: Canvas, reading: Reading, lane: Lane, top: float) -> float
     return bottom
 
 
-def _drives(canvas: Canvas, reading: Reading, zones: Sequence[Zone], *, below: bool) -> list[Interval]:
+def _drives(canvas: Canvas, reading: Scene, zones: Sequence[Zone], *, below: bool) -> list[Interval]:
     """Where the road to another lane runs through this one."""
     crossed = reading.drives_through(zones[0][0], below=below)
     return [(canvas.x(start), canvas.x(end)) for start, end in crossed]
 
 
 def _draw_van_side(
-    canvas: Canvas, reading: Reading, zones: Sequence[Zone], top: float, *, has_threshold: bool
+    canvas: Canvas, reading: Scene, zones: Sequence[Zone], top: float, *, has_threshold: bool
 ) -> float:
     """The tracks at the van and in front, with the kit and the waits of the open grounds."""
     drives = _drives(canvas, reading, zones, below=False)
@@ -66,7 +66,7 @@ def _draw_van_side(
 
 
 def _draw_ground(
-    canvas: Canvas, reading: Reading, zones: Sequence[Zone], deeper: Sequence[Interval], top: float
+    canvas: Canvas, reading: Scene, zones: Sequence[Zone], deeper: Sequence[Interval], top: float
 ) -> float:
     """The grounds under their thresholds: loads on the doorstep, tracks, pools, kit."""
     steps = [step for step in reading.steps if step.zone in zones]
@@ -92,12 +92,12 @@ def _draw_ground(
     return bottom
 
 
-def _bands(canvas: Canvas, reading: Reading, zones: Sequence[Zone]) -> list[Band]:
+def _bands(canvas: Canvas, reading: Scene, zones: Sequence[Zone]) -> list[Band]:
     """The kit that is shown in some zones: none in a brief picture, which leaves it to the order of the day."""
     return [] if canvas.brief else [band for band in reading.bands if band.zone in zones]
 
 
-def _draw_threshold(canvas: Canvas, reading: Reading, zone: Zone, y: float, bottom: float) -> None:
+def _draw_threshold(canvas: Canvas, reading: Scene, zone: Zone, y: float, bottom: float) -> None:
     """The line of the way in while the van stands there, double when restricted, and the ground under it."""
     job, ground = zone[0], zone[1] or ""
     way = reading.day.jobs[job].grounds[ground].way_in
@@ -121,7 +121,7 @@ def _draw_threshold(canvas: Canvas, reading: Reading, zone: Zone, y: float, bott
             canvas.rect(box, "sheets", PATH, pattern="hatch", of=Thing(words="Floor protection is down"))
 
 
-def _name_grounds(canvas: Canvas, reading: Reading, zones: Sequence[Zone], top: float) -> float:
+def _name_grounds(canvas: Canvas, reading: Scene, zones: Sequence[Zone], top: float) -> float:
     """The ground and its way in, in the margin, or a common word for several; gives back the lower edge."""
     restricted = any(reading.day.jobs[job].grounds[key or ""].way_in.restricted for job, key in zones)
     role = "restricted threshold" if restricted else "threshold"
@@ -140,7 +140,7 @@ def _name_grounds(canvas: Canvas, reading: Reading, zones: Sequence[Zone], top: 
     return baseline + 0.3 * canvas.row
 
 
-def _set_level(canvas: Canvas, reading: Reading, zones: Sequence[Zone], hand: str, level: float) -> None:
+def _set_level(canvas: Canvas, reading: Scene, zones: Sequence[Zone], hand: str, level: float) -> None:
     """Remember where a hand's track lies, and name the hand in the margin at the end of a sample of its line."""
     for zone in zones:
         canvas.levels[zone, hand] = level

@@ -2,14 +2,14 @@
 
 from planner.plan.plan import Attendance, Drive
 from planner.sheet.chart.canvas import PATH, Canvas
-from planner.sheet.chart.scene import Reading
+from planner.sheet.chart.scene import Scene
 from planner.sheet.chart.shapes import Thing
 from planner.sheet.chart.things import Step
 
 Point = tuple[float, float]
 
 
-def draw_paths(canvas: Canvas, reading: Reading) -> None:
+def draw_paths(canvas: Canvas, reading: Scene) -> None:
     """Draw every hand's path, thresholds and tracks being placed already."""
     for number, hand in enumerate(reading.day.hands, start=1):
         name = reading.names.hand(hand)
@@ -17,7 +17,7 @@ def draw_paths(canvas: Canvas, reading: Reading) -> None:
             canvas.path(points, f"path {number}", PATH, of=Thing(words=f"The path of {name}"))
 
 
-def _hand_paths(canvas: Canvas, reading: Reading, hand: str) -> list[list[Point]]:
+def _hand_paths(canvas: Canvas, reading: Scene, hand: str) -> list[list[Point]]:
     """The stretches of a hand's path: one for those in the van, one for each attendance of the others."""
     if not reading.day.hands[hand].own_transport:
         points: list[Point] = []
@@ -30,7 +30,7 @@ def _hand_paths(canvas: Canvas, reading: Reading, hand: str) -> list[list[Point]
     ]
 
 
-def _drive(canvas: Canvas, reading: Reading, hand: str, drive: Drive) -> list[Point]:
+def _drive(canvas: Canvas, reading: Scene, hand: str, drive: Drive) -> list[Point]:
     """From track to track; between jobs of one lane up over its edge, as to the van's strip, and down again."""
     left, reached = (reading.visit_at(drive, is_end=is_end) for is_end in (False, True))
     start, end = canvas.x(drive.start), canvas.x(drive.end)
@@ -42,7 +42,7 @@ def _drive(canvas: Canvas, reading: Reading, hand: str, drive: Drive) -> list[Po
     return [first, (start + part, top), (end - part, top), last]
 
 
-def _level(canvas: Canvas, reading: Reading, hand: str, drive: Drive, *, is_end: bool) -> float:
+def _level(canvas: Canvas, reading: Scene, hand: str, drive: Drive, *, is_end: bool) -> float:
     """Where a drive begins or ends: on the hand's track at the job, or else on the van's strip."""
     visit = reading.visit_at(drive, is_end=is_end)
     if visit is None:
@@ -50,7 +50,7 @@ def _level(canvas: Canvas, reading: Reading, hand: str, drive: Drive, *, is_end:
     return canvas.levels.get(((visit.job, None), hand), canvas.tops[visit.job])
 
 
-def _attendance(canvas: Canvas, reading: Reading, attendance: Attendance) -> list[Point]:
+def _attendance(canvas: Canvas, reading: Scene, attendance: Attendance) -> list[Point]:
     """The path of a hand who comes and goes on their own: in from the lane's top edge, and out."""
     level = canvas.levels[(attendance.job, None), attendance.hand]
     start, end = canvas.x(attendance.arrive), canvas.x(attendance.leave)

@@ -10,7 +10,7 @@ from planner.sheet.wording import Names
 
 
 @dataclass(slots=True)
-class Reading:
+class Scene:
     """All that the picture shows of a plan, in minutes."""
 
     day: Day

@@ -17,7 +17,7 @@ from planner.plan.plan import Plan
 from planner.sheet.wording import Names, plain
 from planner.trade.breaks import break_minutes
 from planner.trade.cautions import cautions_for, without_caution
-from planner.trade.exposure import Exposure, Standing, noise_exposure, vibration_exposure
+from planner.trade.exposure import Band, Exposure, noise_exposure, vibration_exposure
 from planner.trade.lifting import LiftStanding, guideline
 from planner.trade.limits import limits
 from planner.trade.units import show_minutes
@@ -63,7 +63,7 @@ def _causes(day: Day, plan: Plan) -> dict[str, str]:
                 causes.setdefault(tag, {})[names.kit(key)] = None
     for hand in exposed_hands(day, plan):
         for tag, exposure in _exposures(day, plan, hand).items():
-            if exposure.standing is not Standing.BELOW:
+            if exposure.standing is not Band.BELOW:
                 causes.setdefault(tag, {})[names.hand(hand)] = None
         for job, dusty, _ in dusty_work(day, plan, hand):
             causes.setdefault(DUST, {})[names.stage(job, dusty)] = None
@@ -93,7 +93,7 @@ def exposure_words(day: Day, plan: Plan, hand: str) -> str:
     told = [_hours_words(day, plan, hand)]
     for tag, exposure in _exposures(day, plan, hand).items():
         value = f"{exposure.value:.1f} m/s² A(8)" if tag == VIBRATION else f"{exposure.value:.0f} dB(A) unprotected"
-        worn = ": wear hearing protection" if tag == NOISE and exposure.standing is not Standing.BELOW else ""
+        worn = ": wear hearing protection" if tag == NOISE and exposure.standing is not Band.BELOW else ""
         told.append(f"{tag} {value}, {exposure.points:.0f} points, {exposure.standing}{worn}")
     if dusty := dusty_work(day, plan, hand):
         minutes = show_minutes(sum(spent for _, _, spent in dusty))
