@@ -77,5 +77,5 @@ def test_developers_names_every_package_and_rule() -> None:
 
 def test_developers_names_engine_modules_that_are_there() -> None:
     reading = DEVELOPERS.split("## How plans are found")[1].split("## Tests")[0]
-    for name in re.findall(r"\*\*`(\w+)`\*\*", reading):
+    for name in re.findall(r"\*\*`([\w.]+)`\*\*", reading):
         assert importlib.util.find_spec(f"planner.engine.{name}") is not None, name
