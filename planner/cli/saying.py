@@ -5,7 +5,7 @@ A terminal takes some signs for orders: to clear itself, to change its title, to
 
 import sys
 
-from planner.sheet.signs import is_an_order
+from planner.day.signs import is_an_order
 
 
 def harmless(text: str) -> str:

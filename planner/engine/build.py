@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from planner.day import Day, Job, Stage
 from planner.day.gates import shut_spans
+from planner.day.names import called
 from planner.engine import problem as p
 from planner.trade.chemicals import chemicals
 from planner.trade.exposure import EIGHT_HOURS, vibration_points
@@ -70,7 +71,7 @@ def build(day: Day) -> p.Problem:
         unmixable=tuple(_unmixable(day, index)),
         grounds=tuple(_ground(day, index, j, g) for j, g in index.grounds),
         kit=tuple(
-            p.Kit(k.name or key, k.own, _scaled(k.load), k.lift, k.set_up, k.pack_down, k.may_stay)
+            p.Kit(called(k, key), k.own, _scaled(k.load), k.lift, k.set_up, k.pack_down, k.may_stay)
             for key, k in day.kit.items()
         ),
         materials=tuple(p.Material(key, _scaled(m.load)) for key, m in day.materials.items()),
@@ -290,7 +291,7 @@ def _hand(day: Day, key: str) -> p.Hand:
         else p.Rest(rest.length, rest.once_over, rest.soonest, rest.earliest, rest.latest)
     )
     earliest, latest = day.hours_of(key)
-    return p.Hand(hand.name or key, earliest, latest, not hand.own_transport, owed)
+    return p.Hand(called(hand, key), earliest, latest, not hand.own_transport, owed)
 
 
 def _route(day: Day) -> p.Route:

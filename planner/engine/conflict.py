@@ -13,6 +13,7 @@ from functools import partial
 from ortools.sat.python import cp_model
 
 from planner.day import Day, Job, Stage, Wait
+from planner.day.names import called
 from planner.engine.bounds import most_slots
 from planner.engine.build import build
 from planner.engine.ranking import Budget
@@ -104,7 +105,7 @@ def facts(day: Day) -> Iterator[Fact]:
         if hand.hours is not None:
             start, end = hand.hours
             until = f" to {show_clock(end)}" if hand.own_transport else ""
-            words = f"{hand.name or h} works from {show_clock(start)}{until}"
+            words = f"{called(hand, h)} works from {show_clock(start)}{until}"
             yield Fact(words, partial(_with_hand, h=h, changes={"hours": (0, 48 * 60)}))
     if any(kit.vibration for kit in day.kit.values()):
         still = {k: kit.model_copy(update={"vibration": None}) for k, kit in day.kit.items()}
@@ -122,12 +123,8 @@ def facts(day: Day) -> Iterator[Fact]:
         yield from _promises(j, job)
 
 
-def _title(j: str, job: Job) -> str:
-    return job.title or j
-
-
 def _promises(j: str, job: Job) -> Iterator[Fact]:
-    name = _title(j, job)
+    name = called(job, j)
     for start, end in job.quiet:
         words = f"{name}: quiet from {show_clock(start)} to {show_clock(end)}"
         if start == 0:
@@ -145,39 +142,39 @@ def _promises(j: str, job: Job) -> Iterator[Fact]:
 
 def _nuisances(j: str, job: Job) -> Iterator[Fact]:
     if any(stage.makes for stage in job.stages.values()):
-        words = f"{_title(j, job)}: dust and spray kept from what they would spoil"
+        words = f"{called(job, j)}: dust and spray kept from what they would spoil"
         yield Fact(words, lambda d: _with_stages(d, j, {"makes": ()}))
     if job.apart:
-        yield Fact(f"{_title(j, job)}: stages that must not share time", lambda d: _with_job(d, j, {"apart": ()}))
+        yield Fact(f"{called(job, j)}: stages that must not share time", lambda d: _with_job(d, j, {"apart": ()}))
     if any(stage.chemical for stage in job.stages.values()):
-        words = f"{_title(j, job)}: a rinse between chemicals that must never meet"
+        words = f"{called(job, j)}: a rinse between chemicals that must never meet"
         yield Fact(words, lambda d: _with_stages(d, j, {"chemical": None}))
 
 
 def _waits(j: str, job: Job, n: int, wait: Wait) -> Iterator[Fact]:
-    first = job.stages[wait.after].name or wait.after
-    second = "" if wait.before is None else job.stages[wait.before].name or wait.before
+    first = called(job.stages[wait.after], wait.after)
+    second = "" if wait.before is None else called(job.stages[wait.before], wait.before)
     span = f"between '{first}' and '{second}'" if second else f"after '{first}'"
     if wait.closes_surface or wait.keep_clear:
-        surface = job.surfaces[job.stages[wait.after].surface]
-        words = f"{_title(j, job)}: {surface.name or job.stages[wait.after].surface} kept clear {span}"
+        surface = job.stages[wait.after].surface
+        words = f"{called(job, j)}: {called(job.surfaces[surface], surface)} kept clear {span}"
         yield Fact(words, lambda d: _with_wait(d, j, n, {"closes": False, "keep_clear": False}))
     if wait.most is not None or any(step.most is not None for step in wait.by_hour):
         most = "" if wait.most is None else f" {show_minutes(wait.most)}"
-        words = f"{_title(j, job)}: at most{most} {span}"
+        words = f"{called(job, j)}: at most{most} {span}"
         free = tuple(step.model_copy(update={"most": None}) for step in wait.by_hour)
         yield Fact(words, lambda d: _with_wait(d, j, n, {"most": None, "by_hour": free}))
     if wait.least:
-        words = f"{_title(j, job)}: at least {show_minutes(wait.least)} {span}"
+        words = f"{called(job, j)}: at least {show_minutes(wait.least)} {span}"
         yield Fact(words, lambda d: _with_wait(d, j, n, {"least": 0, "by_hour": ()}))
 
 
 def _stage(j: str, job: Job, s: str, stage: Stage) -> Iterator[Fact]:
-    name = f"{_title(j, job)}: '{stage.name or s}'"
+    name = f"{called(job, j)}: '{called(stage, s)}'"
     if stage.by_hand is not None:
         yield Fact(f"{name} done by {stage.by_hand}", lambda d: _with_stage(d, j, s, {"by_hand": None}))
     if stage.after:
-        after = " and ".join(f"'{job.stages[a].name or a}'" for a in stage.after)
+        after = " and ".join(f"'{called(job.stages[a], a)}'" for a in stage.after)
         yield Fact(f"{name} after {after}", lambda d: _with_stage(d, j, s, {"after": ()}))
     for field, word in (("starts_at", "at"), ("not_before", "not before"), ("not_after", "not after")):
         minute = getattr(stage, field)

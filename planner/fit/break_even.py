@@ -5,6 +5,7 @@ import threading
 from dataclasses import dataclass
 
 from planner.day import Day
+from planner.day.names import called
 from planner.fit.changes import with_methods, with_stage
 from planner.fit.side_by_side import SideBySide, Task, planned
 from planner.plan.measures import measure
@@ -137,9 +138,8 @@ def break_even(
                 first = middle
     weighed = tuple(found[n] for n in sorted(found))
     paying, not_paying = [w.measure for w in weighed if w.pays], [w.measure for w in weighed if not w.pays]
-    return BreakEven(
-        way.name or method, work.name or stage, unit, min(paying, default=None), max(not_paying, default=None), weighed
-    )
+    least, most = min(paying, default=None), max(not_paying, default=None)
+    return BreakEven(called(way, method), called(work, stage), unit, least, most, weighed)
 
 
 def _value(day: Day, plan: Plan | None) -> int | None:

@@ -7,6 +7,7 @@ from typing import Literal
 
 from planner.day import Day, Job, Wait
 from planner.day.gates import shut_reasons
+from planner.day.names import called
 from planner.fit.network import RANKS, Duty, Link, Network
 from planner.plan.plan import Carried, Crossing, Plan, Stay, Work
 from planner.plan.rules.day_and_plan import ground_words, hand_words, kit_words, stage_words
@@ -57,7 +58,7 @@ class _Linking:
         visits = sorted(self.plan.visits, key=lambda v: (v.arrive, v.depart))
         drives = sorted(self.plan.drives, key=lambda d: (d.start, d.end))
         for drive, visit in zip(drives, [*visits, None], strict=False):
-            name = self.day.places[drive.to_place].name or drive.to_place
+            name = called(self.day.places[drive.to_place], drive.to_place)
             gates = []
             if visit is not None and visit.number == 1 and (window := self.day.jobs[visit.job].arrive):
                 gates.append((window[0] - (drive.end - drive.start), f"arrival is not before {show_clock(window[0])}"))
@@ -141,11 +142,11 @@ class _Linking:
             for s, stage in job.stages.items():
                 for before in stage.after:
                     if (j, s) in works and (j, before) in works:
-                        self._link(works[j, before], works[j, s], f"it follows '{job.stages[before].name or before}'")
+                        self._link(works[j, before], works[j, s], f"it follows '{called(job.stages[before], before)}'")
             for wait in job.waits:
                 first, second = works.get((j, wait.after)), works.get((j, wait.before or ""))
                 if first is not None and second is not None:
-                    words = f"{wait.kind} after '{job.stages[wait.after].name or wait.after}'"
+                    words = f"{wait.kind} after '{called(job.stages[wait.after], wait.after)}'"
                     if least := wait.bounds(first.end)[0]:
                         words += f" of at least {show_minutes(least)}"
                     i, k = self.number[id(first)], self.number[id(second)]
@@ -285,7 +286,8 @@ class _Linking:
                 for duty in self.duties:
                     own = duty.stage in (wait.after, wait.before, wait.extended_by)
                     if duty.job == j and not (duty.what == "work" and own) and self._keeps_off(job, wait, duty):
-                        words = f"it keeps clear of the {wait.kind} after '{job.stages[wait.after].name or wait.after}'"
+                        after = called(job.stages[wait.after], wait.after)
+                        words = f"it keeps clear of the {wait.kind} after '{after}'"
                         self._link(duty, first, words)
                         if second is not None:
                             self._link(second, duty, words, from_start=True)

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from planner.day import Day, Job, Kit, Method
+from planner.day.names import called
 from planner.day.words import FILE
 from planner.fit import changes
 from planner.fit.second_hand import with_helper
@@ -63,15 +64,7 @@ def _ways(day: Day) -> Iterator[tuple[str, str, str]]:
     for j, job in day.jobs.items():
         for g, ground in job.grounds.items():
             if not ground.way_in.is_open and any(job.ground_of(s) == g for s in job.stages):
-                yield j, g, f"{_title(j, job)}, {ground.name or g}"
-
-
-def _title(key: str, job: Job) -> str:
-    return job.title or key
-
-
-def _stage_name(job: Job, stage: str) -> str:
-    return job.stages[stage].name or stage
+                yield j, g, f"{called(job, j)}, {called(ground, g)}"
 
 
 def _protection(day: Day, plan: Plan) -> Iterator[Remedy]:
@@ -114,9 +107,9 @@ def _other_methods(day: Day, plan: Plan) -> Iterator[Remedy]:
     ]
     for work, method in options[:MOST_OF_A_SORT]:
         job = day.jobs[work.job]
-        name = job.stages[work.stage].methods[method].name or method
+        name = called(job.stages[work.stage].methods[method], method)
         changed = changes.with_methods(day, work.job, work.stage, [method])
-        yield Remedy("method", f"'{_stage_name(job, work.stage)}' by {name}", changed, 1)
+        yield Remedy("method", f"'{called(job.stages[work.stage], work.stage)}' by {name}", changed, 1)
 
 
 def _is_at_hand(day: Day, job: str, stage: str, method: str) -> bool:
@@ -143,7 +136,7 @@ def _left_at_home(day: Day) -> Iterator[Remedy]:
                 changed = changes.with_methods(changed, j, s, without)
         else:
             if is_used:
-                name = day.kit[key].name or key
+                name = called(day.kit[key], key)
                 options.append(Remedy("left at home", f"'{name}' left at home", changed, 1))
     yield from options[:MOST_OF_A_SORT]
 
@@ -177,7 +170,7 @@ def _moved_stages(day: Day, plan: Plan) -> Iterator[Remedy]:
         if stage.only_if_needed or not is_free_to_move(day.jobs[j], s) or len(list(day.stages())) < 2:
             continue
         minutes = min(day.jobs[j].likely_minutes(s, m) for m in stage.methods)
-        words = f"'{_stage_name(day.jobs[j], s)}' moved to another day"
+        words = f"'{called(day.jobs[j].stages[s], s)}' moved to another day"
         changed = changes.without_stages(day, j, [s])
         if changed.jobs:
             works = tuple(w for w in plan.works if (w.job, w.stage) != (j, s))
@@ -197,7 +190,7 @@ def _moved_jobs(day: Day) -> Iterator[Remedy]:
     """Whole jobs, the one of least priority first."""
     if len(day.jobs) > 1:
         for j in sorted(day.jobs, key=lambda key: -day.jobs[key].priority):
-            words = f"{_title(j, day.jobs[j])} moved to another day (priority {day.jobs[j].priority})"
+            words = f"{called(day.jobs[j], j)} moved to another day (priority {day.jobs[j].priority})"
             yield Remedy("job moved", words, changes.without_job(day, j), 5, _another_drive(day, j))
 
 
@@ -225,7 +218,7 @@ def _taps(day: Day) -> Iterator[Remedy]:
         job, ground = day.jobs[j], day.jobs[j].grounds[g]
         changed = None if known is None else _with_tap(day, j, g, known)
         if changed is not None:
-            yield Remedy("tap", f"an outside tap found ({_title(j, job)}, {ground.name or g})", changed, 2)
+            yield Remedy("tap", f"an outside tap found ({called(job, j)}, {called(ground, g)})", changed, 2)
 
 
 def _with_tap(day: Day, j: str, g: str, known: Library) -> Day | None:

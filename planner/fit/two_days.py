@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import islice
 
 from planner.day import Day, Wait
+from planner.day.names import called
 from planner.fit.changes import with_job, with_stage, without_stages
 from planner.fit.least_work import least_work
 from planner.fit.side_by_side import Done, SideBySide, Task, planned
@@ -73,7 +74,7 @@ class Split:
                 continue
             for w in sorted(plan.works, key=lambda w: (w.start, w.end)):
                 own = [o for o in self.overnight if number == "second" and (o.job, o.wait.before) == (w.job, w.stage)]
-                name = day.jobs[w.job].stages[w.stage].name or w.stage
+                name = called(day.jobs[w.job].stages[w.stage], w.stage)
                 rows.append((number, name, show_minutes(w.end - w.start), ", ".join(o.words for o in own)))
         return rows
 
@@ -166,7 +167,7 @@ def second_day(day: Day, left: tuple[Named, ...], plan: Plan, date: dt.date) -> 
             over = ended.end + wait.bounds(ended.end)[0] - shift
             changed = _not_before(changed, j, wait.before, over)
             if wait.kind != "order":
-                name = job.stages[wait.after].name or wait.after
+                name = called(job.stages[wait.after], wait.after)
                 overnight.append(Overnight(j, wait, f"the {wait.kind} after '{name}'", over))
     return _kit_home(changed.model_copy(update={"date": date, "weather": ()})), tuple(overnight)
 

@@ -4,6 +4,7 @@ import threading
 from dataclasses import dataclass
 
 from planner.day import Day
+from planner.day.names import called
 from planner.fit.changes import with_free_ways
 from planner.fit.side_by_side import SideBySide, Task, planned
 from planner.plan.measures import measure
@@ -84,7 +85,7 @@ def price_of_way_in(
     KeyError
         When the day has no such job.
     """
-    free_day, title = with_free_ways(day, job), day.jobs[job].title or job
+    free_day, title = with_free_ways(day, job), called(day.jobs[job], job)
     days = {"as it is": day, "by a side access": free_day}
     with SideBySide(count, stop) as processes:
         each = seconds * min(1.0, processes.count / len(days))

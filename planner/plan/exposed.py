@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from planner.day import Day
+from planner.day.names import called
 from planner.plan.plan import Carried, Plan
 from planner.trade.lifting import LiftStanding, lift_standing, of_guideline
 from planner.trade.limits import LiftingLimits
@@ -90,13 +91,13 @@ def _lifts(day: Day, plan: Plan, hand: str) -> Iterator[Lifted]:
     for chore in plan.chores:
         kit = day.kit[chore.kit] if chore.kit else None
         if hand in chore.hands and kit and kit.mass and day.jobs[chore.job].grounds[chore.ground].way_in.is_open:
-            yield Lifted(kit.mass, kit.lift, (kit.name or str(chore.kit),))
+            yield Lifted(kit.mass, kit.lift, (called(kit, str(chore.kit)),))
     for work in plan.works:
         job = day.jobs[work.job]
         if hand in work.hands and job.grounds[job.ground_of(work.stage)].way_in.is_open:
             for key in job.stages[work.stage].methods[work.method].uses:
                 if mass := day.materials[key].mass:
-                    yield Lifted(mass, 1, (day.materials[key].name or key,))
+                    yield Lifted(mass, 1, (called(day.materials[key], key),))
 
 
 def _leg(day: Day, leg: Iterable[Carried]) -> Iterator[Lifted]:
@@ -106,7 +107,7 @@ def _leg(day: Day, leg: Iterable[Carried]) -> Iterator[Lifted]:
     if known:
         team = round(1 / min(one.share for one, _ in known))
         own = sum((thing.mass or 0.0) * one.count * one.share for one, thing in known)
-        yield Lifted(own * team, team, tuple(thing.name or one.what for one, thing in known))
+        yield Lifted(own * team, team, tuple(called(thing, one.what) for one, thing in known))
 
 
 def time_out(day: Day, plan: Plan, hand: str) -> tuple[int, int] | None:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from planner.day import Day
+from planner.day.names import called
 from planner.plan.plan import Plan, Stay, Work
 
 SHEETS = "Floor protection sheets"
@@ -128,7 +129,7 @@ def _kit(day: Day, plan: Plan) -> Iterator[Load]:
             out = [_out(day, s) for s in stays]
             jobs, first = _once(s.job for s in stays), min(start for start, _ in out)
             group = kit.group or OTHER_GROUPS["kit"]
-            yield Load(group, "kit", key, kit.name or key, _at_once(out), jobs, first, mass=kit.mass)
+            yield Load(group, "kit", key, called(kit, key), _at_once(out), jobs, first, mass=kit.mass)
 
 
 def _attachments(day: Day, plan: Plan) -> Iterator[Load]:
@@ -165,7 +166,7 @@ def _materials(day: Day, plan: Plan) -> Iterator[Load]:
         own = [u for u in used if u.material == key]
         if own:
             count, jobs, first = sum(u.count for u in own), _once(u.job for u in own), own[0].at
-            group, name, mass = material.group or OTHER_GROUPS["material"], material.name or key, material.mass
+            group, name, mass = material.group or OTHER_GROUPS["material"], called(material, key), material.mass
             yield Load(group, "material", key, name, count, jobs, first, material.container, mass, reckoned(own))
 
 

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from planner.day import Day
+from planner.day.names import called
 from planner.plan.exposed import dusty_work, heaviest_lift, noise_uses, resting, time_out, vibration_uses
 from planner.plan.loading import Load, Used, loads, uses, water, water_from
 from planner.plan.measures import waits_run
@@ -147,7 +148,7 @@ def crossings(day: Day, plan: Plan) -> pd.DataFrame:
 
 def _carried_words(day: Day, carried: Carried) -> str:
     things: Mapping[str, Any] = day.materials if carried.is_material else day.kit
-    name = things[carried.what].name or carried.what
+    name = called(things[carried.what], carried.what)
     part = "" if carried.share == 1 else f"{carried.share:.0%} of "
     return part + (f"{carried.count} x {name}" if carried.count > 1 else name)
 
@@ -193,8 +194,8 @@ def waits(day: Day, plan: Plan) -> pd.DataFrame:
 
 def _meanwhile(day: Day, plan: Plan, start: int, end: int) -> list[str]:
     """The stages, drives and breaks that share time with a span, once each, in order of time."""
-    found = [(w.start, w.end, day.jobs[w.job].stages[w.stage].name or w.stage) for w in plan.works]
-    found += [(d.start, d.end, f"drive to {day.places[d.to_place].name or d.to_place}") for d in plan.drives]
+    found = [(w.start, w.end, called(day.jobs[w.job].stages[w.stage], w.stage)) for w in plan.works]
+    found += [(d.start, d.end, f"drive to {called(day.places[d.to_place], d.to_place)}") for d in plan.drives]
     found += [(r.start, r.end, "break") for r in plan.rests]
     return list(dict.fromkeys(words for one, two, words in sorted(found) if one < end and start < two))
 
@@ -253,7 +254,7 @@ def _quantity_row(day: Day, used: Used) -> dict[str, Any]:
         "job": used.job,
         "stage": used.stage,
         "material": used.material,
-        "name": material.name or used.material,
+        "name": called(material, used.material),
         "count": used.count,
         "expected": used.expected,
         "container": material.container,

@@ -4,12 +4,13 @@ from dataclasses import replace
 
 import pytest
 
+from planner.day.names import Names, plain
 from planner.plan.plan import Carried, Plan
 from planner.sheet.papers.agenda import agenda
 from planner.sheet.papers.hand_order import Row, orders
 from planner.sheet.papers.runsheet import RunSheet, run_sheet
 from planner.sheet.papers.waits import stage_notes
-from planner.sheet.wording import Names, moment, plain
+from planner.sheet.wording import moment
 from planner.trade.cautions import DEFERS
 from planner.trade.units import show_clock
 from tests.days import tiny_day

@@ -2,12 +2,12 @@
 
 from PySide6.QtWidgets import QWidget
 
+from planner.day.names import Names
 from planner.desktop.model.open_day import OpenDay, Shown
 from planner.desktop.pages.panel import Panel
 from planner.desktop.pages.told_rows import RowsView, Told
 from planner.plan.exposed import noise_uses, vibration_uses
 from planner.sheet.papers.cautions import cautions_today
-from planner.sheet.wording import Names
 from planner.trade.cautions import DEFERS
 from planner.trade.exposure import noise_exposure, vibration_exposure
 from planner.trade.limits import limits

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from PySide6.QtCore import Signal, Slot
 from PySide6.QtWidgets import QGridLayout, QMenu, QPushButton, QWidget
 
+from planner.day.names import called
 from planner.desktop.model.marks import Progress
 from planner.desktop.model.open_day import OpenDay
 from planner.plan.plan import Work
@@ -69,7 +70,7 @@ class DayEvents(QWidget):
         self.gone_button.setEnabled(can and bool(here))
         self.hands.clear()
         for key, hand in here.items():
-            self.hands.addAction(hand.name or key).triggered.connect(lambda _=False, key=key: self.on_gone(key))
+            self.hands.addAction(called(hand, key)).triggered.connect(lambda _=False, key=key: self.on_gone(key))
 
     @Slot()
     def on_arrived(self) -> None:

@@ -8,6 +8,7 @@ from PySide6.QtCore import Slot
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
 
 from planner.day import Day
+from planner.day.names import called
 from planner.desktop.forms.field import Choice
 from planner.desktop.look import headline
 from planner.desktop.model.open_day import OpenDay
@@ -90,7 +91,7 @@ class QuestionsPanel(Panel):
 
     def _questions(self, day: Day) -> list[tuple[Any, str]]:
         found: list[tuple[Any, str]] = [
-            (Asked("way in", key), self.tr("Cost of the way in: {job}").format(job=job.title or key))
+            (Asked("way in", key), self.tr("Cost of the way in: {job}").format(job=called(job, key)))
             for key, job in day.jobs.items()
             if any(not ground.way_in.is_open for ground in job.grounds.values())
         ]
@@ -100,7 +101,7 @@ class QuestionsPanel(Panel):
             if len(stage.methods) < 2:
                 continue
             for method, way in stage.methods.items():
-                question = words.format(stage=stage.name or key, method=way.name or method)
+                question = words.format(stage=called(stage, key), method=called(way, method))
                 found.append((Asked("break-even", (job, key, method)), question))
         return found
 

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from PySide6.QtCore import Qt, QTimer, Signal, Slot
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
 
+from planner.day.names import Names
 from planner.desktop.forms.field import Field
 from planner.desktop.forms.kinds import CLOCK
 from planner.desktop.look import headline
@@ -16,7 +17,6 @@ from planner.desktop.pages.day_events import DayEvents
 from planner.desktop.pages.panel import Panel
 from planner.desktop.pages.told_rows import RowsView, Told
 from planner.plan.plan import Work
-from planner.sheet.wording import Names
 from planner.trade import units
 from planner.trade.units import show_clock, show_minutes
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from planner.day import Day
+from planner.day.names import called
 from planner.engine.build import Index
 from planner.engine.planning import Planning
 from planner.engine.problem import Lag, Problem
@@ -131,7 +132,7 @@ class Replanning(Planning):
         """Why the rest cannot be planned: what the record says, and the facts of the day that it cannot hold with."""
         from planner.engine.conflict import conflict_of
 
-        gone = [self.day.hands[h].name or h for h in self.progress.gone]
+        gone = [called(self.day.hands[h], h) for h in self.progress.gone]
         said = tuple(f"{name} has gone home" for name in gone)
         if self.progress.rain is not None:
             said += (f"rain from {show_clock(self.progress.rain)}",)
@@ -203,7 +204,7 @@ class Replanning(Planning):
 
     def _urgent_words(self, wait: Running, over: int) -> str:
         job, stage = Index.of(self.day).stages[wait.lag.second]
-        name = f"{self.day.jobs[job].title or job}: '{self.day.jobs[job].stages[stage].name or stage}'"
+        name = f"{called(self.day.jobs[job], job)}: '{called(self.day.jobs[job].stages[stage], stage)}'"
         if over >= self.problem.horizon:
             return f"{name} must begin by {show_clock(wait.deadline)}, and no way to do so was found. See to it first."
         if over:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import NamedTuple, Protocol, TypeVar
 
 from planner.day import Day, Stage, Surface, WayIn
+from planner.day.names import called
 from planner.plan.plan import Attendance, Chore, Crossing, Plan, Stay, Visit, Work
 from planner.trade.units import show_clock
 
@@ -180,27 +181,27 @@ class DayAndPlan:
 
 def stage_words(day: Day, job: str, stage: str) -> str:
     """A stage by name and job."""
-    return f"'{day.jobs[job].stages[stage].name or stage}' at {job_words(day, job)}"
+    return f"'{called(day.jobs[job].stages[stage], stage)}' at {job_words(day, job)}"
 
 
 def job_words(day: Day, job: str) -> str:
     """A job by its title."""
-    return f"'{day.jobs[job].title or job}'"
+    return f"'{called(day.jobs[job], job)}'"
 
 
 def hand_words(day: Day, hand: str) -> str:
     """A hand by name."""
-    return day.hands[hand].name or hand
+    return called(day.hands[hand], hand)
 
 
 def kit_words(day: Day, kit: str) -> str:
     """A piece of kit by name."""
-    return f"'{day.kit[kit].name or kit}'"
+    return f"'{called(day.kit[kit], kit)}'"
 
 
 def ground_words(day: Day, job: str, ground: str) -> str:
     """A ground by name and job."""
-    return f"'{day.jobs[job].grounds[ground].name or ground}' at {job_words(day, job)}"
+    return f"'{called(day.jobs[job].grounds[ground], ground)}' at {job_words(day, job)}"
 
 
 def span_words(start: int, end: int) -> str:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from planner.day import Day
+from planner.day.names import plain
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
 from planner.sheet.chart.backdrop import draw_head, draw_quiet, head_height
@@ -15,7 +16,7 @@ from planner.sheet.chart.paths import draw_paths
 from planner.sheet.chart.scene import Scene
 from planner.sheet.chart.shapes import Chart
 from planner.sheet.chart.text import Measure, table_measure
-from planner.sheet.wording import long_date, plain
+from planner.sheet.wording import long_date
 
 LEAST_WIDTH = 480.0
 """Narrower than this, in pixels at scale 1, nothing could be read."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from planner.day.names import sentence
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
 from planner.sheet.chart.canvas import BAR, GRID, NOW, SHADE, Canvas
@@ -9,7 +10,6 @@ from planner.sheet.chart.captions import drive_words
 from planner.sheet.chart.scene import Scene
 from planner.sheet.chart.shapes import Pattern, Thing
 from planner.sheet.chart.shelf import Shelf
-from planner.sheet.wording import sentence
 from planner.trade.daylight import daylight
 from planner.trade.units import show_clock
 from planner.trade.weather import holding

@@ -1,9 +1,10 @@
 """What each thing in the picture is called in words: its tooltip, and what a screen reader says."""
 
 from planner.day import Day, Wait
+from planner.day.names import Names, sentence
 from planner.plan.plan import Chore, Crossing, Drive, Plan, Rest, Stay, Work
 from planner.sheet.papers.hand_order import carried_words
-from planner.sheet.wording import Names, listed, moment, sentence
+from planner.sheet.wording import listed, moment
 from planner.trade.units import show_clock, show_minutes
 
 

@@ -1,6 +1,7 @@
 """Gathers from a day and its plan what the picture shows: what is done where, from when to when."""
 
 from planner.day import Day, Stage, Wait
+from planner.day.names import Names, sentence
 from planner.plan.plan import Crossing, Plan, Rest, Work
 from planner.sheet.chart.captions import (
     chore_words,
@@ -14,7 +15,6 @@ from planner.sheet.chart.scene import Scene
 from planner.sheet.chart.shapes import About, Pattern
 from planner.sheet.chart.things import Band, Bar, Pool, Step, Zone
 from planner.sheet.papers.hand_order import crossing_numbers
-from planner.sheet.wording import Names, sentence
 
 
 def read(day: Day, plan: Plan, compare: Plan | None = None) -> Scene:

@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from planner.day import Day
+from planner.day.names import Names
 from planner.plan.plan import Drive, Plan, Visit
 from planner.sheet.chart.things import Band, Bar, Pool, Step, Zone
-from planner.sheet.wording import Names
 
 
 @dataclass(slots=True)

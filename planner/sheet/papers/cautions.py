@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from planner.day import Day
+from planner.day.names import Names, plain
 from planner.plan.exposed import (
     DUST,
     Lifted,
@@ -14,7 +15,6 @@ from planner.plan.exposed import (
     vibration_uses,
 )
 from planner.plan.plan import Plan
-from planner.sheet.wording import Names, plain
 from planner.trade.breaks import break_minutes
 from planner.trade.cautions import cautions_for, without_caution
 from planner.trade.exposure import Band, Exposure, noise_exposure, vibration_exposure

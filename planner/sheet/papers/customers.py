@@ -3,9 +3,10 @@
 from dataclasses import dataclass
 
 from planner.day import Day
+from planner.day.names import plain
 from planner.plan.plan import Plan
 from planner.sheet.papers.waits import KeepOff, keep_off
-from planner.sheet.wording import moment, plain
+from planner.sheet.wording import moment
 
 
 @dataclass(frozen=True, slots=True)

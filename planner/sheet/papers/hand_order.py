@@ -4,8 +4,9 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from planner.day import Day
+from planner.day.names import Names, plain, sentence
 from planner.plan.plan import Carried, Chore, Crossing, Drive, Plan, Visit, Work
-from planner.sheet.wording import Names, counted, listed, plain, sentence
+from planner.sheet.wording import counted, listed
 
 FREE_FROM = 5
 """A gap of at least so many minutes gets a row of its own: it is time that can be used."""

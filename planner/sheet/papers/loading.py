@@ -3,9 +3,10 @@
 from dataclasses import dataclass
 
 from planner.day import Day
+from planner.day.names import Names, plain, sentence
 from planner.plan.loading import Load, loads, reckoned, uses, water, water_from
 from planner.plan.plan import Plan, Work
-from planner.sheet.wording import Names, counted, listed, plain, sentence
+from planner.sheet.wording import counted, listed
 
 
 @dataclass(frozen=True, slots=True)

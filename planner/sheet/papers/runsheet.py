@@ -5,6 +5,7 @@ import re
 from dataclasses import dataclass, replace
 
 from planner.day import Day
+from planner.day.names import Names, plain
 from planner.plan.plan import Plan
 from planner.sheet.papers.agenda import Agenda, agenda
 from planner.sheet.papers.cautions import CautionNote, cautions_today, exposed_hands, exposure_words
@@ -12,7 +13,7 @@ from planner.sheet.papers.customers import CustomerNotes, customer_notes
 from planner.sheet.papers.hand_order import orders
 from planner.sheet.papers.loading import LoadGroup, load_groups, quantities_by_job
 from planner.sheet.papers.waits import WaitRow, stage_notes, wait_rows
-from planner.sheet.wording import Names, long_date, moment, plain
+from planner.sheet.wording import long_date, moment
 
 DEFERRING = ("Follow the product's label", "Local law sets", "Local rules for", "Local rules come", "The local law ")
 """How a sentence begins that says no more than that law, rules and labels come first."""

@@ -4,9 +4,10 @@ import datetime as dt
 from dataclasses import dataclass
 
 from planner.day import Day
+from planner.day.names import Names, plain
 from planner.plan.plan import Plan
 from planner.sheet.papers.customers import CustomerNotes, customer_notes
-from planner.sheet.wording import Names, moment, plain
+from planner.sheet.wording import moment
 from planner.trade.units import show_minutes
 
 PLANNED = "Times are what we plan; weather, or what we find, may move them. We will tell you."

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 
 from planner.day import Day, Job, Wait
 from planner.day.estimate import drying
+from planner.day.names import Names
 from planner.plan.plan import Plan, Work
-from planner.sheet.wording import Names, moment
+from planner.sheet.wording import moment
 from planner.trade.drying import DryingTime
 from planner.trade.units import show_minutes
 
