@@ -19,6 +19,12 @@ from planner.day.words import (
 from planner.trade.rates import Spread, duration, whole_minutes
 from planner.trade.units import measure
 
+MOST_SECTIONS = 12
+"""No surface is cut into more parts than this: smaller ones are not worked as parts any more."""
+
+USUAL_SECTIONS = 4
+"""Into so many parts a surface may be cut where its waits say nothing else: common practice, no source."""
+
 OPEN_WAY_MINUTES = 1
 """A way in that is not restricted and no longer than this is *open*: its walk is part of setting up."""
 
@@ -188,6 +194,10 @@ class Wait(Words):
     ``keep_clear`` wants no other stage of the job worked meanwhile. ``weather`` says that the bounds come
     from drying ("dry") or from the film drying out ("film"); ``film`` is the water or product on the surface,
     in mm.
+
+    ``order`` says that the bounds hold for every patch of the surface, and how the second stage goes over it: ``same``
+    begins where the first began, ``reversed`` where it ended, ``any`` is not known. Where one pass cannot hold such
+    bounds the surface is worked in up to ``sections`` parts.
     """
 
     after: Key
@@ -201,6 +211,8 @@ class Wait(Words):
     keep_clear: bool = False
     weather: Literal["dry", "film"] | None = None
     film: Annotated[float, Field(gt=0, le=20)] | None = None
+    order: Literal["same", "reversed", "any"] | None = None
+    sections: Annotated[int, Field(ge=1, le=MOST_SECTIONS)] = USUAL_SECTIONS
 
     @property
     def closes_surface(self) -> bool:

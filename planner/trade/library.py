@@ -35,6 +35,10 @@ METHOD_WORDS = ("discs", "draws", "water", "no_tap")
 """What the library says of a method to choose and reckon with; it is no word of a day."""
 
 
+ORDERS = ("same", "reversed", "any")
+"""How the second stage of a wait goes over the surface: begun where the first began, where it ended, not known."""
+
+
 @dataclass(frozen=True)
 class Library:
     """What the trade uses and how it works.
@@ -107,6 +111,8 @@ def _check_recipe(name: str, recipe: Table, found: Library) -> None:
         _check(isinstance(wait, dict) and "after" in wait, f"{here}.waits.{key}", 'needs after = "..."')
         ends = [wait[end] for end in ("after", "before") if end in wait]
         _check_names(ends, recipe["stages"], f"{here}.waits.{key}", "stage")
+        if "order" in wait:
+            _check_names([str(wait["order"])], ORDERS, f"{here}.waits.{key}.order", "order")
 
 
 def _check_names(names: Iterable[str], known: Iterable[str], place: str, kind: str) -> None:

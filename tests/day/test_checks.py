@@ -262,6 +262,39 @@ def test_sound_days_have_no_faults():
             "the step since 11:00 stands after the one since 12:00",
         ),
         (
+            WAIT_END,
+            WAIT_END + 'order = "backwards"\n',
+            "jobs.elm.waits[0].order",
+            "'backwards' is not a word for order; write 'same', 'reversed' or 'any'",
+        ),
+        (
+            'kind = "dwell"\n' + WAIT_END,
+            'kind = "dry"\n' + WAIT_END + 'order = "same"\n',
+            "jobs.elm.waits[0].order",
+            "run-off keeps all of a surface wet, so it does not dry patch by patch; "
+            'take the order away, or write kind = "dwell" or "set"',
+        ),
+        (
+            WAIT_END,
+            WAIT_END + 'order = "same"\n[[jobs.elm.waits]]\nafter = "sweep"\nkind = "set"\norder = "same"\n',
+            "jobs.elm.waits[1].order",
+            "no stage follows this wait, so none goes over the surface in order 'same'; "
+            "say before which stage it ends, or take the order away",
+        ),
+        (
+            WAIT_END,
+            WAIT_END + "sections = 2\n",
+            "jobs.elm.waits[0].sections",
+            "only a wait that goes patch by patch is worked in sections; "
+            'write order = "same", "reversed" or "any", or take sections away',
+        ),
+        (
+            WAIT_END,
+            WAIT_END + 'order = "same"\nsections = 0\n',
+            "jobs.elm.waits[0].sections",
+            "'0' is below 1; give 1 or more",
+        ),
+        (
             'area = "20 m2", ',
             "",
             "jobs.elm.stages.rinse.methods.lance.rate",

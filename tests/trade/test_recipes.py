@@ -84,6 +84,20 @@ def test_every_recipe_makes_a_sound_day(recipe: str) -> None:
     assert [stage for stages in job.quoted.values() for stage in stages] == list(job.stages)
 
 
+@pytest.mark.parametrize("recipe", RECIPES)
+def test_every_recipe_says_in_which_order_what_dwells_sets_or_can_be_worked_is_gone_over(recipe: str) -> None:
+    for key, wait in library().recipes[recipe].get("waits", {}).items():
+        goes_by_patches = "before" in wait and (wait.get("kind", "order") in ("dwell", "set") or "most" in wait)
+        if goes_by_patches and wait.get("kind") != "dry":
+            assert wait.get("order") in ("same", "reversed", "any"), key
+
+
+def test_an_order_that_no_recipe_knows_is_told(own: Callable[[str], None]) -> None:
+    own('[recipes.treat-drive.waits.dwell]\norder = "backwards"\n')
+    with pytest.raises(ValueError, match="names the unknown order 'backwards'; it may be 'any', 'reversed', 'same'"):
+        library()
+
+
 def test_every_shipped_rate_has_a_spread_and_says_where_it_comes_from() -> None:
     for kind, methods in library().methods.items():
         for name, method in methods.items():

@@ -9,7 +9,7 @@ from planner.day.day import Day
 from planner.day.faults import Fault, Where, shown, suggestion
 from planner.day.gates import shut_spans
 from planner.day.hands import Break
-from planner.day.jobs import Job, Method, Stage, Wait
+from planner.day.jobs import USUAL_SECTIONS, Job, Method, Stage, Wait
 from planner.day.words import LONGEST
 from planner.trade.units import MINUTES_IN_A_DAY, show_clock, show_minutes
 
@@ -127,6 +127,7 @@ def _of_wait(job: Job, wait: Wait, at: Where) -> Iterator[Fault]:
             before = show_clock(wait.by_hour[i - 1].since)
             wrong = f"the step since {show_clock(step.since)} stands after the one since {before}"
             yield Fault((*here, "since"), None, wrong, "put the steps in the order of their times, each once")
+    yield from _order(wait, at)
     if wait.extended_by is not None:
         if not job.stages[wait.extended_by].only_if_needed:
             wrong = f"the wait is extended by '{wait.extended_by}', which is always done"
@@ -135,6 +136,19 @@ def _of_wait(job: Job, wait: Wait, at: Where) -> Iterator[Fault]:
         if wait.most is None and all(step.most is None for step in wait.by_hour):
             wrong = f"'{wait.extended_by}' extends a wait that has no most"
             yield Fault((*at, "extended_by"), None, wrong, "give the wait a most, or take extended_by away")
+
+
+def _order(wait: Wait, at: Where) -> Iterator[Fault]:
+    """Bounds that hold patch by patch: only between two stages, and not for what run-off keeps wet as a whole."""
+    if wait.order is not None and wait.before is None:
+        wrong = f"no stage follows this wait, so none goes over the surface in order '{wait.order}'"
+        yield Fault((*at, "order"), None, wrong, "say before which stage it ends, or take the order away")
+    elif wait.order is not None and wait.kind in ("dry", "cure"):
+        wrong = f"run-off keeps all of a surface wet, so it does not {wait.kind} patch by patch"
+        yield Fault((*at, "order"), None, wrong, 'take the order away, or write kind = "dwell" or "set"')
+    if wait.sections != USUAL_SECTIONS and wait.order is None:
+        wrong = "only a wait that goes patch by patch is worked in sections"
+        yield Fault((*at, "sections"), None, wrong, 'write order = "same", "reversed" or "any", or take sections away')
 
 
 def _bounds(least: int, most: int | None, kind: str, at: Where) -> Iterator[Fault]:

@@ -177,6 +177,12 @@ class WaitParts(Parts):
             ("set", self.tr("set: it stiffens")),
             ("order", self.tr("order: only one after the other")),
         ]
+        orders = [
+            (None, self.tr("the stage as a whole")),
+            ("same", self.tr("each patch; begun where the first began")),
+            ("reversed", self.tr("each patch; begun where the first ended")),
+            ("any", self.tr("each patch; begun anywhere")),
+        ]
         form.add_row(
             Bound(Choice(self.tr("After"), stages), (*place, "after")),
             Bound(Choice(self.tr("Before"), [(None, self.tr("nothing more")), *stages]), (*place, "before")),
@@ -186,6 +192,7 @@ class WaitParts(Parts):
             Bound(Field(self.tr("At least"), LONG), (*place, "least"), "0 min"),
             Bound(Field(self.tr("At most"), LONG), (*place, "most")),
         )
+        form.add_row(Bound(Choice(self.tr("Holds for"), orders), (*place, "order")))
         form.add_row(Bound(Tick(self.tr("No other work on the job meanwhile")), (*place, "keep_clear"), False))
 
     def add_words(self) -> str:
