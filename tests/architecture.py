@@ -13,7 +13,7 @@ ROOT = Path(__file__).parent.parent
 ORDER = ("trade", "day", "plan", "engine", "fit", "record", "sheet", "cli", "desktop")
 """A package imports only those to its left."""
 
-EVERYWHERE = ("resources", "__version__")
+EVERYWHERE = ("resources", "own_python", "__version__")
 """What lies beside the packages and may be imported by each."""
 
 OWNERS = {"ortools": "engine", "PySide6": "desktop", "shiboken6": "desktop"}

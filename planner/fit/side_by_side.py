@@ -13,6 +13,7 @@ from types import TracebackType
 from typing import Any, Self
 
 from planner.day import Day
+from planner.own_python import own_path_for_children
 from planner.plan.plan import Plan
 
 GRACE_SECONDS = 30.0
@@ -125,7 +126,8 @@ class SideBySide:
         while len(idle) < wanted and len(self._workers) < self.count:
             ours, theirs = self._context.Pipe()
             process = self._context.Process(target=_work, args=(theirs,), daemon=True)
-            process.start()
+            with own_path_for_children():
+                process.start()
             theirs.close()
             worker = _Worker(process, ours)
             self._workers.append(worker)

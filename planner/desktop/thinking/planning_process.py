@@ -1,6 +1,5 @@
 """The window's end of the planning process: asks, hears better plans as they come, and outlives its death."""
 
-import sys
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -17,8 +16,9 @@ from planner.desktop.thinking.questions import (
     Unpacker,
     packed,
 )
+from planner.own_python import own_module
 
-OURS = (sys.executable, "-m", "planner.desktop.thinking.thinker")
+OURS = own_module("planner.desktop.thinking.thinker")
 
 GRACE_SECONDS = 20.0
 """How much longer than asked a question may take (building the problem, proving) before its process is ended."""
