@@ -5,6 +5,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
+from planner.day.kinds import CLEANING, COVERING, WETS, first_word, kind_of_work
 from planner.day.words import (
     Clock,
     Key,
@@ -67,8 +68,10 @@ class Surface(Words):
 
     ``stood_on`` says whether hands and kit stand on it (a patio, steps; not a wall or a gutter);
     ``worked_from`` are surfaces one stands on to work it (a wall worked from the patio); ``over`` are the
-    surfaces it is reached over; ``drains_to`` are surfaces that its run-off reaches. ``shaded`` says
-    that it lies out of the sun all day: it dries more slowly and stays as cool as the air.
+    surfaces it is reached over; ``drains_to`` are surfaces that its run-off reaches, and what falls from it. One that
+    is ``high`` up (a gutter, a fascia) stands over all of its ground that is not; where that is not said, it is one
+    that nobody stands on and that is cleared of dirt. ``shaded`` says that it lies out of the sun all day: it dries
+    more slowly and stays as cool as the air.
     """
 
     name: Title = ""
@@ -79,6 +82,7 @@ class Surface(Words):
     worked_from: tuple[Key, ...] = ()
     over: tuple[Key, ...] = ()
     drains_to: tuple[Key, ...] = ()
+    high: bool | None = None
     shaded: bool = False
 
 
@@ -135,8 +139,14 @@ class Method(Words):
 class Stage(Words):
     """One piece of hands-on work on one surface.
 
-    ``makes`` and ``spoiled_by`` name nuisances ("dust", "spray"): while a stage, or a wait that follows it,
-    can be spoiled by one, nothing on the same ground may make it. ``chemical`` is its class in the table of
+    ``makes`` and ``spoiled_by`` name nuisances ("dust", "spray", "water", "dirt"): while a stage, or a wait that
+    follows it, can be spoiled by one, nothing that reaches it may make it. ``fresh_to`` are those that spoil what the
+    stage leaves on its surface, and "feet" and "rain": it is fresh from its start until ``fresh_for`` after its end;
+    where that is not given, until the waits after it are over, and for good without one. What a stage makes and is
+    fresh to follow from its ``kind`` (`planner.day.kinds`) where they are not given. ``spares`` are surfaces that what
+    it makes does no harm: they are covered, or rinsed with it. ``stays_for`` are the stages until whose end its kit
+    stays where it was put (sheets); where that is not given, kit that covers stays for all that follow on its
+    surface. ``chemical`` is its class in the table of
     what must never meet; a stage that ``rinses`` clears the surface of what went before. ``only_if_needed``
     marks a re-wet or re-coat that a wait names in ``extended_by``. ``not_before`` and ``not_after`` bound the
     whole of its work; ``coldest`` is of the air and ``hottest`` of the surface, in C; ``windiest`` is in km/h;
@@ -151,8 +161,12 @@ class Stage(Words):
     run: Metres | None = None
     methods: Annotated[dict[Key, Method], Field(min_length=1)]
     after: tuple[Key, ...] = ()
-    makes: tuple[Key, ...] = ()
+    makes: tuple[Key, ...] | None = None
     spoiled_by: tuple[Key, ...] = ()
+    fresh_to: tuple[Key, ...] | None = None
+    fresh_for: Minutes | None = None
+    spares: tuple[Key, ...] = ()
+    stays_for: tuple[Key, ...] | None = None
     chemical: Key | None = None
     rinses: bool = False
     noisy: bool = False
@@ -174,6 +188,41 @@ class Stage(Words):
     consumables: tuple[Title, ...] = ()
     mixing: Title = ""
     notes: Title = ""
+
+    @property
+    def nuisances(self) -> frozenset[str]:
+        """What it makes that spoils other work: its own words, else those of its kind."""
+        return frozenset(kind_of_work(self.kind).makes if self.makes is None else self.makes)
+
+    @property
+    def spoiled_while_fresh_by(self) -> frozenset[str]:
+        """What spoils the work that it leaves, while that is fresh; nothing for one that leaves nothing fresh."""
+        return frozenset(kind_of_work(self.kind).fresh_to if self.fresh_to is None else self.fresh_to)
+
+    @property
+    def cleans(self) -> bool:
+        """Whether it leaves its surface clean."""
+        return self.rinses or first_word(self.kind) in CLEANING
+
+    @property
+    def wets(self) -> bool:
+        """Whether its surface, and what that drains to, is wet after it."""
+        return bool(self.nuisances & WETS)
+
+    @property
+    def grinds(self) -> bool:
+        """Whether it cuts dry, and leaves dust that must be taken up before it gets wet."""
+        return first_word(self.kind) == "grind"
+
+    @property
+    def sweeps(self) -> bool:
+        """Whether it takes up what lies on its surface."""
+        return first_word(self.kind) == "sweep"
+
+    @property
+    def covers(self) -> bool:
+        """Whether its kit is left to cover something."""
+        return first_word(self.kind) in COVERING
 
 
 class Step(Words):

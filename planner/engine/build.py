@@ -230,7 +230,7 @@ def _spoiling(day: Day, index: Index) -> list[p.Spoiling]:
             )
             for x, maker in job.stages.items():
                 beside = x != y and job.ground_of(x) == job.ground_of(y)
-                if beside and set(maker.makes) & set(spoiled.spoiled_by):
+                if beside and maker.nuisances & set(spoiled.spoiled_by):
                     found.append(p.Spoiling(at((j, x)), at((j, y)), until))
     return found
 

@@ -141,7 +141,7 @@ def _promises(j: str, job: Job) -> Iterator[Fact]:
 
 
 def _nuisances(j: str, job: Job) -> Iterator[Fact]:
-    if any(stage.makes for stage in job.stages.values()):
+    if any(stage.nuisances for stage in job.stages.values()):
         words = f"{called(job, j)}: dust and spray kept from what they would spoil"
         yield Fact(words, lambda d: _with_stages(d, j, {"makes": ()}))
     if job.apart:

@@ -77,7 +77,8 @@ def without_stages(day: Day, job: str, stages: Iterable[str]) -> Day:
 
 
 def _without(stage: Stage, gone: set[str]) -> Stage:
-    return stage.model_copy(update={"after": tuple(a for a in stage.after if a not in gone)})
+    stays = None if stage.stays_for is None else tuple(s for s in stage.stays_for if s not in gone)
+    return stage.model_copy(update={"after": tuple(a for a in stage.after if a not in gone), "stays_for": stays})
 
 
 def _without_their_names(job: Job, gone: set[str]) -> Changes:

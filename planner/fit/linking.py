@@ -270,7 +270,7 @@ class _Linking:
     def _must_not_share(job: Job, one: str, two: str) -> bool:
         first, second = job.stages[one], job.stages[two]
         wetted = [{s.surface, *job.surfaces[s.surface].drains_to} for s in (first, second)]
-        spoils = set(first.makes) & set(second.spoiled_by) or set(second.makes) & set(first.spoiled_by)
+        spoils = first.nuisances & set(second.spoiled_by) or second.nuisances & set(first.spoiled_by)
         same_ground = job.ground_of(one) == job.ground_of(two)
         apart = (one, two) in job.apart or (two, one) in job.apart
         return apart or bool(wetted[0] & wetted[1]) or (bool(spoils) and same_ground)
@@ -299,7 +299,7 @@ class _Linking:
             stands = wait.closes_surface and surface in footprint(job, duty.stage)
             stage = job.stages[duty.stage]
             same = job.ground_of(wait.after) == job.ground_of(duty.stage)
-            spoils = same and wait.kind != "order" and bool(set(stage.makes) & set(job.stages[wait.after].spoiled_by))
+            spoils = same and wait.kind != "order" and bool(stage.nuisances & set(job.stages[wait.after].spoiled_by))
             return wait.keep_clear or stands or spoils
         crossing = self._crossing_of(duty)
         if crossing is None or not wait.closes_surface:

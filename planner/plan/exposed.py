@@ -71,7 +71,7 @@ def dusty_work(day: Day, plan: Plan, hand: str) -> list[tuple[str, str, int]]:
     for work in sorted(plan.works, key=lambda w: w.start):
         stage = day.jobs[work.job].stages[work.stage]
         kit = day.kit_closure(stage.methods[work.method].kit)
-        if hand in work.hands and (DUST in stage.makes or any(DUST in day.kit[key].tags for key in kit)):
+        if hand in work.hands and (DUST in (stage.makes or ()) or any(DUST in day.kit[key].tags for key in kit)):
             found.append((work.job, work.stage, work.end - work.start))
     return found
 

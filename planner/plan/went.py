@@ -122,7 +122,8 @@ def _without_stage(job: Job, s: str) -> Job:
             after = [x for x in stage.after if x != s]
             if s in stage.after:
                 after += [x for x in gone.after if x not in after]
-            stages[key] = stage.model_copy(update={"after": tuple(after)})
+            stays = None if stage.stays_for is None else tuple(x for x in stage.stays_for if x != s)
+            stages[key] = stage.model_copy(update={"after": tuple(after), "stays_for": stays})
     waits = tuple(
         w.model_copy(update={"extended_by": None}) if w.extended_by == s else w
         for w in job.waits

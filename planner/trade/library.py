@@ -106,6 +106,7 @@ def _check_recipe(name: str, recipe: Table, found: Library) -> None:
         _check_names(stage["methods"], found.methods[work], f"{place}.methods", "method")
         _check_names(stage.get("uses", {}), found.materials, f"{place}.uses", "material")
         _check_names(stage.get("when", []), recipe.get("conditions", {}), f"{place}.when", "condition")
+        _check_names(stage.get("stays_for", []), recipe["stages"], f"{place}.stays_for", "stage")
         _check_names(stage.get("unless", []), recipe.get("conditions", {}), f"{place}.unless", "condition")
     for key, wait in table_in(recipe, "waits").items():
         _check(isinstance(wait, dict) and "after" in wait, f"{here}.waits.{key}", 'needs after = "..."')

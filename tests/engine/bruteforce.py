@@ -147,7 +147,7 @@ class _Search:
     def _spoils(self, maker: int, other: int) -> bool:
         if self.ground_of[maker] != self.ground_of[other] or maker == other:
             return False
-        return bool(set(self.stages[maker][2].makes) & set(self.stages[other][2].spoiled_by))
+        return bool(self.stages[maker][2].nuisances & set(self.stages[other][2].spoiled_by))
 
     def _apart(self, one: int, two: int) -> bool:
         j, a, _ = self.stages[one]

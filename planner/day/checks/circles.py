@@ -36,6 +36,8 @@ def _stage_arrows(job: Job, at: Where) -> Arrows:
     for name, stage in job.stages.items():
         for first in stage.after:
             arrows[first].append((name, (*at, "stages", name, "after")))
+        for later in stage.stays_for or ():
+            arrows[name].append((later, (*at, "stages", name, "stays_for")))
     for i, wait in enumerate(job.waits):
         if wait.before is not None:
             arrows[wait.after].append((wait.before, (*at, "waits", i)))

@@ -198,6 +198,11 @@ def _limits(job: Job, name: str, stage: Stage, at: Where) -> Iterator[Fault]:
     if stage.coldest is not None and stage.hottest is not None and stage.hottest < stage.coldest:
         wrong = f"the hottest, {stage.hottest:g} C, is below the coldest, {stage.coldest:g} C"
         yield Fault((*at, "hottest"), None, wrong, "the coldest is the lower temperature")
+    if stage.fresh_for is not None and not stage.spoiled_while_fresh_by:
+        wrong = f"what it leaves is fresh for {show_minutes(stage.fresh_for)}, and nothing is said to spoil it"
+        yield Fault((*at, "fresh_for"), None, wrong, 'add for example fresh_to = ["spray", "feet"], or take it away')
+    if name in (stage.stays_for or ()):
+        yield Fault((*at, "stays_for"), None, "its kit stays for the stage itself", "name the stages that it is for")
     if stage.only_if_needed and all(wait.extended_by != name for wait in job.waits):
         wrong = "it is done only if needed, and no wait is extended by it"
         right = f'name it in a wait (extended_by = "{name}"), or take only_if_needed away'

@@ -4,8 +4,9 @@ from collections.abc import Iterable, Iterator
 
 from planner.day.day import Day
 from planner.day.faults import Fault, Where, nearest, shown
+from planner.day.kinds import FEET, RAIN
 
-USUAL_NUISANCES = ("dust", "spray", "dirt")
+USUAL_NUISANCES = ("dust", "spray", "dirt", "water")
 """What work makes that can spoil other work; a day may name others."""
 
 
@@ -16,10 +17,10 @@ def slips(day: Day) -> Iterator[Fault]:
     """Every chemical that no table knows, and every tag or nuisance that is nearly but not quite a known one."""
     yield from _chemicals(day)
     yield from _tags(day)
-    nuisances = {*USUAL_NUISANCES, *(name for _, _, stage in day.stages() for name in stage.makes)}
+    nuisances = {*USUAL_NUISANCES, *(name for _, _, stage in day.stages() for name in stage.nuisances), FEET, RAIN}
     for job, key, stage in day.stages():
-        for word, known in (("makes", {*USUAL_NUISANCES}), ("spoiled_by", nuisances)):
-            yield from _misspelt(("jobs", job, "stages", key, word), getattr(stage, word), known, "nuisance")
+        for word, known in (("makes", {*USUAL_NUISANCES}), ("spoiled_by", nuisances), ("fresh_to", nuisances)):
+            yield from _misspelt(("jobs", job, "stages", key, word), getattr(stage, word) or (), known, "nuisance")
 
 
 def _misspelt(place: Where, names: Iterable[str], known: Iterable[str], kind: str) -> Iterator[Fault]:

@@ -9,9 +9,9 @@ from planner.trade.chemicals import Chemicals, chemicals
 
 def nothing_spoils(r: DayAndPlan) -> Breaches:
     """Rule 9: on one ground nothing makes dust or spray while a stage, or a wait after it, can be spoiled by it."""
-    for maker in (w for w in r.plan.works if r.stage(w).makes):
+    for maker in (w for w in r.plan.works if r.stage(w).nuisances):
         for other in r.works_on(maker.job, r.ground(maker)):
-            spoils = sorted(set(r.stage(maker).makes) & set(r.stage(other).spoiled_by))
+            spoils = sorted(r.stage(maker).nuisances & set(r.stage(other).spoiled_by))
             if not spoils or other is maker:
                 continue
             open_until = max([other.end, *(end for _, end in r.wait_spans(other.job, other.stage))])

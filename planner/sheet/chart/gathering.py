@@ -65,9 +65,9 @@ def stage_pattern(stage: Stage) -> Pattern:
     """How a stage is filled: by what it does to the ground around it."""
     if stage.chemical:
         return "cross"
-    if "dust" in stage.makes:
+    if "dust" in (stage.makes or ()):
         return "dots"
-    if "spray" in stage.makes or stage.rinses:
+    if "spray" in (stage.makes or ()) or stage.rinses:
         return "hatch"
     return "solid"
 

@@ -44,4 +44,6 @@ def without_stage(stages: dict[str, Table], waits: list[Table], key: str) -> Non
     for stage in stages.values():
         if stage.get("after") == []:
             del stage["after"]
+        if key in stage.get("stays_for", []):
+            stage["stays_for"] = [name for name in stage["stays_for"] if name != key]
     waits[:] = kept

@@ -83,6 +83,8 @@ def _stage(key: str, stage: Table, use: Use, ground: Table, equipment: Equipment
     made["surface"] = use.surface
     if "after" in stage:
         made["after"] = [use.stage(other) for other in stage["after"]]
+    if "stays_for" in stage:
+        made["stays_for"] = [use.stage(other) for other in stage["stays_for"]]
     area, run = _measured(made, stage.get("by", ""), use)
     taken = amounts(stage, use, equipment.materials, area=area, run=run)
     factor = math.prod(float(effect.get("factors", {}).get(key, 1.0)) for effect in use.effects())

@@ -1,0 +1,62 @@
+"""What the kind of a stage says of it: what it makes that spoils other work, and what spoils what it leaves.
+
+A recipe, or a day, may say either for a stage itself; where it says nothing, the first word of the kind counts ("clear
+gutters" is read as "clear"). All of it is common practice, no source.
+"""
+
+from typing import NamedTuple
+
+RUNS_DOWN: frozenset[str] = frozenset({"spray", "water", "dirt"})
+"""Nuisances that run or fall from a surface onto what it stands over or drains to."""
+
+STAYS_PUT: frozenset[str] = frozenset({"water"})
+"""Nuisances that run down and go nowhere else; all others travel over the whole of their ground."""
+
+WETS: frozenset[str] = frozenset({"spray", "water"})
+"""Nuisances that leave wet what they reach."""
+
+FEET, RAIN = "feet", "rain"
+"""What spoils fresh work besides the nuisances of other stages: being stood on or walked over, and rain."""
+
+
+class KindOfWork(NamedTuple):
+    """What work of a kind makes, and what spoils what it leaves."""
+
+    makes: tuple[str, ...] = ()
+    fresh_to: tuple[str, ...] = ()
+
+
+_JET = KindOfWork(makes=("spray", "water"))
+_DUST = KindOfWork(makes=("dust",))
+_COAT = KindOfWork(fresh_to=("spray", "water", "dirt", "dust", FEET, RAIN))
+
+KINDS: dict[str, KindOfWork] = {
+    "wash": _JET,
+    "rinse": _JET,
+    "flush": KindOfWork(makes=("water",)),
+    "wet": KindOfWork(makes=("water",)),
+    "clear": KindOfWork(makes=("dirt",)),
+    "grind": _DUST,
+    "sweep": _DUST,
+    "fill": _COAT,
+    "compact": KindOfWork(fresh_to=("spray", "water", "dirt", FEET, RAIN)),
+    "seal": _COAT,
+    "oil": _COAT,
+}
+"""By the first word of a stage's kind."""
+
+CLEANING = ("wash", "rinse")
+"""Kinds that leave their surface clean."""
+
+COVERING = ("cover", "mask", "sheet")
+"""Kinds whose kit stays where it was put until the stages that it is for are over."""
+
+
+def first_word(kind: str) -> str:
+    """The word of a kind that counts."""
+    return kind.lower().split()[0] if kind.split() else ""
+
+
+def kind_of_work(kind: str) -> KindOfWork:
+    """What a kind says; nothing for a kind that is not known."""
+    return KINDS.get(first_word(kind), KindOfWork())
