@@ -2,14 +2,21 @@
 
 Read it in this order: ``problem`` (what is to be solved), ``build`` (from a day), ``serial`` (a first plan without a
 solver), ``variables`` and ``rules`` (what the solver decides, and what binds it), ``search`` (the levels of what is
-best), ``reading`` (back to a plan), ``planning`` (all of it), ``conflict`` (why there is none).
+best), ``solution`` (back to a plan), ``outset`` and ``planning`` (all of it), ``conflict`` (why there is none).
 """
 
 import threading
+import time
 from collections.abc import Callable
+from dataclasses import replace
 
 from planner.day import Day
+from planner.engine.build import build
+from planner.engine.outset import Fresh
+from planner.engine.planning import Planning
+from planner.engine.ranking import Budget
 from planner.engine.result import Result, saving
+from planner.engine.serial.careful import checked_serial_plan
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress
 
@@ -18,9 +25,6 @@ __all__ = ["Result", "first_plan", "plan_day", "plan_rest", "saving"]
 
 def first_plan(day: Day) -> Plan | None:
     """A careful person's serial order, checked, at once and without a solver; None where that way of working fails."""
-    from planner.engine.build import build
-    from planner.engine.serial.careful import checked_serial_plan
-
     return checked_serial_plan(day, build(day))
 
 
@@ -61,11 +65,9 @@ def plan_day(
     Result
         With the plan and its proof, or with the facts that cannot hold together.
     """
-    from planner.engine.planning import Planning
-    from planner.engine.ranking import Budget
-
     budget = Budget(seconds, workers, seed, deterministic)
-    return Planning(day, budget, previous=previous, on_better=on_better, stop=stop, most_crossings=most_crossings).run()
+    outset = Fresh(day, previous)
+    return Planning(outset, budget, on_better=on_better, stop=stop, most_crossings=most_crossings).run()
 
 
 def plan_rest(
@@ -102,8 +104,9 @@ def plan_rest(
     ValueError
         When the record names what the plan does not have, or times that are still to come.
     """
-    from planner.engine.ranking import Budget
-    from planner.engine.underway.replanning import Replanning
+    from planner.engine.underway.replanning import Underway
 
-    budget = Budget(seconds, workers, seed, deterministic)
-    return Replanning(day, plan, progress, budget, on_better=on_better, stop=stop).run()
+    budget, began = Budget(seconds, workers, seed, deterministic), time.monotonic()
+    outset = Underway(day, plan, progress, budget)
+    result = Planning(outset, budget, on_better=on_better, stop=stop, began=began).run()
+    return replace(result, urgent=outset.urgent, assumed=outset.past.assumed, day=outset.day)

@@ -6,13 +6,12 @@ beginning where the one before ended, they make a good whole in seconds, from wh
 
 import itertools
 import threading
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from planner.day import Break, Day
 from planner.engine.build import build
 from planner.engine.ranking import Budget
-from planner.engine.result import Result
 from planner.engine.serial.careful import checked_serial_plan
 from planner.plan.plan import Plan
 
@@ -25,11 +24,15 @@ LATE_WEIGHT = 100
 SECONDS_A_JOB = 5.0
 
 
+PlanAlone = Callable[[Day, Budget], Plan | None]
+"""Plans a day of one job."""
+
+
 class Composing:
     """Plans the jobs of a day one after another, within a budget for all of them."""
 
-    def __init__(self, day: Day, budget: Budget, stop: threading.Event | None = None) -> None:
-        self.day, self.budget, self.stop = day, budget, stop
+    def __init__(self, day: Day, budget: Budget, plan_alone: PlanAlone, stop: threading.Event | None = None) -> None:
+        self.day, self.budget, self.plan_alone, self.stop = day, budget, plan_alone, stop
         self.longest_drive = max(day.drive_minutes(a, b) for a in _places(day) for b in _places(day))
         self.minutes = {job: self._guess(job) for job in day.jobs}
 
@@ -39,13 +42,13 @@ class Composing:
         here, now, leaves = self.day.van.starts_at, self.day.start, None
         rested = False
         for job in self.order():
-            result = self._plan_job(job, here, now, leaves, rested=rested)
-            if result.plan is None or (self.stop is not None and self.stop.is_set()):
+            part = self._plan_job(job, here, now, leaves, rested=rested)
+            if part is None or (self.stop is not None and self.stop.is_set()):
                 return None
-            parts.append(result.plan)
-            leaves = result.plan.leaves if leaves is None else leaves
-            here, now = self.day.jobs[job].place, result.plan.home
-            rested = rested or bool(result.plan.rests)
+            parts.append(part)
+            leaves = part.leaves if leaves is None else leaves
+            here, now = self.day.jobs[job].place, part.home
+            rested = rested or bool(part.rests)
         return _joined(self.day, parts)
 
     def order(self) -> Sequence[str]:
@@ -97,12 +100,10 @@ class Composing:
             }
         )
 
-    def _plan_job(self, job: str, here: str, now: int, leaves: int | None, *, rested: bool) -> Result:
-        from planner.engine.planning import Planning
-
+    def _plan_job(self, job: str, here: str, now: int, leaves: int | None, *, rested: bool) -> Plan | None:
         alone = self._alone(job, here, now, None if rested else self._rest_from(now, leaves))
         seconds = min(SECONDS_A_JOB, self.budget.seconds / len(self.day.jobs))
-        return Planning(alone, replace(self.budget, seconds=seconds, quick=True), stop=self.stop).run()
+        return self.plan_alone(alone, replace(self.budget, seconds=seconds, quick=True))
 
     def _rest_from(self, now: int, leaves: int | None) -> Break | None:
         """The break still owed, as seen from a job that begins now: in time before whatever drive comes next."""

@@ -7,11 +7,11 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from planner.day import Day
-from planner.engine.build import Index, build
-from planner.engine.problem import Problem
+from planner.engine.build import Index
+from planner.engine.composing import Composing
+from planner.engine.outset import Fresh, Outset
 from planner.engine.ranking import Budget, Score
 from planner.engine.result import Result
-from planner.engine.serial.careful import checked_serial_plan
 from planner.plan.checker import broken_rules
 from planner.plan.measures import measure
 from planner.plan.plan import Plan, Proof, TradeOff
@@ -31,30 +31,29 @@ CHECKING_SHARE = 4.0
 
 
 class Planning:
-    """One day being planned. ``run`` gives the result; better plans go to ``on_better`` as they are found."""
+    """One day being planned. ``run`` gives the result; better plans go to ``on_better`` as they are found.
 
-    since: int | None = None
-    """On a day under way the minute it is now: the checker looks no further back."""
+    ``began`` is when the budget began to run, by the monotonic clock; now, if it is not said.
+    """
 
     def __init__(
         self,
-        day: Day,
+        outset: Outset,
         budget: Budget,
         *,
-        previous: Plan | None = None,
         on_better: Callable[[Plan], None] | None = None,
         stop: threading.Event | None = None,
         most_crossings: int | None = None,
+        began: float | None = None,
     ) -> None:
-        self.day, self.budget, self.previous = day, budget, previous
+        self.outset, self.budget = outset, budget
+        self.day, self.problem, self.serial = outset.day, outset.problem, outset.serial
         self.on_better, self.stop, self.most_crossings = on_better, stop, most_crossings
-        self.problem: Problem = build(day)
         self.refused: list[str] = []
-        self.serial = checked_serial_plan(day, self.problem)
-        self.serial_measures = None if self.serial is None else measure(day, self.serial)
+        self.serial_measures = None if self.serial is None else measure(self.day, self.serial)
         self.best: Plan | None = None
         self.quiet_until = 0.0
-        self.began = time.monotonic()
+        self.began = time.monotonic() if began is None else began
 
     def run(self) -> Result:
         """Plan the day within the budget."""
@@ -76,12 +75,12 @@ class Planning:
             stop=self.stop,
             order=self._order_before(),
             most_crossings=self.most_crossings,
-            adjust=self.adjust,
-            fewest=self.fewest_crossings(),
+            adjust=self.outset.adjust,
+            fewest=self.outset.crossings_begun,
         )
         outcome = search.run()
         if outcome.best is not None:
-            last = self._checked(self._read(outcome.best))
+            last = self._checked(self.outset.read(outcome.best))
             self.best = last or self.best
         if self.best is None:
             conflict = self._conflict() if outcome.infeasible else ()
@@ -89,27 +88,20 @@ class Planning:
         plan = replace(self.best, proof=self._proof(self.best, outcome))
         return Result(plan, self.serial, (), outcome.stopped, tuple(self.refused))
 
-    adjust: Callable[["Variables"], None] | None = None
-    """What is added to every model; a day under way binds what has happened."""
-
-    def fewest_crossings(self) -> int:
-        """Restricted crossings that a plan has at the least."""
-        return 0
-
     def _known(self) -> Plan | None:
-        """The better of the previous plan, if it still holds for this day, and the serial order."""
-        plans = []
-        for plan in (self.previous, self.serial):
-            if plan is not None and not broken_rules(self.day, plan):
-                crossings = measure(self.day, plan).restricted_crossings
-                if self.most_crossings is None or crossings <= self.most_crossings:
-                    plans.append(plan)
+        """The best of the plans that are had without a search."""
+        plans = [plan for plan in self.outset.known() if self._checked(plan) and not self._crosses_too_often(plan)]
         return min(plans, key=self._rank, default=None)
 
+    def _crosses_too_often(self, plan: Plan) -> bool:
+        most = self.most_crossings
+        return most is not None and measure(self.day, plan).restricted_crossings > most
+
     def _standing_of(self, plan: Plan) -> Score:
-        """How good a plan is, as the search counts."""
+        """How good a plan is, as the search counts: it knows nothing of crossings that are over."""
         measures = measure(self.day, plan)
-        return Score(measures.overrun, measures.minutes_home, measures.restricted_crossings)
+        crossings = measures.restricted_crossings - self.outset.crossings_over
+        return Score(measures.overrun, measures.minutes_home, crossings)
 
     def _left(self) -> Budget:
         """The budget without what composing took; one that counts the solver's own work is left whole."""
@@ -122,34 +114,31 @@ class Planning:
 
     def _composed(self) -> Plan | None:
         """With several jobs: a plan put together job by job."""
-        if len(self.day.jobs) < 2 or self.adjust is not None or self.most_crossings is not None:
+        if len(self.day.jobs) < 2 or self.outset.adjust is not None or self.most_crossings is not None:
             return None
-        from planner.engine.composing import Composing
-
         share = LARGE_SHARE if self.problem.is_large else COMPOSING_SHARE
         budget = replace(self.budget, seconds=share * self.budget.seconds)
-        plan = Composing(self.day, budget, self.stop).plan()
+        plan = Composing(self.day, budget, self._alone, self.stop).plan()
         return plan if plan is not None and not broken_rules(self.day, plan) else None
+
+    def _alone(self, day: Day, budget: Budget) -> Plan | None:
+        """The plan of one job of this day as a day of its own."""
+        return Planning(Fresh(day), budget, stop=self.stop).run().plan
 
     def _checked(self, plan: Plan | None) -> Plan | None:
         """A plan that passes the checker, or None; what it broke is kept for the result."""
         if plan is None:
             return None
-        broken = broken_rules(self.day, plan, since=self.since)
+        broken = broken_rules(self.day, plan, since=self.outset.since)
         self.refused += [f"rule {b.rule}: {b.text}" for b in broken]
         return None if broken else plan
-
-    def _read(self, solution: "Solution") -> Plan:
-        from planner.engine.solution import SolutionReader
-
-        return SolutionReader(self.day, solution.variables, solution.of).plan()
 
     def _found(self, solution: "Solution") -> None:
         """Check and give out a better plan, unless checking them all would hold the solver up."""
         began = time.monotonic()
         if began < self.quiet_until:
             return
-        plan = self._checked(self._read(solution))
+        plan = self._checked(self.outset.read(solution))
         if plan is not None:
             self._give(plan)
         self.quiet_until = time.monotonic() + CHECKING_SHARE * (time.monotonic() - began)
@@ -160,22 +149,20 @@ class Planning:
             self.on_better(replace(plan, proof=self._proof(plan, None)))
 
     def _hint(self, variables: "Variables", solution: "Solution | None") -> dict[int, int]:
-        from planner.engine.hints import Hint
-
-        plan = self.best if solution is None else self._read(solution)
-        return {} if plan is None else Hint(self.day, plan, variables).said
+        return self.outset.hint(variables, self.best, solution)
 
     def _order_before(self) -> Sequence[int]:
-        if self.previous is None:
+        if self.outset.previous is None:
             return ()
         stages = Index.of(self.day).stages
-        return [stages.index((w.job, w.stage)) for w in self.previous.works if (w.job, w.stage) in stages]
+        return [stages.index((w.job, w.stage)) for w in self.outset.previous.works if (w.job, w.stage) in stages]
 
     def _proof(self, plan: Plan, outcome: "Outcome | None") -> Proof:
-        measures, serial = measure(self.day, plan), self.serial_measures
+        measures, serial, over = measure(self.day, plan), self.serial_measures, self.outset.crossings_over
+        bound = 0 if outcome is None else outcome.bound + self.problem.price * over
         return Proof(
             value=measures.value,
-            bound=0 if outcome is None else min(outcome.bound, measures.value),
+            bound=min(bound, measures.value),
             overrun=measures.overrun,
             overrun_bound=0 if outcome is None else min(outcome.overrun_bound, measures.overrun),
             minutes=measures.minutes_home,
@@ -183,22 +170,20 @@ class Planning:
             seconds=0.0 if outcome is None else outcome.seconds,
             serial_minutes=None if serial is None else serial.minutes_home,
             serial_crossings=None if serial is None else serial.restricted_crossings,
-            trade_off=() if outcome is None else _trade_off(outcome),
+            trade_off=() if outcome is None else _trade_off(outcome, over),
         )
 
     def _conflict(self) -> tuple[str, ...]:
         """Why there is no plan; with a limit on crossings it is taken to be that."""
         if self.most_crossings is not None:
             return (f"at most {self.most_crossings} restricted crossings",)
-        from planner.engine.conflict import conflict_of
-
-        return conflict_of(self.day, self.budget, self.stop)
+        return self.outset.conflict(self.budget, self.stop)
 
 
-def _trade_off(outcome: "Outcome") -> tuple[TradeOff, ...]:
-    """The numbers of crossings for which plans were found, with their minutes and bounds."""
+def _trade_off(outcome: "Outcome", over: int) -> tuple[TradeOff, ...]:
+    """The numbers of crossings, with those that are over, for which plans were found; their minutes and bounds."""
     return tuple(
-        TradeOff(number, minutes, bound)
+        TradeOff(number + over, minutes, bound)
         for number, (minutes, bound) in sorted(outcome.least.items())
         if minutes is not None
     )

@@ -6,7 +6,7 @@ hands, kit that stays on grounds, crossings that carry it, visits of the van. A 
 problem with only the core. Times are whole minutes on one axis; everything else is named by its index.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 Spans = tuple[tuple[int, int], ...]
 
@@ -67,6 +67,18 @@ class Lag:
     from_start: bool = False
     steps: tuple[tuple[int, int, int | None], ...] = ()
     extended_by: int | None = None
+
+    def bounds(self, begins: int) -> tuple[int | None, int | None]:
+        """Least and most for a lag whose first ends (or, if ``from_start``, starts) at this minute."""
+        least, most = self.least, self.most
+        for since, step_least, step_most in self.steps:
+            if begins >= since:
+                least, most = step_least, step_most
+        return least, most
+
+    def endless(self) -> "Lag":
+        """The same without any most."""
+        return replace(self, most=None, steps=tuple((since, least, None) for since, least, _ in self.steps))
 
 
 @dataclass(frozen=True, slots=True)

@@ -40,7 +40,7 @@ class Timing:
             for lag in self.problem.lags:
                 if lag.first in starts and lag.second in starts:
                     origin = starts[lag.first] if lag.from_start else ends[lag.first]
-                    most = _bounds(lag.least, lag.most, lag.steps, origin)[1]
+                    most = lag.bounds(origin)[1]
                     if most is not None and starts[lag.second] > origin + most:
                         shift = starts[lag.second] - most - origin
                         not_before[lag.first] = starts[lag.first] + shift
@@ -81,7 +81,7 @@ class Timing:
         for lag in self.problem.lags:
             if lag.second == duty.activity and lag.first in done:
                 origin = done[lag.first].start if lag.from_start else done[lag.first].end
-                start = max(start, origin + (_bounds(lag.least, lag.most, lag.steps, origin)[0] or 0))
+                start = max(start, origin + (lag.bounds(origin)[0] or 0))
         for shut_from, shut_to in sorted(activity.shut):
             if start < shut_to and start + duty.minutes > shut_from:
                 start = shut_to
@@ -98,12 +98,3 @@ class Timing:
             self.rest = (begin, length)
             return max(start, begin + length)
         return start
-
-
-def _bounds(
-    least: int | None, most: int | None, steps: tuple[tuple[int, int, int | None], ...], origin: int
-) -> tuple[int | None, int | None]:
-    for since, step_least, step_most in steps:
-        if origin >= since:
-            least, most = step_least, step_most
-    return least, most

@@ -112,10 +112,8 @@ def _lags(problem: p.Problem, index: Index, past: Past, begun: set[int]) -> Iter
             yield lag
             continue
         work = past.plan.work(*index.stages[lag.first])
-        most = lag.most
-        for since, _, step_most in lag.steps:
-            most = step_most if work is not None and work.end >= since else most
-        yield replace(lag, most=None, steps=tuple((s, least, None) for s, least, _ in lag.steps), extended_by=None)
+        _, most = lag.bounds(0 if work is None else work.end)
+        yield replace(lag.endless(), extended_by=None)
         yield p.Lag(lag.extended_by, lag.second, 0, most)
 
 

@@ -1,0 +1,88 @@
+"""From where a day is planned: here a fresh day, from its start; a day under way has an outset of its own.
+
+An outset says what planning begins with, how a solution is read back, and why there is no plan; `Planning` is the same
+for all.
+"""
+
+import threading
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, Protocol
+
+from planner.day import Day
+from planner.engine.build import build
+from planner.engine.problem import Problem
+from planner.engine.ranking import Budget
+from planner.engine.serial.careful import checked_serial_plan
+from planner.plan.checker import broken_rules
+from planner.plan.plan import Plan
+
+if TYPE_CHECKING:
+    from planner.engine.solving import Solution
+    from planner.engine.variables import Variables
+
+
+class Outset(Protocol):
+    """What planning asks of where it begins.
+
+    ``since`` is the minute it is now on a day under way: the checker looks no further back. ``serial`` is what the plan
+    is compared with. ``adjust`` adds what has happened to every model. ``crossings_begun`` are the restricted crossings
+    under way, ``crossings_over`` those that are over, of which the search knows nothing.
+    """
+
+    day: Day
+    problem: Problem
+    previous: Plan | None
+    since: int | None
+    serial: Plan | None
+    crossings_begun: int
+    crossings_over: int
+    adjust: "Callable[[Variables], None] | None"
+
+    def known(self) -> Sequence[Plan]:
+        """Plans that hold, had without a search."""
+
+    def read(self, solution: "Solution") -> Plan:
+        """The plan that a solution is."""
+
+    def hint(self, variables: "Variables", best: Plan | None, solution: "Solution | None") -> dict[int, int]:
+        """A start for a new model: the best solution so far, or the best plan where there is none."""
+
+    def conflict(self, budget: Budget, stop: threading.Event | None) -> tuple[str, ...]:
+        """The facts that cannot hold together."""
+
+
+class Fresh:
+    """A day that has not begun."""
+
+    since: int | None = None
+    adjust: "Callable[[Variables], None] | None" = None
+    crossings_begun = crossings_over = 0
+
+    def __init__(self, day: Day, previous: Plan | None = None) -> None:
+        self.day, self.previous = day, previous
+        self.problem = build(day)
+        self.serial = checked_serial_plan(day, self.problem)
+
+    def known(self) -> Sequence[Plan]:
+        """The previous plan, if it still holds for this day, and the serial order."""
+        holds = self.previous is not None and not broken_rules(self.day, self.previous)
+        return [plan for plan in (self.previous if holds else None, self.serial) if plan is not None]
+
+    def read(self, solution: "Solution") -> Plan:
+        """The plan that a solution is."""
+        from planner.engine.solution import SolutionReader
+
+        return SolutionReader(self.day, solution.variables, solution.of).plan()
+
+    def hint(self, variables: "Variables", best: Plan | None, solution: "Solution | None") -> dict[int, int]:
+        """The best solution, or else the best plan, said to a new model."""
+        from planner.engine.hints import Hint
+
+        plan = best if solution is None else self.read(solution)
+        return {} if plan is None else Hint(self.day, plan, variables).said
+
+    def conflict(self, budget: Budget, stop: threading.Event | None) -> tuple[str, ...]:
+        """Facts of the day."""
+        from planner.engine.conflict import conflict_of
+
+        return conflict_of(self.day, budget, stop)

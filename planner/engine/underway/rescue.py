@@ -1,0 +1,118 @@
+"""Waits with a most that run now: whether each can still be kept, and by how little it must run over if it cannot."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from planner.day import Day
+from planner.day.names import called
+from planner.engine.build import Index
+from planner.engine.problem import Lag, Problem
+from planner.engine.underway.old_choices import keep_choices, most_in_a_row
+from planner.engine.underway.rest import underway
+from planner.engine.underway.rest_models import RestModels
+from planner.engine.variables import Expr, Variables
+from planner.plan.past import NOT_YET
+from planner.plan.went import with_wait_longer
+from planner.trade.units import show_clock, show_minutes
+
+FIRST_SECONDS = 8.0
+"""How long is spent at the most on keeping the old plan as it was, only later; it is mostly done at once."""
+
+RESCUE_SECONDS = 4.0
+"""How long is spent on finding how late the first rinse can be, when a running dwell cannot be kept."""
+
+
+@dataclass(frozen=True)
+class Running:
+    """A wait with a most that runs now: the minute at which it began, and the minute at which its most is reached."""
+
+    lag: Lag
+    began: int
+    deadline: int
+
+
+def rescued(models: RestModels) -> tuple[Day, tuple[str, ...]]:
+    """The day, in which a running wait that cannot be kept may run over by the least there can be; words on each."""
+    day, problem = models.day, underway(models.day, models.past, models.progress.at)
+    running = list(_running(models, problem))
+    if not running:
+        return day, ()
+    stages, words = Index.of(day).stages, []
+    for wait, over in zip(running, _least_lateness(models, problem, running), strict=True):
+        words.append(_urgent_words(day, wait, over, over >= problem.horizon))
+        if over:
+            (job, after), (_, before) = stages[_counted_from(day, wait.lag)], stages[wait.lag.second]
+            day = with_wait_longer(day, job, after, before, over)
+    return day, tuple(words)
+
+
+def _running(models: RestModels, problem: Problem) -> Iterator[Running]:
+    stages, past = Index.of(models.day).stages, models.past
+    for lag in problem.lags:
+        first = past.plan.work(*stages[lag.first])
+        if first is None or first.end == NOT_YET or past.is_begun(*stages[lag.second]):
+            continue
+        _, most = lag.bounds(first.end)
+        if most is not None:
+            yield Running(lag, first.end, first.end + most)
+
+
+def _counted_from(day: Day, lag: Lag) -> int:
+    """The stage after which the day's wait stands that a lag is of: a re-wet counts for the stage it wets again."""
+    stages = Index.of(day).stages
+    job, first = stages[lag.first]
+    after = next((w.after for w in day.jobs[job].waits if w.extended_by == first), first)
+    return stages.index((job, after))
+
+
+def _urgent_words(day: Day, wait: Running, over: int, is_hopeless: bool) -> str:
+    job, stage = Index.of(day).stages[wait.lag.second]
+    name = f"{called(day.jobs[job], job)}: '{called(day.jobs[job].stages[stage], stage)}'"
+    if is_hopeless:
+        return f"{name} must begin by {show_clock(wait.deadline)}, and no way to do so was found. See to it first."
+    if over:
+        return (
+            f"{name} cannot begin by {show_clock(wait.deadline)}: {show_minutes(over)} too late at the soonest."
+            " Before anything else, keep it wet or rinse it by hand, as the label of the product says."
+        )
+    if wait.lag.extended_by is not None:
+        return f"{name} must begin by {show_clock(wait.deadline)}, or be wetted again by then."
+    return f"{name} must begin by {show_clock(wait.deadline)}."
+
+
+def _least_lateness(models: RestModels, problem: Problem, running: list[Running]) -> list[int]:
+    """How many minutes each running wait must run over its most at the least (all together).
+
+    First with the choices of the plan that the day went by: where that is in time, no more need be asked. Where no way
+    is found at all in the time there is, a wait may run as long as the day.
+    """
+    free = {id(wait.lag) for wait in running}
+    endless, best = replace(problem, lags=tuple(x.endless() if id(x) in free else x for x in problem.lags)), None
+    for kept in (True, False):
+        v = models.model(endless, most_in_a_row(models.left) if kept else None)
+        over = [_lateness(v, wait) for wait in running]
+        v.model.minimize(sum(over))
+        if kept:
+            keep_choices(v, models.day, models.left, kit_too=True)
+        solver, _ = models.solve(v, FIRST_SECONDS if kept else RESCUE_SECONDS)
+        found = None if solver is None else [int(solver.value(x)) for x in over]
+        if found is not None and (best is None or sum(found) < sum(best)):
+            best = found
+        if best is not None and not any(best):
+            break
+    return best or [problem.horizon] * len(running)
+
+
+def _lateness(v: Variables, wait: Running) -> Expr:
+    """By how much a wait runs over its most; a re-wet in time counts anew."""
+    late = v.model.new_int_var(0, v.end_of_time, "late")
+    second = v.activities[wait.lag.second]
+    if wait.lag.extended_by is None:
+        v.model.add(late >= second.start - wait.deadline)
+        return late
+    again, most = v.activities[wait.lag.extended_by], wait.deadline - wait.began
+    v.model.add(late >= second.start - wait.deadline).only_enforce_if(~again.present)
+    v.model.add(late >= again.start - wait.deadline).only_enforce_if(again.present)
+    v.model.add(late >= second.start - again.end - most).only_enforce_if(again.present)
+    v.model.add(again.end <= second.start).only_enforce_if(again.present)
+    return late
