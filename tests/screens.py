@@ -84,6 +84,7 @@ def draw(size: Size, out: Path, only: str, seconds: int) -> None:
     from PySide6.QtWidgets import QApplication
 
     from planner.desktop.look import Scheme, wear
+    from planner.desktop.menus import Menus
     from planner.desktop.model.preferences import Preferences
     from planner.desktop.window import Window
 
@@ -95,6 +96,7 @@ def draw(size: Size, out: Path, only: str, seconds: int) -> None:
         preferences = Preferences(QSettings(f"{folder}/settings.ini", QSettings.Format.IniFormat))
         preferences.seconds = seconds
         window = Window(preferences)
+        Menus(window)
         window.resize(int(size.width / size.sharpness), int(size.height / size.sharpness))
         window.show()
         camera.rest()

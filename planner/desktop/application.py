@@ -9,7 +9,9 @@ from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QApplication
 
 from planner.desktop.look import wear
+from planner.desktop.menus import Menus
 from planner.desktop.model.preferences import Preferences
+from planner.desktop.window import Window
 from planner.resources import resource
 
 
@@ -27,9 +29,8 @@ def run(paths: list[str]) -> int:
     _translate(application)
     preferences = Preferences()
     wear(application, preferences.scheme)
-    from planner.desktop.window import Window
-
     window = Window(preferences)
+    Menus(window)
     window.show()
     application.processEvents()  # draw it now: what follows takes longer
 

@@ -11,9 +11,9 @@ from PySide6.QtWidgets import QApplication, QFileDialog, QMenu
 
 from planner.desktop.look import Scheme, wear
 from planner.desktop.pages.catalogue import PAGES
+from planner.desktop.window import Window
 
 if TYPE_CHECKING:
-    from planner.desktop.window import Window
     from planner.sheet.export import What
 
 Keys = QKeySequence.StandardKey
@@ -22,7 +22,7 @@ Keys = QKeySequence.StandardKey
 class Menus(QObject):
     """Builds the menus and answers them."""
 
-    def __init__(self, window: "Window") -> None:
+    def __init__(self, window: Window) -> None:
         super().__init__(window)
         self._window = window
         self._fill_day()

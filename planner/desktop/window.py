@@ -1,4 +1,4 @@
-"""The window: days on tabs, the menus, and what is asked before anything could be lost."""
+"""The window: days on tabs, and what is asked before anything could be lost."""
 
 from collections.abc import Callable
 from pathlib import Path
@@ -9,7 +9,6 @@ from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QUndoGroup
 from PySide6.QtWidgets import QFileDialog, QMainWindow, QMessageBox, QTabWidget, QWidget
 
 from planner.desktop.forms.asking import Choice, ask_to_save, choose
-from planner.desktop.menus import Menus
 from planner.desktop.model.preferences import Preferences
 
 if TYPE_CHECKING:
@@ -44,7 +43,6 @@ class Window(QMainWindow):
         self.tabs.tabCloseRequested.connect(self.on_tab_close)
         self.setCentralWidget(self.tabs)
         self.setAcceptDrops(True)
-        self.menus = Menus(self)
         self.statusBar().setSizeGripEnabled(True)
         self.setMinimumSize(900, 560)
         if not self.restoreGeometry(preferences.geometry):

@@ -20,12 +20,17 @@ from planner.engine.serial.careful import checked_serial_plan
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress
 
-__all__ = ["Result", "first_plan", "plan_day", "plan_rest", "saving"]
+__all__ = ["Result", "first_plan", "load_solver", "plan_day", "plan_rest", "saving"]
 
 
 def first_plan(day: Day) -> Plan | None:
     """A careful person's serial order, checked, at once and without a solver; None where that way of working fails."""
     return checked_serial_plan(day, build(day))
+
+
+def load_solver() -> None:
+    """Load the solver ahead of the first question: it takes a second."""
+    from planner.engine import search as search
 
 
 def plan_day(

@@ -11,7 +11,7 @@ from planner.plan.rules import apart, carrying, exposure, hands, kit, stages, su
 from planner.plan.rules.day_and_plan import Breaches, BrokenRule, DayAndPlan
 from planner.plan.rules.well_formed import faults_of_form
 
-__all__ = ["RULES", "BrokenRule", "broken_rules"]
+__all__ = ["RULES", "BrokenPlan", "BrokenRule", "broken_rules", "checked"]
 
 RULES: tuple[Callable[[DayAndPlan], Breaches], ...] = (
     stages.every_stage_once,
@@ -85,3 +85,21 @@ def broken_rules(day: Day, plan: Plan, *, since: int | None = None) -> list[Brok
         {b for b in found if since is None or b.until is None or b.until > since},
         key=lambda b: (b.rule, -1 if b.minute is None else b.minute, b.text),
     )
+
+
+class BrokenPlan(Exception):  # noqa: N818 - named for what it is
+    """A plan that must not be shown."""
+
+
+def checked(day: Day, plan: Plan, *, since: int | None = None) -> Plan:
+    """The plan, if it breaks no rule.
+
+    Raises
+    ------
+    BrokenPlan
+        With the first rules that it breaks.
+    """
+    broken = broken_rules(day, plan, since=since)
+    if broken:
+        raise BrokenPlan("; ".join(rule.text for rule in broken[:3]))
+    return plan

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QMessageBox, QWidget
 from pytestqt.qtbot import QtBot
 
 from planner.day.file import day_to_toml
+from planner.desktop.menus import Menus
 from planner.desktop.model.preferences import Preferences
 from planner.desktop.pages.day_page import DayPage
 from planner.desktop.thinking.planning_process import PlanningProcess
@@ -49,6 +50,7 @@ def preferences(tmp_path: Path) -> Preferences:
 @pytest.fixture
 def window(qtbot: QtBot, preferences: Preferences) -> Iterator[Window]:
     made = Window(preferences, processes=stand_in_process)
+    Menus(made)
     made.resize(1366, 740)
     made.show()
     qtbot.waitExposed(made)

@@ -9,9 +9,8 @@ from pytestqt.qtbot import QtBot
 from planner.desktop.thinking import planning_process
 from planner.desktop.thinking.planning_process import PlanningProcess
 from planner.desktop.thinking.questions import Answer, Better, Failed, Question, Unpacker, packed
-from planner.desktop.thinking.thinker import BrokenPlan, checked
 from planner.engine import first_plan
-from planner.plan.checker import broken_rules
+from planner.plan.checker import BrokenPlan, broken_rules, checked
 from planner.plan.plan import Plan
 from tests.days import tiny_day
 from tests.desktop.conftest import STAND_IN

@@ -101,10 +101,6 @@ class Form(QWidget):
         """Leave the rest of the column empty."""
         self._column.addStretch(1)
 
-    def entry_at(self, place: Where) -> Entry | None:
-        """The entry that sets a place."""
-        return next((bound.entry for bound in self._bounds if bound.place == place), None)
-
     def _bind(self, bound: Bound) -> None:
         self._bounds.append(bound)
 

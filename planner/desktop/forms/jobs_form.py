@@ -12,7 +12,7 @@ from planner.desktop.forms.kinds import CLOCK, TEXT, WORDS, counted
 from planner.desktop.forms.naming import called
 from planner.desktop.forms.new_work import NewWork
 from planner.desktop.forms.picking import Picking
-from planner.desktop.forms.recipe_form import RecipeParts, uses_in
+from planner.desktop.forms.recipe_form import RecipeParts
 from planner.desktop.forms.stages_form import StagePicking, WaitParts
 from planner.desktop.forms.way_in_form import GroundParts, SurfaceParts
 from planner.desktop.model.draft import GONE, Change
@@ -70,7 +70,7 @@ class JobPicking(Picking):
         form.add_row(
             Bound(Field(self.tr("Asked of the customer beforehand"), WORDS), (*place, "customer", "before"), [])
         )
-        if uses_in(draft, key[0]):
+        if draft.uses_in(key[0]):
             form.add_heading(self.tr("Work from recipes"))
             form.add_widget(RecipeParts(self.open_day, key[0], form))
         more = QPushButton(self.tr("Add work from a recipe …"), form)

@@ -69,7 +69,7 @@ class RecipeParts(Parts):
         """The uses as (place, recipe, grounds); those of unknown recipes are left to the faults."""
         draft = self.open_day.draft
         grounds = tuple(draft.at(("jobs", self._job, "grounds"), {}))
-        return [(place, recipe, grounds) for place, recipe in uses_in(draft, self._job) if recipe in recipes()]
+        return [(place, recipe, grounds) for place, recipe in draft.uses_in(self._job) if recipe in recipes()]
 
     def build(self, form: Form, key: tuple[Any, ...]) -> None:
         """Measures and conditions."""
@@ -104,22 +104,6 @@ class RecipeParts(Parts):
         return _written(field, (*place, word))
 
 
-def uses_in(draft: Draft, job: str) -> list[tuple[Where, str]]:
-    """Where a job uses which recipe; the short form has its measures in a table of their own."""
-    table = draft.tables.get("jobs", {}).get(job, {})
-    found: list[tuple[Where, str]] = []
-    if isinstance(table.get("recipe"), str):
-        found.append((("jobs", job, "measures"), table["recipe"]))
-    listed = table.get("recipes", [])
-    if isinstance(listed, list):
-        found += [
-            (("jobs", job, "recipes", at), str(use.get("recipe")))
-            for at, use in enumerate(listed)
-            if isinstance(use, dict)
-        ]
-    return found
-
-
 def new_use(draft: Draft, job: str, recipe: str, ground: str, measures: dict[str, str]) -> dict[str, Any]:
     """The table of another use, named apart where its stages or its surface are there already."""
     table = recipes()[recipe]
@@ -142,28 +126,17 @@ def use_changes(draft: Draft, job: str, use: dict[str, Any]) -> list[Change]:
 
 def _written(entry: Any, place: Where) -> Bound:
     """An entry for what is written in the file, which working out the recipe takes away."""
-    return Bound(entry, place, read=lambda draft: written_at(draft, place))
-
-
-def written_at(draft: Draft, place: Where) -> Any:
-    """The value at a place as the file itself says it."""
-    here: Any = draft.tables
-    for part in place:
-        try:
-            here = here[part]
-        except (KeyError, IndexError, TypeError):
-            return None
-    return here
+    return Bound(entry, place, read=lambda draft: draft.written_at(place))
 
 
 def _condition(condition: str, place: Where) -> Bound:
     where = (*place, "conditions")
 
     def read(draft: Draft) -> bool:
-        return condition in (written_at(draft, where) or [])
+        return condition in (draft.written_at(where) or [])
 
     def write(draft: Draft, holds: bool) -> list[Change]:
-        others = [name for name in written_at(draft, where) or [] if name != condition]
+        others = [name for name in draft.written_at(where) or [] if name != condition]
         return [Change(where, [*others, condition] if holds else others or GONE)]
 
     return Bound(Tick(condition.capitalize()), where, read=read, write=write)

@@ -7,7 +7,6 @@ from typing import Any
 from planner.day import Day
 from planner.day.faults import Where
 from planner.day.layout import day_tables
-from planner.desktop.forms.recipe_form import uses_in, written_at
 from planner.desktop.model.draft import GONE, Change, Draft
 
 
@@ -28,7 +27,7 @@ def changed_to(draft: Draft, wanted: Day) -> Draft | None:
     for job in dict.fromkeys(drop.job for drop in found if isinstance(drop, _Dropped)):
         place: Where = ("jobs", job, "drop")
         names = [drop.what for drop in found if isinstance(drop, _Dropped) and drop.job == job]
-        changes.append(Change(place, [*(written_at(draft, place) or []), *names]))
+        changes.append(Change(place, [*(draft.written_at(place) or []), *names]))
     after = draft.changed(changes)
     return after if after.day is not None and after.day == _with_kit_of(after.day, wanted) else None
 
@@ -47,7 +46,7 @@ def _between(draft: Draft, place: Where, before: dict[str, Any], after: dict[str
         if old == new:
             continue
         job = str(here[1]) if len(here) > 2 and here[0] == "jobs" else ""
-        by_recipe = bool(job) and bool(uses_in(draft, job))
+        by_recipe = bool(job) and bool(draft.uses_in(job))
         if isinstance(old, dict) and isinstance(new, dict):
             yield from _between(draft, here, old, new)
         elif by_recipe and new is GONE and here[2] == "stages" and len(here) in (4, 6):

@@ -66,13 +66,25 @@ class Draft:
 
     def at(self, place: Where, default: Any = None) -> Any:
         """The value at a place, as it is written or as a recipe gives it."""
-        here: Any = self.spelled_out
-        for part in place:
-            try:
-                here = here[part]
-            except (KeyError, IndexError, TypeError):
-                return default
-        return here
+        return _at(self.spelled_out, place, default)
+
+    def written_at(self, place: Where) -> Any:
+        """The value at a place as the file itself says it; None where it says nothing."""
+        return _at(self.tables, place, None)
+
+    def uses_in(self, job: str) -> list[tuple[Where, str]]:
+        """Where a job uses which recipe; the short form has its measures in a table of their own."""
+        found: list[tuple[Where, str]] = []
+        short, listed = self.written_at(("jobs", job, "recipe")), self.written_at(("jobs", job, "recipes"))
+        if isinstance(short, str):
+            found.append((("jobs", job, "measures"), short))
+        if isinstance(listed, list):
+            found += [
+                (("jobs", job, "recipes", at), str(use.get("recipe")))
+                for at, use in enumerate(listed)
+                if isinstance(use, dict)
+            ]
+        return found
 
     def faults_at(self, place: Where) -> list[Fault]:
         """What is wrong at a place or inside it."""
@@ -81,6 +93,15 @@ class Draft:
     def changed(self, changes: Iterable[Change]) -> "Draft":
         """The draft with changes made, one after another."""
         return Draft(edited(self.text, changes), self.path)
+
+
+def _at(tables: Any, place: Where, default: Any) -> Any:
+    for part in place:
+        try:
+            tables = tables[part]
+        except (KeyError, IndexError, TypeError):
+            return default
+    return tables
 
 
 def new_text(date: dt.date, *, time_zone: str = "Europe/London") -> str:

@@ -10,6 +10,7 @@ from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from planner.day import Day
 from planner.day.faults import Where
+from planner.desktop.model.day_changes import changed_to
 from planner.desktop.model.draft import GONE, Change, Draft
 from planner.desktop.model.marks import NOTHING_DONE, Mark, Progress
 from planner.fit.verdict import Verdict
@@ -146,15 +147,8 @@ class OpenDay(QObject):
         """Set one value; None takes it out."""
         self.change(words, [Change(place, GONE if value is None else value)])
 
-    def set_text(self, words: str, text: str) -> None:
-        """Take another text for the whole day."""
-        if text != self.draft.text:
-            self.settle(words, replace(self._state, draft=Draft(text, self.draft.path), most_crossings=None))
-
     def adopt(self, words: str, shown: Shown) -> bool:
         """Take another day with its plan as one step; whether it could be written into the text."""
-        from planner.desktop.model.day_changes import changed_to
-
         draft = changed_to(self.draft, shown.day)
         if draft is None or self.is_read_only:
             return False

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from PySide6.QtCore import QCoreApplication
 
 from planner.day.faults import Where
-from planner.desktop.forms.recipe_form import uses_in, written_at
 from planner.desktop.model.draft import GONE, Change, Draft
 from planner.trade.units import show_clock
 
@@ -44,8 +43,8 @@ def without_method(draft: Draft, job: str, stage: str, method: str) -> Wish:
     """A stage is not done by a method."""
     words = _tr("{stage} without “{method}”").format(stage=stage_words(draft, job, stage), method=method)
     place: Where = ("jobs", job, "stages", stage, "methods", method)
-    changes = [] if written_at(draft, place) is None else [Change(place, GONE)]
-    if uses_in(draft, job):
+    changes = [] if draft.written_at(place) is None else [Change(place, GONE)]
+    if draft.uses_in(job):
         changes.append(dropped(draft, job, f"{stage}.{method}"))
     return Wish(words, tuple(changes))
 
@@ -64,7 +63,7 @@ def wait_kept_clear(draft: Draft, job: str, after: str, before: str | None, *, c
 def wait_changes(draft: Draft, job: str, after: str, before: str | None, word: str, value: object) -> list[Change]:
     """What sets a word of the wait between two stages; one that a recipe gives gets a table to lie over it."""
     place: Where = ("jobs", job, "waits")
-    own = written_at(draft, place) or []
+    own = draft.written_at(place) or []
     for at, wait in enumerate(own):
         if (wait.get("after"), wait.get("before")) == (after, before):
             return [Change((*place, at, word), value)]
@@ -88,7 +87,7 @@ def stage_words(draft: Draft, job: str, stage: str) -> str:
 
 def dropped(draft: Draft, job: str, what: str) -> Change:
     """What takes a stage, or a method ("wash.lance"), out of a job that is made from recipes."""
-    so_far = written_at(draft, ("jobs", job, "drop")) or []
+    so_far = draft.written_at(("jobs", job, "drop")) or []
     return Change(("jobs", job, "drop"), [*so_far, what])
 
 

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QSplitter, QStackedWidget, QV
 from planner.desktop.model.filing import Filed
 from planner.desktop.model.safety_copy import SafetyCopy
 from planner.desktop.model.wishes import Wish
-from planner.desktop.pages.catalogue import PAGES, Page
+from planner.desktop.pages.catalogue import PAGES
 from planner.desktop.pages.notice import Notice
 from planner.desktop.pages.rail import Entry, Rail
 from planner.desktop.pages.verdict_strip import VerdictStrip
@@ -74,7 +74,6 @@ class DayPage(QWidget):
         column.addWidget(self.notice)
         column.addLayout(middle, 1)
         self._connect()
-        self.rail.choose("order" if self.open_day.draft.at(("jobs",)) else "jobs")
         QTimer.singleShot(0, self.on_first_seen)
 
     def _connect(self) -> None:
@@ -98,8 +97,9 @@ class DayPage(QWidget):
     def page(self, key: str) -> QWidget:
         """A page beside the picture, made when it is first asked for."""
         if key not in self._made:
-            page = next(page for page in PAGES if page.key == key)
-            self._made[key] = self._make(page)
+            from planner.desktop.pages.making import MAKERS
+
+            self._made[key] = MAKERS[key](self)
             self.panels.addWidget(self._made[key])
         return self._made[key]
 
@@ -145,9 +145,6 @@ class DayPage(QWidget):
         self.studying.end()
         self.filed.let_go()
 
-    def _make(self, page: Page) -> QWidget:
-        return page.make()(self)
-
     @Slot()
     def on_first_seen(self) -> None:
         """The window is drawn: now load what takes longer."""
@@ -155,6 +152,8 @@ class DayPage(QWidget):
 
         self.chart = Picture(self.open_day, self.wish, self.picture)
         self._picture_box.addWidget(self.chart, 1)
+        if not self._made:
+            self.rail.choose("order" if self.open_day.draft.at(("jobs",)) else "jobs")
         self.planning.start()
         self.on_plan_changed()
 

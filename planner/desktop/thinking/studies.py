@@ -21,6 +21,7 @@ from planner.fit.trade_off import TradeOffs, trade_off
 from planner.fit.two_days import Split, split_over_two_days
 from planner.fit.verdict import Verdict, verdict
 from planner.fit.way_in import PriceOfWayIn, price_of_way_in
+from planner.plan.checker import checked
 from planner.sheet.export import What, export
 
 Progress = Callable[[int, int, str], None]
@@ -118,8 +119,6 @@ def least_help(question: Question, on_progress: Progress, stop: threading.Event)
 
 def traded_off(question: Question, on_progress: Progress, stop: threading.Event) -> TradeOffs:
     """All useful pairs of minutes home and restricted crossings, with a plan for each."""
-    from planner.desktop.thinking.thinker import checked
-
     found = trade_off(
         question.day,
         seconds=WEIGH_SECONDS,

@@ -4,7 +4,6 @@ It takes `Question`s from its standard input, one at a time, and answers on its 
 window does. No plan leaves it that breaks a rule.
 """
 
-import importlib
 import os
 import queue
 import sys
@@ -27,33 +26,17 @@ from planner.desktop.thinking.questions import (
     Unpacker,
     packed,
 )
+from planner.desktop.thinking.studies import study
+from planner.engine import load_solver, plan_day, plan_rest
 from planner.fit.verdict import verdict
+from planner.plan.checker import BrokenPlan, checked
 from planner.plan.plan import Plan
 from planner.plan.progress import ProgressError
+from planner.plan.went import day_as_it_went
 
 Say = Callable[[Message], None]
 Progress = Callable[[int, int, str], None]
 Thinker = Callable[[Question, Callable[[Plan], None], Progress, threading.Event], Answer]
-
-
-class BrokenPlan(Exception):  # noqa: N818 - named for what it is
-    """A plan that must not be shown."""
-
-
-def checked(day: Day, plan: Plan, *, since: int | None = None) -> Plan:
-    """The plan, if it breaks no rule.
-
-    Raises
-    ------
-    BrokenPlan
-        With the first rules that it breaks.
-    """
-    from planner.plan.checker import broken_rules
-
-    broken = broken_rules(day, plan, since=since)
-    if broken:
-        raise BrokenPlan("; ".join(rule.text for rule in broken[:3]))
-    return plan
 
 
 def think(
@@ -62,14 +45,10 @@ def think(
     """Answer a question with the engine, or with the study that its task names."""
     if question.task == "plan":
         return _plan(question, on_better, stop)
-    from planner.desktop.thinking.studies import study
-
     return Answer(question.number, finding=study(question, on_progress, stop), stopped=stop.is_set())
 
 
 def _plan(question: Question, on_better: Callable[[Plan], None], stop: threading.Event) -> Answer:
-    from planner.engine import plan_day, plan_rest
-
     progress, previous = question.progress, question.previous
     if progress.now is not None and previous is not None:
         result = plan_rest(
@@ -154,8 +133,6 @@ def _answer(thinker: Thinker, question: Question, stop: threading.Event, say: Sa
 
 def _day_that_binds(question: Question) -> Day:
     """The day that a plan must keep to: of a day under way what is past binds nobody, and what is given up is out."""
-    from planner.plan.went import day_as_it_went
-
     if question.progress.now is None or question.previous is None:
         return question.day
     return day_as_it_went(question.day, question.previous, question.progress.noted(question.previous.since or 0))[0]
@@ -170,7 +147,7 @@ def _private_output() -> BinaryIO:
 
 def main() -> None:
     """Be ready before the first question: the solver takes a second to load."""
-    threading.Thread(target=importlib.import_module, args=("planner.engine",), daemon=True).start()
+    threading.Thread(target=load_solver, daemon=True).start()
     serve()
 
 

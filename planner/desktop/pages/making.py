@@ -1,0 +1,91 @@
+"""Who makes each page beside the picture. Loaded when the first page is seen, after the window is drawn."""
+
+from collections.abc import Callable
+from typing import Protocol
+
+from PySide6.QtWidgets import QWidget
+
+from planner.desktop.chart.picture import Picture
+from planner.desktop.forms.day_form import DayForm
+from planner.desktop.forms.hands_form import HandsForm
+from planner.desktop.forms.jobs_form import JobsForm
+from planner.desktop.forms.kit_form import KitForm
+from planner.desktop.model.open_day import OpenDay
+from planner.desktop.model.wishes import Wish
+from planner.desktop.pages.care_panel import CarePanel
+from planner.desktop.pages.compare_panel import ComparePanel
+from planner.desktop.pages.load_panel import LoadPanel
+from planner.desktop.pages.order_panel import OrderPanel
+from planner.desktop.pages.pace_panel import PacePanel
+from planner.desktop.pages.panel import scrolled
+from planner.desktop.pages.questions_panel import QuestionsPanel
+from planner.desktop.pages.quotes_panel import QuotesPanel
+from planner.desktop.pages.remedies_panel import RemediesPanel
+from planner.desktop.pages.risk_panel import RiskPanel
+from planner.desktop.pages.running_panel import RunningPanel
+from planner.desktop.pages.sheet_panel import SheetPanel
+from planner.desktop.pages.trade_off_panel import TradeOffPanel
+from planner.desktop.thinking.day_planning import DayPlanning
+from planner.desktop.thinking.studying import Studying
+
+
+class Around(Protocol):
+    """The page of a day, as far as the pages beside the picture know it."""
+
+    open_day: OpenDay
+    planning: DayPlanning
+    studying: Studying
+    chart: Picture
+
+    def wish(self, wish: Wish) -> None:
+        """Weigh a wish."""
+
+    def add_job(self) -> None:
+        """Ask for a new job and add it."""
+
+    def add_extra(self, job: str) -> None:
+        """Ask for work that nobody foresaw and add it to a job."""
+
+
+def _remedies(page: Around) -> QWidget:
+    panel = RemediesPanel(page.open_day, page.studying)
+    panel.taken.connect(page.planning.plan_on)
+    return panel
+
+
+def _trade_off(page: Around) -> QWidget:
+    panel = TradeOffPanel(page.open_day, page.studying)
+    panel.plan_wanted.connect(page.planning.plan_on)
+    return panel
+
+
+def _compare(page: Around) -> QWidget:
+    panel = ComparePanel(page.open_day, page.wish)
+    panel.kept_changed.connect(page.chart.on_kept_changed)
+    return panel
+
+
+def _running(page: Around) -> QWidget:
+    panel = RunningPanel(page.open_day)
+    panel.extra_wanted.connect(page.add_extra)
+    return panel
+
+
+MAKERS: dict[str, Callable[[Around], QWidget]] = {
+    "day": lambda page: scrolled(DayForm(page.open_day)),
+    "hands": lambda page: scrolled(HandsForm(page.open_day)),
+    "kit": lambda page: scrolled(KitForm(page.open_day)),
+    "jobs": lambda page: scrolled(JobsForm(page.open_day, page.add_job)),
+    "order": lambda page: OrderPanel(page.open_day),
+    "load": lambda page: LoadPanel(page.open_day),
+    "care": lambda page: CarePanel(page.open_day),
+    "sheet": lambda page: SheetPanel(page.open_day, page.studying),
+    "remedies": _remedies,
+    "trade-off": _trade_off,
+    "risk": lambda page: RiskPanel(page.open_day, page.studying),
+    "what-if": lambda page: QuestionsPanel(page.open_day, page.studying),
+    "compare": _compare,
+    "running": _running,
+    "pace": lambda page: PacePanel(page.open_day),
+    "quotes": lambda page: QuotesPanel(page.open_day),
+}
