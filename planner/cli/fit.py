@@ -4,7 +4,7 @@ import argparse
 from collections.abc import Callable, Iterable, Sequence
 from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from rich.console import Console
 from rich.padding import Padding
@@ -18,6 +18,9 @@ from planner.cli.telling import Told
 from planner.day import Day
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
+
+if TYPE_CHECKING:
+    from planner.fit.chance import Shared
 
 STUDIES = ("remedies", "second-hand", "two-days", "trade-off", "way-in")
 """What may be asked for beyond the verdict; each plans the day again several times."""
@@ -75,7 +78,7 @@ def run(asked: argparse.Namespace) -> int:
             _two_days_instead(console, day, asked.study_seconds)
         return cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
     plan = result.plan
-    _print_verdict(console, day, plan, steps=asked.chain)
+    _print_verdict(console, day, plan, settling.shared_by(asked), steps=asked.chain)
     for name in _studies(asked, is_late=plan.home > latest_finish(day)):
         _study(console, name, day, plan, asked)
     if pays is not None:
@@ -114,12 +117,12 @@ def _method_asked(day: Day, text: str | None) -> tuple[str, str, str] | None:
     return job, stage, method
 
 
-def _print_verdict(console: Console, day: Day, plan: Plan, *, steps: bool) -> None:
+def _print_verdict(console: Console, day: Day, plan: Plan, shared: "Shared", *, steps: bool) -> None:
     from planner.fit.chain import chain
     from planner.fit.risk import play_out
     from planner.fit.verdict import verdict
 
-    risk = play_out(day, plan)
+    risk = play_out(day, plan, shared=shared)
     judged = verdict(day, plan, risk)
     console.print(harmless_text(judged.sentence, "bold"))
     console.print(harmless_text(judged.reason))

@@ -20,6 +20,7 @@ from planner.plan.plan import Plan
 from planner.plan.plan_file import plan_from_json, plan_to_json
 
 if TYPE_CHECKING:
+    from planner.fit.chance import Shared
     from planner.record import Record
 
 PLAN_SUFFIX = ".plan.json"
@@ -110,6 +111,20 @@ def _at_own_pace(day: Day) -> Day:
         count = f"{len(made)} way{'s' if len(made) != 1 else ''} of working"
         say(f"At own pace: {count} (see slackwater pace --day FILE; without it: --shipped-pace)", is_fault=True)
     return changed(day, made)
+
+
+def shared_by(asked: argparse.Namespace) -> "Shared":
+    """What the stages of a day share by the user's own record; the usual parts without one, or where it is at fault."""
+    from planner.fit.chance import USUAL
+    from planner.record import RecordFault, default_path
+
+    if asked.pace == "shipped" or not default_path().exists():
+        return USUAL
+    try:
+        with opened_record() as record:
+            return record.shared()
+    except (RecordFault, OSError):  # told when the day was put at own pace
+        return USUAL
 
 
 @contextmanager

@@ -1,15 +1,15 @@
 """The plan's order played out many times: how sure the day is, and where its lateness comes from.
 
 In each play every stage takes a time drawn from its low, likely and high minutes; set-ups, walks and drives take their
-planned minutes, waits are kept, hands and kit come in the order of the plan, and gates hold. The durations follow the
-PERT distribution (a beta distribution; Malcolm, Roseboom, Clark and Fazar, Operations Research 7(5), 1959), independent
-of each other.
+planned minutes, waits are kept, hands and kit come in the order of the plan, and gates hold. How stages are slow
+together is said in `planner.fit.chance`.
 """
 
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeAlias
 
 from planner.day import Day, Wait
+from planner.fit.chance import SAME_TIME, USUAL, Draws, Shared
 from planner.fit.linking import network_of
 from planner.fit.network import Duty, Link, Network
 from planner.plan.measures import latest_finish
@@ -24,9 +24,6 @@ if TYPE_CHECKING:
     Minutes: TypeAlias = NDArray[np.float64]
 
 PLAYS = 10_000
-
-SAME_TIME = 1e-6
-"""Minutes by which two times may differ and still be the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +70,26 @@ class Risk:
     dwells: tuple[Chance, ...]
     sources: tuple[Source, ...]
     homes: tuple[tuple[int, int], ...] = ()
+    shared: Shared = USUAL
+
+    def home_within(self, share: float) -> tuple[int, int]:
+        """The minutes of the day between which the van is home in this share of all plays, as many before as after.
+
+        Parameters
+        ----------
+        share
+            Above 0 and at most 1; 0.8 leaves out the soonest and the latest tenth.
+        """
+        outside, seen = (1 - share) / 2 * self.plays, 0
+        first, last = self.homes[0][0], self.homes[-1][0]
+        for minute, count in self.homes:
+            if seen <= outside < seen + count:
+                first = minute
+            seen += count
+            if seen >= self.plays - outside:
+                last = minute
+                break
+        return first, last
 
     @property
     def on_time(self) -> float:
@@ -99,10 +116,11 @@ class Risk:
         rows += [(f"kept: {p.words}", in_percent(1 - p.chance)) for p in self.promises]
         rows += [(f"runs over: {d.words}", in_percent(d.chance)) for d in self.dwells]
         rows += [(f"lateness from {s.words}", f"{s.minutes:.0f} min, {in_percent(s.share)}") for s in self.sources[:5]]
+        rows.append(("how stages are slow together", self.shared.words))
         return rows
 
 
-def play_out(day: Day, plan: Plan, *, plays: int = PLAYS, seed: int = 0) -> Risk:
+def play_out(day: Day, plan: Plan, *, plays: int = PLAYS, seed: int = 0, shared: Shared = USUAL) -> Risk:
     """Play a plan's order out so many times.
 
     Parameters
@@ -113,21 +131,25 @@ def play_out(day: Day, plan: Plan, *, plays: int = PLAYS, seed: int = 0) -> Risk
         How many days; the standard error of a chance is at most ``0.5 / sqrt(plays)``.
     seed
         Equal seeds give equal results.
+    shared
+        What the stages of a day, of a hand, of a job have in common; a user's own record may know better.
     """
-    return _Plays(day, plan, network_of(day, plan), plays, seed).risk()
+    return _Plays(day, plan, network_of(day, plan), plays, Draws(shared, plays, seed), seed).risk()
 
 
 class _Plays:
     """All plays of one plan at once: each array has one number for each play, in minutes of the day."""
 
-    def __init__(self, day: Day, plan: Plan, network: Network, plays: int, seed: int) -> None:
+    def __init__(self, day: Day, plan: Plan, network: Network, plays: int, draws: Draws, seed: int) -> None:
         import numpy as np
 
         self.np, self.day, self.plan, self.network, self.count, self.seed = np, day, plan, network, plays, seed
-        self.random = np.random.default_rng(seed)
+        self.shared = draws.shared
         self.is_shut_out = np.zeros(plays, dtype=bool)
         held = set(network.held())
-        self.lengths = [self._lengths(duty) for duty in network.duties]
+        self.lengths = [
+            draws.minutes(duty.spread, duty.minutes, hands=duty.hands, job=duty.job or "") for duty in network.duties
+        ]
         self.starts: list[Minutes] = []
         self.ends: list[Minutes] = []
         for i, duty in enumerate(network.duties):
@@ -138,15 +160,6 @@ class _Plays:
             start = self._opened(duty, start, self.lengths[i])
             self.starts.append(start)
             self.ends.append(start + self.lengths[i])
-
-    def _lengths(self, duty: Duty) -> "Minutes":
-        spread = duty.spread
-        if spread is None or spread.high - spread.low < SAME_TIME:
-            return self.np.full(self.count, float(duty.minutes if spread is None else spread.likely))
-        wide = spread.high - spread.low
-        rising, falling = (spread.likely - spread.low) / wide, (spread.high - spread.likely) / wide
-        drawn: Minutes = spread.low + wide * self.random.beta(1 + 4 * rising, 1 + 4 * falling, self.count)
-        return drawn
 
     def _ready(self, link: Link) -> "Minutes":
         begins = (self.starts if link.from_start else self.ends)[link.before]
@@ -197,6 +210,7 @@ class _Plays:
             dwells=tuple(self._dwells()),
             sources=self._sources(late if late.mean() >= 0.2 else home >= np.quantile(home, 0.8)),
             homes=tuple(zip(*(column.tolist() for column in minutes), strict=True)),
+            shared=self.shared,
         )
 
     def _promises(self) -> list[Chance]:

@@ -9,10 +9,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Self
 
 from planner.day.safekeeping import last_good
+from planner.fit.chance import USUAL, Shared
 from planner.record import opening, pace, quotes, taking_out, timings
 from planner.record.database import Database
 from planner.record.pace import Pace
 from planner.record.quotes import Quote
+from planner.record.shared import shared_in
 from planner.record.timings import Timing
 from planner.trade.rates import Spread
 
@@ -122,6 +124,10 @@ class Record:
         """Own pace for a method in a condition, beside the shipped one; equal to it while learning is off."""
         known = self.timings(method=method, condition=condition) if self.is_learning else []
         return pace.learn(timings.job_ratios(known), shipped, method, condition)
+
+    def shared(self) -> Shared:
+        """What the stages of a day share by this crew's own days; the usual parts while learning is off."""
+        return shared_in(self.timings()) if self.is_learning else USUAL
 
     # Quoted work
 

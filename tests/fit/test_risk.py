@@ -7,6 +7,7 @@ import pytest
 from planner.day import Day
 from planner.day.file import read_day
 from planner.engine import first_plan, plan_day
+from planner.fit.chance import ALONE
 from planner.fit.risk import Risk, play_out
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Drive, Plan, Visit, Work
@@ -41,7 +42,7 @@ def test_a_serial_chain_has_the_sum_of_means_and_of_variances() -> None:
     mean = 480 + 20 + sum((low + 4 * likely + high) / 6 for low, likely, high in parts)
     deviation = sum(beta_variance(*part) for part in parts) ** 0.5
 
-    risk = play_out(day, plan, plays=40_000)
+    risk = play_out(day, plan, plays=40_000, shared=ALONE)
     assert risk.home_mean == pytest.approx(mean, abs=4 * deviation / 40_000**0.5)
     assert risk.home_deviation == pytest.approx(deviation, rel=0.03)
 
@@ -75,7 +76,7 @@ def test_one_maximum_of_two() -> None:
     day, plan = two_at_once((1.0, 1.0, 2.0))
     mean, square = 8 / 33, 2 * (2 / 42 - 1 / 132)
     deviation = 60 * (square - mean**2) ** 0.5
-    risk = play_out(day, plan, plays=40_000)
+    risk = play_out(day, plan, plays=40_000, shared=ALONE)
     assert risk.home_mean == pytest.approx(490 + 60 + 60 * mean + 20, abs=4 * deviation / 40_000**0.5)
     assert risk.home_deviation == pytest.approx(deviation, rel=0.04)
 
@@ -111,7 +112,7 @@ def test_a_dwell_outruns_its_most_as_often_as_what_fills_it_does() -> None:
     day = open_day({"a": 30, "b": fill, "c": {"minutes": 30, "after": ["b"]}}, waits=waits)
     plan = plan_day(day, seconds=2).plan
     assert plan is not None
-    risk = play_out(day, plan, plays=40_000)
+    risk = play_out(day, plan, plays=40_000, shared=ALONE)
     assert [d.chance for d in risk.dwells] == [pytest.approx(0.75**5, abs=0.01)]
 
 

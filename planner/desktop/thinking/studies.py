@@ -14,6 +14,7 @@ from planner.day.safekeeping import FileFault
 from planner.desktop.thinking.questions import Question
 from planner.fit import second_hand
 from planner.fit.break_even import BreakEven, break_even
+from planner.fit.chance import USUAL, Shared
 from planner.fit.remedies import Remedies, try_remedies
 from planner.fit.risk import Risk, play_out
 from planner.fit.second_hand import Help
@@ -22,6 +23,7 @@ from planner.fit.two_days import Split, split_over_two_days
 from planner.fit.verdict import Verdict, verdict
 from planner.fit.way_in import PriceOfWayIn, price_of_way_in
 from planner.plan.checker import checked
+from planner.record import Record, RecordFault, default_path
 from planner.sheet.export import What, export
 
 Progress = Callable[[int, int, str], None]
@@ -90,7 +92,18 @@ def judged(question: Question, on_progress: Progress, stop: threading.Event) -> 
 def played_out(question: Question, on_progress: Progress, stop: threading.Event) -> Risk:
     """The plan played out many times."""
     assert question.previous is not None
-    return play_out(question.day, question.previous)
+    return play_out(question.day, question.previous, shared=_own_shared())
+
+
+def _own_shared() -> Shared:
+    """What stages share by the user's record; the usual parts where there is none that can be read."""
+    try:
+        if not default_path().exists():
+            return USUAL
+        with Record.open() as record:
+            return record.shared()
+    except (RecordFault, OSError):  # the page of own pace says what is wrong with it
+        return USUAL
 
 
 def remedies(question: Question, on_progress: Progress, stop: threading.Event) -> Remedies:
