@@ -1,7 +1,7 @@
 """The typed day and its file. Knows nothing of solvers or screens."""
 
 from planner.day.day import Day, Van
-from planner.day.hands import Break, Hand, Place, Travel, Trip
+from planner.day.hands import Break, Hand, Meal, Place, Travel, Trip
 from planner.day.jobs import (
     Customer,
     Ground,
@@ -25,6 +25,7 @@ __all__ = [
     "Job",
     "Kit",
     "Material",
+    "Meal",
     "Method",
     "Place",
     "Rate",

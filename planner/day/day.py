@@ -6,7 +6,7 @@ from typing import Annotated, Any, Final, Literal
 
 from pydantic import Field, ValidationInfo, field_validator
 
-from planner.day.hands import Break, Hand, Place, Travel
+from planner.day.hands import Break, Hand, Meal, Place, Travel
 from planner.day.jobs import Job, Stage
 from planner.day.kit import Kit, Material
 from planner.day.words import LATEST, Clock, Key, Litres, Minutes, Title, Words
@@ -33,7 +33,8 @@ class Day(Words):
 
     ``start`` is the earliest the van leaves, ``finish`` the latest it should be home; ``fixed_start`` makes
     it leave at ``start``. ``crossing_price`` is how many minutes at home one restricted crossing is worth.
-    ``rest`` is the break that every hand gets; a file says ``rest = "none"`` for a day without. ``weather``
+    ``rest`` is the break that every hand gets; a file says ``rest = "none"`` for a day without. ``meal`` is
+    that of a long day, if there is to be one. ``weather``
     keeps the forecast as far as a day's clock goes, to the end of the next day.
     """
 
@@ -48,6 +49,7 @@ class Day(Words):
     lights: bool = False
     van: Van
     rest: Break | None = Break()
+    meal: Meal | None = None
     hands: Annotated[dict[Key, Hand], Field(min_length=1, max_length=6)]
     places: Annotated[dict[Key, Place], Field(min_length=1)]
     travel: Travel = Travel()

@@ -1,7 +1,7 @@
 """Waits that hang on the weather: their bounds by the hour, from the forecast."""
 
 from planner.day.day import Day
-from planner.day.jobs import Job, Step, Wait
+from planner.day.jobs import Job, Step, Surface, Wait
 from planner.day.words import LATEST
 from planner.trade.drying import DryingTime, drying_time
 from planner.trade.weather import weather_at
@@ -17,7 +17,8 @@ def with_weather(day: Day) -> Day:
     """The day with ``by_hour`` filled in every wait that is said to hang on the weather.
 
     For ``weather = "dry"`` the least becomes the drying time when evaporation is at the slow end of its field
-    error: the work that follows must not meet a wet surface. For ``"film"`` the most becomes the time in
+    error, as the work that follows must not meet a wet surface; it is shorter than the file's own least only where the
+    surface is `measured`, for a forecast says when the face is dry and not when the stone is. For ``"film"`` the most becomes the time in
     which the film could dry at the fast end, if that is sooner than the most that the file gives. Where such
     a step has a most below its least, the wait cannot begin at that time of day.
 
@@ -27,7 +28,7 @@ def with_weather(day: Day) -> Day:
         return day
     jobs = {
         key: job.model_copy(
-            update={"waits": tuple(_by_weather(day, wait, shaded=_is_shaded(job, wait)) for wait in job.waits)}
+            update={"waits": tuple(_by_weather(day, wait, surface=_surface(job, wait)) for wait in job.waits)}
         )
         for key, job in day.jobs.items()
         if any(wait.weather for wait in job.waits)
@@ -42,28 +43,28 @@ def drying(day: Day, job: str, wait: Wait, begins: int) -> DryingTime | None:
     """
     if wait.weather is None or weather_at(day.weather, begins) is None:
         return None
-    shaded = _is_shaded(day.jobs[job], wait)
+    shaded = _surface(day.jobs[job], wait).shaded
     return drying_time(day.weather, wait.film or USUAL_FILM_MM, begins, shaded=shaded)
 
 
-def _is_shaded(job: Job, wait: Wait) -> bool:
-    return job.surfaces[job.stages[wait.after].surface].shaded
+def _surface(job: Job, wait: Wait) -> Surface:
+    return job.surfaces[job.stages[wait.after].surface]
 
 
-def _by_weather(day: Day, wait: Wait, *, shaded: bool) -> Wait:
+def _by_weather(day: Day, wait: Wait, *, surface: Surface) -> Wait:
     if wait.weather is None:
         return wait
     opens = min(day.start, *(day.hours_of(hand)[0] for hand in day.hands))
     closes = max(day.finish, *(day.hours_of(hand)[1] for hand in day.hands))
     steps: list[Step] = []
     for since in range(opens // _STEP * _STEP, min(closes, LATEST - _STEP) + 1, _STEP):
-        step = _step(day, wait, since, shaded=shaded)
+        step = _step(day, wait, since, surface=surface)
         if not steps or (step.least, step.most) != (steps[-1].least, steps[-1].most):
             steps.append(step)
     return wait.model_copy(update={"by_hour": tuple(steps)})
 
 
-def _step(day: Day, wait: Wait, since: int, *, shaded: bool) -> Step:
+def _step(day: Day, wait: Wait, since: int, *, surface: Surface) -> Step:
     """Bounds that are on the safe side for a wait that begins at any minute of the hour."""
     film = wait.film or USUAL_FILM_MM
     begins = [
@@ -71,9 +72,10 @@ def _step(day: Day, wait: Wait, since: int, *, shaded: bool) -> Step:
     ]
     if not begins:
         return Step(since=since, least=wait.least, most=wait.most)
-    times = [drying_time(day.weather, film, minute, shaded=shaded) for minute in begins]
+    times = [drying_time(day.weather, film, minute, shaded=surface.shaded) for minute in begins]
     if wait.weather == "dry":
         least = max(_dry_after(time, since) for time in times)
+        least = least if surface.measured else max(least, wait.least)
         return Step(since=since, least=least, most=None if wait.most is None else max(wait.most, least))
     most = min((time.most_dwell for time in times if time.most_dwell is not None), default=None)
     caps = [bound for bound in (most, wait.most) if bound is not None]

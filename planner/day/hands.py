@@ -4,7 +4,10 @@ from typing import Annotated
 
 from pydantic import Field
 
-from planner.day.words import Clock, Key, KilometresPerHour, Minutes, Span, Title, Words
+from planner.day.words import Clock, Key, Kilograms, KilometresPerHour, Minutes, Span, Title, Words
+
+USUAL_LIFT_KG = 25.0
+"""What one hand lifts alone where the day does not say: the higher guideline figure (HSE INDG143); the lower is 16 kg."""
 
 
 class Break(Words):
@@ -22,17 +25,31 @@ class Break(Words):
     latest: Clock | None = None
 
 
+class Meal(Words):
+    """The meal of a long day: whoever is out longer than ``once_over`` stops for ``length``, begun between the two times.
+
+    It counts as the break too, where it falls in its time.
+    """
+
+    length: Annotated[Minutes, Field(gt=0)]
+    once_over: Minutes
+    earliest: Clock
+    latest: Clock
+
+
 class Hand(Words):
     """One person who works.
 
     ``hours`` bound all they do. A hand with ``own_transport`` does not ride in the van: they may come later
-    and leave earlier than it, but work only at a job where the van stands.
+    and leave earlier than it, but work only at a job where the van stands. ``lifts`` is what they lift and carry
+    alone in one go: by default the higher guideline figure, 25 kg; the lower is 16 kg, and anyone may give their own.
     """
 
     name: Title = ""
     hours: Span | None = None
     cost_per_hour: Annotated[float, Field(ge=0)] = 0.0
     own_transport: bool = False
+    lifts: Annotated[Kilograms, Field(gt=0, le=100)] = USUAL_LIFT_KG
     rest: Break | None = None
 
 

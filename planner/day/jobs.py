@@ -37,7 +37,7 @@ class WayIn(Words):
     ``load_limit`` is what one hand carries on one leg, in armfuls. ``protection`` says who lays floor
     protection: nobody, the customer before we come, or us (``lay`` before the first crossing of a visit and
     ``lift`` after the last, both in minutes of one hand's work). ``over`` are surfaces that the way in itself
-    passes over.
+    passes over. ``wheeled`` says that it has no steps: a sack truck or a barrow can go along it.
     """
 
     minutes: Minutes = 0
@@ -48,6 +48,7 @@ class WayIn(Words):
     lay: Minutes = 8
     lift: Minutes = 5
     over: tuple[Key, ...] = ()
+    wheeled: bool = False
 
     @property
     def is_open(self) -> bool:
@@ -71,7 +72,8 @@ class Surface(Words):
     surfaces it is reached over; ``drains_to`` are surfaces that its run-off reaches, and what falls from it. One that
     is ``high`` up (a gutter, a fascia) stands over all of its ground that is not; where that is not said, it is one
     that nobody stands on and that is cleared of dirt. ``shaded`` says that it lies out of the sun all day: it dries
-    more slowly and stays as cool as the air.
+    more slowly and stays as cool as the air. ``measured`` says that its moisture is measured before the work that needs
+    it dry: only then may a forecast make a wait for drying shorter than the file says.
     """
 
     name: Title = ""
@@ -84,6 +86,7 @@ class Surface(Words):
     drains_to: tuple[Key, ...] = ()
     high: bool | None = None
     shaded: bool = False
+    measured: bool = False
 
 
 class Rate(Words):
@@ -113,7 +116,8 @@ class Method(Words):
     ``factor`` (conditions such as heavy growth). ``spread`` is low, likely and high as parts of that time.
     ``trigger`` is the part of the time in which vibrating or noisy kit really runs. ``uses`` are the containers of
     each material to take, ``expected`` how many of them the work is reckoned to use up, ``draws`` the water that it
-    takes from a tap or the van's tank.
+    takes from a tap or the van's tank. ``leaves`` is what the work leaves to be taken away, by the container of a
+    material: ``{ rubble = 3.2 }`` is three full bags and one with a fifth in it.
     """
 
     name: Title = ""
@@ -131,6 +135,7 @@ class Method(Words):
     uses: dict[Key, Annotated[int, Field(ge=0, le=200)]] = {}
     expected: dict[Key, Annotated[float, Field(ge=0, le=200)]] = {}
     draws: Litres | None = None
+    leaves: dict[Key, Annotated[float, Field(ge=0, le=200)]] = {}
     consumables: tuple[Title, ...] = ()
     notes: Title = ""
     source: Title = "common practice, no source"
@@ -278,13 +283,14 @@ class Wait(Words):
 
 
 class Customer(Words):
-    """What is said to the customer, and what was promised."""
+    """What is said to the customer, and what was promised; ``keeps`` are the materials of which they keep the rest."""
 
     name: Title = ""
     before: tuple[Title, ...] = ()
     handover: tuple[Title, ...] = ()
     after: tuple[Title, ...] = ()
     not_promised: tuple[Title, ...] = ()
+    keeps: tuple[Key, ...] = ()
 
 
 class Job(Words):
@@ -293,7 +299,9 @@ class Job(Words):
     ``arrive`` is the window of the first arrival; ``done_by`` is when the van is promised gone; ``quiet`` are
     spans in which no noisy stage runs; ``apart`` are pairs of stages that must not share time; ``visits`` is
     how often the van may come; ``priority`` 1 is the last job one would move to another day. ``quoted`` are
-    the items the customer was quoted, in their words, each with the stages that do it.
+    the items the customer was quoted, in their words, each with the stages that do it. ``arriving`` is the time from
+    the first arrival until anything else begins (walk round, photographs, the tap's flow and the residual current device
+    tested), ``leaving`` from the end of all else until the van leaves for good (clean down, handover).
     """
 
     title: Title = ""
@@ -301,6 +309,8 @@ class Job(Words):
     priority: Annotated[int, Field(ge=1, le=9)] = 5
     arrive: Span | None = None
     done_by: Clock | None = None
+    arriving: Minutes = 0
+    leaving: Minutes = 0
     quiet: tuple[Span, ...] = ()
     visits: Annotated[int, Field(ge=1, le=3)] = 1
     grounds: Annotated[dict[Key, Ground], Field(min_length=1)]

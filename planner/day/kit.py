@@ -14,6 +14,10 @@ class Kit(Words):
     must stand set up on the same ground while this is used; ``supply`` is what it takes from the ground while
     it is used ("tap", "socket"). ``may_stay`` lets it stand on a ground when the van leaves for a while and
     comes back. ``vibration`` is in m/s2 (frequency-weighted, total), ``noise`` in dB(A) at the ear.
+    ``rinse_out`` is how long it is rinsed out when it is packed down after use, because chemical was in it: such kit
+    serves one chemical from set-up to pack-down. ``water`` says that it brings clean water to where it stands (a
+    hose from the van's tank). ``wheels`` makes it a sack truck or a barrow, and is what one hand moves with it in one
+    go on a way in that takes wheels.
     """
 
     name: Title = ""
@@ -26,6 +30,9 @@ class Kit(Words):
     supply: tuple[Key, ...] = ()
     may_stay: bool = False
     mass: Kilograms | None = None
+    rinse_out: Minutes = 0
+    water: bool = False
+    wheels: Annotated[Kilograms, Field(gt=0, le=500)] | None = None
     vibration: Annotated[float, Field(ge=0, le=100)] | None = None
     noise: Annotated[float, Field(ge=0, le=150)] | None = None
     attachments: tuple[Title, ...] = ()
@@ -34,7 +41,12 @@ class Kit(Words):
 
 
 class Material(Words):
-    """Something used up, carried by the container; containers are not carried out again."""
+    """Something used up, or left by the work, carried by the container.
+
+    ``mass`` is that of a full container, ``empty`` of an empty one (a material without it is reckoned by what it
+    holds). What comes in goes out again: empty, or with what is left in it. ``water`` is clean water: what is left of it
+    is poured away.
+    """
 
     name: Title = ""
     container: Title = "container"
@@ -42,4 +54,6 @@ class Material(Words):
     holds_kg: Kilograms | None = None
     holds_litres: Litres | None = None
     mass: Kilograms | None = None
+    empty: Kilograms | None = None
+    water: bool = False
     group: Title = ""

@@ -11,7 +11,7 @@ from planner.day.faults import Where, dotted, toml_key
 from planner.trade.units import show_clock
 
 _SECTIONS = (
-    "van", "rest", "places", "travel", "hands", "hands/*", "kit", "kit/*", "materials", "materials/*",
+    "van", "rest", "meal", "places", "travel", "hands", "hands/*", "kit", "kit/*", "materials", "materials/*",
     "jobs", "jobs/*", "jobs/*/customer", "jobs/*/measures", "jobs/*/quoted", "jobs/*/grounds",
     "jobs/*/grounds/*", "jobs/*/surfaces", "jobs/*/stages", "jobs/*/stages/*",
 )  # fmt: skip

@@ -105,6 +105,10 @@ def _check_recipe(name: str, recipe: Table, found: Library) -> None:
         _check(bool(stage.get("methods")), place, 'needs methods = ["..."]')
         _check_names(stage["methods"], found.methods[work], f"{place}.methods", "method")
         _check_names(stage.get("uses", {}), found.materials, f"{place}.uses", "material")
+        _check_names(stage.get("leaves", {}), found.materials, f"{place}.leaves", "material")
+        for material in stage.get("leaves", {}):
+            holds = {"holds_kg", "holds_litres"} & found.materials[material].keys()
+            _check(bool(holds), f"{place}.leaves", f"needs to know what a container of '{material}' holds")
         _check_names(stage.get("when", []), recipe.get("conditions", {}), f"{place}.when", "condition")
         _check_names(stage.get("stays_for", []), recipe["stages"], f"{place}.stays_for", "stage")
         _check_names(stage.get("unless", []), recipe.get("conditions", {}), f"{place}.unless", "condition")

@@ -86,6 +86,7 @@ def _of_job(day: Day, key: str, job: Job) -> Iterator[Fault]:
     for i, pair in enumerate(job.apart):
         yield from _named((*at, "apart", i), pair, job.stages, "stage")
     yield from _repeated((*at, "apart"), [tuple(sorted(pair)) for pair in job.apart], "the pair")
+    yield from _named((*at, "customer", "keeps"), job.customer.keeps, day.materials, "material")
     for item, stages in job.quoted.items():
         yield from _named((*at, "quoted", item), stages, job.stages, "stage")
 
@@ -100,7 +101,8 @@ def _of_stage(day: Day, job: Job, at: Where, stage: Stage) -> Iterator[Fault]:
     for name, method in stage.methods.items():
         here = (*at, "methods", name)
         yield from _named((*here, "kit"), method.kit, day.kit, "kit")
-        yield from _unknown((*here, "uses"), method.uses, day.materials, "material")
+        for word, names in (("uses", method.uses), ("expected", method.expected), ("leaves", method.leaves)):
+            yield from _unknown((*here, word), names, day.materials, "material")
 
 
 def _of_waits(job: Job, at: Where) -> Iterator[Fault]:

@@ -69,5 +69,6 @@ def expand(tables: Table) -> Table:
         for method in table_in(stage, "methods").values()
     ]
     kit = [key for method in methods for key in texts_in(method, "kit")]
-    equipment.describe(made, shipped, kit, [key for method in methods for key in table_in(method, "uses")])
+    materials = [key for method in methods for word in ("uses", "leaves") for key in table_in(method, word)]
+    equipment.describe(made, shipped, kit, materials)
     return made

@@ -14,6 +14,7 @@ Where = tuple[str | int, ...]
 """A place in a day file: the names of tables and keys from the top, and numbers (from 0) in lists."""
 
 _TEXTS = ("recipe", "ground", "surface", "name", "prefix", "quoted")
+_TICKS = ("measured",)
 _LISTS = ("conditions", "before", "after", "over", "worked_from", "drains_to")
 
 
@@ -64,6 +65,8 @@ class Use:
         Numbers in the units of `MEASURES`; ``slab`` is left out, ``joint_run`` worked out from it.
     lists
         What the use says of its place among the job's other surfaces and stages.
+    is_measured
+        Whether the surface's moisture is measured before work that needs it dry.
     """
 
     place: Where
@@ -77,6 +80,7 @@ class Use:
     conditions: tuple[str, ...]
     measures: dict[str, float]
     lists: dict[str, list[str]]
+    is_measured: bool = False
 
     def stage(self, key: str) -> str:
         """The key in the job of a stage of the recipe."""
@@ -151,6 +155,7 @@ def _use(place: Where, table: Any, job: Table, library: Library, faults: Faults)
         conditions,
         measures,
         {word: table[word] for word in _LISTS if word in table and word != "conditions"},
+        table.get("measured", False) is True,
     )
     return use if len(faults) == known else None
 
@@ -165,8 +170,12 @@ def _check_words(table: Table, recipe: Table, fault: Callable[[str, str, str], N
         elif word in _LISTS:
             if not (isinstance(value, list) and all(isinstance(item, str) for item in value)):
                 fault(word, f"{value!r} is no list of texts", 'write for example ["patio"]')
+        elif word in _TICKS:
+            if not isinstance(value, bool):
+                fault(word, f"{value!r} is neither yes nor no", "write true or false")
         elif word not in takes:
-            fault(word, f"this recipe asks for no '{word}'", nearest_or_all(word, [*takes, *_TEXTS, *_LISTS]))
+            known = [*takes, *_TEXTS, *_LISTS, *_TICKS]
+            fault(word, f"this recipe asks for no '{word}'", nearest_or_all(word, known))
 
 
 def _ground(table: Table, job: Table, fault: Callable[[str, str, str], None]) -> str:

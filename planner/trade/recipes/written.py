@@ -12,7 +12,7 @@ from planner.trade.recipes.amounts import Amounts, add_water, amounts, disc_for
 from planner.trade.recipes.links import without_stage
 from planner.trade.recipes.uses import Faults, Use
 
-_STAGE_WORDS = ("work", "methods", "by", "when", "unless", "uses", "joints", "treatment", "notes", "after")
+_STAGE_WORDS = ("work", "methods", "by", "when", "unless", "uses", "leaves", "joints", "treatment", "notes", "after")
 _CUSTOMER = ("before", "handover", "after", "not_promised")
 
 
@@ -69,6 +69,8 @@ def _surface(use: Use) -> Table:
     given: Table = {word: use.lists[word] for word in ("over", "worked_from", "drains_to") if word in use.lists}
     shipped = {word: value for word, value in use.recipe["surface"].items() if word != "key"}
     surface: Table = {**shipped, "ground": use.ground, **given}
+    if use.is_measured:
+        surface["measured"] = True
     if use.name:
         surface["name"] = use.name
     for word, unit in (("area", "m2"), ("run", "m")):
@@ -93,6 +95,8 @@ def _stage(key: str, stage: Table, use: Use, ground: Table, equipment: Equipment
         shipped = library.methods[_work(stage)][name]
         if taken.uses:
             method["uses"] = dict(taken.uses)
+        if taken.leaves:
+            method["leaves"] = dict(taken.leaves)
         if taken.expected:
             method["expected"] = dict(taken.expected)
         passes = _cut(method, shipped, use) if "discs" in shipped else 1
