@@ -107,3 +107,18 @@ def test_reading_a_file_fills_the_waits_in(tmp_path):
     )
     wait = day_from_text(text, tmp_path / "day.toml").jobs["elm"].waits[0]
     assert wait.bounds(600) == (30, math.floor(60 * 0.2 / (E * 1.4)))
+
+
+@pytest.mark.parametrize(("measured", "least"), [(False, 300), (True, None)])
+def test_a_forecast_makes_no_wait_shorter_than_the_file_says_unless_the_surface_is_measured(measured, least):
+    """Deck oil asks five hours (as many labels do; from memory); a sunny hour dries the face in a fraction of that."""
+    tables = tiny_day().model_dump(by_alias=True)
+    job = tables["jobs"]["elm"]
+    job["waits"] = [job["waits"][0] | {"weather": "dry", "film": 0.3, "most": None, "least": 300}]
+    job["surfaces"]["wall"]["measured"] = measured
+    wait = with_weather(Day.model_validate(tables | {"weather": steady(range(48))})).jobs["elm"].waits[0]
+    by_hand = 60 * 0.3 / (E * 0.6)
+    assert by_hand + 6 < 300
+    for begins in (480, 545, 700):
+        bound = wait.bounds(begins)[0]
+        assert bound == least or (measured and by_hand <= bound < by_hand + 6)

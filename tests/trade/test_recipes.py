@@ -194,6 +194,22 @@ def test_half_empty_joints_and_a_measured_run_count() -> None:
     assert job.stages["fill-1"].run == 40.0
 
 
+def test_what_is_cut_out_of_the_joints_is_rubble_by_the_bag() -> None:
+    # 24 m2 of 600 x 300: 24 x 5 = 120 m; x 10 mm x 25 mm = 30 L; at 1.6 kg/L (1.4 to 1.9 loose, from memory) 48 kg;
+    # in bags of 14 kg, 3.43. Where half of the joints is filled anew, half of that.
+    job = job_of(file(patio(area="24 m2", joint_width="10 mm")))
+    assert job.stages["sweep"].methods["broom"].leaves == {"rubble": pytest.approx(48 / 14, abs=0.01)}
+    half = job_of(file(patio(area="24 m2", joint_width="10 mm", joints_empty="50 %")))
+    assert half.stages["sweep"].methods["broom"].leaves == {"rubble": pytest.approx(24 / 14, abs=0.01)}
+
+
+def test_what_is_left_can_go_by_the_metre_and_a_surface_can_be_measured() -> None:
+    # 9 m x 2 L/m = 18 L, in bags of 60 L.
+    job = job_of(file({"recipe": "clear-gutters", "run": "9 m", "measured": True}))
+    assert job.stages["clear"].methods["ladder"].leaves == {"green-waste": pytest.approx(0.3)}
+    assert job.surfaces["gutter"].measured
+
+
 def test_deep_joints_take_more_unless_the_depth_is_measured() -> None:
     # 40 mm in place of 25 mm: 3.3 x 1.6 = 5.28 tubs; with the depth given, the condition changes minutes only.
     deep = job_of(file(patio(conditions=["deep joints"])))
