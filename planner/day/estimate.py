@@ -17,10 +17,10 @@ def with_weather(day: Day) -> Day:
     """The day with ``by_hour`` filled in every wait that is said to hang on the weather.
 
     For ``weather = "dry"`` the least becomes the drying time when evaporation is at the slow end of its field
-    error, as the work that follows must not meet a wet surface; it is shorter than the file's own least only where the
-    surface is `measured`, for a forecast says when the face is dry and not when the stone is. For ``"film"`` the most becomes the time in
-    which the film could dry at the fast end, if that is sooner than the most that the file gives. Where such
-    a step has a most below its least, the wait cannot begin at that time of day.
+    error, as the work that follows must not meet a wet surface; it is shorter than the file's own least only where
+    the surface is `measured`, for a forecast says when the face is dry and not when the stone is. For ``"film"``
+    the most becomes the time in which the film could dry at the fast end, if that is sooner than the most that the
+    file gives. Where such a step has a most below its least, the wait cannot begin at that time of day.
 
     Without a forecast, and at times of day that it does not cover, the bounds in the file hold.
     """

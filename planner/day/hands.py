@@ -7,7 +7,7 @@ from pydantic import Field
 from planner.day.words import Clock, Key, Kilograms, KilometresPerHour, Minutes, Span, Title, Words
 
 USUAL_LIFT_KG = 25.0
-"""What one hand lifts alone where the day does not say: the higher guideline figure (HSE INDG143); the lower is 16 kg."""
+"""What one hand lifts alone where the day does not say: the higher guideline figure (HSE INDG143)."""
 
 
 class Break(Words):
@@ -26,7 +26,7 @@ class Break(Words):
 
 
 class Meal(Words):
-    """The meal of a long day: whoever is out longer than ``once_over`` stops for ``length``, begun between the two times.
+    """The meal of a long day, for whoever is out longer than ``once_over``, begun between the two times.
 
     It counts as the break too, where it falls in its time.
     """

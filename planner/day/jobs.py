@@ -300,8 +300,8 @@ class Job(Words):
     spans in which no noisy stage runs; ``apart`` are pairs of stages that must not share time; ``visits`` is
     how often the van may come; ``priority`` 1 is the last job one would move to another day. ``quoted`` are
     the items the customer was quoted, in their words, each with the stages that do it. ``arriving`` is the time from
-    the first arrival until anything else begins (walk round, photographs, the tap's flow and the residual current device
-    tested), ``leaving`` from the end of all else until the van leaves for good (clean down, handover).
+    the first arrival until anything else begins (walk round, photographs, the tap's flow and the residual current
+    device tested), ``leaving`` from the end of all else until the van leaves for good (clean down, handover).
     """
 
     title: Title = ""

@@ -44,8 +44,8 @@ class Material(Words):
     """Something used up, or left by the work, carried by the container.
 
     ``mass`` is that of a full container, ``empty`` of an empty one (a material without it is reckoned by what it
-    holds). What comes in goes out again: empty, or with what is left in it. ``water`` is clean water: what is left of it
-    is poured away.
+    holds). What comes in goes out again: empty, or with what is left in it. ``water`` is clean water: what is left of
+    it is poured away.
     """
 
     name: Title = ""

@@ -53,8 +53,8 @@ def amounts(stage: Table, use: Use, materials: dict[str, Table], *, area: float,
 def _left(name: str, text: str, use: Use, material: Table, area: float, run: float) -> float:
     """What a stage leaves, in the unit of its container: an amount, or what was in the joints, broken up.
 
-    For joints, the part of their volume that is to be filled anew, at the density of the broken stuff as it lies in the bag:
-    1.4 to 1.9 kg/L for mortar and stone (from memory).
+    For joints, the part of their volume that is to be filled anew, at the density of the broken stuff as it lies in
+    the bag: 1.4 to 1.9 kg/L for mortar and stone (from memory).
 
     Raises
     ------
