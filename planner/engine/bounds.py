@@ -4,25 +4,23 @@ from dataclasses import replace
 
 from planner.engine.problem import Problem
 
-USUAL_SLOTS = 12
-"""Slots in a row that are thought of at least, while the number of crossings is not yet bounded."""
-
-SPARE_SLOTS = 4
-"""Slots in a row beyond those that the loads alone need."""
-
-
 def crude_minutes(problem: Problem, crossings: int = 0) -> int:
     """A lower bound on minutes home with at least so many restricted crossings.
 
     All work, the chores that no choice of methods avoids, floor protection and the walks of the crossings, shared
     evenly among all hands, plus the shortest driving.
     """
-    work = sum(min(m.minutes * m.hands for m in a.modes) for a in problem.activities if not a.optional)
-    work += sum(_sure_chores(problem, g) for g in range(len(problem.grounds)))
+    work = certain_work(problem)
     walks = [g.walk for g in problem.grounds if g.slots and g.restricted]
     work += 2 * min(walks, default=0) * crossings
     minutes = shortest_driving(problem) + -(-work // max(1, len(problem.hands)))
     return problem.opens - problem.origin + minutes
+
+
+def certain_work(problem: Problem) -> int:
+    """Minutes of hands' work that no choice avoids: stages, chores and floor protection."""
+    work = sum(min(m.minutes * m.hands for m in a.modes) for a in problem.activities if not a.optional)
+    return work + sum(_sure_chores(problem, g) for g in range(len(problem.grounds)))
 
 
 def _sure_chores(problem: Problem, g: int) -> int:
@@ -45,19 +43,24 @@ def shortest_driving(problem: Problem) -> int:
     return min(route.back) + sum(min([route.out[j], *(route.between[k][j] for k in jobs if k != j)]) for j in jobs)
 
 
-def most_slots(problem: Problem) -> int:
-    """How many crossings of one hand to one ground in one visit are thought of: what the loads need, and some more."""
-    return max([USUAL_SLOTS, *(legs_needed(problem, g) + SPARE_SLOTS for g in range(len(problem.grounds)))])
-
-
 def legs_needed(problem: Problem, g: int) -> int:
-    """A lower bound on the in-legs to a ground: what no choice of methods avoids carrying, by the load limit."""
+    """A lower bound on the in-legs to a ground: what no choice of methods avoids carrying, by the load limit.
+
+    Loads are not poured: no two that are above half the limit share a leg (the second bound of Martello and Toth,
+    Discrete Applied Mathematics 28:59, 1990, without its search over thresholds).
+    """
+    limit = problem.grounds[g].limit
     modes = [a.modes for a in problem.activities if a.ground == g and not a.optional]
     sure = {k for choice in modes for k in set.intersection(*(set(m.kit) for m in choice))}
-    load = sum(problem.kit[k].load for k in sure if not problem.standing_on(g, k))
+    to_carry = [k for k in sure if not problem.standing_on(g, k)]
+    load = sum(problem.kit[k].load for k in to_carry)
+    large = sum(problem.kit[k].lift for k in to_carry if 2 * problem.kit[k].load > limit * problem.kit[k].lift)
     for choice in modes:
         load += min(sum(problem.materials[m].load * count for m, count in mode.uses) for mode in choice)
-    return -(-load // problem.grounds[g].limit)
+        large += min(
+            sum(count for m, count in mode.uses if 2 * problem.materials[m].load > limit) for mode in choice
+        )
+    return max(large, -(-load // limit))
 
 
 def without_ways(problem: Problem) -> Problem:

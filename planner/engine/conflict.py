@@ -14,7 +14,6 @@ from ortools.sat.python import cp_model
 
 from planner.day import Day, Job, Stage, Wait
 from planner.day.names import called
-from planner.engine.bounds import most_slots
 from planner.engine.build import build
 from planner.engine.ranking import Budget
 from planner.engine.rules import obey_all
@@ -40,7 +39,7 @@ class Fact:
 def is_impossible(day: Day, budget: Budget) -> bool:
     """Whether a day is known to have no plan at all; not knowing in time counts as no."""
     problem = build(day)
-    v = Variables(problem, Caps(None, most_slots(problem)))
+    v = Variables(problem, Caps())
     obey_all(v)
     return bool(solver_within(budget, SECONDS_A_TRY).solve(v.model) == cp_model.INFEASIBLE)
 

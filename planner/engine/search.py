@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from ortools.sat.python import cp_model
 
 from planner.engine.bounds import crude_minutes, legs_needed, without_ways
+from planner.engine.dominance import most_restricted_crossings
 from planner.engine.hints import give, hold_other_jobs
 from planner.engine.problem import Problem
 from planner.engine.projects.list_scheduling import makespan, schedule
@@ -73,7 +74,7 @@ class Search(Solving):
         )
         self.order, self.fewest = order, fewest
         self.floor = crude_minutes(problem)
-        self.useful = self._restricted_slots()
+        self.useful = most_restricted_crossings(problem)
         self.lows: dict[Range, int] = {}
 
     def run(self) -> Outcome:
@@ -124,13 +125,12 @@ class Search(Solving):
 
         Models with few slots are small, so the number is raised from what the loads need until a plan is found.
         """
-        most = self._restricted_slots() if self.most_crossings is None else self.most_crossings
+        most = self.useful if self.most_crossings is None else min(self.useful, self.most_crossings)
         most = most if self.best is None else min(most, self.best.crossings)
         needed = sum(legs_needed(self.problem, g) for g in self._restricted())
         cap = min(most, max(needed, self.fewest) + 1)
         while True:
             v = self._variables(self._caps(cap))
-            self.useful = v.most_useful_crossings()
             count = v.crossings(restricted=True)
             v.model.add(count <= cap)
             v.model.minimize(count)
@@ -191,8 +191,8 @@ class Search(Solving):
         return best.minutes + price * crossings.least if best.overrun else best.value(price)
 
     def _most_useful_crossings(self) -> int:
-        """Beyond this number of restricted crossings no plan can beat the best (or no more are thought of)."""
-        number, most = self._standing.crossings, min(2 * self._restricted_slots(), self.useful)
+        """Beyond this number of restricted crossings no plan can beat the best (or no more are of use)."""
+        number, most = self._standing.crossings, self.useful
         while number < most and self._value_beyond(number) < self._goal(Range(number + 1, None)):
             number += 1
         return number

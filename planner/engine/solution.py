@@ -30,10 +30,7 @@ class SolutionReader:
     def __init__(self, day: Day, variables: Variables, value: Value) -> None:
         self.day, self.v, self.value = day, variables, value
         self.index = Index.of(day)
-        self.visits = sorted(
-            (n for n, x in enumerate(variables.visits) if value(x.present) and self._is_used(n)),
-            key=lambda n: value(variables.visits[n].arrive),
-        )
+        self.visits = [n for n in self._round() if self._is_used(n)]
         self.numbers = self._visit_numbers()
 
     def plan(self) -> Plan:
@@ -58,6 +55,15 @@ class SolutionReader:
             attendances=tuple(self._attendances()),
         )
 
+    def _round(self) -> list[int]:
+        """The visits in the order in which the van drives to them; two can fall in one minute."""
+        following = {tail: head for tail, head, taken in self.v.arcs if tail != head and self.value(taken)}
+        visits, at = [], following.get(0, 0)
+        while at:
+            visits.append(at - 1)
+            at = following[at]
+        return visits
+
     def _job(self, n: int) -> str:
         return self.index.jobs[self.v.visits[n].job]
 
@@ -71,13 +77,16 @@ class SolutionReader:
             numbers[n] = 1 + sum(self._job(m) == self._job(n) for m in numbers)
         return numbers
 
-    def _visit_at(self, job: int, minute: int) -> int:
-        """The number of the visit to a job that holds a minute."""
-        for n in self.visits:
-            visit = self.v.visits[n]
-            if visit.job == job and self.value(visit.arrive) <= minute <= self.value(visit.depart):
-                return self.numbers[n]
-        return 1
+    def _visit_to_or_from(self, stay: Stay, *, inward: bool) -> int:
+        """The number of the visit in which a stay's kit comes or goes."""
+        legs = stay.came_by if inward else stay.left_by
+        by_leg = [self.v.slots[n].visit for n, carried in legs.items() if self.value(carried)]
+        said = [n for n, here in (stay.visits if inward else stay.visits_out).items() if self.value(here)]
+        return self._number_of([*by_leg, *said])
+
+    def _number_of(self, visits: list[int]) -> int:
+        """The number of the first of some visits that is made."""
+        return next((self.numbers[n] for n in visits if n in self.numbers), 1)
 
     def _hands(self, task: Task) -> tuple[str, ...]:
         return tuple(self.index.hands[h] for h, does in task.hands.items() if self.value(does))
@@ -87,8 +96,7 @@ class SolutionReader:
         return start, start + self.value(task.minutes)
 
     def _visit_of(self, task: Task) -> int:
-        taken = [self.numbers[n] for n, here in task.visits.items() if n in self.numbers and self.value(here)]
-        return taken[0] if taken else 1
+        return self._number_of([n for n, here in task.visits.items() if self.value(here)])
 
     def _drives(self) -> tuple[Drive, ...]:
         van, jobs = self.day.van, self.day.jobs
@@ -165,9 +173,8 @@ class SolutionReader:
         for s in self.v.stays:
             if self.value(s.present):
                 job, ground = self.index.grounds[s.ground]
-                at = self.v.problem.grounds[s.ground].job
                 came, left = self._stood(s)
-                first, last = self._visit_at(at, came), self._visit_at(at, left)
+                first, last = (self._visit_to_or_from(s, inward=inward) for inward in (True, False))
                 stays.append(PlannedStay(job, ground, self.index.kit[s.kit], s.number + 1, first, last, came, left))
         return stays
 
@@ -180,7 +187,6 @@ class SolutionReader:
             if not self.value(s.present):
                 continue
             job, ground = self.index.grounds[s.ground]
-            at = self.v.problem.grounds[s.ground].job
             for what, task in (("set up", s.set_up), ("pack down", s.pack_down)):
                 if task is not None:
                     start, end = self._span(task)
@@ -188,7 +194,7 @@ class SolutionReader:
                         Chore(
                             "set up" if what == "set up" else "pack down",
                             job,
-                            self._visit_at(at, start),
+                            self._visit_of(task),
                             ground,
                             self._hands(task),
                             start,

@@ -7,15 +7,11 @@ from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
 
-from planner.engine.bounds import most_slots
 from planner.engine.hints import give
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget, Score
 from planner.engine.rules import obey_all
 from planner.engine.variables import Caps, Expr, Variables
-
-OPEN_SLOTS = 6
-"""Slots in a row to a long but unrestricted way in; more crossings of one hand in one visit are not thought of."""
 
 
 @dataclass(frozen=True)
@@ -170,10 +166,6 @@ class Solving:
         """The grounds with a restricted way in."""
         return [g for g, ground in enumerate(self.problem.grounds) if ground.restricted and ground.slots]
 
-    def _restricted_slots(self) -> int:
-        """The most restricted crossings that are thought of."""
-        return most_slots(self.problem) if self._restricted() else 0
-
     def _in_time(self) -> int:
         """The most minutes home that are no overrun."""
         finish = self.problem.finish
@@ -183,7 +175,5 @@ class Solving:
         """Caps for at most so many restricted crossings and minutes home (by default, no worse than the best)."""
         if minutes is None and self.best is not None:
             minutes = self.best.minutes if self.best.overrun else self._in_time()
-        open_ways = any(g.slots and not g.restricted for g in self.problem.grounds)
-        row = max(1, self._restricted_slots() if restricted is None else restricted, OPEN_SLOTS if open_ways else 0)
         latest = None if minutes is None else self.problem.origin + minutes
-        return Caps(restricted, row, latest)
+        return Caps(restricted, latest_home=latest)

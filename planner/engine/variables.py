@@ -12,10 +12,14 @@ from typing import Any
 from ortools.sat.python import cp_model
 
 from planner.engine.bounds import legs_needed
+from planner.engine.dominance import most_crossings, most_stays, users
 from planner.engine.problem import KitThere, Problem
 
 Expr = Any
 """A CP-SAT integer variable, linear expression or constant."""
+
+Arc = tuple[int, int, Expr]
+"""From a visit (counted from 1; 0 is the van's start and end) to another, and whether it is driven."""
 
 
 @dataclass
@@ -79,7 +83,10 @@ class Slot:
 
 @dataclass
 class Stay:
-    """A piece of kit that may stand on a ground, ``ready`` to ``unready`` set up between ``came`` and ``left``."""
+    """A piece of kit that may stand on a ground, ``ready`` to ``unready`` set up between ``came`` and ``left``.
+
+    It comes in one of ``visits``; it goes in the same, or, where it may stay, in one of ``visits_out``.
+    """
 
     kit: int
     ground: int
@@ -90,6 +97,7 @@ class Stay:
     set_up: Task | None = None
     pack_down: Task | None = None
     visits: dict[int, Expr] = field(default_factory=dict)
+    visits_out: dict[int, Expr] = field(default_factory=dict)
     came_by: dict[int, Expr] = field(default_factory=dict)
     left_by: dict[int, Expr] = field(default_factory=dict)
     used_by: dict[int, Expr] = field(default_factory=dict)
@@ -122,13 +130,13 @@ class Rest:
 class Caps:
     """How large the search is let grow.
 
-    ``restricted`` is the most restricted crossings in all (None: unlimited), ``per_row`` how many slots each
-    (visit, ground, hand) has, ``latest_home`` the latest minute home; ``least_stays`` are allowed of a kit on a ground
-    that so many stages use.
+    ``restricted`` is the most restricted crossings in all (None: unlimited), ``latest_home`` the latest minute home.
+    ``per_row`` is how many slots each (visit, ground, hand) has (None: as many as are ever of use), and ``least_stays``
+    are allowed of a kit on a ground that so many stages use.
     """
 
     restricted: int | None = None
-    per_row: int = 6
+    per_row: int | None = None
     latest_home: int | None = None
     least_stays: int = 1
 
@@ -147,6 +155,7 @@ class Variables:
         self.leave = self.time("leave")
         self.overrun = self.model.new_int_var(0, self.end_of_time, "overrun")
         self.driving: Expr = 0
+        self.arcs: list[Arc] = []
         self.modes: list[list[Expr]] = []
         self.visits = [self._visit(j, n) for j, job in enumerate(problem.jobs) for n in range(job.visits)]
         self.attendances = {
@@ -202,7 +211,7 @@ class Variables:
         for g, ground in enumerate(self.problem.grounds):
             if not ground.slots or (g not in entered and all(a.ground != g for a in self.problem.activities)):
                 continue
-            count = self.caps.per_row
+            count = self.caps.per_row or most_crossings(self.problem, g, self.caps.latest_home)
             if ground.restricted and self.caps.restricted is not None:
                 count = min(count, max(1, self.caps.restricted - self._legs_elsewhere(g)))
             for v, visit in enumerate(self.visits):
@@ -295,29 +304,18 @@ class Variables:
         stays = []
         for k in range(len(self.problem.kit)):
             for g in range(len(self.problem.grounds)):
-                users = self.users(k, g)
-                for number in range(self._most_stays(k, g, len(users))):
-                    stays.append(self._stay(k, g, number, users))
+                stays += [self._stay(k, g, number, self.users(k, g)) for number in range(self._most_stays(k, g))]
         return stays
 
     def users(self, kit: int, ground: int) -> list[int]:
         """The activities on a ground that may use a kit."""
-        return [
-            a
-            for a, activity in enumerate(self.problem.activities)
-            if activity.ground == ground and any(kit in mode.kit for mode in activity.modes)
-        ]
+        return users(self.problem, kit, ground)
 
-    def _most_stays(self, kit: int, ground: int, users: int) -> int:
-        """As many stays as could ever help: one, or more where hands share, grounds compete or the van comes back."""
-        k, job = self.problem.kit[kit], self.problem.grounds[ground].job
-        rivals = [
-            g for g, other in enumerate(self.problem.grounds) if other.job == job and g != ground and self.users(kit, g)
-        ]
-        contested = 2 if rivals and k.own <= len(rivals) else 1
-        at_once = min(k.own, len(self.problem.hands))
-        usual = min(users, max(contested, at_once, self.problem.jobs[job].visits, self.caps.least_stays))
-        return usual + len(self.problem.standing_on(ground, kit))
+    def _most_stays(self, kit: int, ground: int) -> int:
+        """As many stays as are ever of use, or as many as the record of a day under way has."""
+        there = len(self.problem.standing_on(ground, kit))
+        useful = most_stays(self.problem, kit, ground) - there
+        return max(useful, min(len(self.users(kit, ground)), self.caps.least_stays)) + there
 
     def _stay(self, k: int, g: int, number: int, users: list[int]) -> Stay:
         kit, ground = self.problem.kit[k], self.problem.grounds[g]
@@ -337,6 +335,8 @@ class Variables:
         visits = self.visits_to(ground.job)
         for v in visits:
             stay.visits[v] = present if len(visits) == 1 else self.literal(f"{name} in visit {v}")
+            one = len(visits) == 1 or not kit.may_stay
+            stay.visits_out[v] = stay.visits[v] if one else self.literal(f"{name} out in visit {v}")
         for a in users:
             stay.used_by[a] = self.literal(f"{name} for {self.problem.activities[a].name}")
         if ground.slots:
@@ -350,19 +350,6 @@ class Variables:
         chores: list[Task | None] = [t for s in self.stays for t in (s.set_up, s.pack_down)]
         chores += [t for _, lay, lift in self.protection.values() for t in (lay, lift)]
         return [*self.activities, *(t for t in chores if t is not None)]
-
-    def most_useful_crossings(self) -> int:
-        """More restricted crossings than this carry nothing and hold no work, whatever is decided."""
-        barred = {g for g, ground in enumerate(self.problem.grounds) if ground.restricted and ground.slots}
-        count = sum(g in barred for g, _ in self.problem.inside)
-        for activity in self.problem.activities:
-            if activity.ground in barred:
-                count += max(mode.hands + sum(n for _, n in mode.uses) for mode in activity.modes)
-        for stay in self.stays:
-            if stay.ground in barred:
-                chores = (stay.set_up is not None) + (stay.pack_down is not None)
-                count += 2 * self.problem.kit[stay.kit].lift + chores
-        return count
 
     def crossings(self, *, restricted: bool) -> Expr:
         """How many crossings are made, restricted ones or all."""

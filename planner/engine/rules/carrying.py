@@ -41,6 +41,7 @@ def use_stay(v: Variables, stay: Stay) -> None:
 def keep_to_visits(v: Variables, stay: Stay) -> None:
     """Kit comes and goes with the van, but for what may stay while it is away."""
     if v.problem.kit[stay.kit].may_stay:
+        come_and_go_in_visits(v, stay)
         return
     if len(stay.visits) > 1:
         v.model.add(sum(stay.visits.values()) == stay.present)
@@ -53,6 +54,26 @@ def keep_to_visits(v: Variables, stay: Stay) -> None:
                 for s, carried in by.items():
                     if v.slots[s].visit == n:
                         v.model.add_implication(carried, here)
+
+
+def come_and_go_in_visits(v: Variables, stay: Stay) -> None:
+    """Kit that may stay comes in one visit and goes in the same or another; a leg or a chore that carries says which."""
+    if v.problem.grounds[stay.ground].slots:
+        return
+    ends = [(stay.pack_down, stay.left, stay.visits_out)]
+    if stay.standing is None:
+        ends.append((stay.set_up, stay.came, stay.visits))
+    for chore, minute, at in ends:
+        if chore is not None:
+            at.clear()
+            at.update(chore.visits)
+            continue
+        if len(at) > 1:
+            v.model.add(sum(at.values()) == stay.present)
+        for n, here in at.items():
+            v.model.add_implication(here, v.visits[n].present)
+            v.model.add(minute >= v.visits[n].arrive).only_enforce_if(here)
+            v.model.add(minute <= v.visits[n].depart).only_enforce_if(here)
 
 
 def carry_in_and_out(v: Variables, stay: Stay) -> None:

@@ -89,9 +89,9 @@ def keep_hours(v: Variables, h: int) -> None:
         v.model.add_implication(at.present, visit.present)
         v.model.add(at.arrive >= visit.arrive).only_enforce_if(at.present)
         v.model.add(at.leave <= visit.depart).only_enforce_if(at.present)
-        v.model.add(at.arrive >= hand.earliest)
-        v.model.add(at.leave <= hand.latest)
-        v.model.add(at.arrive <= at.leave)
+        v.model.add(at.arrive >= hand.earliest).only_enforce_if(at.present)
+        v.model.add(at.leave <= hand.latest).only_enforce_if(at.present)
+        v.model.add(at.arrive <= at.leave).only_enforce_if(at.present)
     route = v.problem.route
     for n, one in enumerate(own):
         for other in own[n + 1 :]:

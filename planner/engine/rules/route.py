@@ -1,6 +1,6 @@
 """Rules on the van: visits form one round from its start to its end, with driving between."""
 
-from planner.engine.variables import Expr, Variables
+from planner.engine.variables import Arc, Expr, Variables
 
 
 def obey(v: Variables) -> None:
@@ -23,7 +23,7 @@ def drive_round(v: Variables) -> None:
     out = (0,) * len(v.problem.jobs) if route is None else route.out
     back = (0,) * len(v.problem.jobs) if route is None else route.back
     between = None if route is None else route.between
-    arcs: list[tuple[int, int, Expr]] = []
+    arcs: list[Arc] = []
     driving: list[Expr] = []
     if len(v.visits) == 1:
         arcs += [(0, 1, v.true), (1, 0, v.true)]
@@ -50,7 +50,7 @@ def drive_round(v: Variables) -> None:
             minutes = between[v.visits[tail - 1].job][v.visits[head - 1].job] if between else 0
             v.model.add(v.visits[head - 1].arrive == v.visits[tail - 1].depart + minutes).only_enforce_if(taken)
         driving.append(minutes * taken)
-    v.driving = sum(driving)
+    v.driving, v.arcs = sum(driving), arcs
     for visit in v.visits:
         v.model.add(visit.arrive <= visit.depart)
     if v.problem.fixed_start:

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from ortools.sat.python import cp_model
 
 from planner.day import Day
-from planner.engine.bounds import most_slots
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget
 from planner.engine.rules import obey_all
@@ -37,7 +36,7 @@ class RestModels:
     def model(self, problem: Problem, row: int | None = None) -> Variables:
         """A model of a problem of the rest, with rows of so many slots."""
         stays = max((s.number for s in self.left.stays), default=1)
-        v = Variables(problem, Caps(None, row or most_slots(problem), least_stays=stays))
+        v = Variables(problem, Caps(None, row, least_stays=stays))
         obey_all(v)
         self.bind(v)
         return v

@@ -124,7 +124,8 @@ def _doubles(plan: Plan) -> Breaches:
         yield _fault(1, f"the plan works '{stage}' more than once", job)
     for job, ground, kit, number in _twice((s.job, s.ground, s.kit, s.number) for s in plan.stays):
         yield _fault(4, f"the plan has two stays {number} of '{kit}' on '{ground}'", job)
-    for hand, job, start in _twice((c.hand, c.job, c.start) for c in plan.crossings):
+    # where a way takes no minutes, a hand may be in and out again within one, and more than once
+    for hand, job, start in _twice((c.hand, c.job, c.start) for c in plan.crossings if c.start < c.end):
         yield _fault(3, f"'{hand}' begins two crossings at {show_clock(start)}", job)
 
 

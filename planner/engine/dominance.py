@@ -1,0 +1,112 @@
+"""How much of a thing can ever be of use: whatever plan there is, one as good has no more stays and crossings.
+
+Each bound says why. A model with so many of each leaves nothing out, so that what it proves is proven of every plan.
+"""
+
+from planner.engine.bounds import certain_work, legs_needed, shortest_driving
+from planner.engine.problem import Problem
+
+
+def users(problem: Problem, kit: int, ground: int) -> list[int]:
+    """The activities on a ground that may use a kit."""
+    return [
+        a
+        for a, activity in enumerate(problem.activities)
+        if activity.ground == ground and any(kit in mode.kit for mode in activity.modes)
+    ]
+
+
+def most_stays(problem: Problem, kit: int, ground: int) -> int:
+    """The most stays of a kit on a ground that any plan has use for.
+
+    A stay serves some stage, so there are no more than stages that use it. Give each unit the stays it makes, in their
+    order. Two in a row on one ground in one visit can be made one: the kit stands there in between, where it bars
+    nothing, and a pack-down, a set-up and two legs are saved. So between two of a unit on this ground it is on another,
+    and a ground has no more stays in a visit than units that come to it and stays on the others. Where there are units
+    enough for all that can run at once, each ground keeps its own, and nothing goes to and fro. One more stands there
+    for each that a day under way finds there.
+    """
+    own, job = problem.kit[kit].own, problem.grounds[ground].job
+    hands = max(1, len(problem.hands))
+    here = len(users(problem, kit, ground))
+    others = [len(users(problem, kit, g)) for g in grounds_of(problem, job) if g != ground]
+    at_once = min(own, hands, here)
+    enough = own >= at_once + sum(min(hands, n) for n in others)
+    in_a_visit = at_once if enough or not any(others) else min(own, here) + sum(others)
+    return min(here, in_a_visit * problem.jobs[job].visits) + len(problem.standing_on(ground, kit))
+
+
+def grounds_of(problem: Problem, job: int) -> list[int]:
+    """The grounds of a job."""
+    return [g for g, ground in enumerate(problem.grounds) if ground.job == job]
+
+
+def most_crossings(problem: Problem, ground: int, latest_home: int | None = None) -> int:
+    """The most crossings of one hand to a ground in one visit that any plan has use for; at least one.
+
+    A crossing that carries nothing and holds no work is left out. Two in a row, with nothing carried out by the first
+    nor in by the second, and nothing done elsewhere between them, can be made one: the hand stays there. Material may
+    come sooner than it must, so no two in-legs of one hand carry material only if one could carry both. And as no plan
+    is wanted that is home later than ``latest_home``, all walking must fit beside the work there is for certain.
+    """
+    stays = _all_stays(problem, ground)
+    legs = 2 * stays + _material_legs(problem, ground)
+    inside = sum(a.ground == ground for a in problem.activities) + 2 * stays
+    outside = sum(_episodes(problem, g) for g in grounds_of(problem, problem.grounds[ground].job) if g != ground)
+    most = min(legs + inside, 1 + legs + outside)
+    return max(1, min(most, _walks_in_time(problem, ground, most, latest_home)))
+
+
+def most_restricted_crossings(problem: Problem) -> int:
+    """The most restricted crossings, of all hands together, that any plan has use for: each carries or holds something.
+
+    What two carry together is carried by two crossings, and each hand that does a stage is there in one of its own.
+    """
+    barred = {g for g, ground in enumerate(problem.grounds) if ground.restricted and ground.slots}
+    count = sum(g in barred for g, _ in problem.inside)
+    for activity in problem.activities:
+        if activity.ground in barred:
+            count += max(mode.hands + sum(n for _, n in mode.uses) for mode in activity.modes)
+    for g in barred:
+        for k, kit in enumerate(problem.kit):
+            set_up, pack_down = problem.chore_minutes(g, k)
+            count += most_stays(problem, k, g) * (2 * kit.lift + (set_up > 0) + (pack_down > 0))
+    return count
+
+
+def _all_stays(problem: Problem, ground: int) -> int:
+    return sum(most_stays(problem, k, ground) for k in range(len(problem.kit)))
+
+
+def _material_legs(problem: Problem, ground: int) -> int:
+    """Legs of one hand that carry material only, no two of which could be one: each pair is above the limit."""
+    count = load = 0
+    for activity in problem.activities:
+        if activity.ground == ground:
+            count += max(sum(n for _, n in mode.uses) for mode in activity.modes)
+            load += max(sum(n * problem.materials[m].load for m, n in mode.uses) for mode in activity.modes)
+    return min(count, max(1, -(-2 * load // problem.grounds[ground].limit)))
+
+
+def _episodes(problem: Problem, ground: int) -> int:
+    """How often, at the most, a hand has something to do on a ground: its stages, chores, legs, and its sheets."""
+    g = problem.grounds[ground]
+    stages = sum(a.ground == ground for a in problem.activities)
+    stays = _all_stays(problem, ground)
+    if not g.slots:
+        return stages + 2 * stays
+    return stages + 4 * stays + _material_legs(problem, ground) + (g.lay > 0) + (g.lift > 0)
+
+
+def _walks_in_time(problem: Problem, ground: int, most: int, latest_home: int | None) -> int:
+    """How many walks there and back all hands' time leaves room for beside the work and walks that are certain."""
+    walk = problem.grounds[ground].walk
+    if latest_home is None or not walk or problem.is_underway:
+        return most
+    hours = max(0, latest_home - problem.opens - shortest_driving(problem)) * max(1, len(problem.hands))
+    elsewhere = sum(
+        2 * g.walk * max(1, legs_needed(problem, n))
+        for n, g in enumerate(problem.grounds)
+        if n != ground and g.slots and any(a.ground == n and not a.optional for a in problem.activities)
+    )
+    return max(0, hours - certain_work(problem) - elsewhere) // (2 * walk)
