@@ -19,6 +19,7 @@ from planner import engine
 from planner.day import Day
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Plan
+from tests.engine.edge_days import edge
 from tests.engine.random_days import small, tiny
 
 MOST_GROWTH = 30.0
@@ -70,8 +71,8 @@ class Counts:
 
 
 def random_day(number: int, seed: int) -> Day:
-    """A tiny day for every fourth number, else a small one."""
-    return (tiny if number % 4 == 0 else small)(seed * 100_000 + number)
+    """Of every four numbers a tiny day, a small one, one at the edges of the model, and another small one."""
+    return (tiny, small, edge, small)[number % 4](seed * 100_000 + number)
 
 
 def soak(days: int, seconds: float, seed: int) -> Iterator[Counts]:

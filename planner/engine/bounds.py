@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from planner.engine.problem import Problem
 
+
 def crude_minutes(problem: Problem, crossings: int = 0) -> int:
     """A lower bound on minutes home with at least so many restricted crossings.
 
@@ -57,9 +58,7 @@ def legs_needed(problem: Problem, g: int) -> int:
     large = sum(problem.kit[k].lift for k in to_carry if 2 * problem.kit[k].load > limit * problem.kit[k].lift)
     for choice in modes:
         load += min(sum(problem.materials[m].load * count for m, count in mode.uses) for mode in choice)
-        large += min(
-            sum(count for m, count in mode.uses if 2 * problem.materials[m].load > limit) for mode in choice
-        )
+        large += min(sum(count for m, count in mode.uses if 2 * problem.materials[m].load > limit) for mode in choice)
     return max(large, -(-load // limit))
 
 

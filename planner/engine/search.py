@@ -23,6 +23,9 @@ from planner.engine.solving import Outcome, Solution, Solving
 from planner.engine.tidy import dawdling, untidiness
 from planner.engine.variables import Caps, Variables
 
+FEW_TRIPS, FEW_SHARE = 4, 0.2
+"""Trips of a hand in a row that a first, small model has, and the part of the time for it."""
+
 FLOOR_SHARE, JOBS_SHARE, TIDY_SHARE = 0.1, 0.25, 0.15
 """Parts of the time for the floor, for planning job by job, and for each of the two solves that tidy."""
 
@@ -125,6 +128,8 @@ class Search(Solving):
 
         Models with few slots are small, so the number is raised from what the loads need until a plan is found.
         """
+        if self.best is not None and not self._restricted():
+            return True
         most = self.useful if self.most_crossings is None else min(self.useful, self.most_crossings)
         most = most if self.best is None else min(most, self.best.crossings)
         needed = sum(legs_needed(self.problem, g) for g in self._restricted())
@@ -160,6 +165,8 @@ class Search(Solving):
 
     def _beat_by_number_of_crossings(self) -> None:
         """Levels 1 and 2: for each number of crossings from the fewest up, beat the best or prove that none does."""
+        if self._has_long_open_ways():
+            self._better_in_few_trips()
         if not self._restricted():
             self._beat(Range(0, None))
             return
@@ -173,6 +180,19 @@ class Search(Solving):
             self.lows[rest] = self.floor + self.problem.price * number
             if self._may_go_on():
                 self._beat(rest)
+
+    def _has_long_open_ways(self) -> bool:
+        return any(ground.slots and not ground.restricted for ground in self.problem.grounds)
+
+    def _better_in_few_trips(self) -> None:
+        """By long ways that are not restricted nobody counts the trips: first see what few of them can do.
+
+        The model is small, and a better plan leaves less time for more trips; it proves nothing.
+        """
+        best, price = self._standing, self.problem.price
+        v = self._variables(self._caps(None if not self._restricted() else best.crossings, row=FEW_TRIPS))
+        v.model.minimize(v.home + price * v.crossings(restricted=True))
+        self._solve(v, self._left() * FEW_SHARE)
 
     def _may_go_on(self) -> bool:
         return self._left() > 0 and not self.must_stop()

@@ -69,7 +69,11 @@ class SolutionReader:
 
     def _is_used(self, n: int) -> bool:
         """A second visit that does nothing is not one."""
-        return self.v.visits[n].number == 0 or any(self.value(t.visits[n]) for t in self.v.activities if n in t.visits)
+        if self.v.visits[n].number == 0:
+            return True
+        legs = [by for stay in self.v.stays for by in (stay.came_by, stay.left_by)]
+        carried = [x for by in legs for s, x in by.items() if self.v.slots[s].visit == n]
+        return any(map(self.value, [*carried, *(t.visits[n] for t in self.v.all_tasks() if n in t.visits)]))
 
     def _visit_numbers(self) -> dict[int, int]:
         numbers: dict[int, int] = {}

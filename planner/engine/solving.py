@@ -171,9 +171,9 @@ class Solving:
         finish = self.problem.finish
         return (self.problem.horizon if finish is None else finish) - self.problem.origin
 
-    def _caps(self, restricted: int | None, minutes: int | None = None) -> Caps:
+    def _caps(self, restricted: int | None, minutes: int | None = None, row: int | None = None) -> Caps:
         """Caps for at most so many restricted crossings and minutes home (by default, no worse than the best)."""
         if minutes is None and self.best is not None:
             minutes = self.best.minutes if self.best.overrun else self._in_time()
         latest = None if minutes is None else self.problem.origin + minutes
-        return Caps(restricted, latest_home=latest)
+        return Caps(restricted, row, latest)

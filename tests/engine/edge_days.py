@@ -19,8 +19,9 @@ def edge(seed: int) -> Day:
     jobs = {f"job{n}": _job(rng, n, kit, hands, alone=n == 0) for n in range(rng.choice((1, 1, 2)))}
     if len(jobs) > 1 and rng.random() < 0.5:
         jobs["job0"]["visits"] = 2
-        jobs["job0"]["waits"].append({"after": "s0", "before": f"s{len(jobs['job0']['stages']) - 1}", "kind": "dry",
-                                      "least": rng.randint(20, 60)})  # fmt: skip
+        last = f"s{len(jobs['job0']['stages']) - 1}"
+        long = {"after": "s0", "before": last, "kind": "dry", "least": rng.randint(20, 60)}
+        jobs["job0"]["waits"] = [*(w for w in jobs["job0"]["waits"] if w["before"] != last), long]
         if rng.random() < 0.4:
             jobs["job0"]["arrive"] = [480, 480 + rng.randint(5, 60)]
     elif rng.random() < 0.2:
@@ -35,8 +36,8 @@ def edge(seed: int) -> Day:
 def _kit(rng: random.Random, hands: int) -> Tables:
     lift = 2 if hands == 2 and rng.random() < 0.3 else 1
     return {
-        "sprayer": {"load": rng.choice((0, 0.5, 1.25)), "set_up": rng.choice((0, 0, 2)), "pack_down": rng.choice((0, 1)),
-                    "own": rng.choice((1, 1, 1, 2))},
+        "sprayer": {"load": rng.choice((0, 0.5, 1.25)), "set_up": rng.choice((0, 0, 2)),
+                    "pack_down": rng.choice((0, 1)), "own": rng.choice((1, 1, 1, 2))},
         "washer": {"load": 2 if lift == 2 else rng.choice((1, 1.25)), "lift": lift, "set_up": rng.choice((0, 3)),
                    "supply": ["tap"], "needs": rng.choice(([], ["sprayer"]))},
         "fan": {"may_stay": True, "load": rng.choice((0, 1)), "set_up": rng.choice((0, 0, 4))},
@@ -72,7 +73,8 @@ def _job(rng: random.Random, n: int, kit: Tables, hands: int, *, alone: bool) ->
             stages[f"s{s}"]["after"] = [f"s{s - 1}"]
     waits = []
     if rng.random() < 0.5:
-        wait = {"after": "s0", "before": "s1", "kind": rng.choice(("dwell", "dry", "order")), "least": rng.randint(0, 9)}
+        kind = rng.choice(("dwell", "dry", "order"))
+        wait = {"after": "s0", "before": "s1", "kind": kind, "least": rng.randint(0, 9)}
         if rng.random() < 0.5:
             wait["most"] = wait["least"] + rng.randint(0, 20)
         waits.append(wait)

@@ -9,10 +9,11 @@ from planner.day.checks.all_checks import faults_in
 from planner.engine import first_plan, plan_day
 from planner.plan.checker import broken_rules
 from planner.plan.measures import measure
+from tests.engine.edge_days import edge
 from tests.engine.random_days import small, tiny
 
 
-@pytest.mark.parametrize("make", [tiny, small])
+@pytest.mark.parametrize("make", [tiny, small, edge])
 def test_random_days_are_sound_and_the_same_for_a_seed(make: Callable[[int], Day]) -> None:
     for seed in range(40):
         assert faults_in(make(seed)) == [], seed

@@ -57,7 +57,7 @@ def keep_to_visits(v: Variables, stay: Stay) -> None:
 
 
 def come_and_go_in_visits(v: Variables, stay: Stay) -> None:
-    """Kit that may stay comes in one visit and goes in the same or another; a leg or a chore that carries says which."""
+    """Kit that may stay comes in one visit and goes in that or another; a leg or chore that carries says which."""
     if v.problem.grounds[stay.ground].slots:
         return
     ends = [(stay.pack_down, stay.left, stay.visits_out)]

@@ -58,13 +58,32 @@ def drive_round(v: Variables) -> None:
 
 
 def keep_promises(v: Variables, n: int) -> None:
-    """The first arrival falls in its window, and the van is gone by the promised time."""
+    """The first arrival to work falls in its window, and the van is gone by the promised time."""
     visit, job = v.visits[n], v.problem.jobs[v.visits[n].job]
-    if job.arrive is not None and visit.number == 0:
+    if job.arrive is not None and not v.problem.is_underway:
+        first = _first_with_work(v, n)
+        v.model.add(visit.arrive >= job.arrive[0]).only_enforce_if(first)
+        v.model.add(visit.arrive <= job.arrive[1]).only_enforce_if(first)
+    elif job.arrive is not None and visit.number == 0:
         v.model.add(visit.arrive >= job.arrive[0])
         v.model.add(visit.arrive <= job.arrive[1])
     if job.done_by is not None:
         v.model.add(visit.depart <= job.done_by).only_enforce_if(visit.present)
+
+
+def _first_with_work(v: Variables, n: int) -> list[Expr]:
+    """Literals that hold together when a visit has work and none before it to the same job has."""
+    job = v.visits[n].job
+    visits = [k for k in v.visits_to(job) if v.visits[k].number <= v.visits[n].number]
+    if v.problem.jobs[job].visits == 1:
+        return []
+    has_work = []
+    for k in visits:
+        stages = [t.visits[k] for t in v.activities if k in t.visits]
+        literal = v.literal(f"work in visit {k}")
+        v.model.add_max_equality(literal, stages or [0])
+        has_work.append(literal)
+    return [*(~x for x in has_work[:-1]), has_work[-1]]
 
 
 def come_back_in_order(v: Variables) -> None:
@@ -76,12 +95,19 @@ def come_back_in_order(v: Variables) -> None:
 
 
 def come_back_for_work(v: Variables) -> None:
-    """A later visit does some stage of its job; one that has begun already may have done its own."""
+    """A later visit does some stage or chore of its job, or fetches kit; one on a day under way may have done its own.
+
+    Kit that may stay and needs neither chore nor crossing is of no use to a visit of its own: it might as well have
+    gone, or come, with the work.
+    """
     if v.problem.is_underway:
         return
     for n, visit in enumerate(v.visits):
         if visit.number:
-            v.model.add_bool_or([*(t.visits[n] for t in v.activities if n in t.visits), ~visit.present])
+            doings = [t.visits[n] for t in v.all_tasks() if n in t.visits]
+            legs = [by for stay in v.stays for by in (stay.came_by, stay.left_by)]
+            doings += [carried for by in legs for s, carried in by.items() if v.slots[s].visit == n]
+            v.model.add_bool_or([*doings, ~visit.present])
 
 
 def count_overrun(v: Variables) -> None:

@@ -21,12 +21,17 @@ from planner.trade.weather_gates import Tolerances, shut_spans
 
 
 def arrivals_and_promises(r: DayAndPlan) -> Breaches:
-    """Rule 10: the first arrival lies in its window, and the van is gone by when it was promised gone."""
+    """Rule 10: the first arrival to work lies in its window, and the van is gone by when it was promised gone.
+
+    A visit in which no stage is done is no arrival to work, and keeps no window.
+    """
     for key, job in r.day.jobs.items():
         visits = [v for v in r.visits if v.job == key]
         if not visits:
             continue
-        first, last = visits[0].arrive, max(v.depart for v in visits)
+        worked = {w.visit for w in r.plan.works if w.job == key}
+        first = next((v.arrive for v in visits if v.number in worked), visits[0].arrive)
+        last = max(v.depart for v in visits)
         if job.arrive and not job.arrive[0] <= first <= job.arrive[1]:
             text = f"arrival at {job_words(r.day, key)} at {show_clock(first)} is not within {span_words(*job.arrive)}"
             yield BrokenRule(10, text, key, first, first)
