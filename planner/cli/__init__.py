@@ -56,7 +56,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if not _is_told(fault):
             raise
         say(fault, is_fault=True)
-        return FAULTY
+        return getattr(fault, "code", FAULTY)
     return code
 
 

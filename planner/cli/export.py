@@ -5,7 +5,6 @@ from typing import Any
 
 from rich.console import Console
 
-from planner import cli
 from planner.cli import settling
 from planner.cli.sheet import add_output
 
@@ -39,4 +38,4 @@ def run(asked: argparse.Namespace) -> int:
     plan = settling.kept_or_planned(day, asked, Console(stderr=True))
     for path in export(day, plan, asked.out, asked.what, stages=asked.stages, waits=asked.alarms, theme=asked.theme):
         print(path)
-    return cli.DONE
+    return settling.code_of(day, plan)

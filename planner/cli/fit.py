@@ -87,7 +87,7 @@ def run(asked: argparse.Namespace) -> int:
         with console.status("Planning with and without it ..."):
             found = break_even(day, *pays, seconds=asked.study_seconds)
         _print_study(console, "When it pays", found.sentence, ("measure", "value with it", "without"), found.rows())
-    return cli.LATE if plan.home > latest_finish(day) else cli.DONE
+    return settling.code_of(day, plan)
 
 
 def _studies(asked: argparse.Namespace, *, is_late: bool) -> Sequence[str]:

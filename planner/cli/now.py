@@ -77,7 +77,7 @@ def run(asked: argparse.Namespace) -> int:
         settling.save_plan(day, result.plan, path)
         keep_record(progress, asked.file)
         console.print(harmless_text(f"Kept as {path}, what was noted as {record_path(asked.file)}"))
-    return cli.LATE if result.plan.proof is not None and result.plan.proof.overrun else cli.DONE
+    return settling.code_of(result.day, result.plan)
 
 
 def _say_first(console: Console, result: Result) -> None:

@@ -50,4 +50,4 @@ def run(asked: argparse.Namespace) -> int:
         console.print(f"Kept as {kept}", markup=False)
     if result.stopped:
         console.print("Stopped before the end; this is the best so far.")
-    return cli.LATE if plan.proof is not None and plan.proof.overrun else cli.DONE
+    return settling.code_of(day, plan)

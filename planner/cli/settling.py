@@ -10,12 +10,14 @@ from typing import TYPE_CHECKING
 
 from rich.console import Console
 
+from planner import cli
 from planner.cli.saying import say
 from planner.cli.telling import Told
 from planner.day import Day, Hand
 from planner.day.reading import read_day
 from planner.engine import Result, plan_day
 from planner.plan.checker import BrokenRule, broken_rules
+from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
 from planner.plan.plan_file import plan_from_json, plan_to_json
 
@@ -241,18 +243,24 @@ def kept_or_planned(day: Day, asked: argparse.Namespace, console: Console) -> Pl
     Raises
     ------
     Told
-        When the named plan breaks rules of the day, or when there is none.
+        When the named plan breaks rules of the day, or when there is none; with the exit code that says which.
     """
     if getattr(asked, "plan", None) is not None:
         plan = read_plan(asked.plan)
         broken = broken_at_any_pace(day, plan, asked)
         if broken:
-            raise Told(f"{asked.plan}: not a plan of {asked.file}: {broken[0].text}; plan the day again")
+            why = f"{asked.plan}: not a plan of {asked.file}: {broken[0].text}; plan the day again"
+            raise Told(why, code=cli.BROKEN)
         return plan
     kept = kept_plan(day, asked)
     if kept is not None:
         return kept
     result = planned(day, asked, console)
     if result.plan is None:
-        raise Told(result.summary())
+        raise Told(result.summary(), code=cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND)
     return result.plan
+
+
+def code_of(day: Day, plan: Plan) -> int:
+    """What a command that shows a plan ends with: whether the van is home in time."""
+    return cli.LATE if plan.home > latest_finish(day) else cli.DONE

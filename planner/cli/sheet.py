@@ -6,7 +6,6 @@ from typing import Any
 
 from rich.console import Console
 
-from planner import cli
 from planner.cli import settling
 from planner.cli.on_terminal import verdict_line
 
@@ -50,4 +49,4 @@ def run(asked: argparse.Namespace) -> int:
     )
     for path in written:
         print(path)
-    return cli.DONE
+    return settling.code_of(day, plan)

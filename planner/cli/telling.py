@@ -2,6 +2,10 @@
 
 
 class Told(ValueError):  # noqa: N818 - as the other faults that a person can put right
-    """Something that keeps a command from its work; the text is written for the user."""
+    """Something a user can put right; the text says what, and ``code`` is what the command then ends with."""
 
     is_told = True
+
+    def __init__(self, text: str, code: int = 1) -> None:
+        super().__init__(text)
+        self.code = code

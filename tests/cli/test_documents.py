@@ -57,6 +57,21 @@ def test_a_kept_plan_that_no_longer_holds_is_made_anew(run: Run, planned: Path) 
     assert rinse.end - rinse.start == 25
 
 
+@pytest.mark.parametrize("words", [("sheet",), ("export", "json")])
+def test_codes_are_those_that_the_readme_tells(run: Run, tiny: Path, words: tuple[str, ...]) -> None:
+    """3 for a day that has no plan, 4 for one that ends past its latest finish: as for every command."""
+    out = tiny.with_name("x.html" if words[0] == "sheet" else "x.json")
+    late = tiny.with_name("late.toml")
+    late.write_text(tiny.read_text().replace('finish = "13:00"', 'finish = "08:30"'))
+    assert '"08:30"' in late.read_text()
+    ran = run(words[0], late, *words[1:], "-o", out, "--seconds", "2")
+    assert (ran.code, out.exists()) == (cli.LATE, True), ran.err
+    impossible = tiny.with_name("never.toml")
+    impossible.write_text(tiny.read_text().replace('place = "elm"', 'place = "elm"\ndone_by = "08:10"', 1))
+    ran = run(words[0], impossible, *words[1:], "-o", tiny.with_name("none.pdf"), "--seconds", "5")
+    assert (ran.code, tiny.with_name("none.pdf").exists()) == (cli.NO_PLAN, False), ran.err
+
+
 def test_json_is_the_plan(run: Run, planned: Path) -> None:
     out = planned.with_name("x.json")
     assert run("export", planned, "json", "-o", out) == (cli.DONE, f"{out}\n", "")

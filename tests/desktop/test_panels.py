@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtPrintSupport import QPrinter
+from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
 from planner.desktop.forms.new_work import ExtraWork
@@ -183,6 +184,70 @@ def test_stages_are_marked_with_the_large_buttons(qtbot: QtBot, page: DayPage) -
     assert page.open_day.state.progress.mark_of(*first) == Mark(*first, works[0].start + 4, works[0].end + 9)
     page.open_day.undo_stack.undo()
     assert page.open_day.state.progress.mark_of(*first) == Mark(*first, works[0].start + 4)
+
+
+def test_any_row_is_marked_corrected_and_taken_back(qtbot: QtBot, page: DayPage) -> None:
+    """Also by keys alone; what is picked is what is marked, not what is due."""
+    shown = page.open_day.shown
+    assert shown is not None
+    works = sorted(shown.plan.works, key=lambda w: w.start)
+    panel = RunningPanel(page.open_day, page, now=lambda: works[0].start + 4)
+    panel.show()
+    panel.refresh()
+    picked = (works[1].job, works[1].stage)
+    panel.rows.setFocus()
+    qtbot.keyClick(panel.rows, Qt.Key.Key_Down)
+    if panel.meant() != picked:
+        qtbot.keyClick(panel.rows, Qt.Key.Key_Down)
+    assert panel.meant() == picked
+    panel.at.line.setText(show_clock(works[1].end))
+    panel.done_button.click()
+    progress = page.open_day.state.progress
+    assert progress.marks == (Mark(*picked, None, works[1].end),)
+    assert panel.meant() == (works[0].job, works[0].stage), "after a mark, what is due stands on top again"
+
+    panel.rows.setCurrentIndex(panel.rows.model().index(1, 0))
+    panel.at.line.setText(show_clock(works[1].end + 7))
+    panel.done_button.click()
+    assert page.open_day.state.progress.marks == (Mark(*picked, None, works[1].end + 7),)
+
+    panel.rows.setCurrentIndex(panel.rows.model().index(1, 0))
+    panel.back_button.click()
+    assert page.open_day.state.progress == Progress()
+
+    panel.rows.setCurrentIndex(panel.rows.model().index(2, 0))
+    dropped = panel.meant()
+    panel.drop_button.click()
+    assert page.open_day.state.progress.dropped == (dropped,)
+    row = next(at for at, told in enumerate(panel.rows.told()) if "given up" in told.below or at == 2)
+    panel.rows.setCurrentIndex(panel.rows.model().index(row, 0))
+    assert panel.meant() == dropped
+    panel.back_button.click()
+    assert page.open_day.state.progress == Progress()
+
+
+def test_every_target_of_the_day_under_way_is_large_enough_for_a_finger(page: DayPage) -> None:
+    """44 CSS pixels at the least: Web Content Accessibility Guidelines 2.2, success criterion 2.5.5."""
+    panel = RunningPanel(page.open_day, page)
+    panel.resize(420, 900)
+    panel.show()
+    panel.refresh()
+    for button in panel.findChildren(QPushButton):
+        assert button.minimumHeight() >= 44, button.text()
+    assert all(panel.rows.sizeHintForRow(row) >= 44 for row in range(panel.rows.model().rowCount()))
+
+
+def test_a_running_wait_has_its_clock_on_top(page: DayPage) -> None:
+    """The wall dwells from the end of its treatment for 30 to 45 minutes, as the day file says."""
+    shown = page.open_day.shown
+    assert shown is not None
+    treated = shown.plan.work("elm", "treat")
+    assert treated is not None
+    panel = RunningPanel(page.open_day, page, now=lambda: treated.end + 10)
+    panel.refresh()
+    words = panel.waits_words
+    assert f"not before {show_clock(treated.end + 30)}, in 20 min" in words
+    assert f"not after {show_clock(treated.end + 45)}, 35 min left" in words
 
 
 def test_what_else_becomes_of_the_day_is_noted_and_undone(page: DayPage, planned: Planned) -> None:

@@ -74,6 +74,14 @@ class Progress:
         """With a stage given up for today."""
         return replace(self, dropped=(*self.dropped, (job, stage)))
 
+    def taken_back(self, job: str, stage: str) -> "Progress":
+        """With nothing said of a stage any more: neither marked nor given up."""
+        return replace(
+            self,
+            marks=tuple(m for m in self.marks if (m.job, m.stage) != (job, stage)),
+            dropped=tuple(x for x in self.dropped if x != (job, stage)),
+        )
+
     def with_arrival(self, job: str, minute: int, *, said: int) -> "Progress":
         """With the van at a job since, or from, a minute; said at another."""
         rest = tuple(pair for pair in self.arrived if pair[0] != job)

@@ -166,6 +166,11 @@ class OpenDay(QObject):
         progress = self._state.progress.without(job, stage)
         self.settle(self.tr("Give a stage up"), replace(self._state, progress=progress))
 
+    def take_back(self, job: str, stage: str) -> None:
+        """Say nothing of a stage any more that was marked or given up."""
+        progress = self._state.progress.taken_back(job, stage)
+        self.settle("Take a mark back", replace(self._state, progress=progress))
+
     def note(self, words: str, progress: Progress) -> None:
         """Note what else became of the day."""
         self.settle(words, replace(self._state, progress=progress))

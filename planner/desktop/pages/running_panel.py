@@ -2,8 +2,9 @@
 
 import datetime as dt
 from collections.abc import Callable
+from dataclasses import replace
 
-from PySide6.QtCore import Qt, QTimer, Signal, Slot
+from PySide6.QtCore import QModelIndex, Qt, QTimer, Signal, Slot
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
 
 from planner.day.names import Names
@@ -17,34 +18,46 @@ from planner.desktop.pages.day_events import DayEvents
 from planner.desktop.pages.panel import Panel
 from planner.desktop.pages.told_rows import RowsView, Told
 from planner.plan.plan import Work
+from planner.plan.running import running_waits
 from planner.trade import units
 from planner.trade.units import show_clock, show_minutes
 
+Stage = tuple[str, str]
+"""A job and a stage of it."""
+
 BUTTON_HEIGHT = 72
+SMALL_HEIGHT = 46
+"""Pixels: no target on this page is smaller (44 is the usual least for a finger: WCAG 2.2, 2.5.5)."""
+
 _TICK_MILLISECONDS = 15_000
 
 
 class RunningPanel(Panel):
-    """The stage that is due, two large buttons, what else may become of the day, and what is still to come.
+    """The stage that is due or chosen, large buttons, the clock of each running wait, and the day's rows to pick from.
 
+    Whatever row is chosen is marked: started, done, not today; a mark is corrected by marking again, or taken back.
     `extra_wanted` names the job to which work is to be added.
     """
 
     extra_wanted = Signal(str)
 
     def __init__(self, open_day: OpenDay, parent: QWidget | None = None, *, now: Callable[[], int] = clock_now) -> None:
-        super().__init__(open_day, self.tr("On the day"), parent)
+        super().__init__(open_day, "On the day", parent)
         self._now = now
+        self._stages: list[Stage] = []
+        self._is_telling = False
         self._clock, self._what, self._when = QLabel(self), QLabel(self), QLabel(self)
+        self._waits = QLabel(self)
         self._clock.setProperty("role", "faint")
         self._clock.setFont(headline(13))
         self._what.setFont(headline(20, bold=True))
-        self._what.setWordWrap(True)
-        self._when.setWordWrap(True)
         self._when.setFont(headline(12.5))
-        for label in (self._clock, self._what, self._when):
+        self._waits.setFont(headline(12.5, bold=True))
+        for label in (self._clock, self._what, self._when, self._waits):
+            label.setTextFormat(Qt.TextFormat.PlainText)
+            label.setWordWrap(True)
             self.column.addWidget(label)
-        self.start_button, self.done_button = QPushButton(self), QPushButton(self)
+        self.start_button, self.done_button = QPushButton("&Started", self), QPushButton("&Done", self)
         large = QHBoxLayout()
         for button in (self.start_button, self.done_button):
             button.setMinimumHeight(BUTTON_HEIGHT)
@@ -52,58 +65,76 @@ class RunningPanel(Panel):
             large.addWidget(button)
         self.column.addLayout(large)
         self.done_button.setProperty("role", "first")
-        self.at = Field(self.tr("At another time than now"), CLOCK, self)
-        self.at.line.setMinimumHeight(46)
-        row = QHBoxLayout()
-        row.addWidget(self.at)
-        self.drop_button = QPushButton(self.tr("Not today"), self)
-        self.drop_button.setMinimumHeight(46)
-        row.addWidget(self.drop_button, 0, Qt.AlignmentFlag.AlignBottom)
-        self.column.addLayout(row)
+        self.drop_button, self.back_button = QPushButton("&Not today", self), QPushButton("Take &back", self)
+        self.due_button = QPushButton("What is d&ue", self)
+        small = QHBoxLayout()
+        for button in (self.drop_button, self.back_button, self.due_button):
+            button.setMinimumHeight(SMALL_HEIGHT)
+            small.addWidget(button)
+        self.column.addLayout(small)
+        self.at = Field("At another time than now", CLOCK, self)
+        self.at.line.setMinimumHeight(SMALL_HEIGHT)
+        self.column.addWidget(self.at)
         self.events = DayEvents(open_day, self._minute, now, self)
         self.column.addWidget(self.events)
         self.events.noted.connect(self.refresh)
         self.events.extra_wanted.connect(self.extra_wanted)
-        self.rows = RowsView(self)
-        self.rows.setAccessibleName(self.tr("Done, running and still to come"))
+        self.rows = RowsView(self, least_height=SMALL_HEIGHT)
+        self.rows.setAccessibleName("Stages of the day: choose one to mark it")
+        self.rows.setMinimumHeight(4 * SMALL_HEIGHT)
         self.column.addWidget(self.rows, 1)
         self.start_button.clicked.connect(self.on_start)
         self.done_button.clicked.connect(self.on_done)
         self.drop_button.clicked.connect(self.on_drop)
+        self.back_button.clicked.connect(self.on_back)
+        self.due_button.clicked.connect(self.on_due)
+        self.rows.selectionModel().currentChanged.connect(self.on_chosen)
         self._timer = QTimer(self, interval=_TICK_MILLISECONDS)
         self._timer.timeout.connect(self.on_tick)
         self._timer.start()
 
+    @property
+    def waits_words(self) -> str:
+        """The clocks of the running waits, a line each."""
+        return self._waits.text()
+
     def refresh(self) -> None:
-        """Say what is due."""
+        """Say what is due, or what is chosen."""
         shown = self.open_day.shown
-        work = self.due()
         self._clock.setText(self._clock_words(shown))
-        for button in (self.start_button, self.done_button):
-            button.setEnabled(work is not None and not self.open_day.is_read_only)
-        is_running = self.open_day.state.progress.now is not None
-        self.events.show_due(work)
-        self.drop_button.setEnabled(work is not None and is_running and not self.open_day.is_read_only)
-        if shown is None or work is None:
-            done = shown is not None and is_running
-            self._what.setText(self.tr("All is done") if done else self.tr("There is no plan yet."))
+        self.events.show_due(self.due())
+        self._tell_rows(shown)
+        self._show_meant()
+
+    def _show_meant(self) -> None:
+        """The stage that the buttons are about, and what they can do with it."""
+        shown, stage, progress = self.open_day.shown, self.meant(), self.open_day.state.progress
+        can = stage is not None and not self.open_day.is_read_only
+        mark = None if stage is None else progress.mark_of(*stage)
+        is_dropped = stage in progress.dropped
+        self.start_button.setEnabled(can and not is_dropped and (mark is None or mark.done is None))
+        self.done_button.setEnabled(can and not is_dropped)
+        self.drop_button.setEnabled(can and not is_dropped and (mark is None or mark.done is None))
+        self.back_button.setEnabled(can and (mark is not None or is_dropped))
+        self.due_button.setEnabled(self._chosen() is not None)
+        if shown is None or stage is None:
+            done = shown is not None and progress.now is not None
+            self._what.setText("All is done" if done else "There is no plan yet.")
             self._when.setText("")
-            self.rows.tell([])
+            self._waits.setText("")
             return
-        mark = self.open_day.state.progress.mark_of(work.job, work.stage)
-        self._what.setText(Names(shown.day).stage(work.job, work.stage))
-        self._when.setText(self._due_words(work, mark))
-        self.start_button.setText(self.tr("Started"))
-        self.start_button.setVisible(mark is None)
-        self.done_button.setText(self.tr("Done"))
-        self.rows.tell(self._told(shown))
+        self._what.setText(Names(shown.day).stage(*stage))
+        self._when.setText("given up for today" if is_dropped else self._due_words(shown, stage, mark))
+        running = [wait.words(self._now()) for wait in running_waits(shown.day, shown.plan, self._now())]
+        self._waits.setText("\n".join(running))
+        self._waits.setVisible(bool(running))
 
     def _clock_words(self, shown: Shown | None) -> str:
         """The time; on another day than this one, that too, lest it be marked unawares."""
         clock = show_clock(self._now())
         if shown is None or shown.day.date == dt.date.today():
             return clock
-        return self.tr("{clock}, but this day is {date}").format(clock=clock, date=f"{shown.day.date:%d %b %Y}")
+        return f"{clock}, but this day is {shown.day.date:%d %b %Y}"
 
     def due(self) -> Work | None:
         """The first stage that is not done, one that runs before all others."""
@@ -120,29 +151,60 @@ class RunningPanel(Panel):
         running = [work for work in left if progress.mark_of(work.job, work.stage) is not None]
         return next(iter([*running, *left]), None)
 
+    def meant(self) -> Stage | None:
+        """The stage that the buttons mark: the one chosen in the rows, else the one that is due."""
+        chosen, due = self._chosen(), self.due()
+        return chosen if chosen is not None else (None if due is None else (due.job, due.stage))
+
+    def _chosen(self) -> Stage | None:
+        row = self.rows.currentIndex().row()
+        return self._stages[row] if 0 <= row < len(self._stages) else None
+
+    @Slot()
+    def on_chosen(self) -> None:
+        """Another row was chosen, by a finger or by keys."""
+        if not self._is_telling:
+            self._show_meant()
+
+    @Slot()
+    def on_due(self) -> None:
+        """Back to what is due."""
+        self.rows.setCurrentIndex(QModelIndex())
+        self.rows.clearSelection()
+        self.refresh()
+
     @Slot()
     def on_start(self) -> None:
-        """The stage that is due was started."""
-        work, minute = self.due(), self._minute()
-        if work is not None and minute is not None:
-            self.open_day.mark(Mark(work.job, work.stage, minute))
+        """It was started."""
+        stage, minute = self.meant(), self._minute()
+        if stage is not None and minute is not None:
+            self.open_day.mark(Mark(*stage, minute))
             self.refresh()
 
     @Slot()
     def on_done(self) -> None:
-        """The stage that is due is done."""
-        work, minute = self.due(), self._minute()
-        if work is not None and minute is not None:
-            mark = self.open_day.state.progress.mark_of(work.job, work.stage)
-            self.open_day.mark(Mark(work.job, work.stage, mark.started if mark else None, minute))
-            self.refresh()
+        """It is done; then what is due next is meant."""
+        stage, minute = self.meant(), self._minute()
+        if stage is not None and minute is not None:
+            mark = self.open_day.state.progress.mark_of(*stage)
+            started = mark.started if mark is not None and (mark.started or 0) <= minute else None
+            self.open_day.mark(Mark(*stage, started, minute))
+            self.on_due()
 
     @Slot()
     def on_drop(self) -> None:
-        """The stage that is due is given up for today."""
-        work = self.due()
-        if work is not None:
-            self.open_day.drop(work.job, work.stage)
+        """It is given up for today."""
+        stage = self.meant()
+        if stage is not None:
+            self.open_day.drop(*stage)
+            self.on_due()
+
+    @Slot()
+    def on_back(self) -> None:
+        """What was said of it is taken back."""
+        stage = self.meant()
+        if stage is not None:
+            self.open_day.take_back(*stage)
             self.refresh()
 
     @Slot()
@@ -161,34 +223,47 @@ class RunningPanel(Panel):
         self.at.line.clear()
         return self._now() if said is None else units.clock(said)
 
-    def _due_words(self, work: Work, mark: Mark | None) -> str:
-        begins, ends = show_clock(work.start), show_clock(work.end)
-        words = self.tr("planned {begins} to {ends}").format(begins=begins, ends=ends)
+    def _due_words(self, shown: Shown, stage: Stage, mark: Mark | None) -> str:
+        work = shown.plan.work(*stage)
+        planned = "" if work is None else f"planned {show_clock(work.start)} to {show_clock(work.end)}"
+        if mark is not None and mark.done is not None:
+            since = "" if mark.started is None else f"{show_clock(mark.started)} to "
+            return f"done {since}{show_clock(mark.done)}; mark it again to correct the time"
         if mark is not None and mark.started is not None:
-            return self.tr("running since {time}, {planned}").format(time=show_clock(mark.started), planned=words)
-        shown = self.open_day.shown
-        is_today = shown is not None and shown.day.date == dt.date.today()
-        return f"{words}{self._slip_words(self._now() - work.start)}" if is_today else words
+            return f"running since {show_clock(mark.started)}, {planned}"
+        is_today = shown.day.date == dt.date.today()
+        return f"{planned}{self._slip_words(self._now() - work.start)}" if is_today and work else planned
 
-    def _told(self, shown: Shown) -> list[Told]:
-        names, progress = Names(shown.day), self.open_day.state.progress
-        told = []
-        for work in sorted(shown.plan.works, key=lambda w: (w.start, w.end)):
-            mark = progress.mark_of(work.job, work.stage)
-            is_done = mark is not None and mark.done is not None
-            below = ""
-            if mark is not None and mark.done is not None:
-                below = self.tr("done {time}").format(time=show_clock(mark.done))
-                below += self._slip_words(mark.done - work.end)
-            elif mark is not None and mark.started is not None:
-                below = self.tr("running since {time}").format(time=show_clock(mark.started))
-            what = names.stage(work.job, work.stage)
-            told.append(
-                Told(when=show_clock(work.start), what=what, below=below, is_strong=not is_done, is_bare=is_done)
-            )
-        return told
+    def _tell_rows(self, shown: Shown | None) -> None:
+        """All stages as planned, at the end those given up; what was chosen stays so, wherever it comes to stand."""
+        chosen = self._chosen()
+        names = None if shown is None else Names(shown.day)
+        works = [] if shown is None else sorted(shown.plan.works, key=lambda w: (w.start, w.end))
+        planned = [(w.job, w.stage) for w in works]
+        dropped = [x for x in self.open_day.state.progress.dropped if x not in planned]
+        rows = [self._told(names, work) for work in works] if names is not None else []
+        if names is not None:
+            given_up = Told(below="given up for today", is_strong=False, is_bare=True)
+            rows += [replace(given_up, what=names.stage(*x)) for x in dropped]
+        self._is_telling = True
+        self._stages = [*planned, *dropped]
+        self.rows.tell(rows)
+        at = self._stages.index(chosen) if chosen in self._stages else -1
+        self.rows.setCurrentIndex(self.rows.model().index(at, 0) if at >= 0 else QModelIndex())
+        self._is_telling = False
+
+    def _told(self, names: Names, work: Work) -> Told:
+        mark = self.open_day.state.progress.mark_of(work.job, work.stage)
+        is_done = mark is not None and mark.done is not None
+        below = ""
+        if mark is not None and mark.done is not None:
+            below = f"done {show_clock(mark.done)}{self._slip_words(mark.done - work.end)}"
+        elif mark is not None and mark.started is not None:
+            below = f"running since {show_clock(mark.started)}"
+        what = names.stage(work.job, work.stage)
+        return Told(when=show_clock(work.start), what=what, below=below, is_strong=not is_done, is_bare=is_done)
 
     def _slip_words(self, late: int) -> str:
         if late > 0:
-            return self.tr(", {time} late").format(time=show_minutes(late))
-        return self.tr(", {time} early").format(time=show_minutes(-late)) if late < 0 else ""
+            return f", {show_minutes(late)} late"
+        return f", {show_minutes(-late)} early" if late < 0 else ""

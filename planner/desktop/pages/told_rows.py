@@ -36,9 +36,10 @@ class Told:
 class RowsView(QListView):
     """A list of told rows; keyboard and screen reader go through every one."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, parent: QWidget | None = None, *, least_height: int = 0) -> None:
         super().__init__(parent)
         self.has_times = True
+        self.least_height = least_height
         self.setModel(QStandardItemModel(self))
         self.setItemDelegate(_RowPainter(self))
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -47,7 +48,7 @@ class RowsView(QListView):
 
     def tell(self, rows: list[Told]) -> None:
         """Show other rows, staying where the reader was."""
-        at = self.verticalScrollBar().value()
+        at, chosen = self.verticalScrollBar().value(), self.currentIndex().row()
         model = self.model()
         assert isinstance(model, QStandardItemModel)
         model.clear()
@@ -57,6 +58,8 @@ class RowsView(QListView):
             item.setData(row, _ROW)
             item.setSelectable(not (row.heading or row.subheading))
             model.appendRow(item)
+        if 0 <= chosen < model.rowCount():
+            self.setCurrentIndex(model.index(chosen, 0))
         self.verticalScrollBar().setValue(at)
 
     def told(self) -> list[Told]:
@@ -86,7 +89,8 @@ class _RowPainter(QStyledItemDelegate):
         height = _wrapped(_bold(option.font, strong=row.is_strong), row.what, right - left)
         if row.below:
             height += 1 + _wrapped(_smaller(option.font), row.below, right - left)
-        return QSize(width, height + 2 * _PAD)
+        least = view.least_height if isinstance(view, RowsView) else 0
+        return QSize(width, max(least, height + 2 * _PAD))
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         row: Told = index.data(_ROW)
