@@ -1,7 +1,7 @@
 """A job: one customer's work at one place, with its grounds, surfaces, stages and waits."""
 
 from contextlib import suppress
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, NamedTuple
 
 from pydantic import Field, model_validator
 
@@ -141,6 +141,25 @@ class Method(Words):
     source: Title = "common practice, no source"
 
 
+class Part(Words):
+    """That a stage is section ``number`` of ``count`` equal ones into which the stage called ``of`` was cut.
+
+    Its minutes are a share, in whole minutes, of those for the surface as a whole; the long shares come first, or last
+    if ``late``.
+    """
+
+    of: Key
+    number: Annotated[int, Field(ge=1, le=MOST_SECTIONS)]
+    count: Annotated[int, Field(ge=2, le=MOST_SECTIONS)]
+    late: bool = False
+
+    def share(self, minutes: int) -> int:
+        """The whole minutes of this section, of so many for all of them; at least 1."""
+        each, over = divmod(minutes, self.count)
+        is_long = self.number > self.count - over if self.late else self.number <= over
+        return max(1, each + is_long) if minutes else 0
+
+
 class Stage(Words):
     """One piece of hands-on work on one surface.
 
@@ -156,7 +175,7 @@ class Stage(Words):
     marks a re-wet or re-coat that a wait names in ``extended_by``. ``not_before`` and ``not_after`` bound the
     whole of its work; ``coldest`` is of the air and ``hottest`` of the surface, in C; ``windiest`` is in km/h;
     ``above_dew`` is how far in C the air must stay above its dew point; a stage that rain stops must have been done
-    ``dry_after`` minutes before it.
+    ``dry_after`` minutes before it. ``part`` says that it does one section of its surface.
     """
 
     name: Title = ""
@@ -193,6 +212,7 @@ class Stage(Words):
     consumables: tuple[Title, ...] = ()
     mixing: Title = ""
     notes: Title = ""
+    part: Part | None = None
 
     @property
     def nuisances(self) -> frozenset[str]:
@@ -238,6 +258,13 @@ class Step(Words):
     most: Minutes | None = None
 
 
+class Window(NamedTuple):
+    """From when, and until when (None: for as long as one likes), something may begin; minutes of the day."""
+
+    soonest: int
+    latest: int | None
+
+
 class Wait(Words):
     """A gap after one stage before another may start; nobody need stand over it.
 
@@ -281,6 +308,41 @@ class Wait(Words):
                 least, most = step.least, step.most
         return least, most
 
+    def bounds_while(self, begins: int, ends: int) -> tuple[int, int | None]:
+        """Least and most minutes that suit a patch left at any minute from ``begins`` to ``ends``."""
+        found = [self.bounds(begins), *((s.least, s.most) for s in self.by_hour if begins < s.since <= ends)]
+        mosts = [most for _, most in found if most is not None]
+        return max(least for least, _ in found), min(mosts, default=None)
+
+    def begin_between(self, start: int, end: int, minutes: int, again: tuple[int, int] | None = None) -> Window:
+        """When the second stage, of so many minutes, may begin where the first runs from ``start`` to ``end``.
+
+        ``again`` is when a re-wet ran, from which the most is counted. By order, see `order`; a patch is left, and
+        reached, at an even pace.
+        """
+        if self.order is None:
+            least, most = self.bounds(end)
+            return Window(end + least, None if most is None else (again[1] if again else end) + most)
+        least, most = self.bounds_while(start, end)
+        first, last = again or (start, end)
+        latest = None
+        if self.order == "same":
+            soonest = max(end, start + least, end + least - minutes)
+            if most is not None:
+                latest = min(first + most, last + most - minutes)
+        else:
+            soonest = end + least
+            if most is not None:
+                latest = first + most - minutes
+        return Window(soonest, latest)
+
+    def patch_waits(self, first: tuple[int, int], second: tuple[int, int]) -> tuple[int, int]:
+        """The shortest and the longest that a patch waits, where the stages run so; with no order at the worst."""
+        if self.order == "same":
+            waits = (second[0] - first[0], second[1] - first[1])
+            return min(waits), max(waits)
+        return second[0] - first[1], second[1] - first[0]
+
 
 class Customer(Words):
     """What is said to the customer, and what was promised; ``keeps`` are the materials of which they keep the rest."""
@@ -302,6 +364,7 @@ class Job(Words):
     the items the customer was quoted, in their words, each with the stages that do it. ``arriving`` is the time from
     the first arrival until anything else begins (walk round, photographs, the tap's flow and the residual current
     device tested), ``leaving`` from the end of all else until the van leaves for good (clean down, handover).
+    ``uncut`` is the job as it was before its stages were cut into sections; it is no word of a file.
     """
 
     title: Title = ""
@@ -322,6 +385,7 @@ class Job(Words):
     customer: Customer = Customer()
     hazards: tuple[Key, ...] = ()
     price: Annotated[float, Field(ge=0)] | None = None
+    uncut: Annotated["Job | None", Field(exclude=True, repr=False)] = None
 
     def ground_of(self, stage: str) -> str:
         """The key of the ground on which a stage is done."""
@@ -345,7 +409,20 @@ class Job(Words):
                 word = "an area ('32 m2')" if way.rate.unit == "m2" else "a run ('14 m')"
                 raise ValueError(f"method '{method}' of stage '{stage}' goes by measure; give it or its surface {word}")
             amount, per_hour = found, way.rate.amount
-        return duration(fixed=way.minutes, measure=amount, per_hour=per_hour, factors=[way.factor], spread=way.spread)
+        if work.part is not None:
+            amount *= work.part.count
+        whole = duration(fixed=way.minutes, measure=amount, per_hour=per_hour, factors=[way.factor], spread=way.spread)
+        if work.part is None or not whole.likely:
+            return whole
+        share = work.part.share(whole_minutes(whole.likely)) / whole.likely
+        return Spread(whole.low * share, whole.likely * share, whole.high * share)
+
+    def is_other_section(self, one: str, other: str) -> bool:
+        """Whether two stages work different sections of one surface."""
+        first, second = self.stages[one], self.stages[other]
+        if first.surface != second.surface or first.part is None or second.part is None:
+            return False
+        return first.part.number != second.part.number
 
     def likely_minutes(self, stage: str, method: str) -> int:
         """The whole minutes that a plan gives to a stage: half up, at least 1 for any work at all."""

@@ -1,9 +1,9 @@
 """From a day to its constraint problem. Nothing is decided here; every rule of the day becomes data."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from planner.day import Day, Job, Stage
+from planner.day import Day, Job, Stage, Wait
 from planner.day.gates import shut_spans
 from planner.day.names import called
 from planner.engine import problem as p
@@ -138,6 +138,7 @@ def _activity(day: Day, index: Index, supplies: dict[tuple[str, str, str], int],
         shut=tuple(shut_spans(day, j, s)),
         optional=stage.only_if_needed,
         hand=None if stage.by_hand is None else index.hands.index(stage.by_hand),
+        is_section=stage.part is not None,
     )
 
 
@@ -164,11 +165,29 @@ def _lags(day: Day, index: Index) -> list[p.Lag]:
             lags += [p.Lag(at((j, a)), at((j, s))) for a in stage.after]
         for wait in job.waits:
             if wait.before is not None:
-                steps = tuple((step.since, step.least, step.most) for step in wait.by_hour)
                 extended = None if wait.extended_by is None else at((j, wait.extended_by))
-                first, second = at((j, wait.after)), at((j, wait.before))
-                lags.append(p.Lag(first, second, wait.least, wait.most, steps=steps, extended_by=extended))
+                lags += _of_wait(wait, at((j, wait.after)), at((j, wait.before)), extended)
     return lags
+
+
+def _of_wait(wait: Wait, first: int, second: int, extended_by: int | None) -> list[p.Lag]:
+    """The lags of a wait: one for the stages as wholes, or those that hold its bounds for every patch.
+
+    A patch that the first stage leaves at an even pace x of the way from start to end is reached by the second, in the
+    same order, x of its way too: what it waits goes evenly from start - start to end - end. In the reversed order, or
+    any, the last patch left may be the first reached and the first left the last: start - end and end - start.
+    """
+    steps = tuple((step.since, step.least, step.most) for step in wait.by_hour)
+    whole = p.Lag(first, second, wait.least, wait.most, steps=steps, extended_by=extended_by)
+    if wait.order is None:
+        return [whole]
+    whole = replace(whole, patchwise=True)
+    if wait.order == "same":
+        return [p.Lag(first, second), replace(whole, from_start=True), replace(whole, to_end=True)]
+    longest = replace(
+        whole, least=None, steps=tuple((since, None, most) for since, _, most in steps), from_start=True, to_end=True
+    )
+    return [replace(whole.endless(), extended_by=None), longest]
 
 
 def footprint(job: Job, stage: Stage) -> set[str]:
@@ -197,6 +216,7 @@ def _closed(day: Day, index: Index) -> list[p.Closed]:
             first = at((j, wait.after))
             until = None if wait.before is None else at((j, wait.before))
             own = {wait.after, wait.before, wait.extended_by}
+            own |= {s for s in job.stages if job.is_other_section(s, wait.after)}
             surface = job.stages[wait.after].surface
             barred: list[str] = []
             ways: tuple[int, ...] = ()
@@ -231,7 +251,8 @@ def _spoiling(day: Day, index: Index) -> list[p.Spoiling]:
             for x, maker in job.stages.items():
                 beside = x != y and job.ground_of(x) == job.ground_of(y)
                 if beside and maker.nuisances & set(spoiled.spoiled_by):
-                    found.append(p.Spoiling(at((j, x)), at((j, y)), until))
+                    is_next_to = job.is_other_section(x, y)  # what waits is not the section that is worked
+                    found.append(p.Spoiling(at((j, x)), at((j, y)), () if is_next_to else until))
     return found
 
 
@@ -250,7 +271,10 @@ def _unmixable(day: Day, index: Index) -> list[p.Unmixable]:
                     continue
                 for surface in sorted(_wetted(job, x) & _wetted(job, y)):
                     rinses = tuple(
-                        at((j, s)) for s, st in job.stages.items() if st.rinses and _rinses(job, s, surface, one, other)
+                        at((j, s))
+                        for s, st in job.stages.items()
+                        if st.rinses and _rinses(job, s, surface, one, other)
+                        if not job.is_other_section(s, x) and not job.is_other_section(s, y)
                     )
                     found.append(p.Unmixable(at((j, x)), at((j, y)), rinses))
     return found

@@ -39,7 +39,10 @@ class Mode:
 
 @dataclass(frozen=True, slots=True)
 class Activity:
-    """What must happen once (or, if ``optional``, may): in one mode, on one ground, outside its ``shut`` spans."""
+    """What must happen once (or, if ``optional``, may): in one mode, on one ground, outside its ``shut`` spans.
+
+    ``is_section`` says that others like it do the rest of the surface, with the same kit.
+    """
 
     name: str
     modes: tuple[Mode, ...]
@@ -50,14 +53,18 @@ class Activity:
     shut: Spans = ()
     optional: bool = False
     hand: int | None = None
+    is_section: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Lag:
-    """``least <= start(second) - end(first) <= most`` (from ``start(first)`` if ``from_start``).
+    """``least <= start(second) - end(first) <= most``, a generalized precedence relation.
 
-    ``steps`` are (since, least, most): the last one whose ``since`` is not after the end of ``first`` holds instead.
-    ``extended_by`` is an optional activity that, when present, starts within ``most`` and restarts the count.
+    Counted from ``start(first)`` if ``from_start`` and to ``end(second)`` if ``to_end``, so that all four relations of
+    Elmaghraby and Kamburowski (Management Science 38:1245, 1992) can be said: finish-to-start is the plain one.
+    ``steps`` are (since, least, most): the last one whose ``since`` is not after the minute from which is counted holds
+    instead; with ``patchwise``, all hold that begin to hold, or hold, at some minute from start to end of ``first``.
+    ``extended_by`` is an optional activity that, when present, comes within ``most`` and restarts the count.
     """
 
     first: int
@@ -65,16 +72,34 @@ class Lag:
     least: int | None = 0
     most: int | None = None
     from_start: bool = False
-    steps: tuple[tuple[int, int, int | None], ...] = ()
+    steps: tuple[tuple[int, int | None, int | None], ...] = ()
     extended_by: int | None = None
+    to_end: bool = False
+    patchwise: bool = False
 
-    def bounds(self, begins: int) -> tuple[int | None, int | None]:
-        """Least and most for a lag whose first ends (or, if ``from_start``, starts) at this minute."""
-        least, most = self.least, self.most
-        for since, step_least, step_most in self.steps:
-            if begins >= since:
-                least, most = step_least, step_most
-        return least, most
+    @property
+    def is_in_turn(self) -> bool:
+        """Whether it lets the second begin only after the first has ended, whatever the time of day."""
+        leasts = [self.least, *(least for _, least, _ in self.steps)]
+        return not self.from_start and not self.to_end and all(x is not None and x >= 0 for x in leasts)
+
+    @property
+    def binds(self) -> bool:
+        """Whether it says more than that one comes after the other."""
+        return bool(self.least) or self.most is not None or bool(self.steps)
+
+    def bounds(self, start: int, end: int) -> tuple[int | None, int | None]:
+        """Least and most minutes where ``first`` runs from ``start`` to ``end``."""
+        origin = start if self.from_start else end
+        held = [(self.least, self.most)]
+        begins = start if self.patchwise else origin
+        for since, least, most in self.steps:
+            if since <= begins:
+                held = []
+            if since <= (end if self.patchwise else origin):
+                held.append((least, most))
+        leasts, mosts = [x for x, _ in held if x is not None], [x for _, x in held if x is not None]
+        return max(leasts, default=None), min(mosts, default=None)
 
     def endless(self) -> "Lag":
         """The same without any most."""

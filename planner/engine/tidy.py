@@ -24,12 +24,10 @@ def untidiness(v: Variables, order: Sequence[int]) -> Expr:
             shaken.append(over)
     set_ups = sum(s.present for s in v.stays if s.set_up is not None)
     waiting = []
-    for lag in v.problem.lags:
-        first, second = v.activities[lag.first], v.activities[lag.second]
-        if (lag.least or lag.most or lag.steps) and not lag.from_start:
-            span = v.model.new_int_var(0, v.end_of_time, "span")
-            v.model.add(span >= second.start - first.end)
-            waiting.append(span)
+    for one, other in sorted({(lag.first, lag.second) for lag in v.problem.lags if lag.binds}):
+        span = v.model.new_int_var(0, v.end_of_time, "span")
+        v.model.add(span >= v.activities[other].start - v.activities[one].end)
+        waiting.append(span)
     swapped = []
     for one, other in itertools.pairwise(order):
         swap = v.literal("swapped")

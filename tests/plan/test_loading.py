@@ -12,6 +12,7 @@ import pytest
 
 from planner.day import Day
 from planner.day.file import read_day
+from planner.day.sections import in_sections
 from planner.day.words import FILE
 from planner.engine import first_plan
 from planner.plan.loading import TANK_WATER, loads, reckoned, uses, water
@@ -45,7 +46,7 @@ def recipe_day(recipe: str, supplies: dict[str, int], turn: int) -> Day:
         methods = list(stage["methods"])
         kept = methods[turn % len(methods)]
         stage["methods"] = {kept: stage["methods"][kept]}
-    return Day.model_validate(tables, context=FILE)
+    return in_sections(Day.model_validate(tables, context=FILE))
 
 
 def nothing_is_forgotten(day: Day, plan: Plan) -> None:

@@ -3,6 +3,7 @@
 from planner.day.checks.circles import order_faults
 from planner.day.checks.contradictions import time_faults
 from planner.day.checks.dangling import unknown_names
+from planner.day.checks.parting import section_faults
 from planner.day.checks.reach import reach_faults
 from planner.day.checks.slips import slips
 from planner.day.day import Day
@@ -21,4 +22,5 @@ def faults_in(day: Day) -> list[Fault]:
         In no particular order of importance; their ``line`` is None. Empty when the day is sound.
     """
     found = [*unknown_names(day), *slips(day)] or [*order_faults(day), *reach_faults(day), *time_faults(day)]
+    found = found or list(section_faults(day))  # they ask how long work takes
     return list(dict.fromkeys(found))  # kit that is too heavy is too heavy for every stage that uses it

@@ -15,12 +15,12 @@ def reach_faults(day: Day) -> Iterator[Fault]:
         yield from _grounds(day, job, ("jobs", key))
         for name, stage in job.stages.items():
             here: Where = ("jobs", key, "stages", name, "methods")
-            hindrances = [
-                list(_hindrances(day, job.grounds[job.ground_of(name)], job.ground_of(name), method, (*here, way)))
+            found_of = [
+                list(hindrances(day, job.grounds[job.ground_of(name)], job.ground_of(name), method, (*here, way)))
                 for way, method in stage.methods.items()
             ]
-            if all(hindrances):  # one method that works is enough
-                yield from (fault for found in hindrances for fault in found)
+            if all(found_of):  # one method that works is enough
+                yield from (fault for found in found_of for fault in found)
         yield from _surfaces(job, ("jobs", key))
     yield from _drives(day)
 
@@ -50,7 +50,7 @@ def _surfaces(job: Job, at: Where) -> Iterator[Fault]:
                 )
 
 
-def _hindrances(day: Day, ground: Ground, name: str, method: Method, at: Where) -> Iterator[Fault]:
+def hindrances(day: Day, ground: Ground, name: str, method: Method, at: Where) -> Iterator[Fault]:
     """Why a method cannot be used on its ground, with these hands and this kit."""
     if method.hands > len(day.hands):
         wrong = f"it takes {method.hands} hands, and the day has {len(day.hands)}"

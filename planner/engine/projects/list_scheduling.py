@@ -61,7 +61,8 @@ def makespan(problem: Problem, starts: Sequence[int]) -> int:
 def _span(problem: Problem, lag: int) -> int:
     """Minutes from the start of a lag's first activity to the earliest start of its second."""
     x = problem.lags[lag]
-    return (x.least or 0) + (0 if x.from_start else _minutes(problem, x.first))
+    since_start = (x.least or 0) + (0 if x.from_start else _minutes(problem, x.first))
+    return since_start - (_minutes(problem, x.second) if x.to_end else 0)
 
 
 def _sorted_by_lags(problem: Problem) -> list[int] | None:

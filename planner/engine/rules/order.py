@@ -1,7 +1,7 @@
 """Rules on the order of work: lags, closed spans, nuisances, chemicals, resources, surfaces."""
 
 from planner.engine.problem import Closed, Lag, Spoiling, Unmixable
-from planner.engine.variables import Expr, Variables
+from planner.engine.variables import Expr, Task, Variables
 
 
 def obey(v: Variables) -> None:
@@ -26,41 +26,69 @@ def obey(v: Variables) -> None:
 def keep_lag(v: Variables, lag: Lag) -> None:
     """Between two stages of a wait pass at least its least and at most its most minutes."""
     first, second = v.activities[lag.first], v.activities[lag.second]
-    origin = first.start if lag.from_start else first.end
     both = [x.present for x in (first, second) if x.present is not v.true]
     if not lag.steps:
-        if lag.least is not None:
-            v.model.add(second.start >= origin + lag.least).only_enforce_if(both)
-        _keep_most(v, lag, origin, lag.most, both)
+        _keep_bounds(v, lag, lag.least, lag.most, both)
         return
-    chosen = []
     bounds = [(0, lag.least, lag.most), *lag.steps]
+    if lag.patchwise:
+        for n, (since, least, most) in enumerate(bounds):
+            _keep_bounds(v, lag, least, most, [*_held_meanwhile(v, lag, n, since, bounds), *both])
+        return
+    chosen, origin = [], _origin(lag, first)
     for n, (since, least, most) in enumerate(bounds):
         step = v.literal(f"lag {lag.first}-{lag.second} from {since}")
         chosen.append(step)
         v.model.add(origin >= since).only_enforce_if(step)
         if n + 1 < len(bounds):
             v.model.add(origin < bounds[n + 1][0]).only_enforce_if(step)
-        if least is not None:
-            v.model.add(second.start >= origin + least).only_enforce_if([step, *both])
-        _keep_most(v, lag, origin, most, [step, *both])
+        _keep_bounds(v, lag, least, most, [step, *both])
     v.model.add_exactly_one(chosen)
 
 
-def _keep_most(v: Variables, lag: Lag, origin: Expr, most: int | None, when: list[Expr]) -> None:
-    """The most of a wait, whose count a re-wet starts anew."""
+def _held_meanwhile(
+    v: Variables, lag: Lag, n: int, since: int, bounds: list[tuple[int, int | None, int | None]]
+) -> list[Expr]:
+    """True together where a step holds at some minute of the first stage; free to be false where it does not."""
+    first, held = v.activities[lag.first], []
+    if n:
+        over = v.literal(f"{first.name} ends before {since}")
+        v.model.add(first.end < since).only_enforce_if(over)
+        held.append(~over)
+    if n + 1 < len(bounds):
+        past = v.literal(f"{first.name} begins after {since}")
+        v.model.add(first.start >= bounds[n + 1][0]).only_enforce_if(past)
+        held.append(~past)
+    return held
+
+
+def _origin(lag: Lag, task: Task) -> Expr:
+    """The minute from which a lag counts."""
+    return task.start if lag.from_start else task.end
+
+
+def _target(lag: Lag, task: Task) -> Expr:
+    """The minute to which it counts."""
+    return task.end if lag.to_end else task.start
+
+
+def _keep_bounds(v: Variables, lag: Lag, least: int | None, most: int | None, when: list[Expr]) -> None:
+    """The least and the most of a wait; the count of the most a re-wet starts anew."""
+    first, second = v.activities[lag.first], v.activities[lag.second]
+    origin, target = _origin(lag, first), _target(lag, second)
+    if least is not None:
+        v.model.add(target >= origin + least).only_enforce_if(when)
     if most is None:
         return
-    second = v.activities[lag.second]
     if lag.extended_by is None:
-        v.model.add(second.start <= origin + most).only_enforce_if(when)
+        v.model.add(target <= origin + most).only_enforce_if(when)
         return
     again = v.activities[lag.extended_by]
-    v.model.add(second.start <= origin + most).only_enforce_if([*when, ~again.present])
-    v.model.add(again.start <= origin + most).only_enforce_if([*when, again.present])
-    v.model.add(again.start >= origin).only_enforce_if([*when, again.present])
+    v.model.add(target <= origin + most).only_enforce_if([*when, ~again.present])
+    v.model.add(_target(lag, again) <= origin + most).only_enforce_if([*when, again.present])
+    v.model.add(again.start >= first.end).only_enforce_if([*when, again.present])
     v.model.add(again.end <= second.start).only_enforce_if([*when, again.present])
-    v.model.add(second.start <= again.end + most).only_enforce_if([*when, again.present])
+    v.model.add(target <= _origin(lag, again) + most).only_enforce_if([*when, again.present])
 
 
 def keep_out_of_shut_spans(v: Variables, a: int) -> None:
@@ -179,7 +207,7 @@ def _always_before(v: Variables) -> list[set[int]]:
     before: list[set[int]] = [set() for _ in range(count)]
     for lag in v.problem.lags:
         certain = not v.problem.activities[lag.first].optional and not v.problem.activities[lag.second].optional
-        if certain and not lag.from_start and (lag.least or 0) >= 0 and not any((s[1] < 0) for s in lag.steps):
+        if certain and lag.is_in_turn:
             before[lag.second].add(lag.first)
     changed = True
     while changed:

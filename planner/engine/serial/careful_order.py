@@ -1,6 +1,11 @@
 """The order in which a careful person would take jobs and stages one after another."""
 
-from planner.engine.problem import Problem
+import itertools
+
+from planner.engine.problem import Lag, Mode, Problem
+
+LARGE_LAG = 14 * 24 * 60
+"""Minutes, longer than any wait."""
 
 
 def serial_order(problem: Problem) -> list[tuple[int, list[int]]] | None:
@@ -51,7 +56,7 @@ def _before(problem: Problem) -> dict[int, set[int]]:
 
 
 def _stages(problem: Problem, stages: list[int], before: dict[int, set[int]]) -> list[int] | None:
-    tied = {lag.first: lag.second for lag in problem.lags if lag.least or lag.most is not None or lag.steps}
+    tied = {lag.first: lag.second for lag in problem.lags if lag.binds}
     done: list[int] = []
     doing: set[int] = set()
 
@@ -75,3 +80,34 @@ def _stages(problem: Problem, stages: list[int], before: dict[int, set[int]]) ->
         return ready
 
     return done if all(do(a) for a in stages) else None
+
+
+def modes_in_time(problem: Problem) -> list[Mode]:
+    """For each activity its first mode, or the first with which the waits that go patch by patch can be kept."""
+    chosen: dict[int, int] = {}
+    pairs = {(x.first, x.second) for x in problem.lags if x.most is not None and (x.from_start or x.to_end)}
+    for one, other in sorted(pairs):
+        lags = [x for x in problem.lags if (x.first, x.second) == (one, other)]
+        ways = itertools.product(_choices(problem, one, chosen), _choices(problem, other, chosen))
+        for n, m in sorted(ways, key=sum):
+            minutes = problem.activities[one].modes[n].minutes, problem.activities[other].modes[m].minutes
+            if _can_hold(lags, *minutes):
+                chosen |= {one: n, other: m}
+                break
+    return [activity.modes[chosen.get(a, 0)] for a, activity in enumerate(problem.activities)]
+
+
+def _choices(problem: Problem, a: int, chosen: dict[int, int]) -> list[int]:
+    return [chosen[a]] if a in chosen else list(range(len(problem.activities[a].modes)))
+
+
+def _can_hold(lags: list[Lag], first: int, second: int) -> bool:
+    """Whether some time from start to start keeps lags between two activities of so many minutes."""
+    soonest, latest = [0], [LARGE_LAG]
+    for lag in lags:
+        shift = (0 if lag.from_start else first) - (second if lag.to_end else 0)
+        if lag.least is not None:
+            soonest.append(lag.least + shift)
+        if lag.most is not None:
+            latest.append(lag.most + shift)
+    return max(soonest) <= min(latest)

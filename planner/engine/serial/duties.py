@@ -6,7 +6,7 @@ from typing import Literal
 from planner.day import Day
 from planner.engine.build import Index
 from planner.engine.problem import Mode, Problem
-from planner.engine.serial.careful_order import serial_order
+from planner.engine.serial.careful_order import modes_in_time, serial_order
 from planner.plan.plan import Carried
 
 
@@ -33,10 +33,11 @@ class Duty:
 
 @dataclass
 class _Site:
-    """Where things are while the order is written down."""
+    """Where things are while the order is written down; for ``brought_for`` material was brought early."""
 
     standing: dict[int, set[int]] = field(default_factory=dict)
     inside: tuple[int, tuple[int, ...]] | None = None
+    brought_for: set[int] = field(default_factory=set)
 
 
 class Writing:
@@ -46,6 +47,7 @@ class Writing:
         self.problem, self.index = problem, Index.of(day)
         self.early = early
         self.riders = riders(problem)
+        self.modes = modes_in_time(problem)
         self.duties: list[Duty] = []
         self.site = _Site()
 
@@ -99,21 +101,40 @@ class Writing:
 
     def _stage(self, a: int, later: list[int]) -> None:
         """Fetch what a stage needs, do it, and take away what the next one does not need."""
-        mode, ground = self.problem.activities[a].modes[0], self._ground(a)
+        mode, ground = self.modes[a], self._ground(a)
         crew = self._crew(a, mode)
         follow = later[0] if later else None
         keep: set[int] = set()
         if follow is not None and self._ground(follow) == ground:
-            keep = set(self.problem.activities[follow].modes[0].kit)
+            keep = set(self.modes[follow].kit)
+            if self.problem.activities[a].is_section:  # its kit is set up once for all sections
+                others = [x for x in later if self._ground(x) == ground and self.problem.activities[x].is_section]
+                keep |= {k for other in others for k in self.modes[other].kit}
         standing = self.site.standing.setdefault(ground, set())
         wanted = [k for k in mode.kit if k not in standing]
-        if self.early and follow is not None and self._ground(follow) == ground and self._is_tight(a, follow):
-            wanted += [k for k in sorted(keep) if k not in standing and k not in wanted]
-        self._fetch(ground, wanted, self._containers(mode), crew)
+        material = [] if a in self.site.brought_for else self._containers(mode)
+        if self.early:
+            for x in self._hurried(a, later):
+                then = self.modes[x]
+                keep |= set(then.kit)
+                wanted += [k for k in then.kit if k not in standing and k not in wanted]
+                material += [] if x in self.site.brought_for else self._containers(then)
+                self.site.brought_for.add(x)
+        self._fetch(ground, wanted, material, crew)
         self._add(Duty("stage", crew, mode.minutes, activity=a, mode=mode, ground=ground))
-        self._take_away(ground, sorted(standing - keep), crew)
+        if not (self.early and self._hurried(a, later)):  # there is time for that when the hurry is over
+            self._take_away(ground, sorted(standing - keep), crew)
         if follow is None or self._ground(follow) != ground:
             self._walk_out()
+
+    def _hurried(self, a: int, later: list[int]) -> list[int]:
+        """The stages on the same ground that come straight after, each within the most that the one before allows."""
+        found: list[int] = []
+        for x in later:
+            if self._ground(x) != self._ground(a) or not self._is_tight((found or [a])[-1], x):
+                break
+            found.append(x)
+        return found
 
     def _is_tight(self, a: int, follow: int) -> bool:
         return any(x.most is not None and (x.first, x.second) == (a, follow) for x in self.problem.lags)

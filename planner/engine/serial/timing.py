@@ -1,6 +1,6 @@
 """When each duty of the serial order is done: as early as the order, the waits and the clock allow."""
 
-from planner.engine.problem import Problem
+from planner.engine.problem import Lag, Problem
 from planner.engine.serial.duties import Duty, riders
 
 MOST_SHIFTS = 200
@@ -34,16 +34,15 @@ class Timing:
         not_before: dict[int, int] = {}
         for _ in range(MOST_SHIFTS):
             self._pass_forward(not_before, with_rest=with_rest)
-            ends = {d.activity: d.end for d in self.duties if d.activity is not None}
-            starts = {d.activity: d.start for d in self.duties if d.activity is not None}
+            done = {d.activity: d for d in self.duties if d.activity is not None}
             late = False
             for lag in self.problem.lags:
-                if lag.first in starts and lag.second in starts:
-                    origin = starts[lag.first] if lag.from_start else ends[lag.first]
-                    most = lag.bounds(origin)[1]
-                    if most is not None and starts[lag.second] > origin + most:
-                        shift = starts[lag.second] - most - origin
-                        not_before[lag.first] = starts[lag.first] + shift
+                if lag.first in done and lag.second in done:
+                    first, second = done[lag.first], done[lag.second]
+                    most = lag.bounds(first.start, first.end)[1]
+                    over = 0 if most is None else _target(lag, second) - _origin(lag, first) - most
+                    if over > 0:
+                        not_before[lag.first] = first.start + over
                         late = True
             if not late:
                 return all(d.end <= LAST_MINUTE for d in self.duties)
@@ -80,8 +79,10 @@ class Timing:
         start = max(now, not_before.get(duty.activity, 0), activity.earliest, activity.start or 0)
         for lag in self.problem.lags:
             if lag.second == duty.activity and lag.first in done:
-                origin = done[lag.first].start if lag.from_start else done[lag.first].end
-                start = max(start, origin + (lag.bounds(origin)[0] or 0))
+                first = done[lag.first]
+                least = lag.bounds(first.start, first.end)[0]
+                if least is not None:
+                    start = max(start, _origin(lag, first) + least - (duty.minutes if lag.to_end else 0))
         for shut_from, shut_to in sorted(activity.shut):
             if start < shut_to and start + duty.minutes > shut_from:
                 start = shut_to
@@ -98,3 +99,13 @@ class Timing:
             self.rest = (begin, length)
             return max(start, begin + length)
         return start
+
+
+def _origin(lag: Lag, duty: Duty) -> int:
+    """The minute from which a lag counts."""
+    return duty.start if lag.from_start else duty.end
+
+
+def _target(lag: Lag, duty: Duty) -> int:
+    """The minute to which it counts."""
+    return duty.end if lag.to_end else duty.start

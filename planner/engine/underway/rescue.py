@@ -24,11 +24,18 @@ RESCUE_SECONDS = 4.0
 
 @dataclass(frozen=True)
 class Running:
-    """A wait with a most that runs now: the minute at which it began, and the minute at which its most is reached."""
+    """A wait with a most that runs now: its lags, each with the minute from which it counts and its most.
 
-    lag: Lag
-    began: int
-    deadline: int
+    ``begin_by`` is when its second stage must begin at the latest, by its quickest method, for all of them to be kept.
+    """
+
+    lags: tuple[tuple[Lag, int, int], ...]
+    begin_by: int
+
+    @property
+    def lag(self) -> Lag:
+        """One of them: all lie between the same stages."""
+        return self.lags[0][0]
 
 
 def rescued(models: RestModels) -> tuple[Day, tuple[str, ...]]:
@@ -48,13 +55,18 @@ def rescued(models: RestModels) -> tuple[Day, tuple[str, ...]]:
 
 def _running(models: RestModels, problem: Problem) -> Iterator[Running]:
     stages, past = Index.of(models.day).stages, models.past
+    found: dict[tuple[int, int], list[tuple[Lag, int, int]]] = {}
     for lag in problem.lags:
         first = past.plan.work(*stages[lag.first])
         if first is None or first.end == NOT_YET or past.is_begun(*stages[lag.second]):
             continue
-        _, most = lag.bounds(first.end)
+        _, most = lag.bounds(first.start, first.end)
         if most is not None:
-            yield Running(lag, first.end, first.end + most)
+            began = first.start if lag.from_start else first.end
+            found.setdefault((lag.first, lag.second), []).append((lag, began, most))
+    for (_, second), lags in found.items():
+        quickest = min(mode.minutes for mode in problem.activities[second].modes)
+        yield Running(tuple(lags), min(began + most - (quickest if lag.to_end else 0) for lag, began, most in lags))
 
 
 def _counted_from(day: Day, lag: Lag) -> int:
@@ -69,15 +81,15 @@ def _urgent_words(day: Day, wait: Running, over: int, is_hopeless: bool) -> str:
     job, stage = Index.of(day).stages[wait.lag.second]
     name = f"{called(day.jobs[job], job)}: '{called(day.jobs[job].stages[stage], stage)}'"
     if is_hopeless:
-        return f"{name} must begin by {show_clock(wait.deadline)}, and no way to do so was found. See to it first."
+        return f"{name} must begin by {show_clock(wait.begin_by)}, and no way to do so was found. See to it first."
     if over:
         return (
-            f"{name} cannot begin by {show_clock(wait.deadline)}: {show_minutes(over)} too late at the soonest."
+            f"{name} cannot begin by {show_clock(wait.begin_by)}: {show_minutes(over)} too late at the soonest."
             " Before anything else, keep it wet or rinse it by hand, as the label of the product says."
         )
     if wait.lag.extended_by is not None:
-        return f"{name} must begin by {show_clock(wait.deadline)}, or be wetted again by then."
-    return f"{name} must begin by {show_clock(wait.deadline)}."
+        return f"{name} must begin by {show_clock(wait.begin_by)}, or be wetted again by then."
+    return f"{name} must begin by {show_clock(wait.begin_by)}."
 
 
 def _least_lateness(models: RestModels, problem: Problem, running: list[Running]) -> list[int]:
@@ -86,7 +98,7 @@ def _least_lateness(models: RestModels, problem: Problem, running: list[Running]
     First with the choices of the plan that the day went by: where that is in time, no more need be asked. Where no way
     is found at all in the time there is, a wait may run as long as the day.
     """
-    free = {id(wait.lag) for wait in running}
+    free = {id(lag) for wait in running for lag, _, _ in wait.lags}
     endless, best = replace(problem, lags=tuple(x.endless() if id(x) in free else x for x in problem.lags)), None
     for kept in (True, False):
         v = models.model(endless, most_in_a_row(models.left) if kept else None)
@@ -107,12 +119,15 @@ def _lateness(v: Variables, wait: Running) -> Expr:
     """By how much a wait runs over its most; a re-wet in time counts anew."""
     late = v.model.new_int_var(0, v.end_of_time, "late")
     second = v.activities[wait.lag.second]
-    if wait.lag.extended_by is None:
-        v.model.add(late >= second.start - wait.deadline)
-        return late
-    again, most = v.activities[wait.lag.extended_by], wait.deadline - wait.began
-    v.model.add(late >= second.start - wait.deadline).only_enforce_if(~again.present)
-    v.model.add(late >= again.start - wait.deadline).only_enforce_if(again.present)
-    v.model.add(late >= second.start - again.end - most).only_enforce_if(again.present)
-    v.model.add(again.end <= second.start).only_enforce_if(again.present)
+    for lag, began, most in wait.lags:
+        reached = second.end if lag.to_end else second.start
+        if lag.extended_by is None:
+            v.model.add(late >= reached - began - most)
+            continue
+        again = v.activities[lag.extended_by]
+        wetted, counted = (again.end if lag.to_end else again.start), (again.start if lag.from_start else again.end)
+        v.model.add(late >= reached - began - most).only_enforce_if(~again.present)
+        v.model.add(late >= wetted - began - most).only_enforce_if(again.present)
+        v.model.add(late >= reached - counted - most).only_enforce_if(again.present)
+        v.model.add(again.end <= second.start).only_enforce_if(again.present)
     return late

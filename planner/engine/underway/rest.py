@@ -112,9 +112,10 @@ def _lags(problem: p.Problem, index: Index, past: Past, begun: set[int]) -> Iter
             yield lag
             continue
         work = past.plan.work(*index.stages[lag.first])
-        _, most = lag.bounds(0 if work is None else work.end)
+        most = lag.most if work is None else lag.bounds(work.start, work.end)[1]
         yield replace(lag.endless(), extended_by=None)
-        yield p.Lag(lag.extended_by, lag.second, 0, most)
+        yield p.Lag(lag.extended_by, lag.second)
+        yield p.Lag(lag.extended_by, lag.second, None, most, from_start=lag.from_start, to_end=lag.to_end)
 
 
 def _closed(problem: p.Problem, begun: set[int], over: set[int]) -> Iterator[p.Closed]:

@@ -3,7 +3,7 @@
 from itertools import permutations
 
 from planner.plan.plan import Work
-from planner.plan.rules.day_and_plan import Breaches, BrokenRule, DayAndPlan, overlap
+from planner.plan.rules.day_and_plan import Breaches, BrokenRule, DayAndPlan, are_different_sections, overlap
 from planner.trade.chemicals import Chemicals, chemicals
 
 
@@ -14,7 +14,9 @@ def nothing_spoils(r: DayAndPlan) -> Breaches:
             spoils = sorted(r.stage(maker).nuisances & set(r.stage(other).spoiled_by))
             if not spoils or other is maker:
                 continue
-            open_until = max([other.end, *(end for _, end in r.wait_spans(other.job, other.stage))])
+            open_until = other.end
+            if not are_different_sections(r.stage(maker), r.stage(other)):
+                open_until = max([open_until, *(end for _, end in r.wait_spans(other.job, other.stage))])
             if overlap(maker.start, maker.end, other.start, open_until):
                 text = f"{r.words(maker)} makes {' and '.join(spoils)}, which spoils {r.words(other)}"
                 yield BrokenRule(9, text, maker.job, max(maker.start, other.start), min(maker.end, open_until))
@@ -70,4 +72,6 @@ def _rinses_between(r: DayAndPlan, rinse: Work, surface: str, first: Work, secon
         return False
     was_treated = surface in (r.stage(first).surface, r.stage(second).surface)
     reaches = r.stage(rinse).surface == surface if was_treated else surface in _wetted(r, rinse)
+    if any(are_different_sections(r.stage(rinse), r.stage(treated)) for treated in (first, second)):
+        return False
     return reaches and first.end <= rinse.start and rinse.end <= second.start

@@ -179,6 +179,13 @@ class DayAndPlan:
         return f"{stage_words(self.day, work.job, work.stage)} ({span_words(work.start, work.end)})"
 
 
+def are_different_sections(one: Stage, other: Stage) -> bool:
+    """Whether two stages are done on different sections of the same surface."""
+    if one.part is None or other.part is None:
+        return False
+    return one.surface == other.surface and one.part.number != other.part.number
+
+
 def stage_words(day: Day, job: str, stage: str) -> str:
     """A stage by name and job."""
     return f"'{called(day.jobs[job].stages[stage], stage)}' at {job_words(day, job)}"

@@ -55,6 +55,9 @@ def waits_keep_their_bounds(r: DayAndPlan) -> Breaches:
 
 
 def _wait_between(r: DayAndPlan, wait: Wait, first: Work, second: Work) -> Breaches:
+    if wait.order is not None:
+        yield from _wait_of_patches(r, wait, first, second)
+        return
     least, most = wait.bounds(first.end)
     words = f"the {wait.kind} after {r.words(first)} before {r.words(second)}"
     if second.start < first.end + least:
@@ -69,6 +72,47 @@ def _wait_between(r: DayAndPlan, wait: Wait, first: Work, second: Work) -> Breac
         counted_from = again.end
     if most is not None and second.start > counted_from + most:
         yield _broken(7, second, f"{words} may last at most {show_minutes(most)}")
+
+
+def _wait_of_patches(r: DayAndPlan, wait: Wait, first: Work, second: Work) -> Breaches:
+    """The same for every patch of the surface, as it is left and reached again at an even pace."""
+    words = f"the {wait.kind} after {r.words(first)} before {r.words(second)}"
+    if second.start < first.end:
+        yield _broken(7, second, f"{r.words(second)} starts before {r.words(first)} is done")
+    least, most = _strictest(wait, first)
+    shortest, longest = _patch_waits(wait, first, second)
+    if shortest < least:
+        text = f"{words} lasts {show_minutes(max(0, shortest))} on some patch, and must last at least"
+        yield _broken(7, second, f"{text} {show_minutes(least)}")
+    again = r.work(first.job, wait.extended_by) if wait.extended_by else None
+    if again is not None:
+        if again.start < first.end or again.end > second.start:
+            yield _broken(7, again, f"{r.words(again)} is outside {words}")
+        if most is not None and _patch_waits(wait, first, again)[1] > most:
+            yield _broken(7, again, f"{r.words(again)} comes too late on some patch: {words}")
+        longest = _patch_waits(wait, again, second)[1]
+    if most is not None and longest > most:
+        text = f"{words} lasts {show_minutes(longest)} on some patch, and may last at most"
+        yield _broken(7, second, f"{text} {show_minutes(most)}")
+
+
+def _strictest(wait: Wait, first: Work) -> tuple[int, int | None]:
+    """The largest least and the smallest most of all minutes at which some patch is left."""
+    least, most = wait.bounds(first.start)
+    for minute in range(first.start + 1, first.end + 1):
+        other_least, other_most = wait.bounds(minute)
+        least = max(least, other_least)
+        if most is None or (other_most is not None and other_most < most):
+            most = other_most
+    return least, most
+
+
+def _patch_waits(wait: Wait, first: Work, second: Work) -> tuple[int, int]:
+    """The shortest and longest that a patch waits: at the ends in the same order, else the worst there can be."""
+    if wait.order == "same":
+        ends = sorted([second.start - first.start, second.end - first.end])
+        return ends[0], ends[1]
+    return second.start - first.end, second.end - first.start
 
 
 def _broken(rule: int, work: Work, text: str) -> BrokenRule:

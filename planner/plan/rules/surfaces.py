@@ -10,6 +10,7 @@ from planner.plan.rules.day_and_plan import (
     Breaches,
     BrokenRule,
     DayAndPlan,
+    are_different_sections,
     ground_words,
     overlap,
     stage_words,
@@ -101,9 +102,16 @@ def nothing_else_while_kept_clear(r: DayAndPlan) -> Breaches:
 
 
 def _others(r: DayAndPlan, closed: Closed) -> list[Work]:
-    """The works of a job that a wait may forbid: all but its own two ends and its re-wet."""
+    """The works of a job that a wait may forbid: not its own ends, its re-wet, or what is done on other sections."""
     own = (closed.wait.after, closed.wait.before, closed.wait.extended_by)
-    return [w for w in r.plan.works if w.job == closed.job and w.stage not in own]
+    stages = r.day.jobs[closed.job].stages
+    return [
+        w
+        for w in r.plan.works
+        if w.job == closed.job
+        and w.stage not in own
+        and not are_different_sections(stages[w.stage], stages[closed.wait.after])
+    ]
 
 
 def _while_closed(closed: Closed, start: int, end: int, words: str) -> Breaches:

@@ -1,0 +1,249 @@
+"""Surfaces that are worked in sections, where one pass cannot keep what each of their patches may wait."""
+
+from collections.abc import Iterable, Iterator
+from math import ceil
+
+from planner.day.checks.reach import hindrances
+from planner.day.day import Day
+from planner.day.jobs import Job, Method, Part, Stage, Wait
+
+Cuts = dict[str, Part]
+"""For each stage of a job that is cut, its last section."""
+
+
+def in_sections(day: Day) -> Day:
+    """The day with every stage in sections that one pass cannot do in time; the day itself where there is none.
+
+    Each section is a stage of its own with its share of measure, minutes and material, and comes after the one before
+    it. Waits between stages that are cut together hold for each section; all others for the first or the last.
+    """
+    jobs = {key: cut for key, job in day.jobs.items() if (cut := _cut(day, key)) is not job}
+    return day.model_copy(update={"jobs": day.jobs | jobs}) if jobs else day
+
+
+def least_sections(first: int, second: int, least: int, most: int | None, order: str | None) -> int | None:
+    """The fewest equal sections in which two stages of so many minutes can keep the bounds; None where none can.
+
+    Let the stages take a and b minutes in all, so a/n and b/n in each of n sections, and let g >= 0 minutes lie between
+    the two in a section. In the same order its patches wait from a/n + g to g + b/n, in this or the other direction:
+    both ends lie within least and most for some g just when the longer, max(a, b)/n, is at most the most (g = 0 leaves
+    the most room) and the two differ by no more than the most is above the least, |a - b|/n <= most - least (g then
+    lifts the shorter to the least). In any other order they wait from g to a/n + g + b/n: just when
+    (a + b)/n <= most - least, with g = least. Each says n >= some quotient; the least n is the greatest of them rounded
+    up. Where minutes are whole, a section has a/n rounded up or down, the long ones first; in b they come first in the
+    same order and last in others. Then the longest section, the largest difference and the largest sum are the
+    quotients by n rounded up, and a whole number bounds them just when it bounds the quotients: nothing changes.
+
+    Parameters
+    ----------
+    first, second
+        Minutes of the stages as wholes.
+    least, most
+        Bounds of the wait between them, in minutes; no most is None.
+    order
+        As in `Wait.order`; None asks nothing of a patch.
+    """
+    if most is None or order is None:
+        return 1
+    room = most - least
+    needs = [(max(first, second), most), (abs(first - second), room)] if order == "same" else [(first + second, room)]
+    if any(minutes > 0 and bound <= 0 for minutes, bound in needs):
+        return None
+    return max([1, *(ceil(minutes / bound) for minutes, bound in needs if minutes)])
+
+
+def sections_of(day: Day, job: str, wait: Wait) -> int | None:
+    """The fewest sections in which some methods at hand keep a wait; None where they cannot, or it asks for too many.
+
+    Of the methods of a stage those count that one hand can do, if there are any: who helps may not be there all day.
+    Where the bounds change with the hour, the most sections that some hour asks for count, as far as it can be held.
+    """
+    if wait.before is None or wait.order is None:
+        return 1
+    limit = 1 if day.jobs[job].stages[wait.after].part else wait.sections
+    bounds = [(wait.least, wait.most)]
+    hours = [(step.least, step.most) for step in wait.by_hour if step.since < day.finish]
+    held = [_for_bounds(day, job, wait, *found) for found in (hours or bounds)]
+    known = [n for n in held if n is not None and n <= limit]
+    if not known and hours and wait.weather:  # by the forecast it cannot begin at any hour: on another day it may
+        known = [n for n in (_for_bounds(day, job, wait, *bounds[0]),) if n is not None and n <= limit]
+    return max(known, default=None)
+
+
+def minutes_at_hand(day: Day, job: str, stage: str) -> list[int]:
+    """The minutes that a stage takes as a whole, by each method that is at hand; see `sections_of`."""
+    of, work = day.jobs[job], day.jobs[job].stages[stage]
+    ground = of.ground_of(stage)
+    here = ("jobs", job, "stages", stage, "methods")
+    usable = {
+        key: method
+        for key, method in work.methods.items()
+        if not list(hindrances(day, of.grounds[ground], ground, method, (*here, key)))
+    } or dict(work.methods)
+    fewest = min(method.hands for method in usable.values())
+    return [of.likely_minutes(stage, key) for key, method in usable.items() if method.hands == fewest]
+
+
+def _for_bounds(day: Day, job: str, wait: Wait, least: int, most: int | None) -> int | None:
+    assert wait.before is not None
+    found = [
+        least_sections(first, second, least, most, wait.order)
+        for first in minutes_at_hand(day, job, wait.after)
+        for second in minutes_at_hand(day, job, wait.before)
+    ]
+    return min((n for n in found if n is not None), default=None)
+
+
+def _cut(day: Day, key: str) -> Job:
+    """A job with its stages in sections."""
+    job = day.jobs[key]
+    cuts: Cuts = {}
+    for group in _groups(job):
+        count = max(sections_of(day, key, wait) or 1 for wait in group)
+        if count > 1:
+            for stage, late in _late(group).items():
+                cuts[stage] = Part(of=stage, number=count, count=count, late=late)
+    return _with_sections(job, cuts) if cuts else job
+
+
+def _groups(job: Job) -> list[list[Wait]]:
+    """The waits with a most for every patch, in groups that share stages: what one must do in sections all do."""
+    groups: list[list[Wait]] = []
+    for wait in job.waits:
+        has_most = wait.most is not None or any(step.most is not None for step in wait.by_hour)
+        if wait.order is None or wait.before is None or not has_most or job.stages[wait.after].part:
+            continue
+        mine = [group for group in groups if any(_ends(wait) & _ends(other) for other in group)]
+        groups = [group for group in groups if group not in mine]
+        groups.append([*(other for group in mine for other in group), wait])
+    return groups
+
+
+def _ends(wait: Wait) -> set[str]:
+    return {stage for stage in (wait.after, wait.before, wait.extended_by) if stage is not None}
+
+
+def _late(group: list[Wait]) -> dict[str, bool]:
+    """The stages of a group, and whether their long sections come last: turned about by every order but the same."""
+    late: dict[str, bool] = {group[0].after: False}
+    left = list(group)
+    while left:
+        wait = next(w for w in left if _ends(w) & set(late))
+        left.remove(wait)
+        turned = wait.order != "same"
+        if wait.after not in late:
+            late[wait.after] = late[wait.before] != turned if wait.before in late else False
+        for other in (wait.before, wait.extended_by):
+            if other is not None:
+                late.setdefault(other, late[wait.after] != turned)
+    return late
+
+
+def _with_sections(job: Job, cuts: Cuts) -> Job:
+    stages: dict[str, Stage] = {}
+    for key, stage in job.stages.items():
+        if key in cuts:
+            stages |= {_key(job, key, n): _section(job, key, n, cuts) for n in range(1, cuts[key].count + 1)}
+        else:
+            after = tuple(_last(job, other, cuts) for other in stage.after)
+            stages[key] = stage.model_copy(update={"after": after})
+    for key, stage in stages.items():
+        if stage.stays_for is not None:
+            until = tuple(_last(job, other, cuts) for other in stage.stays_for)
+            stages[key] = stage.model_copy(update={"stays_for": until})
+    quoted = {item: tuple(x for s in done_by for x in _keys(job, s, cuts)) for item, done_by in job.quoted.items()}
+    apart = tuple((a, b) for one, two in job.apart for a in _keys(job, one, cuts) for b in _keys(job, two, cuts))
+    waits = tuple(cut for wait in job.waits for cut in _waits(job, wait, cuts))
+    return job.model_copy(update={"stages": stages, "waits": waits, "quoted": quoted, "apart": apart, "uncut": job})
+
+
+def _key(job: Job, stage: str, number: int) -> str:
+    """The key of a section: that of its stage with its number, told apart from what is there."""
+    mark = "_"
+    while f"{stage}{mark}{number}" in job.stages:
+        mark += "_"
+    return f"{stage}{mark}{number}"
+
+
+def _keys(job: Job, stage: str, cuts: Cuts) -> Iterator[str]:
+    """The sections of a stage; the stage itself where it is not cut."""
+    if stage in cuts:
+        yield from (_key(job, stage, n) for n in range(1, cuts[stage].count + 1))
+    else:
+        yield stage
+
+
+def _last(job: Job, stage: str, cuts: Cuts) -> str:
+    return list(_keys(job, stage, cuts))[-1]
+
+
+def _section(job: Job, key: str, number: int, cuts: Cuts) -> Stage:
+    """One section of a stage, with its share of all that can be shared."""
+    stage, surface = job.stages[key], job.surfaces[job.stages[key].surface]
+    count = cuts[key].count
+    area = surface.area if stage.area is None else stage.area
+    run = surface.run if stage.run is None else stage.run
+    together = [x for x in stage.after if x in cuts and cuts[x].count == count and _are_cut_together(job, key, x)]
+    after = [_key(job, x, number) for x in together]
+    if number == 1:
+        after += [_last(job, x, cuts) for x in stage.after if x not in together]
+    else:
+        after.append(_key(job, key, number - 1))
+    called = stage.name or (stage.kind[:1].upper() + stage.kind[1:] if stage.kind != "work" else key)
+    changes: dict[str, object] = {
+        "part": cuts[key].model_copy(update={"number": number}),
+        "name": f"{called}, section {number} of {count}",
+        "area": None if area is None else area / count,
+        "run": None if run is None else run / count,
+        "after": tuple(after),
+        "methods": {name: _share(method, number, count) for name, method in stage.methods.items()},
+    }
+    if number > 1:
+        changes |= {"starts_at": None, "consumables": (), "mixing": ""}
+    return stage.model_copy(update=changes)
+
+
+def _are_cut_together(job: Job, one: str, other: str) -> bool:
+    return any({one, other} <= {end for wait in group for end in _ends(wait)} for group in _groups(job))
+
+
+def _share(method: Method, number: int, count: int) -> Method:
+    """A method for one section: whole containers, opened as they are needed, so that they come right in all."""
+    uses = {key: _sooner(n, number, count) for key, n in method.uses.items()}
+    changes: dict[str, object] = {
+        "uses": uses,
+        "expected": {key: n / count for key, n in method.expected.items()},
+        "leaves": {key: n / count for key, n in method.leaves.items()},
+        "draws": None if method.draws is None else method.draws / count,
+    }
+    if number > 1:
+        changes["consumables"] = ()
+    return method.model_copy(update=changes)
+
+
+def _sooner(containers: int, number: int, count: int) -> int:
+    """How many more containers than before must be there for so many sections to be done."""
+    return ceil(containers * number / count) - ceil(containers * (number - 1) / count)
+
+
+def _waits(job: Job, wait: Wait, cuts: Cuts) -> Iterable[Wait]:
+    """A wait as it holds for sections."""
+    ends = _ends(wait)
+    if not ends & set(cuts):
+        return [wait]
+    if wait.before is None:
+        return [wait.model_copy(update={"after": key}) for key in _keys(job, wait.after, cuts)]
+    if wait.order is not None and ends <= set(cuts) and _are_cut_together(job, wait.after, wait.before):
+        return [
+            wait.model_copy(
+                update={
+                    "after": _key(job, wait.after, n),
+                    "before": _key(job, wait.before, n),
+                    "extended_by": None if wait.extended_by is None else _key(job, wait.extended_by, n),
+                }
+            )
+            for n in range(1, cuts[wait.after].count + 1)
+        ]
+    after, before = _last(job, wait.after, cuts), next(iter(_keys(job, wait.before, cuts)))
+    order = None if wait.order is None else "any"
+    return [wait.model_copy(update={"after": after, "before": before, "order": order})]
