@@ -136,7 +136,7 @@ def test_three_tubs_are_taken_and_two_and_a_quarter_used() -> None:
             },
         }
     )
-    day = Day.model_validate(tables, context=FILE)
+    day = in_sections(Day.model_validate(tables, context=FILE))
     plan = first_plan(day)
     assert plan is not None
     tubs = [used for used in uses(day, plan) if used.material == "filler"]
