@@ -6,6 +6,12 @@ from pydantic import Field
 
 from planner.day.words import Armfuls, Key, Kilograms, Litres, Minutes, Title, Words
 
+EMPTY_BULK = 0.25
+"""The armfuls of an empty container, as a part of a full one's: tubs nest, bags fold. Common practice, no source."""
+
+EMPTY_MASS = 0.06
+"""The mass of an empty container, as a part of a full one's, where the day does not say; common practice, no source."""
+
 
 class Kit(Words):
     """A piece of equipment.
@@ -57,3 +63,19 @@ class Material(Words):
     empty: Kilograms | None = None
     water: bool = False
     group: Title = ""
+
+    @property
+    def empty_mass(self) -> float:
+        """Of an empty container, in kg: as the day says, or what is left of a full one without what it holds."""
+        if self.empty is not None:
+            return self.empty
+        full = self.mass or 0.0
+        return max(0.0, full - self.holds_kg) if self.holds_kg is not None else EMPTY_MASS * full
+
+    def mass_with(self, rest: float) -> float:
+        """Of a container in which a part is left (0 to 1), in kg; 0 where the day does not say its mass."""
+        return 0.0 if self.mass is None else self.empty_mass + rest * (self.mass - self.empty_mass)
+
+    def load_with(self, rest: float) -> float:
+        """Of a container in which a part is left (0 to 1), in armfuls."""
+        return self.load * (EMPTY_BULK + (1 - EMPTY_BULK) * rest)

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from planner.engine.problem import Problem
+from planner.engine.problem import Kit, Problem
 
 
 def crude_minutes(problem: Problem, crossings: int = 0) -> int:
@@ -45,21 +45,35 @@ def shortest_driving(problem: Problem) -> int:
 
 
 def legs_needed(problem: Problem, g: int) -> int:
-    """A lower bound on the in-legs to a ground: what no choice of methods avoids carrying, by the load limit.
+    """A lower bound on the crossings to a ground: what no choice of methods avoids carrying in, or out again.
 
     Loads are not poured: no two that are above half the limit share a leg (the second bound of Martello and Toth,
     Discrete Applied Mathematics 28:59, 1990, without its search over thresholds).
     """
-    limit = problem.grounds[g].limit
     modes = [a.modes for a in problem.activities if a.ground == g and not a.optional]
     sure = {k for choice in modes for k in set.intersection(*(set(m.kit) for m in choice))}
-    to_carry = [k for k in sure if not problem.standing_on(g, k)]
-    load = sum(problem.kit[k].load for k in to_carry)
-    large = sum(problem.kit[k].lift for k in to_carry if 2 * problem.kit[k].load > limit * problem.kit[k].lift)
-    for choice in modes:
-        load += min(sum(problem.materials[m].load * count for m, count in mode.uses) for mode in choice)
-        large += min(sum(count for m, count in mode.uses if 2 * problem.materials[m].load > limit) for mode in choice)
-    return max(large, -(-load // limit))
+    kit_in = [problem.kit[k] for k in sure if not problem.standing_on(g, k)]
+    sure_uses = [min((mode.uses for mode in choice), key=lambda uses: sum(n for _, n in uses)) for choice in modes]
+    alike = [uses for uses, choice in zip(sure_uses, modes, strict=True) if all(m.uses == uses for m in choice)]
+    taken_in = [(problem.materials[m].load, problem.materials[m].mass, n) for uses in alike for m, n in uses]
+    taken_out = [(x.load, x.mass, x.count) for x in problem.leaving if x.ground == g and not x.when]
+    kit_out = [problem.kit[k] for k in sure]
+    return max(_legs_for(problem, g, kit_in, taken_in), _legs_for(problem, g, kit_out, taken_out))
+
+
+def _legs_for(problem: Problem, g: int, kit: list[Kit], containers: list[tuple[int, int, int]]) -> int:
+    """Legs that these need; containers are given by load, mass and how many."""
+    most, heaviest = problem.most_in_one_go(g)
+    load = sum(k.load for k in kit) + sum(load * n for load, _, n in containers)
+    large = sum(k.lift for k in kit if 2 * k.load > most * k.lift)
+    large += sum(n for load, _, n in containers if 2 * load > most)
+    legs = max(large, -(-load // most))
+    if not heaviest:
+        return legs
+    alone = [k.mass for k in kit if k.lift == 1]  # what a team lifts takes up less of each
+    mass = sum(alone) + sum(mass * n for _, mass, n in containers)
+    heavy = sum(2 * mass > heaviest for mass in alone) + sum(n for _, mass, n in containers if 2 * mass > heaviest)
+    return max(legs, heavy, -(-mass // heaviest))
 
 
 def without_ways(problem: Problem) -> Problem:
@@ -70,6 +84,7 @@ def without_ways(problem: Problem) -> Problem:
     return replace(
         problem,
         grounds=tuple(replace(g, walk=0, slots=False, restricted=False, lay=0, lift=0) for g in problem.grounds),
-        kit=tuple(replace(k, load=0, lift=1) for k in problem.kit),
+        kit=tuple(replace(k, load=0, lift=1, mass=0) for k in problem.kit),
+        leaving=(),
         closed=tuple(replace(c, ways=()) for c in problem.closed),
     )

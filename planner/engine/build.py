@@ -7,8 +7,10 @@ from planner.day import Day, Job, Stage, Wait
 from planner.day.gates import shut_spans
 from planner.day.names import called
 from planner.engine import problem as p
+from planner.engine.leavings import all_leavings
 from planner.trade.chemicals import chemicals
 from planner.trade.exposure import EIGHT_HOURS, vibration_points
+from planner.trade.lifting import KG_OF_AN_ARMFUL
 from planner.trade.limits import limits
 
 LAST_HOME = 27 * 60
@@ -56,8 +58,9 @@ def build(day: Day) -> p.Problem:
     finish = min([day.finish, *(day.hours_of(h)[1] for h, hand in day.hands.items() if not hand.own_transport)])
     resources = _supplies(day, index)
     most_shake, shake_action = _shake_limits(day)
+    activities = tuple(_activity(day, index, resources, j, s) for j, s in index.stages)
     return p.Problem(
-        activities=tuple(_activity(day, index, resources, j, s) for j, s in index.stages),
+        activities=activities,
         horizon=max(LAST_HOME, day.finish + SPARE_HORIZON),
         lags=tuple(_lags(day, index)),
         resources=tuple(p.Resource(f"{name} at {j}.{g}", amount) for (j, g, name), amount in resources.items()),
@@ -70,11 +73,9 @@ def build(day: Day) -> p.Problem:
         spoiling=tuple(_spoiling(day, index)),
         unmixable=tuple(_unmixable(day, index)),
         grounds=tuple(_ground(day, index, j, g) for j, g in index.grounds),
-        kit=tuple(
-            p.Kit(called(k, key), k.own, _scaled(k.load), k.lift, k.set_up, k.pack_down, k.may_stay)
-            for key, k in day.kit.items()
-        ),
-        materials=tuple(p.Material(key, _scaled(m.load)) for key, m in day.materials.items()),
+        kit=tuple(_kit(day, key) for key in day.kit),
+        materials=tuple(p.Material(key, _scaled(m.load), _weighed(m.mass)) for key, m in day.materials.items()),
+        leaving=tuple(all_leavings(day, index.stages, index.grounds, activities)),
         hands=tuple(_hand(day, h) for h in index.hands),
         jobs=tuple(p.Job(key, job.visits, job.arrive, job.done_by) for key, job in day.jobs.items()),
         route=_route(day),
@@ -90,6 +91,27 @@ def build(day: Day) -> p.Problem:
 
 def _scaled(load: float) -> int:
     return round(load * p.LOAD_SCALE)
+
+
+def _weighed(mass: float | None) -> int:
+    return math.ceil(p.MASS_SCALE * (mass or 0.0) - 1e-6)
+
+
+def _kit(day: Day, key: str) -> p.Kit:
+    kit = day.kit[key]
+    return p.Kit(
+        called(kit, key),
+        kit.own,
+        _scaled(kit.load),
+        kit.lift,
+        kit.set_up,
+        kit.pack_down + kit.rinse_out,
+        kit.may_stay,
+        _weighed(kit.mass),
+        _weighed(kit.wheels),
+        _scaled((kit.wheels or 0.0) / KG_OF_AN_ARMFUL),
+        kit.rinse_out > 0,
+    )
 
 
 def _supplies(day: Day, index: Index) -> dict[tuple[str, str, str], int]:
@@ -139,6 +161,7 @@ def _activity(day: Day, index: Index, supplies: dict[tuple[str, str, str], int],
         optional=stage.only_if_needed,
         hand=None if stage.by_hand is None else index.hands.index(stage.by_hand),
         is_section=stage.part is not None,
+        chemical=None if stage.chemical is None else chemicals().class_of(stage.chemical),
     )
 
 
@@ -304,6 +327,7 @@ def _ground(day: Day, index: Index, j: str, g: str) -> p.Ground:
         _scaled(way.load_limit),
         way.lay if ours else 0,
         way.lift if ours else 0,
+        way.wheeled,
     )
 
 
@@ -315,7 +339,8 @@ def _hand(day: Day, key: str) -> p.Hand:
         else p.Rest(rest.length, rest.once_over, rest.soonest, rest.earliest, rest.latest)
     )
     earliest, latest = day.hours_of(key)
-    return p.Hand(called(hand, key), earliest, latest, not hand.own_transport, owed)
+    lifts = math.floor(p.MASS_SCALE * hand.lifts + 1e-6)
+    return p.Hand(called(hand, key), earliest, latest, not hand.own_transport, owed, lifts=lifts)
 
 
 def _route(day: Day) -> p.Route:

@@ -3,6 +3,8 @@
 Each bound says why. A model with so many of each leaves nothing out, so that what it proves is proven of every plan.
 """
 
+import math
+
 from planner.engine.bounds import certain_work, legs_needed, shortest_driving
 from planner.engine.problem import Problem
 
@@ -24,7 +26,7 @@ def most_stays(problem: Problem, kit: int, ground: int) -> int:
     nothing, and a pack-down, a set-up and two legs are saved. So between two of a unit on this ground it is on another,
     and a ground has no more stays in a visit than units that come to it and stays on the others. Where there are units
     enough for all that can run at once, each ground keeps its own, and nothing goes to and fro. One more stands there
-    for each that a day under way finds there.
+    for each that a day under way finds there. Two stays of what is rinsed out between chemicals are not made one.
     """
     own, job = problem.kit[kit].own, problem.grounds[ground].job
     hands = max(1, len(problem.hands))
@@ -33,6 +35,9 @@ def most_stays(problem: Problem, kit: int, ground: int) -> int:
     at_once = min(own, hands, here)
     enough = own >= at_once + sum(min(hands, n) for n in others)
     in_a_visit = at_once if enough or not any(others) else min(own, here) + sum(others)
+    chemicals = {problem.activities[a].chemical for a in users(problem, kit, ground)}
+    if problem.kit[kit].of_one_chemical and len(chemicals) > 1:
+        in_a_visit = here
     return min(here, in_a_visit * problem.jobs[job].visits) + len(problem.standing_on(ground, kit))
 
 
@@ -46,12 +51,18 @@ def most_crossings(problem: Problem, ground: int, latest_home: int | None = None
 
     A crossing that carries nothing and holds no work is left out. Two in a row, with nothing carried out by the first
     nor in by the second, and nothing done elsewhere between them, can be made one: the hand stays there. Material may
-    come sooner than it must, so no two in-legs of one hand carry material only if one could carry both. And as no plan
-    is wanted that is home later than ``latest_home``, all walking must fit beside the work there is for certain.
+    come sooner than it must, and what goes out again may go later, so no two legs of one hand carry such things only if
+    one could carry both. And as no plan is wanted that is home later than ``latest_home``, all walking must fit beside
+    the work there is for certain. Where a sack truck may go along, two crossings are not made one: it may be needed
+    elsewhere in between.
     """
     stays = _all_stays(problem, ground)
-    legs = 2 * stays + _material_legs(problem, ground)
     inside = sum(a.ground == ground for a in problem.activities) + 2 * stays
+    if problem.grounds[ground].wheeled and any(kit.wheels and kit.own for kit in problem.kit):
+        containers = sum(n for _, _, n in [*_brought(problem, ground), *_taken(problem, ground)])
+        most = 2 * stays + containers + inside
+        return max(1, min(most, _walks_in_time(problem, ground, most, latest_home)))
+    legs = 2 * stays + _container_legs(problem, ground)
     outside = sum(_episodes(problem, g) for g in grounds_of(problem, problem.grounds[ground].job) if g != ground)
     most = min(legs + inside, 1 + legs + outside)
     return max(1, min(most, _walks_in_time(problem, ground, most, latest_home)))
@@ -68,6 +79,7 @@ def most_restricted_crossings(problem: Problem) -> int:
         if activity.ground in barred:
             count += max(mode.hands + sum(n for _, n in mode.uses) for mode in activity.modes)
     for g in barred:
+        count += sum(n for _, _, n in _taken(problem, g))
         for k, kit in enumerate(problem.kit):
             set_up, pack_down = problem.chore_minutes(g, k)
             count += most_stays(problem, k, g) * (2 * kit.lift + (set_up > 0) + (pack_down > 0))
@@ -78,14 +90,35 @@ def _all_stays(problem: Problem, ground: int) -> int:
     return sum(most_stays(problem, k, ground) for k in range(len(problem.kit)))
 
 
-def _material_legs(problem: Problem, ground: int) -> int:
-    """Legs of one hand that carry material only, no two of which could be one: each pair is above the limit."""
-    count = load = 0
+def _brought(problem: Problem, ground: int) -> list[tuple[int, int, int]]:
+    """Load, mass and number of the containers that may be brought to a ground: of each stage the most of each."""
+    found = []
     for activity in problem.activities:
         if activity.ground == ground:
-            count += max(sum(n for _, n in mode.uses) for mode in activity.modes)
-            load += max(sum(n * problem.materials[m].load for m, n in mode.uses) for mode in activity.modes)
-    return min(count, max(1, -(-2 * load // problem.grounds[ground].limit)))
+            for m in {m for mode in activity.modes for m, _ in mode.uses}:
+                most = max(dict(mode.uses).get(m, 0) for mode in activity.modes)
+                found.append((problem.materials[m].load, problem.materials[m].mass, most))
+    return found
+
+
+def _taken(problem: Problem, ground: int) -> list[tuple[int, int, int]]:
+    """Load, mass and number of the containers that may go out of a ground again."""
+    return [(x.load, x.mass, x.count) for x in problem.leaving if x.ground == ground]
+
+
+def _container_legs(problem: Problem, ground: int) -> int:
+    """Legs of one hand that carry containers only, no two of which could be one.
+
+    Each pair is above the way's limit or above what that hand lifts; so of the sum of both, as parts of the limits, each
+    pair has more than one, and all together more than half as many as there are legs.
+    """
+    limit = problem.grounds[ground].limit
+    alone = [hand.lifts for hand in problem.hands if hand.lifts]
+    legs = 0
+    for containers in (_brought(problem, ground), _taken(problem, ground)):
+        parts = sum(n * (load / limit + (mass / min(alone) if alone else 0.0)) for load, mass, n in containers)
+        legs += min(sum(n for _, _, n in containers), max(1, math.ceil(2 * parts - 1e-9))) if containers else 0
+    return legs
 
 
 def _episodes(problem: Problem, ground: int) -> int:
@@ -95,7 +128,7 @@ def _episodes(problem: Problem, ground: int) -> int:
     stays = _all_stays(problem, ground)
     if not g.slots:
         return stages + 2 * stays
-    return stages + 4 * stays + _material_legs(problem, ground) + (g.lay > 0) + (g.lift > 0)
+    return stages + 4 * stays + _container_legs(problem, ground) + (g.lay > 0) + (g.lift > 0)
 
 
 def _walks_in_time(problem: Problem, ground: int, most: int, latest_home: int | None) -> int:

@@ -132,7 +132,10 @@ class Hint:
             self.say(slot.start, crossing.start)
             self.say(slot.end, crossing.end)
             self.say(slot.length, crossing.end - crossing.start)
+            for k, along in slot.wheels.items():
+                self.say(along, crossing.wheels == self.index.kit[k])
         self._deliveries()
+        self._takings()
 
     def _deliveries(self) -> None:
         """Containers go to the stages that use them in the order of the stages, oldest first."""
@@ -149,6 +152,28 @@ class Hint:
                         self.say(count, taken)
                         left[n, self.index.materials[m]] -= taken
                         uses[m] = needed - taken
+
+    def _takings(self) -> None:
+        """What is carried out goes to the stages that leave it, those that are over first."""
+        left = {
+            (n, c.what, c.rest): c.count
+            for n, crossing in self.rows.items()
+            for c in crossing.carried_out
+            if c.is_material
+        }
+        for i, leaving in enumerate(self.v.problem.leaving):
+            kind, needed = (self.index.materials[leaving.material], leaving.rest), leaving.count
+            for n in sorted(self.rows, key=lambda n: self.rows[n].end):
+                taken = min(needed, left.get((n, *kind), 0)) if (i, n) in self.v.takings else 0
+                if taken and self._are_over(leaving.after, self.rows[n].end - self.v.slots[n].walk):
+                    self.say(self.v.takes_some[i, n], 1)
+                    self.say(self.v.takings[i, n], taken)
+                    left[n, *kind] -= taken
+                    needed -= taken
+
+    def _are_over(self, activities: tuple[int, ...], minute: int) -> bool:
+        works = [self.known.work(*self.index.stages[a]) for a in activities]
+        return all(work is None or work.end <= minute for work in works)
 
     def _rests(self) -> None:
         for rest in self.v.rests:

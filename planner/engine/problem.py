@@ -6,6 +6,7 @@ hands, kit that stays on grounds, crossings that carry it, visits of the van. A 
 problem with only the core. Times are whole minutes on one axis; everything else is named by its index.
 """
 
+import math
 from dataclasses import dataclass, replace
 
 Spans = tuple[tuple[int, int], ...]
@@ -15,6 +16,13 @@ LOAD_SCALE = 100
 
 SHAKE_SCALE = 100
 """Vibration is in whole hundredths of a point (HSE hand-arm vibration ready reckoner: 2 a^2 T[h])."""
+
+
+MASS_SCALE = 100
+"""Masses are whole hundredths of a kilogram."""
+
+TEAM_SHARES = (1.0, 2 / 3, 1 / 2, 3 / 8)
+"""What part of the sum of what each lifts alone one, two, three, four lift together (HSE INDG143, L23 guideline)."""
 
 
 LARGE = 60
@@ -41,7 +49,8 @@ class Mode:
 class Activity:
     """What must happen once (or, if ``optional``, may): in one mode, on one ground, outside its ``shut`` spans.
 
-    ``is_section`` says that others like it do the rest of the surface, with the same kit.
+    ``is_section`` says that others like it do the rest of the surface, with the same kit. ``chemical`` is the class of
+    what its kit is filled with.
     """
 
     name: str
@@ -54,6 +63,7 @@ class Activity:
     optional: bool = False
     hand: int | None = None
     is_section: bool = False
+    chemical: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,11 +164,16 @@ class Ground:
     limit: int
     lay: int = 0
     lift: int = 0
+    wheeled: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Kit:
-    """Equipment: how many are owned, load (scaled), hands to lift, set-up and pack-down minutes."""
+    """Equipment: how many are owned, load (scaled), hands to lift, set-up and pack-down minutes, mass (scaled).
+
+    ``wheels`` is the mass that it takes if it is a sack truck or a barrow, ``wheels_load`` the armfuls (both scaled). A
+    stay that is ``of_one_chemical`` serves only activities of the same.
+    """
 
     name: str
     own: int
@@ -167,14 +182,37 @@ class Kit:
     set_up: int
     pack_down: int
     may_stay: bool = False
+    mass: int = 0
+    wheels: int = 0
+    wheels_load: int = 0
+    of_one_chemical: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Material:
-    """Something carried in by the container of ``load`` (scaled)."""
+    """Something carried in by the container of ``load`` and ``mass`` (both scaled)."""
 
     name: str
     load: int
+    mass: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Leaving:
+    """So many containers of a material that go out of a ground once the activities ``after`` are over.
+
+    ``rest`` is the part of each that is full, ``load`` and ``mass`` are of one (scaled). It is so only where every
+    activity of ``when`` is done by one of the modes named beside it (none named: is not done at all).
+    """
+
+    ground: int
+    material: int
+    count: int
+    rest: float
+    load: int
+    mass: int
+    after: tuple[int, ...]
+    when: tuple[tuple[int, tuple[int, ...]], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,7 +230,7 @@ class Rest:
 class Hand:
     """One who works. ``rides`` in the van, else comes and goes within ``earliest`` and ``latest``.
 
-    ``shaken`` is the vibration taken already, in hundredths of points.
+    ``shaken`` is the vibration taken already, in hundredths of points; ``lifts`` is the mass carried alone (scaled).
     """
 
     name: str
@@ -201,6 +239,7 @@ class Hand:
     rides: bool = True
     rest: Rest | None = None
     shaken: int = 0
+    lifts: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,6 +293,7 @@ class Problem:
     grounds: tuple[Ground, ...] = ()
     kit: tuple[Kit, ...] = ()
     materials: tuple[Material, ...] = ()
+    leaving: tuple[Leaving, ...] = ()
     hands: tuple[Hand, ...] = ()
     jobs: tuple[Job, ...] = ()
     route: Route | None = None
@@ -305,3 +345,38 @@ class Problem:
         """How many hands a chore takes: on an open way in it carries too."""
         k = self.kit[kit]
         return k.lift if not self.grounds[ground].slots and k.load else 1
+
+    def together(self, team: tuple[int, ...]) -> float | None:
+        """What some hands lift together (scaled), by the guideline; None where one of them has no limit."""
+        alone = [self.hands[h].lifts for h in team]
+        known = [x for x in alone if x is not None]
+        if len(known) < len(alone):
+            return None
+        return TEAM_SHARES[min(len(team), len(TEAM_SHARES)) - 1] * sum(known)
+
+    def strain(self, team: tuple[int, ...], hand: int, mass: int) -> int:
+        """Of what one hand lifts alone, how much a load takes up that a team bears, each as much of theirs (scaled)."""
+        may, own = self.together(team), self.hands[hand].lifts
+        return 0 if may is None or own is None else math.ceil(mass * own / may - 1e-6)
+
+    def may_set_up(self, ground: int, kit: int, team: tuple[int, ...]) -> bool:
+        """Whether these hands may lift a kit along an open way, in as many goes as its armfuls make."""
+        g, k = self.grounds[ground], self.kit[kit]
+        may = self.together(team)
+        if g.slots or not k.mass or may is None:
+            return True
+        if g.wheeled:
+            may = max([may, *(other.wheels for other in self.kit if other.own)])
+        goes = max(1, -(-k.load // (g.limit * k.lift)))
+        return k.mass / goes <= may + 1
+
+    def most_in_one_go(self, ground: int) -> tuple[int, int | None]:
+        """The most armfuls and the most mass (both scaled) of one leg of any hand; None: no limit of mass."""
+        g = self.grounds[ground]
+        alone = [hand.lifts for hand in self.hands]
+        mass = None if any(x is None for x in alone) else max((x or 0 for x in alone), default=0)
+        if not g.wheeled:
+            return g.limit, mass
+        rolling = [k for k in self.kit if k.wheels and k.own]
+        load = max([g.limit, *(k.wheels_load for k in rolling)])
+        return load, None if mass is None else max([mass, *(k.wheels for k in rolling)])

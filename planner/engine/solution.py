@@ -135,6 +135,7 @@ class SolutionReader:
         used = {n for t in v.all_tasks() for n, x in t.slots.items() if self.value(x)}
         used |= {n for s in v.stays for by in (s.came_by, s.left_by) for n, x in by.items() if self.value(x)}
         used |= {n for (_, _, n), count in v.deliveries.items() if self.value(count)}
+        used |= {n for (_, n), count in v.takings.items() if self.value(count)}
         return [n for n in sorted(used) if self.value(v.slots[n].present)]
 
     def _crossings(self) -> list[Crossing]:
@@ -151,7 +152,8 @@ class SolutionReader:
                     self.value(slot.start),
                     self.value(slot.end),
                     (*self._carried(n, inward=True), *self._material(n)),
-                    self._carried(n, inward=False),
+                    (*self._carried(n, inward=False), *self._taken_out(n)),
+                    next((self.index.kit[k] for k, along in slot.wheels.items() if self.value(along)), None),
                 )
             )
         return crossings
@@ -171,6 +173,15 @@ class SolutionReader:
             if slot == n and self.value(count):
                 counts[m] = counts.get(m, 0) + self.value(count)
         return tuple(Carried(self.index.materials[m], c, is_material=True) for m, c in counts.items())
+
+    def _taken_out(self, n: int) -> tuple[Carried, ...]:
+        counts: dict[tuple[int, float], int] = {}
+        for (i, slot), count in self.v.takings.items():
+            if slot == n and self.value(count):
+                leaving = self.v.problem.leaving[i]
+                kind = (leaving.material, leaving.rest)
+                counts[kind] = counts.get(kind, 0) + self.value(count)
+        return tuple(Carried(self.index.materials[m], c, is_material=True, rest=r) for (m, r), c in counts.items())
 
     def _stays(self) -> list[PlannedStay]:
         stays = []

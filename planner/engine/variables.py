@@ -79,6 +79,9 @@ class Slot:
     interval: cp_model.IntervalVar
     in_loads: list[Expr] = field(default_factory=list)
     out_loads: list[Expr] = field(default_factory=list)
+    in_masses: list[Expr] = field(default_factory=list)
+    out_masses: list[Expr] = field(default_factory=list)
+    wheels: dict[int, Expr] = field(default_factory=dict)
 
 
 @dataclass
@@ -168,6 +171,8 @@ class Variables:
         self.rests: list[Rest] = []
         self.shaken: dict[int, Expr] = {}
         self.deliveries: dict[tuple[int, int, int], Expr] = {}
+        self.takings: dict[tuple[int, int], Expr] = {}
+        self.takes_some: dict[tuple[int, int], Expr] = {}
 
     # --- small makers -------------------------------------------------------------------------------------------
 

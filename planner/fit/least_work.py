@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 
 from planner.day import Day, Job
+from planner.trade.lifting import KG_OF_AN_ARMFUL
 from planner.trade.units import show_minutes
 
 
@@ -67,11 +68,13 @@ def _fetching(day: Day, key: str, ground: str, stages: list[str]) -> tuple[int, 
         methods = job.stages[stage].methods.values()
         sure |= set.intersection(*(set(day.kit_closure(m.kit)) for m in methods))
         load += min(sum(day.materials[m].load * count for m, count in method.uses.items()) for method in methods)
-    chores = sum((day.kit[k].set_up + day.kit[k].pack_down) * (day.kit[k].lift if way.is_open else 1) for k in sure)
+    pieces = [day.kit[k] for k in sure]
+    chores = sum((k.set_up + k.pack_down + k.rinse_out) * (k.lift if way.is_open else 1) for k in pieces)
     if way.is_open:
         return chores, 0
-    load += sum(day.kit[k].load for k in sure)
-    crossings = max(1, math.ceil(load / way.load_limit - 1e-9))
+    load += sum(k.load for k in pieces)
+    rolling = [k.wheels / KG_OF_AN_ARMFUL for k in day.kit.values() if k.wheels and k.own and way.wheeled]
+    crossings = max(1, math.ceil(load / max([way.load_limit, *rolling]) - 1e-9))
     protection = way.lay + way.lift if way.protection == "ours" else 0
     return chores, 2 * way.minutes * crossings + protection
 

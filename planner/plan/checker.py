@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from planner.day import Day
 from planner.plan.plan import Plan
-from planner.plan.rules import apart, carrying, exposure, hands, kit, stages, surfaces, times
+from planner.plan.rules import apart, carrying, exposure, going_out, hands, kit, stages, surfaces, times
 from planner.plan.rules.day_and_plan import Breaches, BrokenRule, DayAndPlan
 from planner.plan.rules.well_formed import faults_of_form
 
@@ -28,6 +28,7 @@ RULES: tuple[Callable[[DayAndPlan], Breaches], ...] = (
     kit.kit_stands_set_up_for_all_of_its_use,
     kit.each_stay_is_set_up_and_packed_down,
     kit.one_stage_at_a_time,
+    kit.one_chemical_until_rinsed_out,
     kit.no_more_kit_than_we_own,
     kit.supplies_suffice,
     carrying.no_leg_is_overloaded,
@@ -35,7 +36,11 @@ RULES: tuple[Callable[[DayAndPlan], Breaches], ...] = (
     carrying.chores_have_their_hands,
     carrying.stays_lie_in_their_visits,
     carrying.materials_are_there,
-    carrying.materials_are_not_carried_out,
+    carrying.containers_are_carried_whole,
+    going_out.no_leg_is_too_heavy,
+    going_out.no_chore_is_too_heavy,
+    going_out.wheels_go_where_they_can,
+    going_out.everything_goes_out_again,
     carrying.protection_is_down,
     stages.in_order,
     stages.waits_keep_their_bounds,

@@ -17,8 +17,12 @@ How a plan is to be read (the checker holds every plan to this):
   and needs ``kit.lift`` hands (again no chore where it comes to 0 minutes).
   On other ways in, kit that takes two hands to lift is carried by two crossings whose legs coincide, each bearing its
   share of the load.
-* Material is carried in before the stage that uses it starts; its containers stay. On an open way in it needs no
+* Material is carried in before the stage that uses it starts. Its containers, empty or with what is left, go out again
+  after the last stage that uses it on that ground; so does what a stage leaves (rubble, green waste), after that
+  stage. What is left of a material that the customer keeps stays with them. On an open way in none of it needs a
   record.
+* A leg is within the way's load limit in armfuls and within what that hand lifts in kg. A sack truck or a barrow goes
+  along for a whole crossing, on ways that take wheels, and raises both.
 * Floor protection that is ours is laid by a chore before the first crossing of a visit by that way in, lifted by one
   after the last; both are one hand's work done at the van's side, outside crossings.
 """
@@ -63,17 +67,21 @@ class Attendance:
 
 @dataclass(frozen=True, slots=True)
 class Carried:
-    """So many of a kit or a material in one hand's arms; ``share`` is the part of the load this hand bears."""
+    """So many of a kit or a material in one hand's arms; ``share`` is the part of the load this hand bears.
+
+    ``rest`` is of material that is carried out: the part of each container that is full, 0 for an empty one.
+    """
 
     what: str
     count: int = 1
     is_material: bool = False
     share: float = 1.0
+    rest: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Crossing:
-    """One there-and-back along a way in by one hand."""
+    """One there-and-back along a way in by one hand, with a sack truck or a barrow (``wheels``, its kit) or without."""
 
     job: str
     visit: int
@@ -83,6 +91,7 @@ class Crossing:
     end: int
     carried_in: tuple[Carried, ...] = ()
     carried_out: tuple[Carried, ...] = ()
+    wheels: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

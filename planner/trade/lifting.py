@@ -16,6 +16,9 @@ from planner.trade.limits import LiftingLimits
 
 Person = Literal["man", "woman"]
 
+KG_OF_AN_ARMFUL = 16.0
+"""What an armful is by weight: the lower guideline figure."""
+
 _HAIR = 1e-9
 
 

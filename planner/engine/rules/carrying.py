@@ -1,5 +1,7 @@
 """Rules on kit: stays, what each crossing carries, material, floor protection."""
 
+from itertools import combinations
+
 from ortools.sat.python import cp_model
 
 from planner.engine.variables import Expr, Slot, Stay, Variables
@@ -15,20 +17,30 @@ def obey(v: Variables) -> None:
             carry_in_and_out(v, stay)
         else:
             stand_from_chore_to_chore(v, stay)
+            set_up_what_one_can_lift(v, stay)
     share_stays(v)
     keep_to_what_is_owned(v)
     deliver_material(v)
+    take_out_again(v)
+    roll(v)
     for slot in v.slots:
         keep_load_limit(v, slot)
     order_equal_stays(v)
 
 
 def use_stay(v: Variables, stay: Stay) -> None:
-    """A stay that a stage uses is set up before it and packed down after it; one that nothing uses is not made."""
+    """A stay that a stage uses is set up before it and packed down after it; one that nothing uses is not made.
+
+    Kit that is rinsed out when it is packed down serves one chemical.
+    """
     for a, used in stay.used_by.items():
         v.model.add_implication(used, stay.present)
         v.model.add(stay.ready <= v.activities[a].start).only_enforce_if(used)
         v.model.add(stay.unready >= v.activities[a].end).only_enforce_if(used)
+    if v.problem.kit[stay.kit].of_one_chemical:
+        for a, b in combinations(stay.used_by, 2):
+            if v.problem.activities[a].chemical != v.problem.activities[b].chemical:
+                v.model.add_bool_or([~stay.used_by[a], ~stay.used_by[b]])
     if stay.standing is None:
         v.model.add_bool_or([*stay.used_by.values(), ~stay.present])
     v.model.add(stay.ready <= stay.unready).only_enforce_if(stay.present)
@@ -98,6 +110,8 @@ def carry_in_and_out(v: Variables, stay: Stay) -> None:
                 v.model.add(stay.left == slot.end - slot.walk).only_enforce_if(carried)
             if share:
                 (slot.in_loads if inward else slot.out_loads).append(share * carried)
+            if kit.mass:
+                (slot.in_masses if inward else slot.out_masses).append(_strain(v, stay, legs, n) * carried)
 
 
 def stand_from_chore_to_chore(v: Variables, stay: Stay) -> None:
@@ -170,17 +184,129 @@ def deliver_material(v: Variables) -> None:
                 v.model.add_implication(some, slot.present)
                 v.model.add(slot.start + slot.walk <= v.activities[a].start).only_enforce_if(some)
                 slot.in_loads.append(load * count)
+                slot.in_masses.append(v.problem.materials[m].mass * count)
                 v.deliveries[a, m, n] = count
                 carried.append(count)
             v.model.add(sum(carried) == sum(n * x for n, x in zip(amounts, v.modes[a], strict=True)))
 
 
+def _strain(v: Variables, stay: Stay, legs: dict[int, Expr], n: int) -> Expr:
+    """What the hand of a slot bears of a kit's mass; of what a team lifts, a part of the guideline for that team.
+
+    Where more hands than it takes could be the team, and they do not lift alike, which of them it is decides.
+    """
+    kit, hand = v.problem.kit[stay.kit], v.slots[n].hand
+    hands = tuple(range(len(v.problem.hands)))
+    teams = [team for team in combinations(hands, kit.lift) if hand in team]
+    strains = {team: v.problem.strain(team, hand, kit.mass) for team in teams}
+    if len(set(strains.values())) == 1:
+        return next(iter(strains.values()))
+    heaviest = max(strains.values())
+    borne = v.model.new_int_var(min(strains.values()), heaviest, "borne")
+    for team, strain in strains.items():
+        others = [sum(x for k, x in legs.items() if v.slots[k].hand == h) for h in team]
+        v.model.add(borne >= strain - heaviest * (kit.lift - sum(others)))
+    share = v.model.new_int_var(0, heaviest, "borne if carried")
+    v.model.add(share >= borne).only_enforce_if(legs[n])
+    return share
+
+
+def take_out_again(v: Variables) -> None:
+    """Containers, rests and what the work left go out by legs that begin when the stages they wait for are over."""
+    for i, leaving in enumerate(v.problem.leaving):
+        is_so = _holds(v, leaving.when)
+        if is_so is None:
+            continue
+        taken = []
+        for n in v.slots_of(leaving.ground):
+            slot = v.slots[n]
+            some = v.literal(f"some of leaving {i} in {n}")
+            count: Expr = some
+            if leaving.count > 1:
+                count = v.model.new_int_var(0, leaving.count, f"leaving {i} in {n}")
+                v.model.add(count <= leaving.count * some)
+            v.model.add_implication(some, slot.present)
+            for a in leaving.after:
+                task = v.activities[a]
+                given = [some] if task.present is v.true else [some, task.present]
+                v.model.add(slot.end - slot.walk >= task.end).only_enforce_if(given)
+            slot.out_loads.append(leaving.load * count)
+            slot.out_masses.append(leaving.mass * count)
+            v.takings[i, n], v.takes_some[i, n] = count, some
+            taken.append(count)
+        v.model.add(sum(taken) == leaving.count * is_so)
+
+
+def _holds(v: Variables, when: tuple[tuple[int, tuple[int, ...]], ...]) -> Expr | None:
+    """Whether each activity is done by one of its modes named (none: is not done); None where that cannot be."""
+    parts = []
+    for a, modes in when:
+        if modes:
+            parts.append(sum(v.modes[a][m] for m in modes))
+        elif v.activities[a].present is v.true:
+            return None
+        else:
+            parts.append(1 - v.activities[a].present)
+    if not parts:
+        return 1
+    if len(parts) == 1:
+        return parts[0]
+    both = v.literal("so it is left")
+    for part in parts:
+        v.model.add(part == 1).only_enforce_if(both)
+    v.model.add(sum(parts) - len(parts) + 1 <= both)
+    return both
+
+
+def roll(v: Variables) -> None:
+    """A sack truck or a barrow may go along for a whole crossing, on ways that take wheels; each one at a time."""
+    for k, kit in enumerate(v.problem.kit):
+        if not kit.wheels or not kit.own:
+            continue
+        rolling = []
+        for slot in v.slots:
+            if v.problem.grounds[slot.ground].wheeled:
+                along = v.literal(f"{kit.name} along")
+                v.model.add_implication(along, slot.present)
+                slot.wheels[k] = along
+                rolling.append(
+                    v.model.new_optional_interval_var(slot.start, slot.length, slot.end, along, f"{kit.name} rolls")
+                )
+        if kit.own == 1 and rolling:
+            v.model.add_no_overlap(rolling)
+        elif rolling:
+            v.model.add_cumulative(rolling, [1] * len(rolling), kit.own)
+    for slot in v.slots:
+        if len(slot.wheels) > 1:
+            v.model.add_at_most_one(slot.wheels.values())
+
+
 def keep_load_limit(v: Variables, slot: Slot) -> None:
-    """One hand carries no more than the limit on one leg."""
-    limit = v.problem.grounds[slot.ground].limit
+    """One hand carries no more on one leg than the way allows, nor than they lift; with wheels, what those take."""
+    limit, lifts = v.problem.grounds[slot.ground].limit, v.problem.hands[slot.hand].lifts
+    kit = v.problem.kit
+    more = sum(max(0, kit[k].wheels_load - limit) * along for k, along in slot.wheels.items())
     for loads in (slot.in_loads, slot.out_loads):
         if loads:
-            v.model.add(sum(loads) <= limit * slot.present)
+            v.model.add(sum(loads) <= limit * slot.present + more)
+    if lifts is None:
+        return
+    heavier = sum(max(0, kit[k].wheels - lifts) * along for k, along in slot.wheels.items())
+    for masses in (slot.in_masses, slot.out_masses):
+        if masses:
+            v.model.add(sum(masses) <= lifts * slot.present + heavier)
+
+
+def set_up_what_one_can_lift(v: Variables, stay: Stay) -> None:
+    """On an open way whoever sets kit up or packs it down lifts it."""
+    hands = tuple(range(len(v.problem.hands)))
+    size = v.problem.chore_hands(stay.ground, stay.kit)
+    for task in (stay.set_up, stay.pack_down):
+        if task is None:
+            continue
+        for team in combinations(hands, size):
+            if not v.problem.may_set_up(stay.ground, stay.kit, team):
+                v.model.add_bool_or([~task.hands[h] for h in team])
 
 
 def lay_protection(v: Variables) -> None:

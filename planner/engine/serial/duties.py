@@ -1,11 +1,12 @@
 """What a careful person does one after another: kit in, the stage, kit out unless the very next stage needs it."""
 
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from planner.day import Day
 from planner.engine.build import Index
-from planner.engine.problem import Mode, Problem
+from planner.engine.problem import Leaving, Mode, Problem
 from planner.engine.serial.careful_order import modes_in_time, serial_order
 from planner.plan.plan import Carried
 
@@ -33,11 +34,24 @@ class Duty:
 
 @dataclass
 class _Site:
-    """Where things are while the order is written down; for ``brought_for`` material was brought early."""
+    """Where things are while the order is written down; for ``brought_for`` material was brought early.
+
+    ``done`` are the stages so far, each with the number of its mode.
+    """
 
     standing: dict[int, set[int]] = field(default_factory=dict)
     inside: tuple[int, tuple[int, ...]] | None = None
     brought_for: set[int] = field(default_factory=set)
+    done: dict[int, int] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class _Item:
+    """One thing to carry: what it weighs in the arms of the first hand, and what is written of it."""
+
+    load: int
+    mass: int
+    carried: Carried
 
 
 class Writing:
@@ -122,10 +136,21 @@ class Writing:
                 self.site.brought_for.add(x)
         self._fetch(ground, wanted, material, crew)
         self._add(Duty("stage", crew, mode.minutes, activity=a, mode=mode, ground=ground))
+        self.site.done[a] = self.problem.activities[a].modes.index(mode)
         if not (self.early and self._hurried(a, later)):  # there is time for that when the hurry is over
-            self._take_away(ground, sorted(standing - keep), crew)
+            keep -= {k for k in keep if self._must_be_rinsed(k, a, later)}
+            is_last = all(self._ground(x) != ground for x in later)
+            self._take_away(ground, sorted(standing - keep), self._leavings(ground) if is_last else [], crew)
         if follow is None or self._ground(follow) != ground:
             self._walk_out()
+
+    def _must_be_rinsed(self, k: int, a: int, later: list[int]) -> bool:
+        """Whether kit that a stage used is next filled with another chemical on that ground."""
+        if not self.problem.kit[k].of_one_chemical or k not in self.modes[a].kit:
+            return False
+        users = (x for x in later if self._ground(x) == self._ground(a) and k in self.modes[x].kit)
+        chemical = self.problem.activities[a].chemical
+        return self.problem.activities[next(users, a)].chemical != chemical
 
     def _hurried(self, a: int, later: list[int]) -> list[int]:
         """The stages on the same ground that come straight after, each within the most that the one before allows."""
@@ -146,11 +171,13 @@ class Writing:
         """Carry kit and material in, as many times as the load limit makes it, and set the kit up."""
         g = self.problem.grounds[ground]
         if g.slots:
-            items = [(self.problem.kit[k].load // self.problem.kit[k].lift, k, True) for k in kit]
-            items += [(self.problem.materials[m].load, m, False) for m in material]
-            legs = _armfuls(items, g.limit) or [[]]
             pairs = max([self.problem.kit[k].lift for k in kit], default=1)
             team = self._team(crew, pairs)
+            items = [self._piece(k, team) for k in kit]
+            for m in material:
+                container = Carried(self.index.materials[m], is_material=True)
+                items.append(_Item(self.problem.materials[m].load, self.problem.materials[m].mass, container))
+            legs = self._armfuls(items, g.limit, team) or [[]]
             if self.site.inside is not None and (kit or material or self.site.inside[1] != team):
                 self._walk_out()
             for n, leg in enumerate(legs):
@@ -165,12 +192,29 @@ class Writing:
             self.site.standing[ground].add(k)
 
     def _team(self, crew: tuple[int, ...], size: int) -> tuple[int, ...]:
+        """The crew, and as many more as it takes to carry together; who lifts most carries what one hand can."""
         more = [h for h in self.riders if h not in crew]
-        return crew + tuple(more[: max(0, size - len(crew))])
+        return tuple(
+            sorted(crew + tuple(more[: max(0, size - len(crew))]), key=lambda h: -(self.problem.hands[h].lifts or 0))
+        )
 
-    def _take_away(self, ground: int, kit: list[int], crew: tuple[int, ...]) -> None:
-        """Pack kit down and carry it out."""
-        if not kit:
+    def _piece(self, k: int, team: tuple[int, ...]) -> _Item:
+        """A piece of kit, as the first of the team bears it."""
+        kit = self.problem.kit[k]
+        mass = self.problem.strain(team[: kit.lift], team[0], kit.mass)
+        return _Item(-(-kit.load // kit.lift), mass, Carried(self.index.kit[k], share=1.0 / kit.lift))
+
+    def _leavings(self, ground: int) -> list[Leaving]:
+        """What goes out of a ground on which all is done."""
+        return [
+            x
+            for x in self.problem.leaving
+            if x.ground == ground and all(self.site.done.get(a, -1) in (modes or (-1,)) for a, modes in x.when)
+        ]
+
+    def _take_away(self, ground: int, kit: list[int], leavings: list[Leaving], crew: tuple[int, ...]) -> None:
+        """Pack kit down and carry it out, with what else goes out again."""
+        if not kit and not leavings:
             return
         g = self.problem.grounds[ground]
         for k in kit:
@@ -179,47 +223,51 @@ class Writing:
             self._add(Duty("pack down", self._team(crew, size)[:size], minutes, kit=k, ground=ground))
             self.site.standing[ground].discard(k)
         if g.slots:
-            items = [(self.problem.kit[k].load // self.problem.kit[k].lift, k, True) for k in kit]
-            pairs = max(self.problem.kit[k].lift for k in kit)
+            pairs = max([self.problem.kit[k].lift for k in kit], default=1)
             team = self._team(crew, pairs)
+            items = [self._piece(k, team) for k in kit]
+            for x in leavings:
+                container = Carried(self.index.materials[x.material], is_material=True, rest=x.rest)
+                items += [_Item(x.load, x.mass, container)] * x.count
             if self.site.inside is not None and self.site.inside[1] != team:
                 self._walk_out()
-            for leg in _armfuls(items, g.limit):
+            for leg in self._armfuls(items, g.limit, team):
                 if self.site.inside is None:
                     self._walk_in(ground, team, [])
                 self._walk_out(leg)
 
-    def _walk_in(self, ground: int, team: tuple[int, ...], leg: list[tuple[int, int, bool]]) -> None:
+    def _walk_in(self, ground: int, team: tuple[int, ...], leg: list[_Item]) -> None:
         self.site.inside = (ground, team)
         walk = self.problem.grounds[ground].walk
-        self._add(Duty("walk in", team, walk, ground=ground, load=self._loads(leg)))
+        self._add(Duty("walk in", team, walk, ground=ground, load=_together(leg)))
 
-    def _walk_out(self, leg: list[tuple[int, int, bool]] | None = None) -> None:
+    def _walk_out(self, leg: list[_Item] | None = None) -> None:
         if self.site.inside is not None:
             ground, team = self.site.inside
             walk = self.problem.grounds[ground].walk
-            self._add(Duty("walk out", team, walk, ground=ground, load=self._loads(leg or [])))
+            self._add(Duty("walk out", team, walk, ground=ground, load=_together(leg or [])))
             self.site.inside = None
 
-    def _loads(self, leg: list[tuple[int, int, bool]]) -> tuple[Carried, ...]:
-        kit = [n for _, n, is_kit in leg if is_kit]
-        found = [Carried(self.index.kit[k], share=1.0 / self.problem.kit[k].lift) for k in kit]
-        counts: dict[int, int] = {}
-        for _, n, is_kit in leg:
-            if not is_kit:
-                counts[n] = counts.get(n, 0) + 1
-        return (*found, *(Carried(self.index.materials[m], c, is_material=True) for m, c in counts.items()))
+    def _armfuls(self, items: Sequence[_Item], limit: int, team: tuple[int, ...]) -> list[list[_Item]]:
+        """Items in their order, as many a leg as the way and the first of the team allow."""
+        lifts = self.problem.hands[team[0]].lifts
+        legs: list[list[_Item]] = []
+        for item in items:
+            leg = [*legs[-1], item] if legs else []
+            is_light = lifts is None or sum(x.mass for x in leg) <= lifts
+            if leg and is_light and sum(x.load for x in leg) <= limit:
+                legs[-1].append(item)
+            else:
+                legs.append([item])
+        return legs
 
 
-def _armfuls(items: list[tuple[int, int, bool]], limit: int) -> list[list[tuple[int, int, bool]]]:
-    """Items in their order, as many a leg as the limit allows."""
-    legs: list[list[tuple[int, int, bool]]] = []
-    for item in items:
-        if legs and sum(load for load, _, _ in legs[-1]) + item[0] <= limit:
-            legs[-1].append(item)
-        else:
-            legs.append([item])
-    return legs
+def _together(leg: Sequence[_Item]) -> tuple[Carried, ...]:
+    """What a leg carries, like things counted together."""
+    counts: dict[Carried, int] = {}
+    for item in leg:
+        counts[item.carried] = counts.get(item.carried, 0) + 1
+    return tuple(replace(one, count=count) for one, count in counts.items())
 
 
 def riders(problem: Problem) -> tuple[int, ...]:

@@ -14,6 +14,7 @@ from planner.plan.rules.day_and_plan import (
     overlap,
     span_words,
 )
+from planner.trade.lifting import KG_OF_AN_ARMFUL
 from planner.trade.units import show_clock
 
 _HAIR = 1e-6
@@ -21,9 +22,11 @@ _HAIR = 1e-6
 
 
 def no_leg_is_overloaded(r: DayAndPlan) -> Breaches:
-    """Rule 5: one hand carries no more on one leg than the way in allows."""
+    """Rule 5: one hand carries no more on one leg than the way in allows; with wheels, what those take by weight."""
     for crossing in r.plan.crossings:
         limit = r.way_in(crossing.job, crossing.ground).load_limit
+        if crossing.wheels is not None:
+            limit = max(limit, (r.day.kit[crossing.wheels].wheels or 0.0) / KG_OF_AN_ARMFUL)
         for word, carried in (("in", crossing.carried_in), ("out", crossing.carried_out)):
             load = sum(c.count * c.share * _load(r, c) for c in carried)
             if load > limit + _HAIR:
@@ -32,7 +35,10 @@ def no_leg_is_overloaded(r: DayAndPlan) -> Breaches:
 
 
 def _load(r: DayAndPlan, carried: Carried) -> float:
-    return r.day.materials[carried.what].load if carried.is_material else r.day.kit[carried.what].load
+    if not carried.is_material:
+        return r.day.kit[carried.what].load
+    material = r.day.materials[carried.what]
+    return material.load if carried.rest is None else material.load_with(carried.rest)
 
 
 def stays_match_what_is_carried(r: DayAndPlan) -> Breaches:
@@ -144,15 +150,18 @@ def materials_are_there(r: DayAndPlan) -> Breaches:
                 yield BrokenRule(5, text, work.job, work.start, work.end)
 
 
-def materials_are_not_carried_out(r: DayAndPlan) -> Breaches:
-    """Rule 5: containers are carried in whole, by one hand, and stay."""
+def containers_are_carried_whole(r: DayAndPlan) -> Breaches:
+    """Rule 5: containers are carried by one hand; they come in full, and of those that go out it is said how full."""
     for crossing in r.plan.crossings:
-        for x in crossing.carried_out:
-            if x.is_material:
-                yield _of_crossing(r, crossing, f"'{x.what}' is carried out, and its containers stay")
-        for x in crossing.carried_in:
+        for x in (*crossing.carried_in, *crossing.carried_out):
             if x.is_material and x.share != 1:
                 yield _of_crossing(r, crossing, f"a part of '{x.what}' is carried, and containers are carried whole")
+        for x in crossing.carried_in:
+            if x.rest is not None:
+                yield _of_crossing(r, crossing, f"'{x.what}' is carried in, and is said to be what is left")
+        for x in crossing.carried_out:
+            if x.is_material and (x.rest is None or not 0 <= x.rest <= 1):
+                yield _of_crossing(r, crossing, f"of '{x.what}' that is carried out it is not said how full it is")
 
 
 def protection_is_down(r: DayAndPlan) -> Breaches:

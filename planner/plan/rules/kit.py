@@ -1,6 +1,7 @@
 """Rule 4: kit is on the ground and set up for all of its use, each unit serves one stage, supplies suffice."""
 
 import math
+from itertools import pairwise
 
 from planner.plan.plan import Stay, Work
 from planner.plan.rules.day_and_plan import (
@@ -12,6 +13,7 @@ from planner.plan.rules.day_and_plan import (
     pairs_at_once,
     span_words,
 )
+from planner.trade.chemicals import chemicals
 from planner.trade.units import show_clock, show_minutes
 
 
@@ -41,7 +43,7 @@ def each_stay_is_set_up_and_packed_down(r: DayAndPlan) -> Breaches:
     """Rule 4: a stay has the chores that its kit takes, of the exact minutes, and no others."""
     for stay in r.plan.stays:
         kit = r.day.kit[stay.kit]
-        for what, minutes in (("set up", kit.set_up), ("pack down", kit.pack_down)):
+        for what, minutes in (("set up", kit.set_up), ("pack down", kit.pack_down + kit.rinse_out)):
             yield from _chore_of(r, stay, what, minutes + _walking(r, stay))
         packed = min((c.start for c in r.chores_of(stay, "pack down")), default=stay.carried_out)
         if any(c.end > packed for c in r.chores_of(stay, "set up")):
@@ -80,6 +82,23 @@ def one_stage_at_a_time(r: DayAndPlan) -> Breaches:
             if stay in r.stays_of(two):
                 text = f"{kit_words(r.day, stay.kit)} serves {r.words(one)} and {r.words(two)} at once"
                 yield BrokenRule(4, text, one.job, two.start, min(one.end, two.end))
+
+
+def one_chemical_until_rinsed_out(r: DayAndPlan) -> Breaches:
+    """Rule 4: kit that is rinsed out serves one chemical from set-up to pack-down, which is when it is rinsed out."""
+    for stay in r.plan.stays:
+        if not r.day.kit[stay.kit].rinse_out:
+            continue
+        served = [w for w in r.works_on(stay.job, stay.ground) if stay in r.stays_of(w)]
+        for one, two in pairwise(sorted(served, key=lambda w: w.start)):
+            if _chemical(r, one) != _chemical(r, two):
+                text = f"{kit_words(r.day, stay.kit)} is not rinsed out between {r.words(one)} and {r.words(two)}"
+                yield BrokenRule(4, text, stay.job, one.end, two.start)
+
+
+def _chemical(r: DayAndPlan, work: Work) -> str | None:
+    name = r.stage(work).chemical
+    return None if name is None else chemicals().class_of(name)
 
 
 def no_more_kit_than_we_own(r: DayAndPlan) -> Breaches:

@@ -72,6 +72,9 @@ def _crossing_known(day: Day, visits: set[tuple[str, int]], crossing: Crossing) 
     yield from _hands_known(day, 3, (crossing.hand,), words)
     yield from _ground_known(day, 3, crossing.job, crossing.ground, words)
     yield from _visit_known(visits, 3, crossing.job, crossing.visit, words)
+    if crossing.wheels is not None and (crossing.wheels not in day.kit or day.kit[crossing.wheels].wheels is None):
+        wrong = f"{words} goes with '{crossing.wheels}', which is no sack truck or barrow of the day"
+        yield _fault(5, wrong, crossing.job)
     for carried in (*crossing.carried_in, *crossing.carried_out):
         yield from _carried_known(day, carried, crossing.job, words)
 

@@ -1,0 +1,113 @@
+"""What goes out of each ground again: containers, empty or with what is left in them, and what the work leaves."""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import product
+
+from planner.day import Day, Job, Material
+from planner.engine.problem import LOAD_SCALE, MASS_SCALE, Activity, Leaving
+
+_HAIR = 0.005
+"""Less than half a hundredth of a container is nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Case:
+    """What an activity takes and uses up of a material by some of its modes (none: where it is not done)."""
+
+    modes: tuple[int, ...]
+    taken: int
+    used: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """A material on a ground, with the activities there by their index and stage."""
+
+    job: Job
+    ground: int
+    index: int
+    key: str
+    material: Material
+    here: tuple[tuple[int, str], ...]
+
+    def leaving(
+        self, count: int, rest: float, after: tuple[int, ...], when: tuple[tuple[int, tuple[int, ...]], ...]
+    ) -> Leaving:
+        """So many containers of the material, each so full."""
+        load = math.ceil(LOAD_SCALE * self.material.load_with(rest) - 1e-6)
+        mass = math.ceil(MASS_SCALE * self.material.mass_with(rest) - 1e-6)
+        return Leaving(self.ground, self.index, count, round(rest, 2), load, mass, after, when)
+
+
+def all_leavings(
+    day: Day,
+    stages: Sequence[tuple[str, str]],
+    grounds: Sequence[tuple[str, str]],
+    activities: Sequence[Activity],
+) -> Iterator[Leaving]:
+    """Everything that must leave the grounds whose way in has crossings, in each case of the methods chosen."""
+    for g, (j, name) in enumerate(grounds):
+        job = day.jobs[j]
+        if job.grounds[name].way_in.is_open:
+            continue
+        here = tuple((a, s) for a, (k, s) in enumerate(stages) if k == j and job.ground_of(s) == name)
+        for m, (key, material) in enumerate(day.materials.items()):
+            place = _Place(job, g, m, key, material, here)
+            yield from _containers(place, activities)
+            yield from _waste(place, activities)
+
+
+def _containers(place: _Place, activities: Sequence[Activity]) -> Iterator[Leaving]:
+    """The containers of all that is taken to a ground, once the last stage that uses the material is over."""
+    users = [(a, found) for a, s in place.here if (found := _cases(place, s, activities[a]))]
+    after = tuple(a for a, _ in users)
+    is_kept = place.key in place.job.customer.keeps
+    for chosen in product(*(found for _, found in users)) if users else ():
+        taken = sum(case.taken for case in chosen)
+        left = max(0.0, taken - sum(case.used for case in chosen))
+        full, part = _filled(0.0 if place.material.water else left)
+        when = tuple((a, case.modes) for (a, found), case in zip(users, chosen, strict=True) if len(found) > 1)
+        if full and not is_kept:
+            yield place.leaving(full, 1.0, after, when)
+        if part and not is_kept:
+            yield place.leaving(1, part, after, when)
+        if empty := taken - full - (part > 0):
+            yield place.leaving(empty, 0.0, after, when)
+
+
+def _cases(place: _Place, s: str, activity: Activity) -> list[_Case]:
+    """How a stage may take the material; nothing where none of its methods does."""
+    methods = place.job.stages[s].methods
+    found: dict[tuple[int, float], list[int]] = {}
+    for n, mode in enumerate(activity.modes):
+        method = methods[mode.name]
+        count = method.uses.get(place.key, 0)
+        found.setdefault((count, method.expected.get(place.key, float(count))), []).append(n)
+    cases = [_Case(tuple(modes), *took) for took, modes in found.items()]
+    if all(not case.taken and not case.used for case in cases):
+        return []
+    return [*cases, _Case((), 0, 0.0)] if activity.optional else cases
+
+
+def _waste(place: _Place, activities: Sequence[Activity]) -> Iterator[Leaving]:
+    """What a stage leaves, by its container, once it is over."""
+    for a, s in place.here:
+        found: dict[float, list[int]] = {}
+        for n, mode in enumerate(activities[a].modes):
+            found.setdefault(place.job.stages[s].methods[mode.name].leaves.get(place.key, 0.0), []).append(n)
+        for left, modes in found.items():
+            is_sure = len(found) == 1 and not activities[a].optional
+            when = () if is_sure else ((a, tuple(modes)),)
+            full, part = _filled(left)
+            if full:
+                yield place.leaving(full, 1.0, (a,), when)
+            if part:
+                yield place.leaving(1, part, (a,), when)
+
+
+def _filled(containers: float) -> tuple[int, float]:
+    """So many are full, and one holds the rest."""
+    full = math.floor(containers + _HAIR)
+    return full, containers - full if containers - full > _HAIR else 0.0
