@@ -162,7 +162,8 @@ PAIR: list[tuple[int, str, Change]] = [
     (5, "a can too few", put("crossings", 3, carried_in=(Carried("sealer", 1, is_material=True),))),
     (5, "sealer carried after it is used", put("crossings", 3, start=571)),
     (5, "half a can", put("crossings", 3, carried_in=(Carried("sealer", 2, is_material=True, share=0.5),))),
-    (5, "empty cans carried out", put("crossings", 3, carried_out=(Carried("sealer", 1, is_material=True),))),
+    (5, "empty cans left behind", put("crossings", 3, carried_out=())),
+    (5, "cans of which it is not said how full", put("crossings", 3, carried_out=(Carried("sealer", 2, True),))),
     (5, "a hose carried by two", put("chores", 1, hands=("ash", "bo"))),
     (6, "no sheets laid", drop("chores", 0)),
     (6, "sheets not lifted", drop("chores", 9)),
@@ -374,7 +375,7 @@ def test_two_stages_cannot_share_one_unit_or_one_tap() -> None:
     tables["jobs"]["elm"]["stages"]["seal"]["methods"]["roll"] = {"minutes": 15, "kit": ["compactor"]}
     tables["jobs"]["elm"]["waits"] = []
     tables["jobs"]["elm"]["stages"]["seal"]["after"] = []
-    without_sealer = put("crossings", 3, carried_in=())(both)
+    without_sealer = put("crossings", 3, carried_in=(), carried_out=())(both)
     found = broken_rules(Day.model_validate(tables), without_sealer)
     assert {b.rule for b in found} == {4}
     assert any("serves" in b.text for b in found)

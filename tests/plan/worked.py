@@ -111,6 +111,10 @@ def pair_tables() -> dict[str, Any]:
     }  # fmt: skip
 
 
+CANS_OUT = (Carried("sealer", 2, is_material=True, rest=0.0),)
+"""Both cans are used up, as far as the day says, and go out again empty."""
+
+
 def pair(tables: dict[str, Any] | None = None) -> tuple[Day, Plan]:
     """Ash lays sheets and treats the wall while Bo hoses the front; both carry the compactor; Bo seals the way out."""
     halves = (Carried("compactor", share=0.5),)
@@ -129,7 +133,7 @@ def pair(tables: dict[str, Any] | None = None) -> tuple[Day, Plan]:
             Crossing("elm", 1, "rear", "ash", 503, 537, (Carried("sprayer"),), (Carried("sprayer"),)),
             Crossing("elm", 1, "rear", "ash", 537, 570, halves, halves),
             Crossing("elm", 1, "rear", "bo", 537, 570, halves, halves),
-            Crossing("elm", 1, "rear", "bo", 570, 591, (Carried("sealer", 2, is_material=True),)),
+            Crossing("elm", 1, "rear", "bo", 570, 591, (Carried("sealer", 2, is_material=True),), CANS_OUT),
         ),
         stays=(
             Stay("elm", "front", "hose", 1, 1, 1, 495, 519),

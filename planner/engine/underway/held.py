@@ -131,6 +131,13 @@ class Held:
         for (_, _, slot), count in self.v.deliveries.items():
             if slot == n:
                 self._fix(count, 0)
+        for (i, slot), some in self.v.takes_some.items():
+            if slot == n and crossing.end < NOT_YET:
+                self._fix(some, 0)
+                if self.v.problem.leaving[i].count > 1:
+                    self._fix(self.v.takings[i, slot], 0)
+        for k, along in self.v.slots[n].wheels.items():
+            self._fix(along, int(crossing.wheels == self.index.kit[k]))
 
     def _activity(self, a: int, task: Task) -> None:
         work = self.past.work(*self.index.stages[a])

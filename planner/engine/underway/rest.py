@@ -10,6 +10,7 @@ from dataclasses import replace
 from planner.day import Day
 from planner.engine import problem as p
 from planner.engine.build import Index, build
+from planner.engine.underway.still_to_go import still_to_go
 from planner.plan.past import NOT_YET, Past
 from planner.plan.plan import Stay, Visit
 
@@ -30,6 +31,7 @@ def underway(day: Day, past: Past, now: int) -> p.Problem:
         unmixable=tuple(x for x in problem.unmixable if not {x.one, x.other} <= begun),
         opens=min(problem.opens, *times) if past.plan.drives else max(problem.opens, now),
         hands=tuple(replace(hand, shaken=_shaken(problem, index, past, h)) for h, hand in enumerate(problem.hands)),
+        leaving=tuple(still_to_go(problem, index, past)),
         is_underway=True,
         standing=tuple(_standing(index, past, now)),
         laid=tuple(_laid(problem, index, past, now)),

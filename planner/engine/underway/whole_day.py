@@ -78,7 +78,8 @@ class RestReading(SolutionReader):
             elif known.end < NOT_YET:
                 joined.append(known)
             else:
-                joined.append(replace(crossing, start=known.start, carried_in=known.carried_in))
+                kept = replace(crossing, start=known.start, carried_in=known.carried_in, wheels=known.wheels)
+                joined.append(kept)
         return joined
 
     def _stays_joined(self, rest: Plan) -> list[Stay]:

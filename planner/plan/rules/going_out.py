@@ -181,7 +181,10 @@ def _compared(
     where = ground_words(r.day, job, ground)
     wanted = sorted(d.rest for d in due for _ in range(d.count))
     taken = sorted((x.rest or 0.0) for _, x in out for _ in range(x.count))
-    if len(wanted) != len(taken) or any(abs(a - b) > _GRAM for a, b in zip(wanted, taken, strict=False)):
+    is_same = len(wanted) == len(taken) and all(abs(a - b) <= _GRAM for a, b in zip(wanted, taken, strict=True))
+    if r.plan.since is not None:  # what was brought before, and how full it left, is as it happened
+        is_same = len(taken) >= sum(d.count for d in due if d.ready > r.plan.since)
+    if not is_same:
         text = f"of '{name}' {_said(wanted)} must leave {where}, and {_said(taken)} are carried out"
         yield BrokenRule(5, text, job, gone, gone)
         return

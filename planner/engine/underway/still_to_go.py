@@ -1,0 +1,71 @@
+"""What is still to go out of the grounds on a day under way: what will be left, less what is gone already."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from planner.engine.build import Index
+from planner.engine.problem import Leaving, Problem
+from planner.plan.past import NOT_YET, Past
+
+_SAME = 0.01
+"""What is left in a container is known to a hundredth."""
+
+
+def still_to_go(problem: Problem, index: Index, past: Past) -> Iterator[Leaving]:
+    """The problem's leavings as far as they can still happen, each for what of it has not been carried out yet.
+
+    Where the van has left for good, what stands there can no longer be taken: the record cannot make the rest
+    impossible.
+    """
+    gone = _gone(index, past)
+    sure = [x for leaving in problem.leaving if (x := _as_it_went(problem, index, past, leaving)) is not None]
+    counts = [_less(gone, leaving, leaving.count, alike=True) for leaving in sure]
+    for leaving, count in zip(sure, counts, strict=True):
+        left = _less(gone, leaving, count, alike=False)
+        if left and _can_be_fetched(problem, index, past, leaving.ground):
+            yield replace(leaving, count=left)
+
+
+def _as_it_went(problem: Problem, index: Index, past: Past, leaving: Leaving) -> Leaving | None:
+    """A leaving with the methods that are known by now taken out of its conditions; None where it is not so."""
+    open_still = []
+    for a, modes in leaving.when:
+        work = past.plan.work(*index.stages[a])
+        if work is None:
+            open_still.append((a, modes))
+        elif work.method not in [problem.activities[a].modes[m].name for m in modes]:
+            return None
+    return replace(leaving, when=tuple(open_still))
+
+
+def _gone(index: Index, past: Past) -> dict[tuple[int, int, float], int]:
+    """Containers carried out so far: ground, material and how full, with how many."""
+    gone: dict[tuple[int, int, float], int] = {}
+    for crossing in past.plan.crossings:
+        for x in crossing.carried_out if crossing.end < NOT_YET else ():
+            if x.is_material:
+                ground = index.grounds.index((crossing.job, crossing.ground))
+                kind = (ground, index.materials.index(x.what), x.rest or 0.0)
+                gone[kind] = gone.get(kind, 0) + x.count
+    return gone
+
+
+def _less(gone: dict[tuple[int, int, float], int], leaving: Leaving, count: int, *, alike: bool) -> int:
+    """A count less what is gone of that material, if ``alike`` only of containers as full; what is counted is used."""
+    for (ground, material, rest), there in gone.items():
+        is_same = (ground, material) == (leaving.ground, leaving.material)
+        if is_same and (not alike or abs(rest - leaving.rest) <= _SAME):
+            taken = min(there, count)
+            gone[ground, material, rest] -= taken
+            count -= taken
+    return count
+
+
+def _can_be_fetched(problem: Problem, index: Index, past: Past, ground: int) -> bool:
+    """Whether the van is at the job of a ground, or is still to come."""
+    job = index.jobs[problem.grounds[ground].job]
+    visits = [v for v in past.plan.visits if v.job == job]
+    if any(v.depart == NOT_YET for v in visits) or not visits:
+        return True
+    has_work = any(j == job and not past.is_begun(j, s) for j, s in index.stages)
+    return has_work and len(visits) < problem.jobs[problem.grounds[ground].job].visits
