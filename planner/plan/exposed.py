@@ -85,7 +85,7 @@ def heaviest_lift(day: Day, plan: Plan, hand: str, limits: LiftingLimits) -> Lif
 def _lifts(day: Day, plan: Plan, hand: str) -> Iterator[Lifted]:
     """Each leg of each crossing, and on open ways each piece of kit set up and each container used."""
     for crossing in plan.crossings:
-        if crossing.hand == hand:
+        if crossing.hand == hand and crossing.wheels is None:
             for leg in (crossing.carried_in, crossing.carried_out):
                 yield from _leg(day, leg)
     for chore in plan.chores:
@@ -106,8 +106,15 @@ def _leg(day: Day, leg: Iterable[Carried]) -> Iterator[Lifted]:
     known = [(one, thing) for one, thing in known if thing.mass]
     if known:
         team = round(1 / min(one.share for one, _ in known))
-        own = sum((thing.mass or 0.0) * one.count * one.share for one, thing in known)
+        own = sum(_mass(day, one) * one.count * one.share for one, thing in known)
         yield Lifted(own * team, team, tuple(called(thing, one.what) for one, thing in known))
+
+
+def _mass(day: Day, carried: Carried) -> float:
+    """Of one, in kg; of material that goes out, with what is left in it."""
+    if carried.is_material:
+        return day.materials[carried.what].mass_with(1.0 if carried.rest is None else carried.rest)
+    return day.kit[carried.what].mass or 0.0
 
 
 def time_out(day: Day, plan: Plan, hand: str) -> tuple[int, int] | None:

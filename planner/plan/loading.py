@@ -6,18 +6,20 @@ from typing import Literal
 
 from planner.day import Day
 from planner.day.names import called
+from planner.plan.out_again import out_again
 from planner.plan.plan import Plan, Stay, Work
 
 SHEETS = "Floor protection sheets"
 TANK_WATER = "Water in the van's tank"
 TAP = "tap"
 
-LoadKind = Literal["kit", "attachment", "material", "protection", "wear", "consumable"]
+LoadKind = Literal["kit", "attachment", "material", "bag", "protection", "wear", "consumable"]
 
 OTHER_GROUPS: dict[LoadKind, str] = {
     "kit": "everything else",
     "attachment": "everything else",
     "material": "material",
+    "bag": "small things",
     "protection": "small things",
     "consumable": "small things",
     "wear": "to wear",
@@ -43,6 +45,8 @@ class Load:
     """Of material, the containers that the work is reckoned to use; the others come back."""
     litres: float | None = None
     """Of water in the tank."""
+    comes_back: float | None = None
+    """Of bags, what they and what is in them weigh on the way home, in kg."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +79,7 @@ def loads(day: Day, plan: Plan) -> list[Load]:
     the attachments of a kit come right after it.
     """
     known = list(day.van.groups)
-    makers = (_kit, _attachments, _materials, _tank_water, _protection, _small_things)
+    makers = (_kit, _wheels, _attachments, _materials, _bags, _tank_water, _protection, _small_things)
     found = [load for make in makers for load in make(day, plan)]
 
     def place(load: Load) -> tuple[int, str, int, str, bool, str]:
@@ -130,6 +134,28 @@ def _kit(day: Day, plan: Plan) -> Iterator[Load]:
             jobs, first = _once(s.job for s in stays), min(start for start, _ in out)
             group = kit.group or OTHER_GROUPS["kit"]
             yield Load(group, "kit", key, called(kit, key), _at_once(out), jobs, first, mass=kit.mass)
+
+
+def _wheels(day: Day, plan: Plan) -> Iterator[Load]:
+    """Sack trucks and barrows: they go along on crossings and have no stays."""
+    for key, kit in day.kit.items():
+        rolling = [c for c in plan.crossings if c.wheels == key]
+        if rolling:
+            jobs, first = _once(c.job for c in rolling), min(c.start for c in rolling)
+            count = _at_once([(c.start, c.end) for c in rolling])
+            group = kit.group or OTHER_GROUPS["kit"]
+            yield Load(group, "kit", key, called(kit, key), count, jobs, first, mass=kit.mass)
+
+
+def _bags(day: Day, plan: Plan) -> Iterator[Load]:
+    """Empty bags for what the work leaves; a bag that is full stays in the van."""
+    waste = [one for one in out_again(day, plan) if one.is_waste]
+    for key in dict.fromkeys(one.material for one in waste):
+        material, own = day.materials[key], [one for one in waste if one.material == key]
+        group, first = material.group or OTHER_GROUPS["bag"], min(one.ready for one in own)
+        name, count, jobs = called(material, key), sum(one.count for one in own), _once(one.job for one in own)
+        mass, back = material.empty_mass or None, sum(one.mass(day) for one in own) or None
+        yield Load(group, "bag", key, name, count, jobs, first, material.container, mass, comes_back=back)
 
 
 def _attachments(day: Day, plan: Plan) -> Iterator[Load]:

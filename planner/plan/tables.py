@@ -150,12 +150,15 @@ def _carried_words(day: Day, carried: Carried) -> str:
     things: Mapping[str, Any] = day.materials if carried.is_material else day.kit
     name = called(things[carried.what], carried.what)
     part = "" if carried.share == 1 else f"{carried.share:.0%} of "
-    return part + (f"{carried.count} x {name}" if carried.count > 1 else name)
+    full = "" if carried.rest is None else f" ({carried.rest:.0%} full)"
+    return part + (f"{carried.count} x {name}" if carried.count > 1 else name) + full
 
 
 def _load(day: Day, carried: Carried) -> float:
-    load = (day.materials if carried.is_material else day.kit)[carried.what].load
-    return load * carried.count * carried.share
+    if carried.is_material:
+        material = day.materials[carried.what]
+        return carried.count * (material.load if carried.rest is None else material.load_with(carried.rest))
+    return day.kit[carried.what].load * carried.count * carried.share
 
 
 def waits(day: Day, plan: Plan) -> pd.DataFrame:
@@ -208,7 +211,8 @@ def load_list(day: Day, plan: Plan) -> pd.DataFrame:
     Returns
     -------
     DataFrame
-        Columns `LOAD_LIST`. ``kind`` is "kit", "attachment", "material", "protection", "wear" or "consumable";
+        Columns `LOAD_LIST`. ``kind`` is "kit", "attachment", "material", "bag", "protection", "wear" or
+        "consumable";
         ``count`` is how many to take (of kit, the most that are out at once), ``expected`` how many containers are
         reckoned to be used, None where not known; ``mass_kg`` is of them all, None where not known; ``jobs`` are the
         keys of the jobs that need it; ``needed_at`` is when it is first needed.

@@ -30,6 +30,11 @@ def listed(words: list[str]) -> str:
     return " and ".join(filter(None, [", ".join(words[:-1]), *words[-1:]]))
 
 
+def how_full(rest: float) -> str:
+    """How full a container goes out: "empty", "full", "three quarters full" as "75 % full"."""
+    return "empty" if rest == 0 else "full" if rest == 1 else f"{100 * rest:.0f} % full"
+
+
 def counted(name: str, count: int) -> str:
     """A name with its count where there is more than one: "2 × tub"."""
     return name if count == 1 else f"{count} × {name}"

@@ -1,7 +1,7 @@
 """Out again, and by what each lifts: a plan that keeps it, and changes that break it, worked out by hand.
 
-The pair's day: Ash and Bo carry a compactor together, and Bo seals the rear patio with two cans. Guideline figures: 25 kg
-and 16 kg for one, two thirds of the sum for a pair (HSE INDG143 / L23).
+The pair's day: Ash and Bo carry a compactor together, and Bo seals the rear patio with two cans. Guideline figures:
+25 kg and 16 kg for one, two thirds of the sum for a pair (HSE INDG143 / L23).
 """
 
 from collections.abc import Callable

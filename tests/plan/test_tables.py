@@ -46,7 +46,7 @@ def test_the_timeline_has_every_duty_of_every_hand() -> None:
 def test_crossings_say_what_is_carried_and_how_heavy_it_is() -> None:
     table = tables.crossings(*pair())
     assert list(table.load_in) == [1.0, 1.5, 1.5, 2.0]
-    assert list(table.load_out) == [1.0, 1.5, 1.5, 0.0]
+    assert list(table.load_out) == [1.0, 1.5, 1.5, 0.5]  # two empty cans, each a quarter of a full one
     assert table.carried_in.iloc[3] == "2 x Sealer"
     assert table.restricted.all()
 

@@ -2,7 +2,7 @@
 
 from planner.day import Day, Stage, Wait
 from planner.day.names import Names, sentence
-from planner.plan.plan import Crossing, Plan, Rest, Work
+from planner.plan.plan import Carried, Crossing, Plan, Rest, Work
 from planner.sheet.chart.captions import (
     chore_words,
     crossing_words,
@@ -15,6 +15,7 @@ from planner.sheet.chart.scene import Scene
 from planner.sheet.chart.shapes import About, Pattern
 from planner.sheet.chart.things import Band, Bar, Pool, Step, Zone
 from planner.sheet.papers.hand_order import crossing_numbers
+from planner.sheet.wording import counted, how_full
 
 
 def read(day: Day, plan: Plan, compare: Plan | None = None) -> Scene:
@@ -164,9 +165,12 @@ def _step(reading: Scene, crossing: Crossing, number: int) -> Step:
     way = reading.day.jobs[crossing.job].grounds[crossing.ground].way_in
     names = reading.names
 
-    def loads(carried: tuple[tuple[str, int, bool], ...]) -> tuple[str, ...]:
-        called = ((names.material(w).split(" (")[0] if m else names.kit(w), n) for w, n, m in carried)
-        return tuple(name if count == 1 else f"{count} × {name}" for name, count in called)
+    def loads(carried: tuple[Carried, ...]) -> tuple[str, ...]:
+        return tuple(
+            counted(names.material(x.what).split(" (")[0] if x.is_material else names.kit(x.what), x.count)
+            + ("" if x.rest is None else f", {how_full(x.rest)}")
+            for x in carried
+        )
 
     return Step(
         (crossing.job, crossing.ground),
@@ -175,8 +179,8 @@ def _step(reading: Scene, crossing: Crossing, number: int) -> Step:
         crossing.end,
         way.minutes,
         way.restricted,
-        loads(tuple((c.what, c.count, c.is_material) for c in crossing.carried_in)),
-        loads(tuple((c.what, c.count, c.is_material) for c in crossing.carried_out)),
+        loads(crossing.carried_in),
+        loads(crossing.carried_out),
         number,
         ("crossing", crossing.job, crossing.ground, crossing.hand, crossing.start),
         crossing_words(reading.day, crossing),

@@ -6,7 +6,7 @@ from typing import Literal
 from planner.day import Day
 from planner.day.names import Names, plain, sentence
 from planner.plan.plan import Carried, Chore, Crossing, Drive, Plan, Visit, Work
-from planner.sheet.wording import counted, listed
+from planner.sheet.wording import counted, how_full, listed
 
 FREE_FROM = 5
 """A gap of at least so many minutes gets a row of its own: it is time that can be used."""
@@ -175,6 +175,7 @@ class _OrderWriter:
     def _legs(self, crossing: Crossing) -> list[Row]:
         way_in = self.day.jobs[crossing.job].grounds[crossing.ground].way_in
         walk, number = way_in.minutes, self.numbers[crossing]
+        wheels = f", with {self.names.kit(crossing.wheels)}" if crossing.wheels else ""
         ground, way = self.names.ground(crossing.job, crossing.ground), self.names.way(crossing.job, crossing.ground)
         legs: list[tuple[Literal["in", "out"], str, int, tuple[Carried, ...]]] = [
             ("in", way, crossing.start, crossing.carried_in),
@@ -186,7 +187,7 @@ class _OrderWriter:
                 start,
                 start + walk,
                 ground,
-                f"Crossing {number}, {leg} {path}",
+                f"Crossing {number}, {leg} {path}{wheels}",
                 carried_words(self.day, load) or "empty-handed",
                 short=f"Crossing {number}, {leg}",
             )
@@ -218,7 +219,8 @@ def carried_words(day: Day, carried: tuple[Carried, ...]) -> str:
     names, words = Names(day), []
     for load in carried:
         name = names.material(load.what) if load.is_material else names.kit(load.what)
-        words.append(counted(name, load.count) + (" (shared lift)" if load.share < 1 else ""))
+        full = "" if load.rest is None else f", {how_full(load.rest)}"
+        words.append(counted(name, load.count) + full + (" (shared lift)" if load.share < 1 else ""))
     return ", ".join(words)
 
 

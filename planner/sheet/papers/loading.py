@@ -1,12 +1,14 @@
 """The load list and the quantities in the words of the sheet; what they hold is worked out with the plan."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from planner.day import Day
 from planner.day.names import Names, plain, sentence
 from planner.plan.loading import Load, loads, reckoned, uses, water, water_from
+from planner.plan.out_again import OutAgain, out_again
 from planner.plan.plan import Plan, Work
-from planner.sheet.wording import counted, listed
+from planner.sheet.wording import counted, how_full, listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +32,9 @@ def _load_words(day: Day, load: Load) -> str:
         short = day.van.tank is not None and load.litres > day.van.tank
         refill = f"; it holds {day.van.tank:g} L: fill it up on the way" if short else ""
         return f"{load.name}, at least {load.litres:.0f} L{refill}"
+    if load.kind == "bag":
+        back = "" if load.comes_back is None else f"; {load.comes_back:.0f} kg of it come back"
+        return f"{counted(Names(day).material(load.key), load.count)}, empty{back}"
     if load.kind == "material":
         return _material_words(day, load.key, load.count, load.expected)
     return counted(sentence(plain(load.name)), load.count)
@@ -50,7 +55,22 @@ def quantities_by_job(day: Day, plan: Plan, job: str) -> tuple[str, ...]:
         lines.append(f"{source}, about {sum(one.litres for one in drawn if water_from(one) == source):.0f} L")
     kit = dict.fromkeys(key for work in plan.works if work.job == job for key in _kit_of(day, work))
     supplies = dict.fromkeys(supply for key in kit for supply in day.kit[key].supply)
-    return (*lines, *([f"From the site: {listed(list(supplies))}"] if supplies else []))
+    return (*lines, *([f"From the site: {listed(list(supplies))}"] if supplies else []), *_out_again(day, plan, job))
+
+
+def _out_again(day: Day, plan: Plan, job: str) -> Iterator[str]:
+    """What leaves with us and what the customer keeps: "Out again: 2 × Joint filler (tub), empty"."""
+    own = [one for one in out_again(day, plan) if one.job == job]
+    for word, is_kept in (("Out again", False), ("The customer keeps", True)):
+        some = [one for one in own if one.is_kept is is_kept]
+        if some:
+            mass = sum(one.mass(day) for one in some)
+            weighed = f"; {mass:.0f} kg in all" if mass >= 0.5 else ""
+            yield f"{word}: {', '.join(_one_out(day, one) for one in some)}{weighed}"
+
+
+def _one_out(day: Day, one: OutAgain) -> str:
+    return f"{counted(Names(day).material(one.material), one.count)}, {how_full(one.rest)}"
 
 
 def _kit_of(day: Day, work: Work) -> tuple[str, ...]:
