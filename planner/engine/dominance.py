@@ -109,7 +109,7 @@ def _taken(problem: Problem, ground: int) -> list[tuple[int, int, int]]:
 def _container_legs(problem: Problem, ground: int) -> int:
     """Legs of one hand that carry containers only, no two of which could be one.
 
-    Each pair is above the way's limit or above what that hand lifts; so of the sum of both, as parts of the limits, each
+    Each pair is above the way's limit or above what that hand lifts; so of both, summed as parts of the limits, each
     pair has more than one, and all together more than half as many as there are legs.
     """
     limit = problem.grounds[ground].limit

@@ -146,7 +146,7 @@ def test_a_sack_truck_takes_more_where_there_are_no_steps() -> None:
     assert "no sack truck" in said(truck, leg(3, wheels="hose"))
 
 
-# --- one sprayer, two chemicals ----------------------------------------------------------------------------------------
+# --- one sprayer, two chemicals ---------------------------------------------------------------------------------------
 
 
 def test_a_sprayer_is_rinsed_out_between_two_chemicals() -> None:
