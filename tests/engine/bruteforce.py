@@ -20,8 +20,11 @@ Only moves that cannot help are left out: carrying or setting up kit for which n
 more material than is left to use, going to a ground where nothing is left, and letting a minute pass when nothing would
 change.
 
+What goes out again is in the state too: containers taken and used up on each ground so far, and what is ready to go.
+
 Left out altogether, and refused: more than one visit, own transport, rests that fall due, re-wets, chemicals, waits by
-the hour, weather, daylight, kit that may stay, and anything that takes no time but is done by hand.
+the hour, weather, daylight, kit that may stay, sack trucks, arriving and leaving, meals, and anything that takes no
+time but is done by hand.
 """
 
 import heapq
@@ -59,7 +62,18 @@ class State(NamedTuple):
     kit: tuple[tuple[tuple[int, int], ...], ...]  # for each kit its units as (ground, phase), sorted
     material: tuple[int, ...]  # containers on each (ground, material)
     sheets: tuple[int, ...]
+    spent: tuple[tuple[int, int], ...]  # on each (ground, material): containers taken, hundredths of one used up
+    ready: tuple["Box", ...]  # what can go out: sorted, each container by itself
     clock: int  # 0 unless the day has times of its own
+
+
+class Box(NamedTuple):
+    """A container on the move: coming in for the (ground, material) of that index, or (-1) going out, so full."""
+
+    ground: int
+    index: int
+    name: str
+    hundredths: int
 
 
 class Searched(NamedTuple):
@@ -87,9 +101,8 @@ class _Search:
         self.job_of = [self.jobs.index(j) for j, _, _ in self.stages]
         self.kit = list(day.kit)
         self.modes = [self._modes(j, s, stage) for j, s, stage in self.stages]
-        self.materials = sorted(
-            {(g, m) for i, g in enumerate(self.ground_of) for mode in self.modes[i] for m in mode.uses}
-        )
+        found = ((g, mode) for i, g in enumerate(self.ground_of) for mode in self.modes[i])
+        self.materials = sorted({(g, m) for g, mode in found for m in {*mode.uses, *mode.expected}})
         self.waits = [(self.jobs.index(j), w) for j, job in day.jobs.items() for w in job.waits]
         self.ends = [
             (self.index[self.jobs[j], w.after], None if w.before is None else self.index[self.jobs[j], w.before])
@@ -100,7 +113,8 @@ class _Search:
         self.has_clock = any(job.arrive or job.done_by is not None or job.quiet for job in day.jobs.values()) or any(
             x is not None for _, _, s in self.stages for x in (s.not_before, s.not_after, s.starts_at)
         )
-        self.alike = not any(s.by_hand for _, _, s in self.stages)
+        self.lifts = [hand.lifts for hand in day.hands.values()]
+        self.alike = not any(s.by_hand for _, _, s in self.stages) and len(set(self.lifts)) == 1
 
     # --- the day, read once ---------------------------------------------------------------------------------
 
@@ -114,7 +128,9 @@ class _Search:
             if all(supplies.get(name, 0) >= n for name, n in draws.items()):
                 is_open = job.grounds[job.ground_of(s)].way_in.is_open
                 uses = {} if is_open else {m: n for m, n in method.uses.items() if n}
-                modes.append(_Mode(job.likely_minutes(s, key), method.hands, kit, draws, uses))
+                expected = {} if is_open else {m: round(100 * n) for m, n in method.expected.items()}
+                leaves = {} if is_open else {m: round(100 * n) for m, n in method.leaves.items()}
+                modes.append(_Mode(job.likely_minutes(s, key), method.hands, kit, draws, uses, expected, leaves))
         return modes
 
     def _reached(self, j: int, surfaces: set[str]) -> set[str]:
@@ -166,6 +182,8 @@ class _Search:
             tuple(((VAN, IN_VAN),) * self.day.kit[k].own for k in self.kit),
             (0,) * len(self.materials),
             (NONE,) * len(self.grounds),
+            ((0, 0),) * len(self.materials),
+            (),
             self.day.start if self.has_clock else 0,
         )
         costs = {start: 0}
@@ -259,6 +277,7 @@ class _Search:
         stages = [age + minutes if age >= 0 else age for age in state.stages]
         kit = [list(units) for units in state.kit]
         hands, material, sheets = list(state.hands), list(state.material), list(state.sheets)
+        spent, ready = list(state.spent), list(state.ready)
         duties, ended = [], []
         for duty in state.duties:
             if duty.left > minutes:
@@ -268,6 +287,7 @@ class _Search:
             if duty.what == "work":
                 stages[on[0]] = 0
                 ended.append(on[0])
+                self._is_left(on[0], self.modes[on[0]][on[1]], spent, ready)
                 for k in self.modes[on[0]][on[1]].kit:
                     _turn(kit[k], (self.ground_of[on[0]], IN_USE), (self.ground_of[on[0]], READY))
             elif duty.what == "in":
@@ -295,13 +315,50 @@ class _Search:
                     return None
                 if any(d.what in ("in", "out") and d.on[0] in self.barred_ways[w] for d in duties):
                     return None
+        self._is_done_with(stages, ended, spent, ready)
         settled = self._settled(stages)
         if settled is None:
             return None
         clock = state.clock + minutes if self.has_clock else 0
         if self.has_clock and clock > self.day.finish + 600:
             return None
-        return self._state(state.at, state.jobs_left, hands, duties, settled, kit, material, sheets, clock)
+        out_again = (tuple(spent), tuple(sorted(ready)))
+        return self._state(state.at, state.jobs_left, hands, duties, settled, kit, material, sheets, out_again, clock)
+
+    # --- out again ------------------------------------------------------------------------------------------
+
+    def _is_left(self, i: int, mode: "_Mode", spent: list[tuple[int, int]], ready: list[Box]) -> None:
+        """A stage is over: what it took counts as taken and used up, and what it leaves is ready to go."""
+        g = self.ground_of[i]
+        for n, (ground, name) in enumerate(self.materials):
+            if ground == g:
+                taken = mode.uses.get(name, 0)
+                spent[n] = (spent[n][0] + taken, spent[n][1] + mode.expected.get(name, 100 * taken))
+        for name, left in mode.leaves.items():
+            ready += self._filled(g, name, left)
+
+    def _is_done_with(
+        self, stages: list[int], ended: list[int], spent: list[tuple[int, int]], ready: list[Box]
+    ) -> None:
+        """Where no stage that could use a material is left on a ground, its containers are ready to go."""
+        for n, (g, name) in enumerate(self.materials):
+            users = [
+                i
+                for i, ground in enumerate(self.ground_of)
+                if ground == g and any(name in m.uses or name in m.expected for m in self.modes[i])
+            ]
+            if not set(users) & set(ended) or any(stages[i] in (WAITING, RUNNING) for i in users):
+                continue
+            taken, used = spent[n]
+            left = 0 if self.day.materials[name].water else max(0, 100 * taken - used)
+            rests = self._filled(g, name, left)
+            ready += [Box(g, -1, name, 0)] * (taken - len(rests))
+            job = self.day.jobs[self.grounds[g][0]]
+            ready += [] if name in job.customer.keeps else rests
+
+    def _filled(self, g: int, name: str, hundredths: int) -> list[Box]:
+        full, part = divmod(hundredths, 100)
+        return [Box(g, -1, name, 100)] * full + ([Box(g, -1, name, part)] if part else [])
 
     def _settled(self, stages: list[int]) -> list[int] | None:
         """Ages that nothing asks for any more are dropped, others capped; None when a wait is past its most."""
@@ -328,6 +385,7 @@ class _Search:
         kit: list[list[tuple[int, int]]],
         material: list[int],
         sheets: list[int],
+        out_again: tuple[tuple[tuple[int, int], ...], tuple[Box, ...]],
         clock: int,
     ) -> State:
         if self.alike:  # hands that can stand for each other: name them by what they do
@@ -347,6 +405,7 @@ class _Search:
             tuple(tuple(sorted(units)) for units in kit),
             tuple(material),
             tuple(sheets),
+            *out_again,
             clock,
         )
 
@@ -361,13 +420,17 @@ class _Search:
         kit = [list(units) for units in changed.kit]
         material, sheets = list(changed.material), list(changed.sheets)
         hands = list(changed.hands)
-        return self._state(changed.at, changed.jobs_left, hands, duties, settled, kit, material, sheets, changed.clock)
+        out_again = (changed.spent, changed.ready)
+        at, left, clock = changed.at, changed.jobs_left, changed.clock
+        return self._state(at, left, hands, duties, settled, kit, material, sheets, out_again, clock)
 
     def _drives(self, state: State) -> Iterator[tuple[int, State]]:
         if state.at != AT_START:
             if any(d in (WAITING, RUNNING) for i, d in enumerate(state.stages) if self.job_of[i] == state.at):
                 return
             if any(unit != (VAN, IN_VAN) for units in state.kit for unit in units) or DOWN in state.sheets:
+                return
+            if state.ready:
                 return
             done_by = self.day.jobs[self.jobs[state.at]].done_by
             if done_by is not None and state.clock > done_by:
@@ -471,7 +534,10 @@ class _Search:
                         yield 0, self._begin(state, Duty(0, "", (), ()), kit=units)
                     continue
                 _turn(units[k], unit, (g, IN_CHORE))
+                goes = max(1, ceil(kit.load / (way.load_limit * kit.lift) - 1e-9))
                 for hands in combinations(here, hands_needed):
+                    if way.is_open and (kit.mass or 0.0) / goes > self._together(hands) + 1e-6:
+                        continue
                     yield 0, self._begin(state, Duty(minutes, what, (g, k), hands), kit=units)
 
     def _sheets(self, state: State, g: int, at_van: list[int]) -> Iterator[tuple[int, State]]:
@@ -502,7 +568,8 @@ class _Search:
         if (way.protection == "ours" and state.sheets[g] != DOWN) or self._way_is_closed(state, g) or not at_van:
             return
         has_work = any(d in (WAITING, RUNNING) and self.ground_of[i] == g for i, d in enumerate(state.stages))
-        if not has_work and not any(unit[0] == g for units in state.kit for unit in units):
+        is_left = any(unit[0] == g for units in state.kit for unit in units) or any(b.ground == g for b in state.ready)
+        if not has_work and not is_left:
             return
         there = [
             k
@@ -510,13 +577,14 @@ class _Search:
             for unit in units
             if unit == (VAN, IN_VAN) and self._is_wanted(state, k, g)
         ]
-        for together, loads in self._loads(g, there, self._containers_wanted(state, g), len(at_van)):
+        boxes = [Box(g, n, self.materials[n][1], 100) for n in self._containers_wanted(state, g)]
+        for together, loads in self._loads(g, there, boxes, len(at_van)):
             carried = tuple(sorted([*together, *(k for kits, _ in loads for k in kits)]))
             units = [list(x) for x in state.kit]
             for k in carried:
                 _turn(units[k], (VAN, IN_VAN), (g, MOVING))
-            brought = Counter(n for _, containers in loads for n in containers)
-            for hands in combinations(at_van, len(loads)):
+            brought = Counter(box.index for _, containers in loads for box in containers)
+            for hands in self._bearers(at_van, together, loads):
                 duty = Duty(way.minutes, "in", (g, carried, tuple(sorted(brought.items()))), hands)
                 yield self.day.crossing_price * way.restricted * len(loads), self._begin(state, duty, kit=units)
 
@@ -530,13 +598,40 @@ class _Search:
             for u in units
             if u == (g, PACKED) or (k in ready and u == (g, READY))
         ]
-        for together, loads in self._loads(g, there, [], len(here)):
+        for together, loads in self._loads(g, there, [box for box in state.ready if box.ground == g], len(here)):
             carried = tuple(sorted([*together, *(k for kits, _ in loads for k in kits)]))
             units = [list(x) for x in state.kit]
             for k in carried:
                 _turn(units[k], (g, PACKED) if (g, PACKED) in units[k] else (g, READY), (g, MOVING))
-            for hands in combinations(here, len(loads)):
-                yield 0, self._begin(state, Duty(self.ways[g].minutes, "out", (g, carried), hands), kit=units)
+            left = Counter(state.ready) - Counter(box for _, containers in loads for box in containers)
+            ready = tuple(sorted(left.elements()))
+            for hands in self._bearers(here, together, loads):
+                duty = Duty(self.ways[g].minutes, "out", (g, carried), hands)
+                yield 0, self._begin(state, duty, kit=units, ready=ready)
+
+    def _bearers(
+        self, here: list[int], together: tuple[int, ...], loads: list["_Load"]
+    ) -> Iterator[tuple[int, ...]]:
+        """Hands who could bear these loads, each their own, without lifting more than they do."""
+        for hands in (combinations if self.alike else permutations)(here, len(loads)):
+            shared = sum((self._kit(k).mass or 0.0) / self._together(hands) for k in together)
+            borne = [shared + self._mass(*load) / self.lifts[h] for h, load in zip(hands, loads, strict=True)]
+            if all(part <= 1 + 1e-6 for part in borne):
+                yield hands
+
+    def _together(self, hands: tuple[int, ...]) -> float:
+        """What some hands lift together: a pair two thirds of the sum, three a half (HSE INDG143)."""
+        return {1: 1.0, 2: 2 / 3, 3: 1 / 2}[len(hands)] * sum(self.lifts[h] for h in hands)
+
+    def _mass(self, kits: tuple[int, ...], boxes: tuple[Box, ...]) -> float:
+        mass = sum(self._kit(k).mass or 0.0 for k in kits)
+        for box in boxes:
+            material = self.day.materials[box.name]
+            full, empty = material.mass or 0.0, material.empty
+            if empty is None:
+                empty = 0.06 * full if material.holds_kg is None else max(0.0, full - material.holds_kg)
+            mass += full if box.index >= 0 else empty + (full - empty) * box.hundredths / 100
+        return float(mass)
 
     def _containers_wanted(self, state: State, g: int) -> list[int]:
         """Containers (by index of their ground and material) that are still to be brought, each as often as it is."""
@@ -550,8 +645,8 @@ class _Search:
         return wanted
 
     def _loads(
-        self, g: int, kits: list[int], containers: list[int], hands: int
-    ) -> Iterator[tuple[tuple[int, ...], list[tuple[tuple[int, ...], tuple[int, ...]]]]]:
+        self, g: int, kits: list[int], containers: list[Box], hands: int
+    ) -> Iterator[tuple[tuple[int, ...], list["_Load"]]]:
         """What one hand can carry on a leg, or as many together as lift something: (shared, [own of each])."""
         limit = self.ways[g].load_limit + 1e-9
         light = [k for k in kits if self._kit(k).lift == 1]
@@ -577,19 +672,31 @@ class _Search:
                 ):
                     yield together, list(own)
 
-    def _weight(self, kits: tuple[int, ...], containers: tuple[int, ...]) -> float:
+    def _weight(self, kits: tuple[int, ...], containers: tuple[Box, ...]) -> float:
         load = sum(self._kit(k).load for k in kits)
-        return float(load + sum(self.day.materials[self.materials[n][1]].load for n in containers))
+        for box in containers:  # an empty one is a quarter of a full one
+            full = self.day.materials[box.name].load
+            load += full if box.index >= 0 else full * (0.25 + 0.75 * box.hundredths / 100)
+        return float(load)
+
+
+_Load = tuple[tuple[int, ...], tuple[Box, ...]]
+"""What one hand carries alone: kit, and containers."""
 
 
 class _Mode(NamedTuple):
-    """A way to do a stage: minutes, hands, all its kit, the supplies that draws on, containers used."""
+    """A way to do a stage: minutes, hands, all its kit, the supplies that draws on, containers taken.
+
+    Then, in hundredths of a container, what is used up of them and what is left by the work.
+    """
 
     minutes: int
     hands: int
     kit: tuple[int, ...]
     draws: Counter[str]
     uses: dict[str, int]
+    expected: dict[str, int]
+    leaves: dict[str, int]
 
 
 def _turn(units: list[tuple[int, int]], before: tuple[int, int], after: tuple[int, int]) -> None:
@@ -598,22 +705,24 @@ def _turn(units: list[tuple[int, int]], before: tuple[int, int], after: tuple[in
     units.append(after)
 
 
-def _subsets(things: list[int]) -> list[tuple[int, ...]]:
+def _subsets(things: list[Any]) -> list[tuple[Any, ...]]:
     """Every choice from a list that may hold equal things, once each."""
     return sorted({tuple(sorted(x)) for n in range(len(things) + 1) for x in combinations(things, n)})
 
 
-def _within(taken: list[int], there: list[int]) -> bool:
+def _within(taken: list[Any], there: list[Any]) -> bool:
     return not Counter(taken) - Counter(there)
 
 
 def _refuse_what_is_left_out(day: Day) -> None:
     assert not any(hand.own_transport or hand.hours for hand in day.hands.values())
-    assert not any(kit.may_stay for kit in day.kit.values())
+    assert not any(kit.may_stay or kit.wheels or kit.rinse_out for kit in day.kit.values())
+    assert day.meal is None
     assert not day.weather
     assert not any(place.at for place in day.places.values())
     for job in day.jobs.values():
         assert job.visits == 1
+        assert not job.arriving + job.leaving
         for ground in job.grounds.values():
             assert ground.way_in.is_open or ground.way_in.minutes
             assert ground.way_in.protection != "ours" or (ground.way_in.lay and ground.way_in.lift)

@@ -32,7 +32,38 @@ def tiny(seed: int) -> Day:
     if seed >= 50:
         for job in jobs.values():
             _enrich(random.Random(10_000 + seed), job)
-    return Day.model_validate(_around(rng, jobs, kit, [f"hand{h}" for h in range(hands)], minutes=(2, 5)))
+    tables = _around(rng, jobs, kit, [f"hand{h}" for h in range(hands)], minutes=(2, 5))
+    if seed >= WEIGHED:
+        _weigh(random.Random(20_000 + seed), tables)
+    return Day.model_validate(tables)
+
+
+WEIGHED = 400
+"""From this seed on tiny days have masses, waste, and material of which something is left."""
+
+
+def _weigh(rng: random.Random, tables: Tables) -> None:
+    """Give a day masses that bind some legs, hands who do not all lift alike, waste and leftover."""
+    for hand in tables["hands"].values():
+        hand["lifts"] = rng.choice((25, 25, 16, 20))
+    weakest = min(hand["lifts"] for hand in tables["hands"].values())
+    for piece in tables["kit"].values():
+        piece["mass"] = rng.choice((3, 6, 9, 12)) if piece.get("lift", 1) == 1 else weakest * rng.choice((1.0, 1.25))
+    tables["materials"]["filler"] |= {"mass": rng.choice((8, 12)), "empty": 0.5}
+    tables["materials"]["rubble"] = {"mass": rng.choice((10, 14)), "empty": 0.2, "load": rng.choice((0.5, 1))}
+    for job in tables["jobs"].values():
+        for stage in job["stages"].values():
+            for method in stage["methods"].values():
+                if "uses" in method:
+                    method["expected"] = {"filler": round(rng.uniform(0.2, method["uses"]["filler"]), 2)}
+        stages = list(job["stages"].values())
+        some = rng.choice(stages)["methods"]["one"]
+        some["leaves"] = {"rubble": rng.choice((0.3, 1.0, 1.4))}
+        if rng.random() < 0.5:
+            taking = rng.choice(stages)["methods"]["one"]
+            taking |= {"uses": {"filler": 1}, "expected": {"filler": rng.choice((0.25, 0.5, 1.0))}}
+        if rng.random() < 0.3:
+            job["customer"] = {"keeps": ["filler"]}
 
 
 def _tiny_kit(rng: random.Random, hands: int) -> Tables:
