@@ -4,9 +4,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from planner.day import Day
+from planner.day.names import Names
 from planner.fit.least_work import least_work
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
+from planner.plan.unknown_weather import leaning
 from planner.trade.units import show_clock, show_minutes
 
 if TYPE_CHECKING:
@@ -36,10 +38,10 @@ def verdict(day: Day, plan: Plan, risk: "Risk | None" = None) -> Verdict:
     risk
         The plan played out; where it is left out and the day might be tight, it is played out here.
     """
-    spare = latest_finish(day) - plan.home
+    spare, unknown = latest_finish(day) - plan.home, _unknown(day, plan)
     if spare < 0:
-        proof = _why_not(day, plan)
-        return Verdict("does not fit", spare, f"Does not fit by {show_minutes(-spare)}{proof}.", _carries(day, plan))
+        words = f"Does not fit by {show_minutes(-spare)}{_why_not(day, plan)}.{unknown}"
+        return Verdict("does not fit", spare, words, _carries(day, plan))
     if risk is None and _may_be_late(day, plan, spare):
         from planner.fit.risk import play_out
 
@@ -47,8 +49,18 @@ def verdict(day: Day, plan: Plan, risk: "Risk | None" = None) -> Verdict:
     if risk is not None and risk.late > LATE_TOO_OFTEN:
         often = f"late in {100 * risk.late:.0f} days of 100"
         words = f"Tight: {show_minutes(spare)} spare on likely times, but {often}; 80 % of days end by"
-        return Verdict("tight", spare, f"{words} {show_clock(risk.home_80)}.", _carries(day, plan))
-    return Verdict("fits", spare, f"Fits with {show_minutes(spare)} spare.", _carries(day, plan))
+        return Verdict("tight", spare, f"{words} {show_clock(risk.home_80)}.{unknown}", _carries(day, plan))
+    return Verdict("fits", spare, f"Fits with {show_minutes(spare)} spare.{unknown}", _carries(day, plan))
+
+
+def _unknown(day: Day, plan: Plan) -> str:
+    """That the plan leans on hours past the end of its forecast, and with what; empty where it does not."""
+    found = leaning(day, plan)
+    if not found:
+        return ""
+    names = list(dict.fromkeys(f"'{Names(day).stage(one.job, one.stage)}'" for one in found))
+    told = ", ".join(names[:3]) + (f" and {len(names) - 3} more" if len(names) > 3 else "")
+    return f" The weather is not known after {show_clock(found[0].known_until)}: it is taken to hold for {told}."
 
 
 def _may_be_late(day: Day, plan: Plan, spare: int) -> bool:

@@ -6,7 +6,8 @@ from typing import Literal
 from planner.day import Day
 from planner.day.names import Names, plain, sentence
 from planner.plan.plan import Carried, Chore, Crossing, Drive, Plan, Visit, Work
-from planner.sheet.wording import counted, how_full, listed
+from planner.plan.unknown_weather import leaning
+from planner.sheet.wording import counted, how_full, listed, moment
 
 FREE_FROM = 5
 """A gap of at least so many minutes gets a row of its own: it is time that can be used."""
@@ -143,6 +144,11 @@ class _OrderWriter:
         if stage.wear:
             notes.append(f"Wear: {', '.join(plain(word) for word in stage.wear)}")
         notes += [plain(said) for said in (stage.methods[work.method].notes, stage.notes) if said]
+        notes += [
+            f"Weather not known after {moment(self.day.date, one.known_until)}: look again before you start"
+            for one in leaning(self.day, self.plan)
+            if (one.job, one.stage) == (work.job, work.stage)
+        ]
         mates = [names.hand(other) for other in work.hands if other != self.hand]
         if mates:
             notes.append(f"With {listed(mates)}")
