@@ -1,6 +1,9 @@
 """Draws each state of the window on the sample days, in three lights and at two sizes, for a person to look at.
 
     python -m tests.screens OUT [--only WORD] [--seconds S]
+    python -m tests.screens OUT --guide
+
+With ``--guide`` it draws those that the guide shows, each once, in light, into OUT (resources/help/pictures).
 
 It plans for real, so it takes some minutes. One process draws one size, since a size is set when Qt starts.
 """
@@ -104,6 +107,43 @@ def draw(size: Size, out: Path, only: str, seconds: int) -> None:
             camera.shoot(window, state)
         for page in window.pages():
             page.end()
+
+
+GUIDE_SIZE = Size(1366, 768, 1.0)
+
+
+def draw_for_the_guide(out: Path, seconds: int) -> None:
+    """Draw the pictures of the guide: the whole window, the picture alone, and each page beside it."""
+    from PySide6.QtCore import QSettings
+    from PySide6.QtWidgets import QApplication
+
+    from planner.desktop.look import Scheme, wear
+    from planner.desktop.model.preferences import Preferences
+    from planner.desktop.window import Window
+
+    application = QApplication(["slackwater"])
+    wear(application, Scheme.LIGHT)
+    camera = Camera(application, GUIDE_SIZE, out, "")
+    with tempfile.TemporaryDirectory() as folder:
+        for name in ("SAFETY_COPIES", "RECORD"):
+            os.environ[f"SLACKWATER_{name}"] = f"{folder}/{name}"
+        preferences = Preferences(QSettings(f"{folder}/settings.ini", QSettings.Format.IniFormat))
+        preferences.seconds = seconds
+        window = Window(preferences)
+        window.resize(GUIDE_SIZE.width, GUIDE_SIZE.height)
+        window.show()
+        page = _opened(camera, window, Path(folder), "rear_patio")
+        page.go_to("order")
+        camera.rest(1.0)
+        window.grab().save(str(out / "day.png"))
+        for key in page.rail.page_keys():
+            page.go_to(key)
+            camera.rest(6.0 if key in ("sheet", "risk") else 0.5)
+            page.panels.grab().save(str(out / f"page-{key}.png"))
+        page.panels.hide()
+        camera.rest(1.0)
+        page.chart.grab().save(str(out / "picture.png"))
+        page.end()
 
 
 def states(camera: Camera, window: "Window", folder: Path) -> Iterator[str]:
@@ -217,11 +257,16 @@ def main() -> int:
     parser.add_argument("out", type=Path, help="a folder for the pictures")
     parser.add_argument("--only", default="", metavar="WORD", help="only states whose name holds this")
     parser.add_argument("--seconds", type=int, default=20, help="how long each day is planned")
+    parser.add_argument("--guide", action="store_true", help="only the pictures that the guide shows")
     parser.add_argument("--size", type=int, choices=range(len(SIZES)), help=argparse.SUPPRESS)
     asked = parser.parse_args()
     asked.out.mkdir(parents=True, exist_ok=True)
     if asked.size is not None:
         draw(SIZES[asked.size], asked.out, asked.only, asked.seconds)
+        return 0
+    if asked.guide:
+        os.environ["QT_QPA_PLATFORM"] = "offscreen"
+        draw_for_the_guide(asked.out, asked.seconds)
         return 0
     codes = []
     for at, size in enumerate(SIZES):

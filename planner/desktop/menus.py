@@ -105,7 +105,7 @@ class Menus(QObject):
 
     def _fill_help(self) -> None:
         menu = self._menu(self.tr("&Help"))
-        self._add(menu, self.tr("&How it works"), self.on_help, Keys.HelpContents)
+        self._add(menu, self.tr("&Guide"), self.on_help, Keys.HelpContents)
         self._add(menu, self.tr("&About Slackwater"), self.on_about, None)
 
     def _menu(self, words: str) -> QMenu:
@@ -236,9 +236,9 @@ class Menus(QObject):
     @Slot()
     def on_about(self) -> None:
         """Who and which version."""
-        from planner.desktop.pages.about import show_about
+        from planner.desktop.pages.about import About
 
-        show_about(self._window)
+        About(self._window).exec()
 
     def _dress(self) -> None:
         application = QApplication.instance()

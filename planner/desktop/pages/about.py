@@ -1,12 +1,13 @@
-"""What this is, and the versions it runs on: what one is asked for when something goes wrong."""
+"""What this is, the versions it runs on, and whose work is in it: asked for when something goes wrong, and by lawyers."""
 
 import platform
-from importlib.metadata import PackageNotFoundError, version
+from importlib.metadata import PackageNotFoundError, metadata, requires, version
 
 from PySide6.QtCore import qVersion
-from PySide6.QtWidgets import QMessageBox, QWidget
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QTextBrowser, QVBoxLayout, QWidget
 
 from planner import __version__
+from planner.resources import resource
 
 
 def versions() -> list[tuple[str, str]]:
@@ -20,13 +21,35 @@ def versions() -> list[tuple[str, str]]:
     ]
 
 
-def show_about(parent: QWidget) -> None:
-    """Show it."""
-    box = QMessageBox(parent)
-    box.setWindowTitle(parent.tr("About Slackwater"))
-    box.setText(parent.tr("Slackwater plans a working day around its waits and its ways in."))
-    box.setInformativeText("\n".join(f"{name} {number}" for name, number in versions()))
-    box.exec()
+def licences() -> str:
+    """Whose work is in this program, in Markdown: the list that its build made, else what it was installed with."""
+    try:
+        return resource("licences.md").read_text("utf-8")
+    except FileNotFoundError:
+        lines = ["# What this program is run with, and its licences", ""]
+        names = [text.partition(">")[0].strip() for text in requires("slackwater") or () if "extra ==" not in text]
+        return "\n".join(lines + [f"* {name} {_version(name)}: {_licence(name)}" for name in names])
+
+
+class About(QDialog):
+    """The program, its versions, and the licences of all that is in it."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("About Slackwater")
+        self.resize(620, 560)
+        what = QLabel("Slackwater plans a working day around its waits and its ways in.", self)
+        what.setWordWrap(True)
+        self.versions = QLabel("\n".join(f"{name} {number}" for name, number in versions()), self)
+        self.licences = QTextBrowser(self)
+        self.licences.setAccessibleName("Licences")
+        self.licences.setOpenLinks(False)
+        self.licences.setMarkdown(licences())
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close, self)
+        buttons.rejected.connect(self.reject)
+        column = QVBoxLayout(self)
+        for widget in (what, self.versions, self.licences, buttons):
+            column.addWidget(widget)
 
 
 def _version(name: str) -> str:
@@ -34,3 +57,13 @@ def _version(name: str) -> str:
         return version(name)
     except PackageNotFoundError:
         return "–"
+
+
+def _licence(name: str) -> str:
+    try:
+        about = metadata(name)
+    except PackageNotFoundError:
+        return "–"
+    said = about.get("License-Expression") or str(about.get("License") or "").partition("\n")[0]
+    listed = [c.rsplit(" :: ", 1)[-1] for c in about.get_all("Classifier") or () if c.startswith("License")]
+    return str(said) if said and len(said) < 80 else ", ".join(listed) or "see the package"

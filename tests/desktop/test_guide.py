@@ -1,0 +1,127 @@
+"""The guide says what the window says: its links lead somewhere, its pictures are there, its buttons have those names."""
+
+import ast
+import re
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt, QUrl
+from PySide6.QtGui import QTextDocument
+from pytestqt.qtbot import QtBot
+
+from planner.desktop.pages.about import About, licences
+from planner.desktop.pages.catalogue import PAGES
+from planner.desktop.pages.guide import GuidePage, guide_pages
+from planner.desktop.pages.help import HelpView
+
+ROOT = Path(__file__).parent.parent.parent
+GUIDE = guide_pages()
+IN_THE_WINDOW = ("10-", "20-", "22-", "24-", "26-", "28-", "60-")
+"""Pages on which whatever is in bold is a name in the window."""
+
+
+def said_in_the_window() -> set[str]:
+    """Every text in the source of the window, without the marks of shortcuts."""
+    texts = set()
+    for path in (ROOT / "planner" / "desktop").rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.Constant) and isinstance(node.value, str):
+                texts.add(node.value.replace("&", ""))
+    return texts
+
+
+SAID = said_in_the_window()
+NOT_NAMES = {"path", "bar", "pool", "Hatched", "thin band", "Start with a day.", "The way in.", "The work."}
+
+
+@pytest.mark.parametrize("page", GUIDE, ids=lambda page: page.path.stem)
+def test_links_and_pictures_are_there(page: GuidePage) -> None:
+    assert page.title
+    for words, target in re.findall(r"!?\[([^\]]+)\]\(([^)]+)\)", page.text):
+        assert (page.path.parent / target).is_file(), (words, target)
+
+
+@pytest.mark.parametrize("page", [p for p in GUIDE if p.path.name.startswith(IN_THE_WINDOW)], ids=lambda p: p.path.stem)
+def test_what_is_named_is_in_the_window(page: GuidePage) -> None:
+    """A button that is called otherwise since then is found here."""
+    named = {" ".join(name.split()).rstrip(":") for name in re.findall(r"\*\*([^*]+)\*\*", page.text)}
+    headings = {"Add a job", "Look at the strip", "Read the order", "Check the van", "Print the sheet"}
+    quoted = {name for name in named if name.startswith("The strip says") or name.startswith('"')}
+    assert named - SAID - NOT_NAMES - headings - quoted == set()
+
+
+def test_each_page_of_the_window_has_its_place_and_picture_in_the_guide() -> None:
+    text = "\n".join(page.text for page in GUIDE)
+    for page in PAGES:
+        if page.key:
+            assert f"## {page.words}\n" in text, page.words
+            assert f"pictures/page-{page.key}.png" in text, page.key
+
+
+FIRST_HOUR = {
+    "what is an armful": "armful",
+    "what is a ground": "ground",
+    "what is restricted": "restricted",
+    "how do I print": "print",
+    "where is my day kept": "file that you saved",
+    "can I undo": "ctrl+z",
+    "what if it does not fit": "does not fit",
+    "where do the minutes come from": "divided by a rate",
+    "what does proven best mean": "proven best",
+    "how do I change a rate": "trade.toml",
+    "what did I do wrong": "not ready",
+    "does it send my data": "sends nothing",
+    "what if I am late": "started and done",
+    "a second hand": "second hand",
+    "no tap": "tap",
+}
+
+
+@pytest.mark.parametrize("sought", FIRST_HOUR.values(), ids=FIRST_HOUR.keys())
+def test_the_questions_of_a_first_hour_are_answered(sought: str) -> None:
+    assert any(page.speaks_of(sought) for page in GUIDE)
+
+
+def test_search_lists_the_pages_that_speak_of_it_and_marks_the_words(qtbot: QtBot) -> None:
+    view = HelpView()
+    qtbot.addWidget(view)
+    view.show()
+    qtbot.keyClicks(view.search, "evaporation Uno")
+    shown = [row for row in range(view.titles.count()) if not view.titles.item(row).isHidden()]
+    assert [GUIDE[row].path.stem for row in shown] == ["40-recipes"]
+    assert view.view.toPlainText().startswith(GUIDE[shown[0]].title)
+    assert {mark.cursor.selectedText().casefold() for mark in view.view.extraSelections()} == {"evaporation", "uno"}
+    qtbot.keyClick(view.search, Qt.Key.Key_A, Qt.KeyboardModifier.ControlModifier)
+    qtbot.keyClicks(view.search, "zebra crossing of nowhere")
+    assert all(view.titles.item(row).isHidden() for row in range(view.titles.count()))
+
+
+def test_links_lead_to_pages_and_nowhere_else(qtbot: QtBot) -> None:
+    view = HelpView()
+    qtbot.addWidget(view)
+    view.on_link(QUrl("40-recipes.md"))
+    assert view.view.toPlainText().startswith("Recipes")
+    view.on_link(QUrl("https://example.org/20-picture.html"))
+    assert view.view.toPlainText().startswith("Recipes")
+
+
+def test_pictures_are_no_wider_than_the_page(qtbot: QtBot) -> None:
+    view = HelpView()
+    qtbot.addWidget(view)
+    view.resize(700, 500)
+    view.show()
+    qtbot.waitExposed(view)
+    kind = QTextDocument.ResourceType.ImageResource.value
+    picture = view.view.loadResource(kind, QUrl("pictures/day.png"))
+    assert 100 < picture.width() <= view.view.viewport().width()
+    assert view.view.loadResource(kind, QUrl("../icons/slackwater.svg")) is None
+    assert view.view.loadResource(kind, QUrl("https://example.org/x.png")) is None
+
+
+def test_about_names_whose_work_is_in_it(qtbot: QtBot) -> None:
+    box = About()
+    qtbot.addWidget(box)
+    assert "ortools" in box.versions.text()
+    for name in ("ortools", "PySide6-Essentials", "reportlab"):
+        assert f"* {name} " in licences()
+        assert name in box.licences.toPlainText()
