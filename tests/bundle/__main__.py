@@ -4,11 +4,12 @@
     python -m tests.bundle [--out DIR] [--keep-pictures]
 
 In DIR (``dist`` unless said) come ``slackwater/``, with the program, the guide as one page and the list of licences,
-and ``slackwater-VERSION-SYSTEM-MACHINE.tar.gz`` (``.zip`` on Windows). Before it is built, the pictures of the guide are
+and ``slackwater-VERSION-SYSTEM-MACHINE.tar.gz`` (``.zip`` on Windows). Before that, the pictures of the guide are
 drawn anew, so that they show the window as it is. Tried on Linux; on Windows and macOS the recipe is the same, untried.
 """
 
 import argparse
+import ast
 import os
 import platform
 import shutil
@@ -42,18 +43,18 @@ def build(out: Path, work: Path) -> Path:
 
 
 def strip_symbols(inside: Path) -> None:
-    """Take the symbols for debuggers out of the two largest libraries that come with them.
+    """Take the symbols for debuggers out of those libraries that come with them.
 
     Not out of all: what wheels carry in folders of their own (numpy's, Pillow's) no longer loads when it is stripped.
     """
     if sys.platform == "linux" and shutil.which("strip"):
-        for library in (*inside.glob("libpython*"), *inside.glob("ortools/.libs/*")):
+        for library in (*inside.glob("libpython*"), *inside.glob("ortools/.libs/*"), *inside.rglob("lib-dynload/*")):
             subprocess.run(["strip", "--strip-unneeded", str(library)], check=True)
 
 
 def bundled_files(work: Path) -> list[Path]:
     """Every source file that went into the bundle, as PyInstaller's own lists of it tell."""
-    listed = [eval(toc.read_text("utf-8"), {"__builtins__": {}}) for toc in work.rglob("*.toc")]  # noqa: S307
+    listed = [ast.literal_eval(toc.read_text("utf-8")) for toc in work.rglob("*.toc")]
     return [Path(text) for text in _texts(listed) if os.path.isabs(text)]
 
 

@@ -1,4 +1,4 @@
-"""The guide says what the window says: its links lead somewhere, its pictures are there, its buttons have those names."""
+"""The guide says what the window says: links lead somewhere, pictures are there, buttons have those names."""
 
 import ast
 import re
@@ -46,7 +46,7 @@ def test_what_is_named_is_in_the_window(page: GuidePage) -> None:
     """A button that is called otherwise since then is found here."""
     named = {" ".join(name.split()).rstrip(":") for name in re.findall(r"\*\*([^*]+)\*\*", page.text)}
     headings = {"Add a job", "Look at the strip", "Read the order", "Check the van", "Print the sheet"}
-    quoted = {name for name in named if name.startswith("The strip says") or name.startswith('"')}
+    quoted = {name for name in named if name.startswith(("The strip says", '"'))}
     assert named - SAID - NOT_NAMES - headings - quoted == set()
 
 

@@ -1,6 +1,7 @@
-"""What this is, the versions it runs on, and whose work is in it: asked for when something goes wrong, and by lawyers."""
+"""What this is, the versions it runs on, and whose work is in it."""
 
 import platform
+import re
 from importlib.metadata import PackageNotFoundError, metadata, requires, version
 
 from PySide6.QtCore import qVersion
@@ -27,7 +28,8 @@ def licences() -> str:
         return resource("licences.md").read_text("utf-8")
     except FileNotFoundError:
         lines = ["# What this program is run with, and its licences", ""]
-        names = [text.partition(">")[0].strip() for text in requires("slackwater") or () if "extra ==" not in text]
+        wanted = [text for text in requires("slackwater") or () if "extra ==" not in text]
+        names = [name.group() for text in wanted if (name := re.match(r"[\w.-]+", text))]
         return "\n".join(lines + [f"* {name} {_version(name)}: {_licence(name)}" for name in names])
 
 

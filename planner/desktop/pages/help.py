@@ -2,7 +2,16 @@
 
 from PySide6.QtCore import Qt, QUrl, Slot
 from PySide6.QtGui import QImage, QTextCharFormat, QTextCursor, QTextDocument
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QLineEdit, QListWidget, QTextBrowser, QTextEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QDialog,
+    QHBoxLayout,
+    QLineEdit,
+    QListWidget,
+    QTextBrowser,
+    QTextEdit,
+    QVBoxLayout,
+    QWidget,
+)
 
 from planner.desktop.pages.guide import GuidePage, guide_pages
 

@@ -1,0 +1,188 @@
+"""The built program, tried as one who was handed it: unpacked elsewhere, no Python, no home to write to, no network.
+
+    python -m tests.bundle && SLACKWATER_BUILT=dist python -m pytest tests/bundle/test_built.py
+
+The window is driven on a virtual screen by its keys (``xvfb`` and ``xdotool`` of the system); without them, and without
+a built program, the tests say that they were skipped.
+"""
+
+import json
+import os
+import shutil
+import subprocess
+import sys
+import tarfile
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+BUILT = os.environ.get("SLACKWATER_BUILT")
+MOST_MEGABYTES = 280
+"""More than this, unpacked, is more than a tradesperson's laptop should have to keep for a planner."""
+
+pytestmark = [
+    pytest.mark.skipif(BUILT is None, reason="SLACKWATER_BUILT names no folder with a built program"),
+    pytest.mark.skipif(sys.platform != "linux", reason="tried on Linux only"),
+]
+
+
+@pytest.fixture(scope="module")
+def program(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The program out of its archive, in a folder with spaces and umlauts that cannot be written to."""
+    assert BUILT is not None
+    (archive,) = Path(BUILT).resolve().glob("slackwater-*.tar.gz")
+    folder = tmp_path_factory.mktemp("Grün & Söhne, office")
+    with tarfile.open(archive) as packed:
+        packed.extractall(folder, filter="data")
+    return folder / "slackwater" / "slackwater"
+
+
+@pytest.fixture
+def place(tmp_path: Path) -> Path:
+    """A folder for days, with one in it."""
+    days = tmp_path / "Tage für morgen"
+    days.mkdir()
+    sample = Path(__file__).parent.parent.parent / "sample_days" / "tiny.toml"
+    shutil.copy(sample, days / "tiny.toml")
+    return days
+
+
+def surroundings(tmp_path: Path, **more: str) -> dict[str, str]:
+    """An environment without Python on the path, whose home cannot be written to."""
+    home = tmp_path / "home"
+    home.mkdir(exist_ok=True)
+    home.chmod(0o555)
+    return {"PATH": "/nowhere", "HOME": str(home), "LANG": "C.UTF-8", **more}
+
+
+def offline() -> list[str]:
+    """What runs a program without any network, where that is allowed."""
+    command = ["/usr/bin/unshare", "--net"]
+    allowed = Path(command[0]).exists() and subprocess.run([*command, "/bin/true"], check=False).returncode == 0
+    return command if allowed else []
+
+
+def run(program: Path, *words: str, tmp_path: Path) -> subprocess.CompletedProcess[str]:
+    command = [*offline(), str(program), *words]
+    return subprocess.run(
+        command, env=surroundings(tmp_path), cwd="/", capture_output=True, text=True, check=False, timeout=300
+    )
+
+
+def test_it_is_small_enough(program: Path) -> None:
+    files = [path for path in program.parent.rglob("*") if path.is_file() and not path.is_symlink()]
+    megabytes = sum(path.stat().st_size for path in files) / 1e6
+    assert megabytes < MOST_MEGABYTES, f"{megabytes:.0f} MB"
+
+
+def test_it_carries_guide_licences_and_sample_days(program: Path) -> None:
+    folder = program.parent
+    assert "<h1>The words</h1>" in (folder / "guide.html").read_text("utf-8")
+    licences = (folder / "licences.md").read_text("utf-8")
+    for name in ("ortools", "pydantic", "reportlab", "pandas", "numpy", "PySide6", "Qt", "DejaVu"):
+        assert name in licences, name
+    assert (folder / "sample_days" / "rear_patio.toml").is_file()
+
+
+def test_every_command_has_its_help(program: Path, tmp_path: Path) -> None:
+    from planner.cli import COMMANDS
+
+    for command in COMMANDS:
+        done = run(program, command, "--help", tmp_path=tmp_path)
+        assert (done.returncode, done.stderr) == (0, ""), command
+
+
+def test_the_command_plans_prints_and_draws(program: Path, place: Path, tmp_path: Path) -> None:
+    day = str(place / "tiny.toml")
+    planned = run(program, "plan", day, "--keep", tmp_path=tmp_path)
+    assert planned.returncode == 0, planned.stderr
+    assert "Proven best" in planned.stdout
+    for words, made in ((["sheet", day], "sheet.pdf"), (["export", day, "chart"], "chart.png")):
+        done = run(program, *words, "-o", str(place / made), tmp_path=tmp_path)
+        assert done.returncode == 0, done.stderr
+    text = "".join(page.extract_text() for page in PdfReader(place / "sheet.pdf").pages)
+    assert "Treat the wall" in text
+    assert (place / "chart.png").read_bytes().startswith(b"\x89PNG")
+    assert run(program, "fit", day, tmp_path=tmp_path).returncode == 0
+
+
+@pytest.fixture
+def screen() -> Iterator[str]:
+    """A virtual screen; its name."""
+    if not (shutil.which("Xvfb") and shutil.which("xdotool")):
+        pytest.skip("needs xvfb and xdotool of the system")
+    reading, writing = os.pipe()
+    server = subprocess.Popen(
+        ["Xvfb", "-displayfd", str(writing), "-screen", "0", "1366x768x24", "-nolisten", "tcp"],
+        pass_fds=[writing],
+        stderr=subprocess.DEVNULL,
+    )
+    os.close(writing)
+    with os.fdopen(reading) as told:
+        number = told.readline().strip()
+    yield f":{number}"
+    server.terminate()
+    server.wait()
+
+
+def test_the_window_plans_in_a_process_of_its_own_and_prints(
+    program: Path, place: Path, tmp_path: Path, screen: str
+) -> None:
+    settings, state = tmp_path / "settings", tmp_path / "state"
+    more = {"XDG_CONFIG_HOME": str(settings), "XDG_STATE_HOME": str(state), "XDG_DATA_HOME": str(tmp_path / "data")}
+    environment = surroundings(tmp_path, DISPLAY=screen, **more)
+    window = subprocess.Popen([str(program), "open", str(place / "tiny.toml")], env=environment, cwd="/")
+    try:
+        shown = _until(lambda: _keys(screen, "search", "--onlyvisible", "--name", "tiny") or None)
+        assert shown is not None, "no window came up"
+        thinker = _until(lambda: _children(window.pid) or None)
+        assert thinker is not None, "no process of its own thinks"
+        pdf = place / "from the window.pdf"
+        _keys(screen, "key", "--clearmodifiers", "ctrl+s")
+        kept = _until(lambda: _kept_plan(screen, place))
+        assert kept is not None, "no plan came"
+        _keys(screen, "key", "--clearmodifiers", "ctrl+shift+p")
+        time.sleep(2)
+        _keys(screen, "key", "ctrl+a")
+        _keys(screen, "type", "--delay", "20", str(pdf))
+        _keys(screen, "key", "Return")
+        made = _until(lambda: (pdf.exists() and pdf.stat().st_size > 1000) or None)
+        assert made is not None, "the window wrote no PDF"
+        assert "Treat the wall" in PdfReader(pdf).pages[0].extract_text()
+    finally:
+        window.terminate()
+        window.wait(20)
+
+
+def _kept_plan(screen: str, place: Path) -> dict[str, object] | None:
+    """The plan that the window saved with the day: saved again until there is one."""
+    path = place / "tiny.plan.json"
+    if path.exists():
+        return dict(json.loads(path.read_text("utf-8")))
+    _keys(screen, "key", "--clearmodifiers", "ctrl+s")
+    return None
+
+
+def _children(pid: int) -> list[str]:
+    path = Path(f"/proc/{pid}/task/{pid}/children")
+    return path.read_text().split() if path.exists() else []
+
+
+def _keys(screen: str, *words: str) -> str:
+    done = subprocess.run(
+        ["xdotool", *words], env=os.environ | {"DISPLAY": screen}, capture_output=True, text=True, check=False
+    )
+    return done.stdout.strip()
+
+
+def _until(asked: "object", seconds: float = 60.0) -> "object":
+    end = time.monotonic() + seconds
+    while time.monotonic() < end:
+        found = asked()  # type: ignore[operator]
+        if found is not None and found is not False:
+            return found
+        time.sleep(0.5)
+    return None
