@@ -13,4 +13,4 @@ The packages, in the order in which a day flows through them; each imports only 
 ``desktop``  the window
 """
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
