@@ -12,6 +12,7 @@ import argparse
 import ast
 import os
 import platform
+import re
 import shutil
 import subprocess
 import sys
@@ -43,12 +44,14 @@ def build(out: Path, work: Path) -> Path:
 
 
 def strip_symbols(inside: Path) -> None:
-    """Take the symbols for debuggers out of those libraries that come with them.
+    """Take the symbols for debuggers out of the libraries that still have them.
 
-    Not out of all: what wheels carry in folders of their own (numpy's, Pillow's) no longer loads when it is stripped.
+    Not out of those that a wheel brought for itself, with a hash in the name (numpy's, Pillow's): they were moved about
+    in their files when the wheel was made, and no longer load when they are stripped.
     """
     if sys.platform == "linux" and shutil.which("strip"):
-        for library in (*inside.glob("libpython*"), *inside.glob("ortools/.libs/*"), *inside.rglob("lib-dynload/*")):
+        libraries = [p for p in inside.rglob("*.so*") if p.is_file() and not p.is_symlink()]
+        for library in (p for p in libraries if not re.search(r"-[0-9a-f]{8}", p.name)):
             subprocess.run(["strip", "--strip-unneeded", str(library)], check=True)
 
 

@@ -25,6 +25,14 @@ LEFT_OUT_MODULES = (
     "lxml",
     "mypy",
     "ast_serialize",
+    # Nothing here speaks to a network, and hashlib knows its own way without OpenSSL.
+    "_ssl",
+    "_hashlib",
+    "readline",
+    # rich colours source code with these, which nobody prints here.
+    "pygments",
+    "markdown_it",
+    "mdurl",
     "pydantic.mypy",
     # Of Pillow, which reportlab asks for, the plain core: the sheets hold no photographs.
     "PIL.AvifImagePlugin",
@@ -88,8 +96,19 @@ LEFT_OUT_FILES = (
     "*/libpixman*",
     "*/libthai*",
     "*/libdatrie*",
+    "*/libharfbuzz.so*",
+    "*/libgraphite2*",
     "*/libmount*",
     "*/libblkid*",
+    # The bus of the desktop is the system's own: where there is one, so are these.
+    "*/libdbus-1*",
+    "*/libsystemd*",
+    "*/libgcrypt*",
+    "*/libgpg-error*",
+    "*/libcap.so*",
+    "*/liblz4.so*",
+    "*/libcrypto*",
+    "*/libssl*",
     # Printing asks the system's own CUPS, which is there where a printer is; a copy of ours would only grow old.
     "*/libcups*",
     "*/libavahi*",
