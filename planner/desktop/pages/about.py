@@ -66,6 +66,7 @@ def _licence(name: str) -> str:
         about = metadata(name)
     except PackageNotFoundError:
         return "–"
-    said = about.get("License-Expression") or str(about.get("License") or "").partition("\n")[0]
-    listed = [c.rsplit(" :: ", 1)[-1] for c in about.get_all("Classifier") or () if c.startswith("License")]
-    return str(said) if said and len(said) < 80 else ", ".join(listed) or "see the package"
+    fields = about.json
+    said = str(fields.get("license_expression") or fields.get("license") or "").partition("\n")[0]
+    listed = [str(c).rsplit(" :: ", 1)[-1] for c in fields.get("classifier", ()) if str(c).startswith("License")]
+    return said if 0 < len(said) < 80 else ", ".join(listed) or "see the package"

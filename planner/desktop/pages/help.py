@@ -44,13 +44,14 @@ class PageView(QTextBrowser):
         marks = []
         while not found.isNull():
             mark = QTextEdit.ExtraSelection()
-            mark.cursor, mark.format = found, marked  # type: ignore[attr-defined]
+            mark.cursor, mark.format = found, marked
             marks.append(mark)
             found = self.document().find(word, found)
         return marks
 
-    def loadResource(self, kind: int, name: QUrl) -> object:  # noqa: N802 - Qt's own name
+    def loadResource(self, kind: int, name: QUrl | str) -> object:  # noqa: N802 - Qt's own name
         """Pictures come scaled to the width of the page; nothing is loaded from elsewhere than beside it."""
+        name = QUrl(name)
         if name.scheme() not in ("", "file") or ".." in name.path():
             return None
         loaded = super().loadResource(kind, name)
