@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt, QUrl
 from PySide6.QtGui import QTextDocument
 from pytestqt.qtbot import QtBot
 
+from planner.day.reading import read_day
 from planner.desktop.pages.about import About, licences
 from planner.desktop.pages.catalogue import PAGES
 from planner.desktop.pages.guide import GuidePage, guide_pages
@@ -56,6 +57,13 @@ def test_each_page_of_the_window_has_its_place_and_picture_in_the_guide() -> Non
         if page.key:
             assert f"## {page.words}\n" in text, page.words
             assert f"pictures/page-{page.key}.png" in text, page.key
+
+
+@pytest.mark.parametrize("text", [t for p in GUIDE for t in re.findall(r"```toml\n(.*?)```", p.text, re.S)])
+def test_a_day_shown_in_the_guide_is_right(tmp_path: Path, text: str) -> None:
+    path = tmp_path / "shown.toml"
+    path.write_text(text, "utf-8")
+    assert list(read_day(path).jobs) == ["elm"]
 
 
 FIRST_HOUR = {
