@@ -2,8 +2,9 @@
 
 import threading
 import time
-from collections.abc import Callable
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
 
 from ortools.sat.python import cp_model
 
@@ -12,6 +13,10 @@ from planner.engine.problem import Problem
 from planner.engine.ranking import Budget, Score
 from planner.engine.rules import obey_all
 from planner.engine.variables import Caps, Expr, Variables
+
+
+LEAST_PATIENCE = 1.0
+"""Seconds without a better plan before a search for plans is given up, at the least."""
 
 
 @dataclass(frozen=True)
@@ -71,13 +76,42 @@ class _Watch(cp_model.CpSolverSolutionCallback):
     def __init__(self, solving: "Solving", variables: Variables, goal: Callable[[Solution], bool] | None) -> None:
         super().__init__()
         self.solving, self.variables, self.goal = solving, variables, goal
+        self.began = time.monotonic()
+        self.last: float | None = None
+
+    def is_idle(self, patience: float) -> bool:
+        """Whether nothing better was found for so many times as long as it took to find the last."""
+        if self.last is None:
+            return False
+        return time.monotonic() - self.last > max(LEAST_PATIENCE, patience * (self.last - self.began))
 
     def on_solution_callback(self) -> None:
         """Keep the solution if it is the best so far."""
+        self.last = time.monotonic()
         solution = self.solving.read(self.variables, tuple(self.response_proto.solution))
         self.solving.offer(solution)
         if self.solving.must_stop() or (self.goal is not None and self.goal(solution)):
             self.stop_search()
+
+
+@contextmanager
+def _giving_up(solver: cp_model.CpSolver, watch: _Watch, patience: float | None) -> Iterator[None]:
+    """Stops a solver that has found nothing better for long, by its own measure, or that somebody asked to stop."""
+    over = threading.Event()
+
+    def wait() -> None:
+        while not over.wait(0.1):
+            if (patience is not None and watch.is_idle(patience)) or watch.solving.must_stop():
+                solver.stop_search()
+                return
+
+    waiting = threading.Thread(target=wait, daemon=True)
+    waiting.start()
+    try:
+        yield
+    finally:
+        over.set()
+        waiting.join()
 
 
 class Solving:
@@ -103,6 +137,7 @@ class Solving:
         self.on_better, self.hint, self.stop = on_better, hint, stop
         self.most_crossings, self.adjust = most_crossings, adjust
         self.outcome = Outcome()
+        self.offering = threading.Lock()
         self.best = known
         self.began = time.monotonic()
         self.spent = 0.0
@@ -136,6 +171,22 @@ class Solving:
         self.spent += solver.response_proto.deterministic_time
         return solver, status
 
+    def solve_for_plans(
+        self, v: Variables, model: cp_model.CpModel, seconds: float, *, patience: float | None = None
+    ) -> cp_model.CpSolverStatus:
+        """Look for better plans and hardly for bounds, on one core: ``model`` is that of ``v``, or a copy with more said.
+
+        Without linear relaxations, which are what bounds come from, far more is tried in the same time. With
+        ``patience`` it ends when nothing better was found for so many times as long as it took to find the last.
+        """
+        solver = solver_within(replace(self.budget, workers=1), seconds)
+        solver.parameters.linearization_level = 0
+        watch = _Watch(self, v, None)
+        with _giving_up(solver, watch, None if self.budget.deterministic else patience):
+            status = solver.solve(model, watch)
+        self.spent += solver.response_proto.deterministic_time
+        return status
+
     def read(self, v: Variables, values: tuple[int, ...]) -> Solution:
         """A solution from the values of a model's variables."""
         home = value_in(values, v.home)
@@ -146,10 +197,11 @@ class Solving:
     def offer(self, solution: Solution) -> None:
         """Keep a solution if it is better than the best so far, and say so."""
         price = self.problem.price
-        if self.best is None or solution.standing.rank(price) < self.best.rank(price):
-            self.outcome.best, self.best = solution, solution.standing
-            if self.on_better is not None:
-                self.on_better(solution)
+        with self.offering:
+            if self.best is None or solution.standing.rank(price) < self.best.rank(price):
+                self.outcome.best, self.best = solution, solution.standing
+                if self.on_better is not None:
+                    self.on_better(solution)
 
     def must_stop(self) -> bool:
         """Whether somebody asked the search to end."""

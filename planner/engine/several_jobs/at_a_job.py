@@ -1,0 +1,149 @@
+"""One job, out of the clock: its best plan wherever it comes to stand, and what it takes at the least."""
+
+import threading
+import time
+from collections import Counter
+from dataclasses import replace
+
+from planner.day import Day
+from planner.engine.bounds import crude_minutes, legs_needed
+from planner.engine.build import build
+from planner.engine.hints import Hint, give
+from planner.engine.problem import Problem
+from planner.engine.ranking import Budget
+from planner.engine.rules import obey_all
+from planner.engine.search import Search
+from planner.engine.several_jobs.alone import alone, out_of_the_clock
+from planner.engine.several_jobs.neighbourhoods import Neighbourhoods
+from planner.engine.several_jobs.shortest_round import NEVER, Least
+from planner.engine.serial.careful import serial_plan
+from planner.engine.solution import SolutionReader
+from planner.engine.solving import Solution, Solving
+from planner.engine.variables import Caps, Expr, Variables
+from planner.plan.plan import Plan
+
+SPARE_CROSSINGS = 2
+"""Restricted crossings that are thought of beyond those that the loads, or the best plan so far, need."""
+
+SLOTS_A_ROW = 4
+"""Crossings of one hand to one ground that are thought of at first: few, as models that have more are slower."""
+
+PATIENCE = 1.0
+"""A search for plans ends when nothing better was found for as long as it took to find the last, so many times."""
+
+
+class AtAJob(Solving):
+    """Finds plans of one job, and proves what it takes at the least.
+
+    ``plan`` is the best so far, of a day whose only job it is and which begins at the day's start. With ``resting``, so
+    many hands at the least have their break there, at any time.
+    """
+
+    def __init__(self, day: Day, job: str, budget: Budget, stop: threading.Event | None = None) -> None:
+        self.job, self.day = job, alone(day, job)
+        super().__init__(out_of_the_clock(build(self.day)), replace(budget, workers=1), stop=stop)
+        self.first = serial_plan(self.day, self.problem)
+        self.least = Least(crude := crude_minutes(self.problem), crude)
+        self.model: tuple[Variables, Expr] | None = None
+
+    @property
+    def plan(self) -> Plan | None:
+        """The best plan so far."""
+        return None if self.outcome.best is None else self._read(self.outcome.best)
+
+    @property
+    def is_proven(self) -> bool:
+        """Whether no plan of this job alone is better."""
+        return self.best is not None and self.best.value(self.problem.price) <= self.least.value
+
+    @property
+    def gap(self) -> int:
+        """Minutes between the best plan's value and what is proven."""
+        return (self.best.value(self.problem.price) if self.best is not None else NEVER) - self.least.value
+
+    # --- plans ----------------------------------------------------------------------------------------------------
+
+    def look_for_plans(self, until: float) -> None:
+        """Look for better plans, until some time of the monotonic clock or until little is gained."""
+        needed = sum(legs_needed(self.problem, g) for g in self._restricted())
+        cap = needed + SPARE_CROSSINGS
+        while time.monotonic() < until and not self.must_stop():
+            self._look_within(cap, until)
+            if self.best is None:
+                cap = max(cap + SPARE_CROSSINGS, self._crossings_at_first())
+            elif self._restricted() and self.best.crossings >= cap:
+                cap += SPARE_CROSSINGS
+            else:
+                return
+
+    def better_piece_by_piece(self, until: float, seed: int = 0) -> None:
+        """Better the best plan by planning pieces of it anew."""
+        if self.model is not None:
+            Neighbourhoods(self, *self.model, seed).better(until)
+
+    def _look_within(self, cap: int, until: float) -> None:
+        """Look for plans of no more restricted crossings than ``cap``."""
+        row = max(SLOTS_A_ROW, self._longest_row()) if self.best is None else SLOTS_A_ROW
+        latest = self.problem.horizon if self.first is None else self.first.home
+        if self.best is not None:
+            latest = self.problem.origin + self.best.value(self.problem.price)
+        v = Variables(self.problem, Caps(cap, max(row, cap), latest))
+        obey_all(v)
+        known = self.plan or self.first
+        if known is not None:
+            give(v, Hint(self.day, known, v).said)
+        value = v.model.new_int_var(0, v.end_of_time + self.problem.price * cap, "value")
+        count = v.crossings(restricted=True)
+        v.model.add(count <= cap)
+        v.model.add(value == v.home - self.problem.origin + self.problem.price * count)
+        v.model.minimize(value)
+        before = self.outcome.best
+        self.solve_for_plans(v, v.model, max(0.1, until - time.monotonic()), patience=PATIENCE)
+        if self.outcome.best is not before:
+            self.model = v, value
+
+    def _crossings_at_first(self) -> int:
+        """Restricted crossings of the first plan."""
+        grounds = self.day.jobs[self.job].grounds
+        crossings = () if self.first is None else self.first.crossings
+        return sum(grounds[c.ground].way_in.restricted for c in crossings)
+
+    def _longest_row(self) -> int:
+        """The most crossings of one hand to one ground in the first plan."""
+        rows = Counter((c.ground, c.hand) for c in (() if self.first is None else self.first.crossings))
+        return max(rows.values(), default=0)
+
+    def _read(self, solution: Solution) -> Plan:
+        return SolutionReader(self.day, solution.variables, solution.of).plan()
+
+    # --- proofs ---------------------------------------------------------------------------------------------------
+
+    def prove(self, seconds: float) -> None:
+        """Raise what is proven, and take over a better plan that turns up."""
+        search = self._search(self.problem, seconds)
+        outcome = search.prove()
+        if outcome.best is not None:
+            self.offer(outcome.best)
+        if self.best is not None:
+            restricted = bool(self._restricted())
+            value, minutes = outcome.bound, search.floor if restricted else outcome.bound
+            self.least = replace(
+                self.least,
+                value=max(self.least.value, value),
+                minutes=max(self.least.minutes, minutes),
+                crossings=max(self.least.crossings, search.fewest if restricted else 0),
+            )
+
+    def _search(self, problem: Problem, seconds: float) -> Search:
+        return Search(
+            problem,
+            replace(self.budget, seconds=seconds),
+            known=self.best,
+            hint=self._hint,
+            stop=self.stop,
+        )
+
+    def _hint(self, variables: Variables, solution: Solution | None) -> dict[int, int]:
+        plan = self.plan if solution is None else self._read(solution)
+        plan = plan or self.first
+        return {} if plan is None else Hint(self.day, plan, variables).said

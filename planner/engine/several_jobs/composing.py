@@ -1,0 +1,217 @@
+"""A plan put together from the plans of its jobs: an order of the jobs, each plan moved to its time, and the break put in."""
+
+import itertools
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from planner.day import Day
+from planner.plan.checker import broken_rules
+from planner.plan.plan import Drive, Plan, Rest
+
+FEW_JOBS = 6
+"""Of so many jobs every order is looked at; of more, orders are bettered by moving one job at a time."""
+
+LATE_WEIGHT = 100
+"""A minute past a window or a promise counts as so many minutes of the round."""
+
+PlanInPlace = Callable[[Day], Plan | None]
+"""Plans a day of one job that begins where and when the one before ended."""
+
+
+class Composing:
+    """Puts a day together from ``own``, the plan of each job as a day of its own.
+
+    Where such a plan, moved to the time at which its job comes to stand, breaks a rule of the clock, the job is planned
+    anew in its place by ``plan_in_place``.
+    """
+
+    def __init__(self, day: Day, own: Mapping[str, Plan], plan_in_place: PlanInPlace) -> None:
+        self.day, self.own, self.plan_in_place = day, own, plan_in_place
+        self.minutes = {job: plan.visits[0].depart - plan.visits[0].arrive for job, plan in own.items()}
+
+    def plan(self) -> Plan | None:
+        """The composed plan; None when some job has no plan where it comes to stand, or a break no place."""
+        parts: list[Plan] = []
+        here, now = self.day.van.starts_at, self.day.start
+        for job in self.order():
+            part = self._part(job, here, now)
+            if part is None:
+                return None
+            parts.append(part)
+            here, now = self.day.jobs[job].place, part.visits[0].depart
+        return with_breaks(self.day, _joined(self.day, parts))
+
+    def order(self) -> Sequence[str]:
+        """The order of jobs that costs least: driving, waiting for windows, lateness."""
+        jobs = list(self.day.jobs)
+        if len(jobs) <= FEW_JOBS:
+            return min(itertools.permutations(jobs), key=self._cost)
+        best = sorted(jobs, key=lambda j: (self.day.jobs[j].done_by or 10_000, jobs.index(j)))
+        bettered = True
+        while bettered:
+            moved = (_moved(best, n, m) for n in range(len(best)) for m in range(len(best)))
+            other = min(moved, key=self._cost)
+            bettered = self._cost(other) < self._cost(best)
+            best = other if bettered else best
+        return best
+
+    def _cost(self, order: Sequence[str]) -> int:
+        here, now, late = self.day.van.starts_at, self.day.start, 0
+        for key in order:
+            job = self.day.jobs[key]
+            now += self.day.drive_minutes(here, job.place)
+            if job.arrive is not None:
+                now = max(now, job.arrive[0])
+                late += max(0, now - job.arrive[1])
+            now += self.minutes[key]
+            late += max(0, now - job.done_by) if job.done_by is not None else 0
+            here = job.place
+        return now + self.day.drive_minutes(here, self.day.van.ends_at) + LATE_WEIGHT * late
+
+    def _part(self, job: str, here: str, now: int) -> Plan | None:
+        """The job's own plan moved to its time, or one planned there; driven to from ``here``."""
+        place, own = self.day.jobs[job], self.own[job]
+        minutes = self.day.drive_minutes(here, place.place)
+        arrive = now + minutes if place.arrive is None else max(now + minutes, place.arrive[0])
+        part = moved(own, arrive - own.visits[0].arrive)
+        drives = (
+            Drive(here, place.place, arrive - minutes, arrive),
+            Drive(place.place, place.place, part.visits[0].depart, part.visits[0].depart),
+        )
+        part = replace(part, drives=drives)
+        in_place = self._in_place(job, here, now)
+        if not broken_rules(in_place, part):
+            return part
+        return self.plan_in_place(in_place)
+
+    def _in_place(self, job: str, here: str, now: int) -> Day:
+        """The day with one job only, begun at ``here`` and ended at the job, without breaks."""
+        one = self.day.jobs[job].model_copy(update={"visits": 1})
+        return self.day.model_copy(
+            update={
+                "jobs": {job: one},
+                "van": self.day.van.model_copy(update={"starts_at": here, "ends_at": one.place}),
+                "start": now,
+                "fixed_start": self.day.fixed_start and now == self.day.start,
+                "rest": None,
+                "hands": {h: hand.model_copy(update={"rest": None}) for h, hand in self.day.hands.items()},
+            }
+        )
+
+
+def _moved(order: Sequence[str], n: int, m: int) -> list[str]:
+    """The order with its n-th job moved to place m."""
+    others = [*order[:n], *order[n + 1 :]]
+    return [*others[:m], order[n], *others[m:]]
+
+
+def moved(plan: Plan, by: int) -> Plan:
+    """A plan so many minutes later."""
+    return paused(plan, -(10**6), by)
+
+
+def paused(plan: Plan, at: int, minutes: int) -> Plan:
+    """A plan in which all that begins at a minute or later does so many minutes later."""
+
+    def on(minute: int) -> int:
+        return minute + minutes if minute >= at else minute
+
+    def over(minute: int) -> int:
+        return minute + minutes if minute > at else minute
+
+    return replace(
+        plan,
+        drives=tuple(replace(x, start=on(x.start), end=over(x.end)) for x in plan.drives),
+        visits=tuple(replace(x, arrive=over(x.arrive), depart=on(x.depart)) for x in plan.visits),
+        works=tuple(replace(x, start=on(x.start), end=over(x.end)) for x in plan.works),
+        crossings=tuple(replace(x, start=on(x.start), end=over(x.end)) for x in plan.crossings),
+        stays=tuple(replace(x, carried_in=on(x.carried_in), carried_out=over(x.carried_out)) for x in plan.stays),
+        chores=tuple(replace(x, start=on(x.start), end=over(x.end)) for x in plan.chores),
+        rests=tuple(replace(x, start=on(x.start), end=over(x.end)) for x in plan.rests),
+        attendances=tuple(replace(x, arrive=over(x.arrive), leave=on(x.leave)) for x in plan.attendances),
+    )
+
+
+def _joined(day: Day, parts: Sequence[Plan]) -> Plan:
+    """Plans of single jobs, each begun where the one before ended, as one; each visit lasts until the next drive."""
+    drives = [part.drives[0] for part in parts]
+    last = parts[-1].visits[0].depart
+    place, end = drives[-1].to_place, day.van.ends_at
+    drives.append(Drive(place, end, last, last + day.drive_minutes(place, end)))
+    visits = [replace(part.visits[0], depart=leaving.start) for part, leaving in zip(parts, drives[1:], strict=True)]
+    return Plan(
+        drives=tuple(drives),
+        visits=tuple(visits),
+        works=tuple(x for part in parts for x in part.works),
+        crossings=tuple(x for part in parts for x in part.crossings),
+        stays=tuple(x for part in parts for x in part.stays),
+        chores=tuple(x for part in parts for x in part.chores),
+        rests=tuple(x for part in parts for x in part.rests),
+        attendances=tuple(x for part in parts for x in part.attendances),
+    )
+
+
+# --- breaks -------------------------------------------------------------------------------------------------------
+
+
+def with_breaks(day: Day, plan: Plan) -> Plan | None:
+    """A plan with the breaks that its hands are owed: in idle time where there is some, else in a pause of all.
+
+    None where no pause keeps all rules.
+    """
+    resting = replace(plan, rests=(*plan.rests, *_idle_breaks(day, plan)))
+    if not broken_rules(day, resting):
+        return resting
+    owed = [h for h in _owed(day, plan) if not any(rest.hand == h for rest in resting.rests)]
+    tries = (_pause_for(day, resting, owed, at) for at in _pauses(day, plan))
+    return next((found for found in tries if not broken_rules(day, found)), None)
+
+
+def _owed(day: Day, plan: Plan) -> list[str]:
+    """Hands in the van who are out longer than their break may wait."""
+    rests = {h: day.rest_of(h) for h, hand in day.hands.items() if not hand.own_transport}
+    span = plan.home - plan.leaves
+    return [h for h, rest in rests.items() if rest is not None and rest.length and span > rest.once_over]
+
+
+def _idle_breaks(day: Day, plan: Plan) -> Iterator[Rest]:
+    """For each hand who is owed a break, one in the middle of the day at which it has nothing else to do."""
+    for hand in _owed(day, plan):
+        rest = day.rest_of(hand)
+        assert rest is not None
+        busy = sorted(_busy(day, plan, hand))
+        soonest, latest = plan.leaves + rest.soonest, plan.leaves + rest.once_over
+        soonest, latest = max(soonest, rest.earliest or soonest), min(latest, rest.latest or latest)
+        for (_, end), (start, _) in itertools.pairwise([(0, plan.leaves), *busy, (plan.home, plan.home)]):
+            begin = max(end, soonest)
+            if begin <= latest and begin + rest.length <= start:
+                yield Rest(hand, begin, begin + rest.length)
+                break
+
+
+def _busy(day: Day, plan: Plan, hand: str) -> Iterator[tuple[int, int]]:
+    """Spans in which a hand works, sees to kit, walks, or rides."""
+    yield from ((drive.start, drive.end) for drive in plan.drives)
+    yield from ((x.start, x.end) for x in (*plan.works, *plan.chores) if hand in x.hands)
+    yield from ((x.start, x.end) for x in plan.rests if x.hand == hand)
+    for c in plan.crossings:
+        if c.hand == hand:
+            walk = day.jobs[c.job].grounds[c.ground].way_in.minutes
+            yield from ((c.start, c.start + walk), (c.end - walk, c.end))
+
+
+def _pauses(day: Day, plan: Plan) -> list[int]:
+    """Minutes at which nobody is in the midst of anything, the nearest to the middle of the day first."""
+    busy = [span for hand in day.hands for span in _busy(day, plan, hand)]
+    ends = sorted({end for _, end in busy})
+    middle = (plan.leaves + plan.home) // 2
+    still = [at for at in ends if plan.leaves < at < plan.home and not any(start < at < end for start, end in busy)]
+    return sorted(still, key=lambda at: abs(at - middle))
+
+
+def _pause_for(day: Day, plan: Plan, hands: Sequence[str], at: int) -> Plan:
+    """The plan with a pause of all at a minute, in which these hands have their break."""
+    lengths = {h: rest.length for h in hands if (rest := day.rest_of(h)) is not None}
+    rests = tuple(Rest(h, at, at + minutes) for h, minutes in lengths.items())
+    later = paused(plan, at, max(lengths.values(), default=0))
+    return replace(later, rests=(*later.rests, *rests))

@@ -1,0 +1,102 @@
+"""A day of several jobs planned job by job, on several cores: plans put together from those of its jobs, and a bound."""
+
+import threading
+import time
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
+
+from planner.day import Day
+from planner.engine.problem import Problem
+from planner.engine.ranking import Budget
+from planner.engine.several_jobs.at_a_job import AtAJob
+from planner.engine.several_jobs.composing import Composing
+from planner.engine.several_jobs.shortest_round import ShortestRound
+from planner.plan.plan import Plan
+
+PLANS_SHARE = 0.4
+"""The part of the time in which plans of the jobs are looked for, before the first is put together."""
+
+PIECES_SHARE = 0.3
+"""Of the time of one job after that, the part in which its plan is bettered; in the rest its bound is raised."""
+
+LEAST_SECONDS = 0.5
+"""No job gets less time than that at once."""
+
+PlanInPlace = Callable[[Day, Budget], Plan | None]
+"""Plans a day of one job within a budget."""
+
+
+class JobByJob:
+    """Plans the jobs of a day, each alone and out of the clock, and puts them together.
+
+    Jobs are searched side by side, one thread for each core: the solver lets go of Python's lock while it works.
+    ``on_plan`` is told each plan that is put together; none of them is checked. ``least`` are lower bounds on value
+    and minutes home of every plan of the day, at any time.
+    """
+
+    def __init__(
+        self,
+        day: Day,
+        problem: Problem,
+        budget: Budget,
+        plan_in_place: PlanInPlace,
+        on_plan: Callable[[Plan], None],
+        stop: threading.Event | None = None,
+    ) -> None:
+        self.day, self.problem, self.budget = day, problem, budget
+        self.plan_in_place, self.on_plan, self.stop = plan_in_place, on_plan, stop
+        self.cores = 1 if budget.deterministic else max(1, budget.workers)
+        self.until = time.monotonic() + budget.seconds
+        self.jobs = [AtAJob(day, job, budget, stop) for job in day.jobs]
+        self.given: tuple[int, ...] = ()
+
+    def run(self) -> None:
+        """Look for plans of all jobs, put them together, and better the worst proven until the time is over."""
+        began = time.monotonic()
+        weights = [len(job.problem.activities) ** 1.5 for job in self.jobs]
+        whole = PLANS_SHARE * (self.until - began) * min(self.cores, len(self.jobs)) / sum(weights)
+        with ThreadPoolExecutor(self.cores) as pool:
+            for _ in pool.map(lambda job, weight: self._look(job, whole * weight), self.jobs, weights):
+                pass
+            self._put_together()
+            while self._left() > 0 and not self._is_over():
+                waiting = sorted((job for job in self.jobs if not job.is_proven), key=lambda job: -job.gap)[: self.cores]
+                seconds = self._left() if len(waiting) <= 1 else max(LEAST_SECONDS, self._left() / 2)
+                for _ in pool.map(lambda job, seconds=seconds: self._better(job, seconds), waiting):
+                    pass
+                self._put_together()
+
+    @property
+    def least(self) -> tuple[int, int]:
+        """Lower bounds on the value and on the minutes home of every plan of the day."""
+        return ShortestRound(self.problem, [job.least for job in self.jobs]).least()
+
+    def _left(self) -> float:
+        return self.until - time.monotonic()
+
+    def _is_over(self) -> bool:
+        stopped = self.stop is not None and self.stop.is_set()
+        return stopped or all(job.is_proven for job in self.jobs)
+
+    def _look(self, job: AtAJob, seconds: float) -> None:
+        began = time.monotonic()
+        job.look_for_plans(min(self.until, began + max(LEAST_SECONDS, seconds)))
+
+    def _better(self, job: AtAJob, seconds: float) -> None:
+        """Better one job's plan and raise its bound."""
+        job.better_piece_by_piece(time.monotonic() + PIECES_SHARE * seconds)
+        job.prove((1 - PIECES_SHARE) * seconds)
+
+    def _put_together(self) -> None:
+        """Give out the day of the jobs' best plans, if it is not the one given before."""
+        own = {job.job: plan for job in self.jobs if (plan := job.plan) is not None}
+        now = tuple(0 if job.best is None else job.best.value(job.problem.price) for job in self.jobs)
+        if len(own) < len(self.jobs) or now == self.given:
+            return
+        self.given = now
+        seconds = max(LEAST_SECONDS, self._left() / len(self.jobs) / 2)
+        budget = replace(self.budget, seconds=seconds, quick=True)
+        plan = Composing(self.day, own, lambda day: self.plan_in_place(day, budget)).plan()
+        if plan is not None:
+            self.on_plan(plan)

@@ -1,0 +1,157 @@
+"""A known plan bettered piece by piece: most of it is held as it is, some of it is planned anew, again and again."""
+
+import random
+import time
+from collections.abc import Iterator
+
+from ortools.sat.python import cp_model
+
+from planner.engine.solving import Solution, Solving
+from planner.engine.variables import Expr, Stay, Task, Variables
+
+FEWEST_FREE = 4
+"""Stages that are planned anew at once, at the least."""
+
+GROWS, SHRINKS = 1.25, 0.8
+"""How the number of stages planned anew changes: after a try that ended in time, and after one that did not."""
+
+STRETCHES = 0.6
+"""The part of the tries that plan a stretch of the day anew; the others take stages of one ground or kit."""
+
+SECONDS_A_TRY = 1.5
+"""A try that takes longer was of too much at once."""
+
+
+class Neighbourhoods:
+    """Betters the best solution that a solving has of one model, whose ``value`` is what is made least.
+
+    Of one model several may run at once, each in a thread and with its own seed: each try starts from the best of all.
+    """
+
+    def __init__(self, solving: Solving, variables: Variables, value: Expr, seed: int = 0) -> None:
+        self.solving, self.v, self.value = solving, variables, value
+        self.random = random.Random(seed)
+        self.free = float(max(FEWEST_FREE, min(10, len(variables.activities) // 2)))
+
+    def better(self, until: float) -> None:
+        """Try until that time (of the monotonic clock), or until all was free at once and nothing is better."""
+        whole = False
+        while time.monotonic() < until and not self.solving.must_stop() and not whole:
+            known = self.solving.outcome.best
+            if known is None or known.variables is not self.v:
+                return
+            whole = self._try(known, min(SECONDS_A_TRY, until - time.monotonic()))
+
+    def _try(self, known: Solution, seconds: float) -> bool:
+        """Plan some of it anew; whether that was all, and the best is proven."""
+        size = min(len(self.v.activities), round(self.free))
+        stretch = self.random.random() < STRETCHES
+        free = self._stretch(known, size) if stretch else self._near_each_other(size)
+        model = self.v.model.clone()
+        hold(self.v, model, known, free)
+        if stretch:
+            hold_times(self.v, model, known, free)
+        model.add(self.value <= known.of(self.value) - 1)
+        status = self.solving.solve_for_plans(self.v, model, seconds)
+        in_time = status in (cp_model.OPTIMAL, cp_model.INFEASIBLE)
+        self.free = max(FEWEST_FREE, self.free * (GROWS if in_time else SHRINKS))
+        return in_time and len(free) == len(self.v.activities)
+
+    def _stretch(self, known: Solution, size: int) -> set[int]:
+        """Stages that follow each other in the plan."""
+        order = sorted(range(len(self.v.activities)), key=lambda a: known.of(self.v.activities[a].start))
+        first = self.random.randrange(len(order) - size + 1)
+        return set(order[first : first + size])
+
+    def _near_each_other(self, size: int) -> set[int]:
+        """Stages of one ground and what shares kit with them, drawn at random."""
+        activities = self.v.problem.activities
+        start = self.random.randrange(len(activities))
+
+        def nearness(a: int) -> float:
+            same_ground = activities[a].ground == activities[start].ground
+            kit = {k for mode in activities[a].modes for k in mode.kit}
+            shares = kit & {k for mode in activities[start].modes for k in mode.kit}
+            return self.random.random() + same_ground + bool(shares)
+
+        return set(sorted(range(len(activities)), key=nearness, reverse=True)[: size - 1]) | {start}
+
+
+def hold(variables: Variables, model: cp_model.CpModel, known: Solution, free: set[int]) -> None:
+    """Bind in a copy of a model what a solution chooses for all stages but the free ones; times stay free."""
+    start_from(model, known)
+    for choice in _choices(variables, free):
+        index = getattr(choice, "index", None)
+        if isinstance(index, int) and index >= 0:
+            domain = model.proto.variables[index].domain
+            if list(domain) == [0, 1]:
+                domain.clear()
+                domain.extend([known.values[index]] * 2)
+
+
+def hold_times(v: Variables, model: cp_model.CpModel, known: Solution, free: set[int]) -> None:
+    """What ends before the free stages keeps its times; what begins after them keeps step, and may all come sooner."""
+    spans = [(known.of(v.activities[a].start), _end(v.activities[a], known)) for a in free]
+    begins, ends = min(start for start, _ in spans), max(end for _, end in spans)
+    sooner = model.new_int_var(0, ends - begins, "sooner")
+    for moment in _moments(v, known, free):
+        if (was := known.of(moment)) <= begins:
+            model.add(moment == was)
+        elif was >= ends:
+            model.add(moment == was - sooner)
+
+
+def _end(task: Task, known: Solution) -> int:
+    return known.of(task.start) + known.of(task.minutes)
+
+
+def _moments(v: Variables, known: Solution, free: set[int]) -> Iterator[Expr]:
+    """Starts of held stages and chores, when their kit comes and goes, when crossings begin and end, and the van's."""
+    yield v.home
+    held = [task for a, task in enumerate(v.activities) if a not in free]
+    for stay in v.stays:
+        if known.of(stay.present) and free.isdisjoint(stay.used_by):
+            held += [chore for chore in (stay.set_up, stay.pack_down) if chore is not None]
+            yield from (stay.came, stay.left)
+    yield from (task.start for task in held if known.of(task.present))
+    for slot in v.slots:
+        if known.of(slot.present):
+            yield from (slot.start, slot.end)
+    for visit in v.visits:
+        if known.of(visit.present):
+            yield from (visit.arrive, visit.depart)
+
+
+def start_from(model: cp_model.CpModel, known: Solution) -> None:
+    """Let a copy of a model start from a solution."""
+    hint = model.proto.solution_hint
+    hint.vars.clear()
+    hint.values.clear()
+    hint.vars.extend(range(len(known.values)))
+    hint.values.extend(known.values)
+
+
+def _choices(v: Variables, free: set[int]) -> Iterator[Expr]:
+    """Hands, methods, crossings and stays of the stages that are not free, and of the kit that only they use."""
+    for a, task in enumerate(v.activities):
+        if a not in free:
+            yield from _choices_of(task)
+            yield from v.modes[a]
+    for stay in v.stays:
+        if free.isdisjoint(stay.used_by):
+            yield from _choices_of_stay(stay)
+
+
+def _choices_of(task: Task) -> Iterator[Expr]:
+    yield task.present
+    for chosen in (task.hands, task.slots, task.visits):
+        yield from chosen.values()
+
+
+def _choices_of_stay(stay: Stay) -> Iterator[Expr]:
+    yield stay.present
+    for chosen in (stay.visits, stay.used_by, stay.came_by, stay.left_by):
+        yield from chosen.values()
+    for chore in (stay.set_up, stay.pack_down):
+        if chore is not None:
+            yield from _choices_of(chore)
