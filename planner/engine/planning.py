@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 from planner.day import Day
 from planner.engine.build import Index
-from planner.engine.composing import Composing
 from planner.engine.outset import Fresh, Outset
 from planner.engine.ranking import Budget, Score
 from planner.engine.result import Result
+from planner.engine.several_jobs.shortest_round import Least
 from planner.plan.checker import broken_rules
 from planner.plan.measures import measure
 from planner.plan.plan import Plan, Proof, TradeOff
@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     from planner.engine.solving import Outcome, Solution
     from planner.engine.variables import Variables
 
-COMPOSING_SHARE = 0.3
-"""The part of the budget in which a plan of several jobs is put together job by job."""
+JOBS_SHARE = 0.4
+"""The part of the budget in which a day of several jobs is planned job by job, unless all are proven sooner."""
 
 LARGE_SHARE = 0.7
 """The same for a large day, which is too much for one search."""
@@ -60,10 +60,8 @@ class Planning:
         known = self._known()
         if known is not None:
             self._give(known)
-        composed = self._composed()
-        if composed is not None and (known is None or self._rank(composed) < self._rank(known)):
-            known = composed
-            self._give(known)
+        least = self._plan_job_by_job()
+        known = self.best
         from planner.engine.search import Search  # only now: the first plan must not wait for the solver to load
 
         search = Search(
@@ -77,6 +75,7 @@ class Planning:
             most_crossings=self.most_crossings,
             adjust=self.outset.adjust,
             fewest=self.outset.crossings_begun,
+            least=least,
         )
         outcome = search.run()
         if outcome.best is not None:
@@ -112,14 +111,24 @@ class Planning:
     def _rank(self, plan: Plan) -> tuple[int, int]:
         return self._standing_of(plan).rank(self.problem.price)
 
-    def _composed(self) -> Plan | None:
-        """With several jobs: a plan put together job by job."""
+    def _plan_job_by_job(self) -> Least:
+        """With several jobs: plan each alone and put them together; what every plan takes at the least."""
         if len(self.day.jobs) < 2 or self.outset.adjust is not None or self.most_crossings is not None:
-            return None
-        share = LARGE_SHARE if self.problem.is_large else COMPOSING_SHARE
-        budget = replace(self.budget, seconds=share * self.budget.seconds)
-        plan = Composing(self.day, budget, self._alone, self.stop).plan()
-        return plan if plan is not None and not broken_rules(self.day, plan) else None
+            return Least(0, 0)
+        from planner.engine.several_jobs.job_by_job import JobByJob
+
+        share = LARGE_SHARE if self.problem.is_large else JOBS_SHARE
+        budget = replace(self._left(), seconds=share * self._left().seconds)
+        by_job = JobByJob(self.day, self.problem, budget, self._alone, self._offer, self.stop)
+        by_job.run()
+        return by_job.least
+
+    def _offer(self, plan: Plan) -> None:
+        """Give out a plan that was put together, if it holds and is better."""
+        if broken_rules(self.day, plan):
+            return
+        if self.best is None or self._rank(plan) < self._rank(self.best):
+            self._give(plan)
 
     def _alone(self, day: Day, budget: Budget) -> Plan | None:
         """The plan of one job of this day as a day of its own."""

@@ -8,6 +8,7 @@ the best so far are looked for. Each such search is small, and together they pro
 import threading
 import time
 from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
@@ -19,15 +20,26 @@ from planner.engine.problem import Problem
 from planner.engine.projects.list_scheduling import makespan, schedule
 from planner.engine.ranking import Budget, Score
 from planner.engine.rules import obey_all
-from planner.engine.solving import Outcome, Solution, Solving
+from planner.engine.several_jobs.neighbourhoods import Neighbourhoods, hold
+from planner.engine.several_jobs.shortest_round import Least
+from planner.engine.solving import Outcome, Solution, Solving, solver_within
 from planner.engine.tidy import dawdling, untidiness
-from planner.engine.variables import Caps, Variables
+from planner.engine.variables import Caps, Expr, Variables
 
 FEW_TRIPS, FEW_SHARE = 4, 0.2
 """Trips of a hand in a row that a first, small model has, and the part of the time for it."""
 
 FLOOR_SHARE, JOBS_SHARE, TIDY_SHARE = 0.1, 0.25, 0.15
 """Parts of the time for the floor, for planning job by job, and for each of the two solves that tidy."""
+
+PIECES_SHARE = 0.7
+"""The part of the time of a large day in which its best plan is bettered piece by piece."""
+
+ROWS = (4, 8, 16)
+"""Slots in a row that are tried for a plan that is to be bettered piece by piece."""
+
+FIRST_SECONDS = 5.0
+"""How long is spent at the most on finding the times of a plan whose choices are all made."""
 
 TIDY_SECONDS = 3.0
 """Neither of these takes longer."""
@@ -48,7 +60,7 @@ class Search(Solving):
     """One search through the levels, within a budget.
 
     To what every solving takes, ``order`` are activities in the order of a plan before, to stay near; ``fewest`` are
-    the restricted crossings that what has already happened takes.
+    the restricted crossings that what has already happened takes; ``least`` is what is proven of every plan before.
     """
 
     def __init__(
@@ -64,6 +76,7 @@ class Search(Solving):
         most_crossings: int | None = None,
         adjust: Callable[[Variables], None] | None = None,
         fewest: int = 0,
+        least: Least | None = None,
     ) -> None:
         super().__init__(
             problem,
@@ -76,7 +89,8 @@ class Search(Solving):
             adjust=adjust,
         )
         self.order, self.fewest = order, fewest
-        self.floor = crude_minutes(problem)
+        self.least = least or Least(0, 0)
+        self.floor = max(crude_minutes(problem), self.least.minutes)
         self.useful = most_restricted_crossings(problem)
         self.lows: dict[Range, int] = {}
 
@@ -84,11 +98,15 @@ class Search(Solving):
         """Search all levels; the outcome holds the best solution and what is proven of it."""
         if not self.problem.jobs:
             self._find_least_makespan()
+        elif self._is_proven_before():
+            self._conclude()
+            self._tidy()
         elif self._find_fewest_crossings() and self.budget.quick:
             self._beat(Range(self.fewest, self._standing.crossings + 1), share=0.9)
         elif self.best is not None:
             self._raise_floor()
             self._better_job_by_job()
+            self._better_piece_by_piece()
             self._beat_by_number_of_crossings()
             self._press_on()
             self._conclude()
@@ -264,7 +282,8 @@ class Search(Solving):
             beyond = max([best.crossings, *(r.most for r in lows if r.most is not None)])
             if beyond < self.useful:
                 lows[Range(beyond + 1, None)] = self._value_beyond(beyond)
-        minutes = min([best.minutes, *(max(self.floor, low - price * r.least) for r, low in lows.items())])
+        numbered = [max(self.floor, low - price * r.least) for r, low in lows.items()]
+        minutes = min([best.minutes, *(numbered or [self.floor])])
         finish = self.problem.finish
         self.outcome.overrun_bound = 0 if finish is None else max(0, self.problem.origin + minutes - finish)
         if best.overrun:
@@ -272,6 +291,12 @@ class Search(Solving):
             self.outcome.bound = minutes + price * min(numbers, default=0)
         else:
             self.outcome.bound = min([best.value(price), *lows.values()])
+        self.outcome.bound = min(best.value(price), max(self.outcome.bound, self.least.value))
+
+    def _is_proven_before(self) -> bool:
+        """Whether what is known of every plan already proves the best one."""
+        best = self.best
+        return best is not None and not best.overrun and best.value(self.problem.price) <= self.least.value
 
     def _better_job_by_job(self) -> None:
         """With several jobs: plan each anew while the choices made for the others hold, as long as that gains much."""
@@ -297,6 +322,41 @@ class Search(Solving):
         count = v.crossings(restricted=True)
         v.model.minimize(v.home + price * count)
         self._solve(v, max(0.5, self.budget.seconds * JOBS_SHARE / (2 * len(self.problem.jobs))))
+
+    def _better_piece_by_piece(self) -> None:
+        """A large day: plan pieces of the best plan anew, each core its own, the rest held as it is."""
+        if not self.problem.is_large or self.adjust is not None:
+            return
+        until = time.monotonic() + self._left() * PIECES_SHARE
+        found = next((found for row in ROWS if (found := self._held_in_model(row)) is not None), None)
+        if found is None:
+            return
+        self.outcome.best, value = found
+        cores = 1 if self.budget.deterministic else max(1, self.budget.workers)
+        with ThreadPoolExecutor(cores) as pool:
+            for seed in range(cores):
+                pool.submit(Neighbourhoods(self, self.outcome.best.variables, value, seed).better, until)
+
+    def _held_in_model(self, row: int) -> tuple[Solution, Expr] | None:
+        """The best plan as a solution of a model of so many slots a row; None when it needs more."""
+        best, price = self._standing, self.problem.price
+        v = Variables(self.problem, Caps(best.crossings, row, self._caps(best.crossings).latest_home))
+        obey_all(v)
+        said = {} if self.hint is None else self.hint(v, self.outcome.best)
+        give(v, said)
+        count = v.crossings(restricted=True)
+        value = v.model.new_int_var(0, v.end_of_time + price * best.crossings, "value")
+        v.model.add(count <= best.crossings)
+        v.model.add(value == v.home - self.problem.origin + price * count)
+        v.model.minimize(value)
+        model = v.model.clone()
+        known = Solution(v, tuple(said.get(n, 0) for n in range(len(v.model.proto.variables))), best)
+        hold(v, model, known, set())
+        solver = solver_within(self.budget, FIRST_SECONDS)
+        if solver.solve(model) not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            return None
+        solution = self.read(v, tuple(solver.response_proto.solution))
+        return (solution, value) if solution.standing.rank(price) <= best.rank(price) else None
 
     def _tidy(self) -> None:
         """Levels 3 to 5; then, every choice fixed, all idle dawdling is taken out."""

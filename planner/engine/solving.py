@@ -174,7 +174,7 @@ class Solving:
     def solve_for_plans(
         self, v: Variables, model: cp_model.CpModel, seconds: float, *, patience: float | None = None
     ) -> cp_model.CpSolverStatus:
-        """Look for better plans and hardly for bounds, on one core: ``model`` is that of ``v``, or a copy with more said.
+        """Look for better plans and hardly for bounds, on one core; ``model`` is that of ``v`` or says more.
 
         Without linear relaxations, which are what bounds come from, far more is tried in the same time. With
         ``patience`` it ends when nothing better was found for so many times as long as it took to find the last.

@@ -1,4 +1,4 @@
-"""One job of a day alone: as a day of its own, and out of the clock, where it takes the same wherever it comes to stand."""
+"""One job of a day alone: as a day of its own, and out of the clock, where it takes the same at any time."""
 
 from dataclasses import replace
 
@@ -28,6 +28,7 @@ def alone(day: Day, job: str) -> Day:
             "jobs": {job: day.jobs[job].model_copy(update={"visits": 1})},
             "van": day.van.model_copy(update={"starts_at": place, "ends_at": place}),
             "rest": None,
+            "hands": {h: hand.model_copy(update={"rest": None}) for h, hand in day.hands.items()},
         }
     )
 

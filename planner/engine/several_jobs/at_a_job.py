@@ -13,17 +13,20 @@ from planner.engine.problem import Problem
 from planner.engine.ranking import Budget
 from planner.engine.rules import obey_all
 from planner.engine.search import Search
-from planner.engine.several_jobs.alone import alone, out_of_the_clock
+from planner.engine.serial.careful import serial_plan
+from planner.engine.several_jobs.alone import alone, out_of_the_clock, with_the_van_away
 from planner.engine.several_jobs.neighbourhoods import Neighbourhoods
 from planner.engine.several_jobs.shortest_round import NEVER, Least
-from planner.engine.serial.careful import serial_plan
 from planner.engine.solution import SolutionReader
-from planner.engine.solving import Solution, Solving
+from planner.engine.solving import Outcome, Solution, Solving
 from planner.engine.variables import Caps, Expr, Variables
 from planner.plan.plan import Plan
 
 SPARE_CROSSINGS = 2
 """Restricted crossings that are thought of beyond those that the loads, or the best plan so far, need."""
+
+MOST_SPARE = 8
+"""Where no plan has so many crossings more than the loads or the serial order need, it is left to the proof."""
 
 SLOTS_A_ROW = 4
 """Crossings of one hand to one ground that are thought of at first: few, as models that have more are slower."""
@@ -35,16 +38,19 @@ PATIENCE = 1.0
 class AtAJob(Solving):
     """Finds plans of one job, and proves what it takes at the least.
 
-    ``plan`` is the best so far, of a day whose only job it is and which begins at the day's start. With ``resting``, so
-    many hands at the least have their break there, at any time.
+    ``plan`` is the best so far, of a day whose only job it is and which begins at the day's start.
     """
 
     def __init__(self, day: Day, job: str, budget: Budget, stop: threading.Event | None = None) -> None:
         self.job, self.day = job, alone(day, job)
         super().__init__(out_of_the_clock(build(self.day)), replace(budget, workers=1), stop=stop)
         self.first = serial_plan(self.day, self.problem)
-        self.least = Least(crude := crude_minutes(self.problem), crude)
+        crude = crude_minutes(self.problem)
+        self.returns = day.jobs[job].visits > 1
+        away = crude if self.returns else None
+        self.least = Least(crude, crude, away=away, minutes_away=away)
         self.model: tuple[Variables, Expr] | None = None
+        self.is_impossible = False
 
     @property
     def plan(self) -> Plan | None:
@@ -66,8 +72,8 @@ class AtAJob(Solving):
     def look_for_plans(self, until: float) -> None:
         """Look for better plans, until some time of the monotonic clock or until little is gained."""
         needed = sum(legs_needed(self.problem, g) for g in self._restricted())
-        cap = needed + SPARE_CROSSINGS
-        while time.monotonic() < until and not self.must_stop():
+        cap, most = needed + SPARE_CROSSINGS, max(needed, self._crossings_at_first()) + MOST_SPARE
+        while cap <= most and time.monotonic() < until and not self.must_stop():
             self._look_within(cap, until)
             if self.best is None:
                 cap = max(cap + SPARE_CROSSINGS, self._crossings_at_first())
@@ -120,28 +126,30 @@ class AtAJob(Solving):
 
     def prove(self, seconds: float) -> None:
         """Raise what is proven, and take over a better plan that turns up."""
-        search = self._search(self.problem, seconds)
-        outcome = search.prove()
+        search, outcome = self._search(self.problem, seconds / 2 if self.returns else seconds)
+        self.is_impossible = outcome.infeasible
         if outcome.best is not None:
             self.offer(outcome.best)
-        if self.best is not None:
-            restricted = bool(self._restricted())
-            value, minutes = outcome.bound, search.floor if restricted else outcome.bound
+        if self.best is None:
+            return
+        restricted, least = bool(self._restricted()), self.least
+        self.least = replace(
+            least,
+            value=max(least.value, outcome.bound),
+            minutes=max(least.minutes, search.floor if restricted else outcome.bound),
+            crossings=search.fewest if restricted and not self.returns else 0,
+        )
+        if least.away is not None and least.minutes_away is not None:
+            search, outcome = self._search(with_the_van_away(self.problem), seconds / 2)
+            minutes = search.floor if restricted else outcome.bound
             self.least = replace(
-                self.least,
-                value=max(self.least.value, value),
-                minutes=max(self.least.minutes, minutes),
-                crossings=max(self.least.crossings, search.fewest if restricted else 0),
+                self.least, away=max(least.away, outcome.bound), minutes_away=max(least.minutes_away, minutes)
             )
 
-    def _search(self, problem: Problem, seconds: float) -> Search:
-        return Search(
-            problem,
-            replace(self.budget, seconds=seconds),
-            known=self.best,
-            hint=self._hint,
-            stop=self.stop,
-        )
+    def _search(self, problem: Problem, seconds: float) -> tuple[Search, Outcome]:
+        budget = replace(self.budget, seconds=seconds)
+        search = Search(problem, budget, known=self.best, hint=self._hint, stop=self.stop)
+        return search, search.prove()
 
     def _hint(self, variables: Variables, solution: Solution | None) -> dict[int, int]:
         plan = self.plan if solution is None else self._read(solution)

@@ -1,4 +1,4 @@
-"""A plan put together from the plans of its jobs: an order of the jobs, each plan moved to its time, and the break put in."""
+"""A plan put together from those of its jobs: an order, each plan moved to its time, and the break put in."""
 
 import itertools
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -192,7 +192,8 @@ def _idle_breaks(day: Day, plan: Plan) -> Iterator[Rest]:
 def _busy(day: Day, plan: Plan, hand: str) -> Iterator[tuple[int, int]]:
     """Spans in which a hand works, sees to kit, walks, or rides."""
     yield from ((drive.start, drive.end) for drive in plan.drives)
-    yield from ((x.start, x.end) for x in (*plan.works, *plan.chores) if hand in x.hands)
+    yield from ((x.start, x.end) for x in plan.works if hand in x.hands)
+    yield from ((x.start, x.end) for x in plan.chores if hand in x.hands)
     yield from ((x.start, x.end) for x in plan.rests if x.hand == hand)
     for c in plan.crossings:
         if c.hand == hand:

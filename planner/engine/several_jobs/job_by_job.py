@@ -1,4 +1,4 @@
-"""A day of several jobs planned job by job, on several cores: plans put together from those of its jobs, and a bound."""
+"""A day of several jobs planned job by job, on several cores: a plan put together from theirs, and a bound."""
 
 import threading
 import time
@@ -11,7 +11,7 @@ from planner.engine.problem import Problem
 from planner.engine.ranking import Budget
 from planner.engine.several_jobs.at_a_job import AtAJob
 from planner.engine.several_jobs.composing import Composing
-from planner.engine.several_jobs.shortest_round import ShortestRound
+from planner.engine.several_jobs.shortest_round import Least, ShortestRound
 from planner.plan.plan import Plan
 
 PLANS_SHARE = 0.4
@@ -61,23 +61,25 @@ class JobByJob:
                 pass
             self._put_together()
             while self._left() > 0 and not self._is_over():
-                waiting = sorted((job for job in self.jobs if not job.is_proven), key=lambda job: -job.gap)[: self.cores]
+                waiting = sorted((job for job in self.jobs if not job.is_proven), key=lambda job: -job.gap)
+                waiting = waiting[: self.cores]
                 seconds = self._left() if len(waiting) <= 1 else max(LEAST_SECONDS, self._left() / 2)
                 for _ in pool.map(lambda job, seconds=seconds: self._better(job, seconds), waiting):
                     pass
                 self._put_together()
 
     @property
-    def least(self) -> tuple[int, int]:
+    def least(self) -> Least:
         """Lower bounds on the value and on the minutes home of every plan of the day."""
-        return ShortestRound(self.problem, [job.least for job in self.jobs]).least()
+        value, minutes = ShortestRound(self.problem, [job.least for job in self.jobs]).least()
+        return Least(value, minutes)
 
     def _left(self) -> float:
         return self.until - time.monotonic()
 
     def _is_over(self) -> bool:
         stopped = self.stop is not None and self.stop.is_set()
-        return stopped or all(job.is_proven for job in self.jobs)
+        return stopped or all(job.is_proven for job in self.jobs) or any(job.is_impossible for job in self.jobs)
 
     def _look(self, job: AtAJob, seconds: float) -> None:
         began = time.monotonic()

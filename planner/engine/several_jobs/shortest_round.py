@@ -68,12 +68,12 @@ class ShortestRound:
     * after a visit, more by at least the value at that job. Of a job done in two visits all of it is counted at the
       first: what is yet to come of it comes on top of any waiting for a window between.
 
-    Minutes alone are bounded in the same way, but counted at the second of two visits; where they come to a window after
-    it has closed, or past a promise, no plan goes that way. Where the day is surely longer than a break may wait, each hand that rides has its break in
-    one of the visits; jobs then count with what they take when so many hands rest there. The least over all orders,
-    all choices of what is done in two visits and of where hands rest is found by going through the sets of stops made
-    (Held and Karp 1962), keeping for each set and last stop the least value and the least minutes, which
-    together bound more loosely than any one round, and so hold for all.
+    Minutes alone are bounded in the same way, but counted at the second of two visits; where they come to a window
+    after it has closed, or past a promise, no plan goes that way. Where the day is surely longer than a break may wait,
+    each hand that rides has its break in one of the visits; jobs then count with what they take when so many hands rest
+    there. The least over all orders, all choices of what is done in two visits and of where hands rest is found by
+    going through the sets of stops made (Held and Karp 1962), keeping for each set and last stop the least value and
+    the least minutes, which together bound more loosely than any one round, and so hold for all.
     """
 
     problem: Problem
@@ -156,10 +156,12 @@ class ShortestRound:
     def _without_order(self) -> tuple[int, int]:
         """Each job is reached from somewhere, and the last leads home; no window or break is counted."""
         count = range(len(self.jobs))
-        driving = min(self.back) + sum(min([self.out[j], *(self.between[k][j] for k in count if k != j)]) for j in count)
+        arriving = (min([self.out[j], *(self.between[k][j] for k in count if k != j)]) for j in count)
+        driving = min(self.back) + sum(arriving)
         opens = self.problem.opens - self.problem.origin
-        values = sum(job.value if job.away is None else min(job.value, job.away) for job in self.jobs)
-        minutes = sum(job.minutes if job.minutes_away is None else min(job.minutes, job.minutes_away) for job in self.jobs)
+        values = sum(min(job.value, job.value if job.away is None else job.away) for job in self.jobs)
+        away = (job.minutes if job.minutes_away is None else job.minutes_away for job in self.jobs)
+        minutes = sum(min(job.minutes, other) for job, other in zip(self.jobs, away, strict=True))
         return opens + driving + values, opens + driving + minutes
 
 
