@@ -1,4 +1,4 @@
-"""One job out of the clock is a relaxation: nothing that binds by the clock is left, and whoever adds a field says so."""
+"""One job out of the clock is a relaxation: nothing that binds by the clock is left, and a new field says which it is."""
 
 from dataclasses import fields, replace
 
@@ -52,7 +52,7 @@ def test_nothing_of_the_clock_is_left() -> None:
 
 
 def test_bounds_by_the_hour_are_the_loosest_of_all_hours() -> None:
-    """20 to 60 minutes at first, 30 to 50 from ten, no most from noon: at some hour 20, and at some hour without end."""
+    """20 to 60 minutes at first, 30 to 50 from ten, no most from noon: at some hour 20, at some without end."""
     lag = Lag(0, 1, 20, 60, steps=((600, 30, 50), (720, 25, None)))
     day = clocked()
     problem = replace(build(alone(day, next(iter(day.jobs)))), lags=(lag,))

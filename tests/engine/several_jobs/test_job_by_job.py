@@ -41,8 +41,8 @@ def test_a_plan_moved_is_the_same_plan_later() -> None:
 
 
 def test_breaks_that_are_owed_are_put_in_where_all_rules_hold() -> None:
-    """Without its break the worked plan breaks a rule; where one is owed after an hour, each hand has it, and the day is
-    no longer than by one: both may have theirs at once."""
+    """Without its break the worked plan breaks a rule; where one is owed after an hour, each hand has it, and the day
+    is no longer than by one: both may have theirs at once."""
     tables = pair_tables()
     tables["rest"] = {"length": 15, "once_over": 60, "soonest": 10}
     day, plan = pair(tables)

@@ -15,7 +15,7 @@ def problem(jobs: list[Job], out: list[int], between: list[list[int]], back: lis
 
 
 def test_by_hand_two_jobs() -> None:
-    """Out 10, 50 there, 5 to the other, 40 there, 12 home: 117; the other way 15 (by the first) + 40 + 5 + 50 + 11: 121."""
+    """Out 10, 50 there, 5 to the other, 40 there, 12 home: 117. The other way 15 (by the first), 40, 5, 50, 11: 121."""
     day = problem([Job("a"), Job("b")], [10, 20], [[0, 5], [5, 0]], [11, 12])
     assert ShortestRound(day, [Least(50, 44), Least(40, 40)]).least() == (117, 111)
 
@@ -35,8 +35,8 @@ def test_by_hand_windows_that_no_order_keeps() -> None:
 
 
 def test_by_hand_a_job_that_is_come_back_to() -> None:
-    """In one visit 90; in two 30 in all. 10 + 5 + 40 + 5 + 30 + 11 is 101, and a round with one visit 10 + 90 + 5 + 40 +
-    12 is 157."""
+    """In one visit 90; in two 30 in all. 10 + 5 + 40 + 5 + 30 + 11 is 101, and a round with one visit 10 + 90 + 5 +
+    40 + 12 is 157."""
     day = problem([Job("a", visits=2), Job("b")], [10, 20], [[0, 5], [5, 0]], [11, 12])
     jobs = [Least(90, 90, away=30, minutes_away=30), Least(40, 40)]
     assert ShortestRound(day, jobs).least() == (101, 101)
