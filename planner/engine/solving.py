@@ -14,7 +14,6 @@ from planner.engine.ranking import Budget, Score
 from planner.engine.rules import obey_all
 from planner.engine.variables import Caps, Expr, Variables
 
-
 LEAST_PATIENCE = 1.0
 """Seconds without a better plan before a search for plans is given up, at the least."""
 

@@ -1,4 +1,4 @@
-"""One job out of the clock is a relaxation: nothing that binds by the clock is left, and a new field says which it is."""
+"""One job out of the clock is a relaxation: nothing of the clock is left, and a new field says which it is."""
 
 from dataclasses import fields, replace
 
