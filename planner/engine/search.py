@@ -20,7 +20,7 @@ from planner.engine.problem import Problem
 from planner.engine.projects.list_scheduling import makespan, schedule
 from planner.engine.ranking import Budget, Score
 from planner.engine.rules import obey_all
-from planner.engine.several_jobs.neighbourhoods import Neighbourhoods, hold
+from planner.engine.several_jobs.neighbourhoods import Neighbourhoods, hold, hold_yes_and_no
 from planner.engine.several_jobs.shortest_round import Least
 from planner.engine.solving import Outcome, Solution, Solving, solver_within
 from planner.engine.tidy import dawdling, untidiness
@@ -44,8 +44,8 @@ FIRST_SECONDS = 5.0
 TIDY_SECONDS = 3.0
 """Neither of these takes longer."""
 
-HOME_WEIGHT = 100_000
-"""A minute home weighs more than all dawdling."""
+HOME_WEIGHT = 10_000_000
+"""A minute home weighs more than all paid for and all dawdling."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -360,25 +360,32 @@ class Search(Solving):
 
     def _tidy(self) -> None:
         """Levels 3 to 5; then, every choice fixed, all idle dawdling is taken out."""
-        if self.outcome.best is None or not self.problem.hands:
+        if self.best is None or not self.problem.hands:
             return
         seconds = min(TIDY_SECONDS, max(0.5, self.budget.seconds * TIDY_SHARE))
-        best = self.outcome.best
-        v = self._variables(self._caps(best.standing.crossings, best.standing.minutes))
-        v.model.add(v.crossings(restricted=True) <= best.standing.crossings)
+        best, standing = self.outcome.best, self._standing
+        if self.problem.is_large:
+            found = next((found for row in ROWS if (found := self._held_in_model(row)) is not None), None)
+            if found is None:
+                return
+            best, _ = found
+            v = best.variables
+        else:
+            v = self._variables(self._caps(standing.crossings, standing.minutes))
+        v.model.add(v.crossings(restricted=True) <= standing.crossings)
         v.model.minimize(untidiness(v, self.order))
-        best = self._settled(v, seconds, best)
-        v = self._variables(best.variables.caps)
-        for index, value in enumerate(best.values):
-            if index < len(v.model.proto.variables) and list(v.model.proto.variables[index].domain) == [0, 1]:
-                v.model.add(v.model.get_int_var_from_proto_index(index) == value)
-        v.model.add(v.home <= best.of(best.variables.home))
-        v.model.minimize(HOME_WEIGHT * v.home + dawdling(v))
-        self.outcome.best = self._settled(v, seconds, best)
+        best = self._settled(v, v.model, seconds, best)
+        if best is not None:
+            v, model = best.variables, best.variables.model.clone()
+            hold_yes_and_no(model, best)
+            model.add(v.home <= best.of(v.home))
+            model.minimize(HOME_WEIGHT * v.home + dawdling(v, model))
+            self.outcome.best = self._settled(v, model, seconds, best)
 
-    def _settled(self, v: Variables, seconds: float, best: Solution) -> Solution:
+    def _settled(self, v: Variables, model: cp_model.CpModel, seconds: float, best: Solution | None) -> Solution | None:
         """The solution of a model that only settles lower levels, or the one before where none is found in time."""
-        solver, status = self._solve(v, seconds, offer=False)
+        solver = solver_within(self.budget, seconds)
+        status = solver.solve(model)
         if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             return self.read(v, tuple(solver.response_proto.solution))
         return best

@@ -122,6 +122,15 @@ def _moments(v: Variables, known: Solution, free: set[int]) -> Iterator[Expr]:
             yield from (visit.arrive, visit.depart)
 
 
+def hold_yes_and_no(model: cp_model.CpModel, known: Solution) -> None:
+    """Bind in a copy of a model all that a solution decides by yes or no; only times stay free."""
+    start_from(model, known)
+    for variable, value in zip(model.proto.variables, known.values, strict=False):
+        if list(variable.domain) == [0, 1]:
+            variable.domain.clear()
+            variable.domain.extend([value, value])
+
+
 def start_from(model: cp_model.CpModel, known: Solution) -> None:
     """Let a copy of a model start from a solution."""
     hint = model.proto.solution_hint
