@@ -63,7 +63,8 @@ def with_the_van_away(problem: Problem) -> Problem:
     its length; what happens in the visits happens in one; waits only grow shorter, which no most forbids. So the
     minutes and crossings of all visits together are those of a plan of this problem, or more.
     """
-    return replace(problem, lags=tuple(replace(lag, least=min(0, lag.least or 0)) for lag in problem.lags))
+    lags = (lag if lag.least is None else replace(lag, least=min(0, lag.least)) for lag in problem.lags)
+    return replace(problem, lags=tuple(lags))
 
 
 def _at_any_hour(lag: Lag) -> Lag:

@@ -13,8 +13,8 @@ AT_ANY_TIME = {
         "activities", "horizon", "lags", "resources", "apart", "closed", "spoiling", "unmixable", "grounds", "kit",
         "materials", "hands", "jobs", "route", "price", "most_shake", "shake_action",
     },
-    Activity: {"name", "modes", "ground", "optional", "hand"},
-    Lag: {"first", "second", "least", "most", "from_start", "extended_by"},
+    Activity: {"name", "modes", "ground", "optional", "hand", "is_section"},
+    Lag: {"first", "second", "least", "most", "from_start", "extended_by", "to_end", "patchwise"},
     Hand: {"name", "rides"},
     Job: {"name"},
     Rest: {"length"},
@@ -61,5 +61,5 @@ def test_bounds_by_the_hour_are_the_loosest_of_all_hours() -> None:
 
 def test_with_the_van_away_waits_may_last_no_time_but_keep_their_most() -> None:
     day = clocked()
-    problem = replace(build(alone(day, next(iter(day.jobs)))), lags=(Lag(0, 1, 20, 60), Lag(1, 2, -5, None)))
-    assert with_the_van_away(problem).lags == (Lag(0, 1, 0, 60), Lag(1, 2, -5, None))
+    problem = replace(build(alone(day, next(iter(day.jobs)))), lags=(Lag(0, 1, 20, 60), Lag(1, 2, -5), Lag(2, 3, None)))
+    assert with_the_van_away(problem).lags == (Lag(0, 1, 0, 60), Lag(1, 2, -5), Lag(2, 3, None))
