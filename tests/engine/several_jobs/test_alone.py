@@ -15,7 +15,7 @@ AT_ANY_TIME = {
     },
     Activity: {"name", "modes", "ground", "optional", "hand", "is_section", "chemical"},
     Lag: {"first", "second", "least", "most", "from_start", "extended_by", "to_end", "patchwise"},
-    Hand: {"name", "rides"},
+    Hand: {"name", "rides", "lifts"},
     Job: {"name"},
     Rest: {"length"},
 }  # fmt: skip
