@@ -73,7 +73,7 @@ def _dawn_and_dusk(at: tuple[float, float], date: dt.date, time_zone: str) -> tu
 
 def _weather(day: Day, job: str, work: Stage) -> Iterable[Shut]:
     takes = weather_gates.Tolerances(
-        stopped_by_rain=work.stopped_by_rain,
+        stopped_by_rain=work.is_stopped_by_rain,
         dry_after=work.dry_after,
         coldest=work.coldest,
         hottest=work.hottest,

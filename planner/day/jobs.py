@@ -5,7 +5,7 @@ from typing import Annotated, Any, Literal, NamedTuple
 
 from pydantic import Field, model_validator
 
-from planner.day.kinds import CLEANING, COVERING, WETS, first_word, kind_of_work
+from planner.day.kinds import CLEANING, COVERING, RAIN, WETS, first_word, kind_of_work
 from planner.day.words import (
     Clock,
     Key,
@@ -223,6 +223,11 @@ class Stage(Words):
     def spoiled_while_fresh_by(self) -> frozenset[str]:
         """What spoils the work that it leaves, while that is fresh; nothing for one that leaves nothing fresh."""
         return frozenset(kind_of_work(self.kind).fresh_to if self.fresh_to is None else self.fresh_to)
+
+    @property
+    def is_stopped_by_rain(self) -> bool:
+        """Whether rain stops it: it says so, or spoils what it leaves."""
+        return self.stopped_by_rain or RAIN in self.spoiled_while_fresh_by
 
     @property
     def cleans(self) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from planner.day import Day
 from planner.plan.plan import Plan
-from planner.plan.rules import apart, carrying, exposure, going_out, hands, kit, stages, surfaces, times
+from planner.plan.rules import apart, carrying, exposure, fresh, going_out, hands, kit, stages, surfaces, times
 from planner.plan.rules.day_and_plan import Breaches, BrokenRule, DayAndPlan
 from planner.plan.rules.well_formed import faults_of_form
 
@@ -29,6 +29,7 @@ RULES: tuple[Callable[[DayAndPlan], Breaches], ...] = (
     kit.each_stay_is_set_up_and_packed_down,
     kit.one_stage_at_a_time,
     kit.one_chemical_until_rinsed_out,
+    kit.what_covers_stays,
     kit.no_more_kit_than_we_own,
     kit.supplies_suffice,
     carrying.no_leg_is_overloaded,
@@ -48,10 +49,16 @@ RULES: tuple[Callable[[DayAndPlan], Breaches], ...] = (
     surfaces.nobody_walks_over_a_closed_surface,
     surfaces.nothing_else_while_kept_clear,
     apart.nothing_spoils,
+    fresh.nothing_reaches_fresh_work,
+    fresh.nobody_treads_on_fresh_work,
+    fresh.what_is_clean_stays_clean,
+    fresh.dust_is_taken_up_before_water_comes,
+    fresh.nobody_works_below_another,
     apart.pairs_apart,
     apart.chemicals_never_meet,
     times.arrivals_and_promises,
     times.stages_keep_their_times,
+    times.layers_are_covered_before_the_rain,
     times.hands_keep_their_hours,
     times.breaks_are_taken,
     times.the_van_goes_round,

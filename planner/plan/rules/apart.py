@@ -4,15 +4,17 @@ from itertools import permutations
 
 from planner.plan.plan import Work
 from planner.plan.rules.day_and_plan import Breaches, BrokenRule, DayAndPlan, are_different_sections, overlap
+from planner.plan.rules.fresh import reaches
 from planner.trade.chemicals import Chemicals, chemicals
 
 
 def nothing_spoils(r: DayAndPlan) -> Breaches:
-    """Rule 9: on one ground nothing makes dust or spray while a stage, or a wait after it, can be spoiled by it."""
+    """Rule 9: nothing that reaches a stage makes dust or spray while it, or a wait after it, can be spoiled by that."""
     for maker in (w for w in r.plan.works if r.stage(w).nuisances):
-        for other in r.works_on(maker.job, r.ground(maker)):
-            spoils = sorted(r.stage(maker).nuisances & set(r.stage(other).spoiled_by))
-            if not spoils or other is maker:
+        for other in (w for w in r.plan.works if w.job == maker.job and w is not maker):
+            could = sorted(r.stage(maker).nuisances & set(r.stage(other).spoiled_by))
+            spoils = [nuisance for nuisance in could if reaches(r, maker, nuisance, r.stage(other).surface)]
+            if not spoils:
                 continue
             open_until = other.end
             if not are_different_sections(r.stage(maker), r.stage(other)):

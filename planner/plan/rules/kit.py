@@ -10,10 +10,12 @@ from planner.plan.rules.day_and_plan import (
     DayAndPlan,
     ground_words,
     kit_words,
+    overlap,
     pairs_at_once,
     span_words,
 )
 from planner.trade.chemicals import chemicals
+from planner.plan.rules.fresh import what_follows
 from planner.trade.units import show_clock, show_minutes
 
 
@@ -99,6 +101,37 @@ def one_chemical_until_rinsed_out(r: DayAndPlan) -> Breaches:
 def _chemical(r: DayAndPlan, work: Work) -> str | None:
     name = r.stage(work).chemical
     return None if name is None else chemicals().class_of(name)
+
+
+def what_covers_stays(r: DayAndPlan) -> Breaches:
+    """Rule 4: sheets and covers are there before the stages that they are for begin, and stay until these are over."""
+    for cover in r.plan.works:
+        for key in sorted(_covered_by(r, cover)):
+            work = r.work(cover.job, key)
+            if work is None:
+                continue
+            if work.start < cover.end:
+                yield _of_work(work, f"{r.words(work)} begins before {r.words(cover)} is over")
+            for stay in r.stays_of(cover):
+                gone = min([stay.carried_out, *(c.start for c in r.chores_of(stay, "pack down"))])
+                if gone < work.end:
+                    text = f"{kit_words(r.day, stay.kit)} is taken away before {r.words(work)}, which it covers for"
+                    yield BrokenRule(4, f"{text}, is over", cover.job, gone, work.end)
+                for other in r.plan.works:
+                    is_between = overlap(other.start, other.end, cover.start, work.end)
+                    if other is not cover and is_between and stay in r.stays_of(other):
+                        text = f"{kit_words(r.day, stay.kit)} covers for {r.words(work)} and cannot serve"
+                        yield _of_work(other, f"{text} {r.words(other)}")
+
+
+def _covered_by(r: DayAndPlan, cover: Work) -> set[str]:
+    """The stages for which the kit of a work stays: those it names, or all that follow where it covers a surface."""
+    stage, job = r.stage(cover), r.day.jobs[cover.job]
+    if stage.stays_for is not None:
+        return set(stage.stays_for)
+    if not stage.covers:
+        return set()
+    return {key for key in what_follows(job, cover.stage) if job.stages[key].surface == stage.surface}
 
 
 def no_more_kit_than_we_own(r: DayAndPlan) -> Breaches:

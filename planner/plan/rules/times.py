@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Iterator
 from itertools import pairwise
 
+from planner.day.kinds import RAIN
 from planner.plan.plan import Work
 from planner.plan.rules.day_and_plan import (
     FOREVER,
@@ -63,9 +64,35 @@ def _shut(r: DayAndPlan, work: Work) -> Iterator[tuple[int, int, str]]:
             yield start, end, f"noise in the quiet hours {span_words(start, end)}"
     if stage.outdoors and not r.day.lights:
         yield from ((dusk, dawn, f"dark, {span_words(dusk, dawn)}") for dusk, dawn in _nights(r, job.place))
-    takes = Tolerances(stopped_by_rain=stage.stopped_by_rain, coldest=stage.coldest, hottest=stage.hottest)
-    for shut in shut_spans(r.day.weather, takes):
+    takes = Tolerances(
+        stopped_by_rain=stage.is_stopped_by_rain,
+        dry_after=stage.dry_after,
+        coldest=stage.coldest,
+        hottest=stage.hottest,
+        windiest=stage.windiest,
+        above_dew=stage.above_dew,
+    )
+    for shut in shut_spans(r.day.weather, takes, shaded=r.surface(work).shaded):
         yield shut.start, shut.end, f"{shut.why}, {span_words(shut.start, shut.end)}"
+
+
+def layers_are_covered_before_the_rain(r: DayAndPlan) -> Breaches:
+    """Rule 10: from the start of a fresh layer to the end of the one that covers it no rain is reckoned with."""
+    for layer in r.plan.works:
+        job, stage = r.day.jobs[layer.job], r.stage(layer)
+        if RAIN not in stage.spoiled_while_fresh_by:
+            continue
+        next_ones = {key for key, other in job.stages.items() if layer.stage in other.after}
+        next_ones |= {w.before for w in job.waits if w.after == layer.stage and w.before is not None}
+        for key in sorted(next_ones):
+            cover = r.work(layer.job, key)
+            covers = cover is not None and RAIN in r.stage(cover).spoiled_while_fresh_by
+            if cover is None or not covers or r.stage(cover).surface != stage.surface:
+                continue
+            for shut in shut_spans(r.day.weather, Tolerances(stopped_by_rain=True)):
+                if overlap(layer.start, cover.end, shut.start, shut.end):
+                    text = f"{r.words(layer)} is not covered by {r.words(cover)} before the rain"
+                    yield _broken(layer, f"{text}, {span_words(shut.start, shut.end)}")
 
 
 def _nights(r: DayAndPlan, place: str) -> Iterator[tuple[int, int]]:

@@ -1,0 +1,136 @@
+"""From a day to what keeps fresh and finished work whole: who must be over before what, and what must stay away.
+
+Each function gives its part of the problem; ``at`` turns (job, stage) into the activity's index.
+"""
+
+from collections.abc import Callable, Iterator
+
+from planner.day import Day, Job
+from planner.day.kinds import FEET, RAIN, RUNS_DOWN
+from planner.engine import problem as p
+from planner.engine.reach import below, footprint, harm, later_stages, next_stages, passed
+from planner.trade.weather_gates import Tolerances, shut_spans
+
+At = Callable[[tuple[str, str]], int]
+
+LADDER = "ladder"
+"""The tag of kit that one works from above others."""
+
+
+def spoiling(day: Day, at: At) -> Iterator[p.Spoiling]:
+    """What spoils a stage or the waits after it, and what spoils the fresh work that a stage leaves."""
+    for j, job in day.jobs.items():
+        under = below(job)
+        for y, spoiled in job.stages.items():
+            surface = spoiled.surface
+            for x in job.stages:
+                if x == y:
+                    continue
+                if harm(job, under, x, frozenset(spoiled.spoiled_by), surface):
+                    yield p.Spoiling(at((j, x)), at((j, y)), _waited_for(j, job, y, at))
+                if harm(job, under, x, spoiled.spoiled_while_fresh_by, surface):
+                    yield p.Spoiling(at((j, x)), at((j, y)), _fresh_until(j, job, y, at), spoiled.fresh_for or 0)
+
+
+def _waited_for(j: str, job: Job, s: str, at: At) -> tuple[int | None, ...]:
+    """The stages with which the waits after a stage end; None for one that lasts for good."""
+    waits = [w for w in job.waits if w.after == s and w.kind != "order"]
+    return tuple(None if w.before is None else at((j, w.before)) for w in waits)
+
+
+def _fresh_until(j: str, job: Job, s: str, at: At) -> tuple[int | None, ...]:
+    """The stages with which what a stage leaves is no longer fresh; None for good."""
+    if job.stages[s].fresh_for is not None:
+        return ()
+    return _waited_for(j, job, s, at) or (None,)
+
+
+def trodden(day: Day, index_of_ground: Callable[[tuple[str, str]], int], at: At) -> Iterator[p.Closed]:
+    """Fresh work that is spoiled by feet: what stands on it for another surface, and the ways in over it."""
+    for j, job in day.jobs.items():
+        for s, stage in job.stages.items():
+            if FEET not in stage.spoiled_while_fresh_by:
+                continue
+            surface = stage.surface
+            over = [g for g, ground in job.grounds.items() if surface in passed(job, ground.way_in.over)]
+            walked = {g for g in over if job.grounds[g].way_in.is_open}
+            barred = [
+                at((j, other))
+                for other, work in job.stages.items()
+                if work.surface != surface and (surface in footprint(job, work) or job.ground_of(other) in walked)
+            ]
+            ways = tuple(index_of_ground((j, g)) for g in over)
+            if barred or ways:
+                for until in _fresh_until(j, job, s, at) or (at((j, s)),):
+                    minutes = stage.fresh_for
+                    yield p.Closed(at((j, s)), until, tuple(barred), ways, from_start=True, minutes=minutes)
+
+
+def cleaned(day: Day, at: At) -> Iterator[p.Cleaned]:
+    """What runs or falls onto a surface is over before one of the stages that clean it begins."""
+    for j, job in day.jobs.items():
+        under, later = below(job), later_stages(job)
+        for m, maker in job.stages.items():
+            if not maker.nuisances & RUNS_DOWN:
+                continue
+            for surface in sorted(under[maker.surface] - set(maker.spares)):
+                cleaners = [s for s, x in job.stages.items() if x.surface == surface and x.cleans and s != m]
+                is_ordered = any(m in later[s] for s in cleaners)
+                if cleaners and not is_ordered and maker.surface not in under[surface]:
+                    yield p.Cleaned(at((j, m)), tuple(at((j, s)) for s in cleaners))
+
+
+def dust_before_water(day: Day, at: At) -> Iterator[p.Lag]:
+    """Joints are cut, and the dust is swept up, before anything wets the surface."""
+    for j, job in day.jobs.items():
+        under, later = below(job), later_stages(job)
+        for g, grind in job.stages.items():
+            if not grind.grinds:
+                continue
+            surface = grind.surface
+            firsts = {g} | {s for s in later[g] if job.stages[s].sweeps and job.stages[s].surface == surface}
+            for w, wet in job.stages.items():
+                reached = wet.surface == surface or surface in under[wet.surface]
+                if w != g and wet.wets and reached and surface not in wet.spares and g not in later[w]:
+                    yield from (p.Lag(at((j, s)), at((j, w))) for s in firsts - {w})
+
+
+def within_reach(day: Day, at: At) -> Iterator[tuple[int, int]]:
+    """Pairs of stages that two hands may not do at once: one works under or within reach of the other."""
+    for j, job in day.jobs.items() if len(day.hands) > 1 else ():
+        under = below(job)
+        for a, above in job.stages.items():
+            kit = {k for method in above.methods.values() for k in day.kit_closure(method.kit)}
+            from_ladder = any(LADDER in day.kit[k].tags for k in kit)
+            if not (above.nuisances & {"spray", "dirt"} or above.chemical is not None or from_ladder):
+                continue
+            reach = {above.surface, *job.surfaces[above.surface].worked_from} | under[above.surface]
+            for b, other in job.stages.items():
+                if b != a and reach & ({other.surface} | footprint(job, other)):
+                    yield at((j, a)), at((j, b))
+
+
+def kept(day: Day, at: At) -> Iterator[p.Kept]:
+    """Covers, and the stages until whose end they stay."""
+    for j, job in day.jobs.items():
+        later = later_stages(job)
+        for s, stage in job.stages.items():
+            until = stage.stays_for
+            if until is None:
+                same = [x for x in job.stages if x in later[s] and job.stages[x].surface == stage.surface]
+                until = tuple(same) if stage.covers else ()
+            if until:
+                yield p.Kept(at((j, s)), tuple(at((j, x)) for x in until))
+
+
+def spells(day: Day, at: At) -> Iterator[p.Spell]:
+    """Fresh layers that the rain spoils, each with the one that covers it, and when rain is reckoned with."""
+    rain = tuple((s.start, s.end) for s in shut_spans(day.weather, Tolerances(stopped_by_rain=True)))
+    for j, job in day.jobs.items() if rain else ():
+        following = next_stages(job)
+        for s, stage in job.stages.items():
+            if RAIN in stage.spoiled_while_fresh_by:
+                for cover in sorted(following[s]):
+                    other = job.stages[cover]
+                    if other.surface == stage.surface and RAIN in other.spoiled_while_fresh_by:
+                        yield p.Spell(at((j, s)), at((j, cover)), rain)

@@ -1,0 +1,81 @@
+"""What work on a surface stands on, goes over and runs down to; and what the day's own words put in order."""
+
+from collections.abc import Iterator
+
+from planner.day import Job, Stage
+from planner.day.kinds import RUNS_DOWN, STAYS_PUT
+
+
+def footprint(job: Job, stage: Stage) -> set[str]:
+    """The surfaces that are stood on or passed over while a stage runs."""
+    own = job.surfaces[stage.surface]
+    return ({stage.surface} if own.stood_on else set()) | passed(job, (*own.worked_from, *own.over))
+
+
+def passed(job: Job, surfaces: tuple[str, ...]) -> set[str]:
+    """These surfaces, and all that one goes over to get to them."""
+    found: set[str] = set()
+    waiting = list(surfaces)
+    while waiting:
+        key = waiting.pop()
+        if key not in found:
+            found.add(key)
+            waiting.extend(job.surfaces[key].over)
+    return found
+
+
+def below(job: Job) -> dict[str, set[str]]:
+    """For each surface those that its run-off and what falls from it come to, in the end; itself left out."""
+    dirty = {stage.surface for stage in job.stages.values() if "dirt" in stage.nuisances}
+    high = {
+        key
+        for key, surface in job.surfaces.items()
+        if (surface.high if surface.high is not None else key in dirty and not surface.stood_on)
+    }
+    under: dict[str, set[str]] = {}
+    for key, surface in job.surfaces.items():
+        under[key] = set(surface.drains_to) | (set() if surface.stood_on else set(surface.worked_from))
+        if key in high:
+            under[key] |= {k for k, other in job.surfaces.items() if k not in high and other.ground == surface.ground}
+    for middle in under:  # Warshall's closure
+        for start in under:
+            if middle in under[start]:
+                under[start] |= under[middle]
+    return {key: reached - {key} for key, reached in under.items()}
+
+
+def harm(job: Job, under: dict[str, set[str]], maker: str, spoiled_by: frozenset[str], surface: str) -> bool:
+    """Whether a stage makes something that spoils what lies on a surface, and that comes to it."""
+    stage = job.stages[maker]
+    if surface in stage.spares:
+        return False
+    made = stage.nuisances & spoiled_by
+    if surface == stage.surface:
+        return bool(made)
+    same_ground = job.surfaces[surface].ground == job.surfaces[stage.surface].ground
+    falls = surface in under[stage.surface]
+    return any((falls and n in RUNS_DOWN) or (same_ground and n not in STAYS_PUT) for n in made)
+
+
+def next_stages(job: Job) -> dict[str, set[str]]:
+    """For each stage those that come straight after it, by the stages' own words or by a wait."""
+    after: dict[str, set[str]] = {key: set() for key in job.stages}
+    for first, second in _arrows(job):
+        after[first].add(second)
+    return after
+
+
+def later_stages(job: Job) -> dict[str, set[str]]:
+    """For each stage all that the day's own words put after it, straight or through others."""
+    later = next_stages(job)
+    for middle in later:
+        for start in later:
+            if middle in later[start]:
+                later[start] |= later[middle]
+    return later
+
+
+def _arrows(job: Job) -> Iterator[tuple[str, str]]:
+    for key, stage in job.stages.items():
+        yield from ((first, key) for first in stage.after)
+    yield from ((wait.after, wait.before) for wait in job.waits if wait.before is not None)

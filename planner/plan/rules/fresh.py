@@ -1,0 +1,183 @@
+"""Rule 9, from the top down: fresh work is not spoiled, what is finished is not soiled again, nobody works below a jet.
+
+What a surface stands over, and what the day's own words put in order, are worked out here anew, apart from the engine.
+"""
+
+from collections.abc import Iterator
+
+from planner.day import Job
+from planner.day.kinds import FEET, RUNS_DOWN, STAYS_PUT
+from planner.plan.plan import Work
+from planner.plan.rules.day_and_plan import FOREVER, Breaches, BrokenRule, DayAndPlan, ground_words, overlap
+from planner.plan.rules.surfaces import footprint, reached_over
+
+LADDER = "ladder"
+"""The tag of kit that one works from above others."""
+
+
+def lies_below(job: Job, surface: str) -> set[str]:
+    """The surfaces that what runs or falls from one reaches, and from those in turn; itself left out."""
+    found: set[str] = set()
+    waiting = [surface]
+    while waiting:
+        key = waiting.pop()
+        for below in _next_below(job, key):
+            if below not in found:
+                found.add(below)
+                waiting.append(below)
+    return found - {surface}
+
+
+def _next_below(job: Job, key: str) -> Iterator[str]:
+    surface = job.surfaces[key]
+    yield from surface.drains_to
+    if not surface.stood_on:
+        yield from surface.worked_from
+    if _is_high(job, key):
+        yield from (k for k, s in job.surfaces.items() if s.ground == surface.ground and not _is_high(job, k))
+
+
+def _is_high(job: Job, key: str) -> bool:
+    surface = job.surfaces[key]
+    if surface.high is not None:
+        return surface.high
+    return not surface.stood_on and any(s.surface == key and "dirt" in s.nuisances for s in job.stages.values())
+
+
+def what_follows(job: Job, stage: str) -> set[str]:
+    """The stages that the day's own words put after one, straight or through others."""
+    found: set[str] = set()
+    waiting = [stage]
+    while waiting:
+        first = waiting.pop()
+        following = [key for key, other in job.stages.items() if first in other.after]
+        following += [w.before for w in job.waits if w.after == first and w.before is not None]
+        waiting += [key for key in following if key not in found]
+        found.update(following)
+    return found
+
+
+def reaches(r: DayAndPlan, maker: Work, nuisance: str, surface: str) -> bool:
+    """Whether a nuisance that a work makes reaches a surface: its own, one below, or any on its ground if it travels."""
+    job = r.day.jobs[maker.job]
+    own = r.stage(maker).surface
+    if surface in r.stage(maker).spares:
+        return False
+    if surface == own or (nuisance in RUNS_DOWN and surface in lies_below(job, own)):
+        return True
+    return nuisance not in STAYS_PUT and job.surfaces[surface].ground == job.surfaces[own].ground
+
+
+def fresh_until(r: DayAndPlan, work: Work) -> int:
+    """Until when what a work leaves is fresh: its own time, else that of the waits after it, else for good."""
+    stage = r.stage(work)
+    if stage.fresh_for is not None:
+        return work.end + stage.fresh_for
+    return max((end for _, end in r.wait_spans(work.job, work.stage)), default=FOREVER)
+
+
+def nothing_reaches_fresh_work(r: DayAndPlan) -> Breaches:
+    """Rule 9: while what a work leaves is fresh, from its start on, nothing makes what spoils it where it reaches it."""
+    for fresh in r.plan.works:
+        spoiled_by = r.stage(fresh).spoiled_while_fresh_by
+        for maker in _others(r, fresh) if spoiled_by else ():
+            what = [n for n in r.stage(maker).nuisances & spoiled_by if reaches(r, maker, n, r.stage(fresh).surface)]
+            if what and overlap(maker.start, maker.end, fresh.start, fresh_until(r, fresh)):
+                text = f"{r.words(maker)} makes {' and '.join(sorted(what))}, and what {r.words(fresh)} leaves is fresh"
+                yield _broken(maker, text)
+
+
+def nobody_treads_on_fresh_work(r: DayAndPlan) -> Breaches:
+    """Rule 9: what is fresh, and spoiled by feet, is not stood on for other surfaces, nor walked over."""
+    for fresh in r.plan.works:
+        if FEET not in r.stage(fresh).spoiled_while_fresh_by:
+            continue
+        job, surface = r.day.jobs[fresh.job], r.stage(fresh).surface
+        text = f"'{surface}' is fresh from {r.words(fresh)}, and needed for"
+        for start, end, words in (*_standing(r, fresh, job, surface), *_walking(r, fresh, job, surface)):
+            if overlap(start, end, fresh.start, fresh_until(r, fresh)):
+                yield BrokenRule(9, f"{text} {words}", fresh.job, max(start, fresh.start), end)
+
+
+def _standing(r: DayAndPlan, fresh: Work, job: Job, surface: str) -> Iterator[tuple[int, int, str]]:
+    for work in _others(r, fresh):
+        if job.stages[work.stage].surface != surface and surface in footprint(job, work.stage):
+            yield work.start, work.end, r.words(work)
+
+
+def _walking(r: DayAndPlan, fresh: Work, job: Job, surface: str) -> Iterator[tuple[int, int, str]]:
+    for key, ground in job.grounds.items():
+        if surface not in {*ground.way_in.over, *reached_over(job, set(ground.way_in.over))}:
+            continue
+        words = f"the way to {ground_words(r.day, fresh.job, key)}"
+        for crossing in r.plan.crossings:
+            if (crossing.job, crossing.ground) == (fresh.job, key):
+                yield from ((*leg, words) for leg in r.legs(crossing))
+        if ground.way_in.is_open:
+            yield from ((c.start, c.end, words) for c in r.plan.chores if (c.job, c.ground) == (fresh.job, key))
+            here = (w for w in r.works_on(fresh.job, key) if r.stage(w).surface != surface)
+            yield from ((w.start, w.end, words) for w in here)
+
+
+def what_is_clean_stays_clean(r: DayAndPlan) -> Breaches:
+    """Rule 9: what runs or falls onto a surface is over before its last cleaning begins, unless the day orders it so."""
+    for maker in r.plan.works:
+        if not r.stage(maker).nuisances & RUNS_DOWN:
+            continue
+        job, own = r.day.jobs[maker.job], r.stage(maker).surface
+        for surface in sorted(lies_below(job, own) - set(r.stage(maker).spares)):
+            cleaned = [w for w in _others(r, maker) if r.stage(w).surface == surface and r.stage(w).cleans]
+            ordered = any(maker.stage in what_follows(job, w.stage) for w in cleaned)
+            if not cleaned or ordered or own in lies_below(job, surface):
+                continue
+            last = max(cleaned, key=lambda w: w.start)
+            if maker.end > last.start:
+                yield _broken(maker, f"{r.words(maker)} runs or falls onto '{surface}' after {r.words(last)} cleaned it")
+
+
+def dust_is_taken_up_before_water_comes(r: DayAndPlan) -> Breaches:
+    """Rule 9: nothing wets a surface before its joints are cut and the dust swept up, unless the day orders it so."""
+    for grind in (w for w in r.plan.works if r.stage(w).grinds):
+        job, surface = r.day.jobs[grind.job], r.stage(grind).surface
+        after = what_follows(job, grind.stage)
+        swept = [
+            w
+            for w in _others(r, grind)
+            if w.stage in after and r.stage(w).sweeps and r.stage(w).surface == surface
+        ]
+        last = max([grind, *swept], key=lambda w: w.end)
+        for wet in _others(r, grind):
+            reached = r.stage(wet).surface == surface or surface in lies_below(job, r.stage(wet).surface)
+            if not (r.stage(wet).wets and reached) or surface in r.stage(wet).spares:
+                continue
+            if grind.stage not in what_follows(job, wet.stage) and wet.start < last.end:
+                yield _broken(wet, f"{r.words(wet)} wets '{surface}' before {r.words(last)} is over")
+
+
+def nobody_works_below_another(r: DayAndPlan) -> Breaches:
+    """Rule 9: nobody works under, or within reach of, another's jet, spray, ladder or falling dirt."""
+    for above in r.plan.works:
+        if not _is_dangerous_below(r, above):
+            continue
+        job, own = r.day.jobs[above.job], r.stage(above).surface
+        reach = {own, *job.surfaces[own].worked_from, *lies_below(job, own)}
+        for other in _others(r, above):
+            there = {r.stage(other).surface, *footprint(job, other.stage)}
+            if overlap(above.start, above.end, other.start, other.end) and there & reach:
+                yield _broken(other, f"{r.words(other)} is within reach of {r.words(above)}")
+
+
+def _is_dangerous_below(r: DayAndPlan, work: Work) -> bool:
+    stage = r.stage(work)
+    kit = {key for method in stage.methods.values() for key in r.day.kit_closure(method.kit)}
+    from_ladder = any(LADDER in r.day.kit[key].tags for key in kit)
+    return bool(stage.nuisances & {"spray", "dirt"}) or stage.chemical is not None or from_ladder
+
+
+def _others(r: DayAndPlan, work: Work) -> list[Work]:
+    """The other works of its job."""
+    return [w for w in r.plan.works if w.job == work.job and w is not work]
+
+
+def _broken(work: Work, text: str) -> BrokenRule:
+    return BrokenRule(9, text, work.job, work.start, work.end)
