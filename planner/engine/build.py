@@ -6,8 +6,10 @@ from dataclasses import dataclass, replace
 from planner.day import Day, Job, Stage, Wait
 from planner.day.gates import shut_spans
 from planner.day.names import called
+from planner.engine import fresh
 from planner.engine import problem as p
 from planner.engine.leavings import all_leavings
+from planner.engine.reach import footprint, passed
 from planner.trade.chemicals import chemicals
 from planner.trade.exposure import EIGHT_HOURS, vibration_points
 from planner.trade.lifting import KG_OF_AN_ARMFUL
@@ -58,20 +60,22 @@ def build(day: Day) -> p.Problem:
     finish = min([day.finish, *(day.hours_of(h)[1] for h, hand in day.hands.items() if not hand.own_transport)])
     resources = _supplies(day, index)
     most_shake, shake_action = _shake_limits(day)
+    at = index.stages.index
     activities = tuple(_activity(day, index, resources, j, s) for j, s in index.stages)
+    apart = {tuple(sorted((at((j, a)), at((j, b))))) for j, job in day.jobs.items() for a, b in job.apart}
+    apart |= {tuple(sorted(pair)) for pair in fresh.within_reach(day, at)}
     return p.Problem(
         activities=activities,
         horizon=max(LAST_HOME, day.finish + SPARE_HORIZON),
-        lags=tuple(_lags(day, index)),
+        lags=(*_lags(day, index), *fresh.dust_before_water(day, at)),
         resources=tuple(p.Resource(f"{name} at {j}.{g}", amount) for (j, g, name), amount in resources.items()),
-        apart=tuple(
-            (index.stages.index((j, a)), index.stages.index((j, b)))
-            for j, job in day.jobs.items()
-            for a, b in job.apart
-        ),
-        closed=tuple(_closed(day, index)),
-        spoiling=tuple(_spoiling(day, index)),
+        apart=tuple(sorted((a, b) for a, b in apart)),
+        closed=(*_closed(day, index), *fresh.trodden(day, index.grounds.index, at)),
+        spoiling=tuple(fresh.spoiling(day, at)),
         unmixable=tuple(_unmixable(day, index)),
+        cleaned=tuple(fresh.cleaned(day, at)),
+        kept=tuple(fresh.kept(day, activities, at)),
+        spells=tuple(fresh.spells(day, at)),
         grounds=tuple(_ground(day, index, j, g) for j, g in index.grounds),
         kit=tuple(_kit(day, key) for key in day.kit),
         materials=tuple(p.Material(key, _scaled(m.load), _weighed(m.mass)) for key, m in day.materials.items()),
@@ -213,24 +217,6 @@ def _of_wait(wait: Wait, first: int, second: int, extended_by: int | None) -> li
     return [replace(whole.endless(), extended_by=None), longest]
 
 
-def footprint(job: Job, stage: Stage) -> set[str]:
-    """The surfaces that are stood on or passed over while a stage runs."""
-    own = job.surfaces[stage.surface]
-    return ({stage.surface} if own.stood_on else set()) | passed(job, (*own.worked_from, *own.over))
-
-
-def passed(job: Job, surfaces: tuple[str, ...]) -> set[str]:
-    """These surfaces, and all that one goes over to get to them."""
-    found: set[str] = set()
-    waiting = list(surfaces)
-    while waiting:
-        key = waiting.pop()
-        if key not in found:
-            found.add(key)
-            waiting.extend(job.surfaces[key].over)
-    return found
-
-
 def _closed(day: Day, index: Index) -> list[p.Closed]:
     at = index.stages.index
     closed = []
@@ -261,22 +247,6 @@ def _closed(day: Day, index: Index) -> list[p.Closed]:
             if barred or ways:
                 closed.append(p.Closed(first, until, tuple(at((j, s)) for s in barred), ways))
     return closed
-
-
-def _spoiling(day: Day, index: Index) -> list[p.Spoiling]:
-    at = index.stages.index
-    found = []
-    for j, job in day.jobs.items():
-        for y, spoiled in job.stages.items():
-            until = tuple(
-                None if w.before is None else at((j, w.before)) for w in job.waits if w.after == y and w.kind != "order"
-            )
-            for x, maker in job.stages.items():
-                beside = x != y and job.ground_of(x) == job.ground_of(y)
-                if beside and maker.nuisances & set(spoiled.spoiled_by):
-                    is_next_to = job.is_other_section(x, y)  # what waits is not the section that is worked
-                    found.append(p.Spoiling(at((j, x)), at((j, y)), () if is_next_to else until))
-    return found
 
 
 def _unmixable(day: Day, index: Index) -> list[p.Unmixable]:

@@ -26,10 +26,12 @@ def spoiling(day: Day, at: At) -> Iterator[p.Spoiling]:
             for x in job.stages:
                 if x == y:
                     continue
+                is_next_to = job.is_other_section(x, y)  # what waits is not the section that is worked
                 if harm(job, under, x, frozenset(spoiled.spoiled_by), surface):
-                    yield p.Spoiling(at((j, x)), at((j, y)), _waited_for(j, job, y, at))
+                    yield p.Spoiling(at((j, x)), at((j, y)), () if is_next_to else _waited_for(j, job, y, at))
                 if harm(job, under, x, spoiled.spoiled_while_fresh_by, surface):
-                    yield p.Spoiling(at((j, x)), at((j, y)), _fresh_until(j, job, y, at), spoiled.fresh_for or 0)
+                    until, minutes = _fresh_until(j, job, y, at), spoiled.fresh_for or 0
+                    yield p.Spoiling(at((j, x)), at((j, y)), () if is_next_to else until, 0 if is_next_to else minutes)
 
 
 def _waited_for(j: str, job: Job, s: str, at: At) -> tuple[int | None, ...]:
@@ -110,7 +112,7 @@ def within_reach(day: Day, at: At) -> Iterator[tuple[int, int]]:
                     yield at((j, a)), at((j, b))
 
 
-def kept(day: Day, at: At) -> Iterator[p.Kept]:
+def kept(day: Day, activities: tuple[p.Activity, ...], at: At) -> Iterator[p.Kept]:
     """Covers, and the stages until whose end they stay."""
     for j, job in day.jobs.items():
         later = later_stages(job)
@@ -120,7 +122,9 @@ def kept(day: Day, at: At) -> Iterator[p.Kept]:
                 same = [x for x in job.stages if x in later[s] and job.stages[x].surface == stage.surface]
                 until = tuple(same) if stage.covers else ()
             if until:
-                yield p.Kept(at((j, s)), tuple(at((j, x)) for x in until))
+                cover = activities[at((j, s))]
+                kit = tuple(sorted({k for mode in cover.modes for k in mode.kit}))
+                yield p.Kept(at((j, s)), tuple(at((j, x)) for x in until), cover.ground or 0, kit)
 
 
 def spells(day: Day, at: At) -> Iterator[p.Spell]:

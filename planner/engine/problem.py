@@ -98,6 +98,11 @@ class Lag:
         """Whether it says more than that one comes after the other."""
         return bool(self.least) or self.most is not None or bool(self.steps)
 
+    @property
+    def has_most(self) -> bool:
+        """Whether the second may come too late."""
+        return self.most is not None or any(most is not None for _, _, most in self.steps)
+
     def bounds(self, start: int, end: int) -> tuple[int | None, int | None]:
         """Least and most minutes where ``first`` runs from ``start`` to ``end``."""
         origin = start if self.from_start else end
@@ -118,21 +123,62 @@ class Lag:
 
 @dataclass(frozen=True, slots=True)
 class Closed:
-    """From the end of ``first`` to the start of ``until`` (or for good) these activities and ways in are barred."""
+    """From the end of ``first`` to the start of ``until`` (or for good) these activities and ways in are barred.
+
+    ``from_start`` bars them from the start of ``first`` on; with ``minutes`` they are barred until so long after its
+    end.
+    """
 
     first: int
     until: int | None
     activities: tuple[int, ...] = ()
     ways: tuple[int, ...] = ()
+    from_start: bool = False
+    minutes: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Spoiling:
-    """``maker`` may not run between the start of ``spoiled`` and the last start in ``until`` (None: for good)."""
+    """``maker`` may not run between the start of ``spoiled`` and the last start in ``until`` (None: for good).
+
+    Nor until so many ``minutes`` after the end of ``spoiled``.
+    """
 
     maker: int
     spoiled: int
     until: tuple[int | None, ...] = ()
+    minutes: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Cleaned:
+    """``maker`` soils a surface: it is over before one of ``cleaners`` begins."""
+
+    maker: int
+    cleaners: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """The ``kit`` of ``activity`` stays on its ground, and serves nothing else, until the ends of ``until``.
+
+    ``is_over`` says, on a day under way, that the activity was done and its kit stands there.
+    """
+
+    activity: int
+    until: tuple[int, ...]
+    ground: int
+    kit: tuple[int, ...]
+    is_over: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Spell:
+    """From the start of ``first`` to the end of ``last`` none of the ``shut`` spans begins."""
+
+    first: int
+    last: int
+    shut: Spans
 
 
 @dataclass(frozen=True, slots=True)
@@ -290,6 +336,9 @@ class Problem:
     closed: tuple[Closed, ...] = ()
     spoiling: tuple[Spoiling, ...] = ()
     unmixable: tuple[Unmixable, ...] = ()
+    cleaned: tuple[Cleaned, ...] = ()
+    kept: tuple[Kept, ...] = ()
+    spells: tuple[Spell, ...] = ()
     grounds: tuple[Ground, ...] = ()
     kit: tuple[Kit, ...] = ()
     materials: tuple[Material, ...] = ()

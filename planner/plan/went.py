@@ -92,7 +92,7 @@ def _stage(stage: Stage, s: str, past: Past, j: str, begun: set[str], progress: 
         took = max(job.likely_minutes(s, work.method), progress.at - work.start)
     settled = Method(kit=method.kit, hands=method.hands, minutes=took, uses=method.uses)
     settled = settled.model_copy(update={"trigger": method.trigger, "spread": (1.0, 1.0, 1.0)})
-    free = ("not_before", "not_after", "starts_at", "coldest", "hottest", "by_hand")
+    free = ("not_before", "not_after", "starts_at", "coldest", "hottest", "windiest", "above_dew", "by_hand")
     changes: dict[str, object] = dict.fromkeys(free)
     changes |= dict.fromkeys(("noisy", "outdoors", "stopped_by_rain", "only_if_needed"), False)
     changes |= {"methods": {work.method: settled}, "after": tuple(x for x in stage.after if x not in begun)}

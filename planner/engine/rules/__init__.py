@@ -1,6 +1,6 @@
 """The rules of a plan, each one function that states it to the solver."""
 
-from planner.engine.rules import carrying, hands, order, route
+from planner.engine.rules import carrying, fresh, hands, order, route
 from planner.engine.variables import Variables
 
 
@@ -9,4 +9,5 @@ def obey_all(v: Variables) -> None:
     route.obey(v)
     order.obey(v)
     carrying.obey(v)
+    fresh.obey(v)
     hands.obey(v)

@@ -127,14 +127,15 @@ def keep_within_resource(v: Variables, r: int) -> None:
 
 def keep_closed(v: Variables, closed: Closed, before: list[set[int]]) -> None:
     """While a surface waits nobody works on it or what is reached over it, and nobody walks over it."""
-    opens, ends = _span(v, closed.first, closed.until)
+    opens, ends = _span(v, closed)
     given = [
         v.activities[x].present
         for x in (closed.first, closed.until)
         if x is not None and v.activities[x].present is not v.true
     ]
     for a in closed.activities:
-        if a in before[closed.first] or (closed.until is not None and closed.until in before[a]):
+        over = closed.minutes is None and closed.until is not None and closed.until in before[a]
+        if a in before[closed.first] or over:
             continue
         task = v.activities[a]
         when = [*given, *([] if task.present is v.true else [task.present])]
@@ -160,7 +161,7 @@ def keep_unspoiled(v: Variables, spoiling: Spoiling, before: list[set[int]]) -> 
     given = [t.present for t in (maker, spoiled) if t.present is not v.true]
     sooner = v.literal(f"{maker.name} before {spoiled.name}")
     v.model.add(maker.end <= spoiled.start).only_enforce_if([sooner, *given])
-    v.model.add(maker.start >= spoiled.end).only_enforce_if([~sooner, *given])
+    v.model.add(maker.start >= spoiled.end + spoiling.minutes).only_enforce_if([~sooner, *given])
     for until in spoiling.until:
         if until is None:
             v.model.add_bool_or([sooner, *(~g for g in given)])
@@ -187,8 +188,13 @@ def keep_from_mixing(v: Variables, pair: Unmixable) -> None:
         v.model.add_bool_or([*rinsed, ~order, *(~g for g in given)])
 
 
-def _span(v: Variables, first: int, until: int | None) -> tuple[Expr, Expr | None]:
-    return v.activities[first].end, None if until is None else v.activities[until].start
+def _span(v: Variables, closed: Closed) -> tuple[Expr, Expr | None]:
+    """From when, and until when (None: for good)."""
+    first = v.activities[closed.first]
+    opens = first.start if closed.from_start else first.end
+    if closed.minutes is not None:
+        return opens, first.end + closed.minutes
+    return opens, None if closed.until is None else v.activities[closed.until].start
 
 
 def _either_side(v: Variables, start: Expr, end: Expr, opens: Expr, closes: Expr | None, when: list[Expr]) -> None:

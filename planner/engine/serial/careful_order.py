@@ -23,7 +23,9 @@ def serial_order(problem: Problem) -> list[tuple[int, list[int]]] | None:
             for a, activity in enumerate(problem.activities)
             if activity.ground is not None and problem.grounds[activity.ground].job == j and not activity.optional
         ]
-        found = _stages(problem, stages, before)
+        found = _stages(problem, stages, before, only_tight=False)
+        if found is None:  # something must come in between
+            found = _stages(problem, stages, before, only_tight=True)
         if found is None:
             return None
         if found:
@@ -50,13 +52,19 @@ def _before(problem: Problem) -> dict[int, set[int]]:
         if closed.until is None:
             before[closed.first] |= set(closed.activities)
     for spoiling in problem.spoiling:
-        if None in spoiling.until:
+        if None in spoiling.until or spoiling.minutes:
             before[spoiling.spoiled].add(spoiling.maker)
+    for cleaned in problem.cleaned:
+        before[max(cleaned.cleaners)].add(cleaned.maker)
+    for kept in problem.kept:
+        for until in kept.until:
+            before[until].add(kept.activity)
     return before
 
 
-def _stages(problem: Problem, stages: list[int], before: dict[int, set[int]]) -> list[int] | None:
-    tied = {lag.first: lag.second for lag in problem.lags if lag.binds}
+def _stages(problem: Problem, stages: list[int], before: dict[int, set[int]], *, only_tight: bool) -> list[int] | None:
+    """The stages of a job in order; with ``only_tight`` only waits that have a most tie two together."""
+    tied = {lag.first: lag.second for lag in problem.lags if lag.binds and (lag.has_most or not only_tight)}
     done: list[int] = []
     doing: set[int] = set()
 

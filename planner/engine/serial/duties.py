@@ -124,6 +124,7 @@ class Writing:
             if self.problem.activities[a].is_section:  # its kit is set up once for all sections
                 others = [x for x in later if self._ground(x) == ground and self.problem.activities[x].is_section]
                 keep |= {k for other in others for k in self.modes[other].kit}
+        keep |= self._covering(ground, later)
         standing = self.site.standing.setdefault(ground, set())
         wanted = [k for k in mode.kit if k not in standing]
         material = [] if a in self.site.brought_for else self._containers(mode)
@@ -160,6 +161,17 @@ class Writing:
                 break
             found.append(x)
         return found
+
+    def _covering(self, ground: int, later: list[int]) -> set[int]:
+        """The kit on a ground that covers for a stage still to come; it was put there before."""
+        done = {duty.activity for duty in self.duties}
+        return {
+            k
+            for kept in self.problem.kept
+            if kept.ground == ground and not set(later).isdisjoint(kept.until)
+            for k in self.modes[kept.activity].kit
+            if kept.activity in done or kept.activity not in later
+        }
 
     def _is_tight(self, a: int, follow: int) -> bool:
         return any(x.most is not None and (x.first, x.second) == (a, follow) for x in self.problem.lags)

@@ -8,7 +8,15 @@ from collections.abc import Iterator
 from planner.day import Job
 from planner.day.kinds import FEET, RUNS_DOWN, STAYS_PUT
 from planner.plan.plan import Work
-from planner.plan.rules.day_and_plan import FOREVER, Breaches, BrokenRule, DayAndPlan, ground_words, overlap
+from planner.plan.rules.day_and_plan import (
+    FOREVER,
+    Breaches,
+    BrokenRule,
+    DayAndPlan,
+    are_different_sections,
+    ground_words,
+    overlap,
+)
 from planner.plan.rules.surfaces import footprint, reached_over
 
 LADDER = "ladder"
@@ -58,7 +66,7 @@ def what_follows(job: Job, stage: str) -> set[str]:
 
 
 def reaches(r: DayAndPlan, maker: Work, nuisance: str, surface: str) -> bool:
-    """Whether a nuisance that a work makes reaches a surface: its own, one below, or any on its ground if it travels."""
+    """Whether what a work makes reaches a surface: its own, one below, or any on its ground if it travels."""
     job = r.day.jobs[maker.job]
     own = r.stage(maker).surface
     if surface in r.stage(maker).spares:
@@ -77,12 +85,14 @@ def fresh_until(r: DayAndPlan, work: Work) -> int:
 
 
 def nothing_reaches_fresh_work(r: DayAndPlan) -> Breaches:
-    """Rule 9: while what a work leaves is fresh, from its start on, nothing makes what spoils it where it reaches it."""
+    """Rule 9: while what a work leaves is fresh, from its start on, nothing that reaches it makes what spoils it."""
     for fresh in r.plan.works:
         spoiled_by = r.stage(fresh).spoiled_while_fresh_by
         for maker in _others(r, fresh) if spoiled_by else ():
             what = [n for n in r.stage(maker).nuisances & spoiled_by if reaches(r, maker, n, r.stage(fresh).surface)]
-            if what and overlap(maker.start, maker.end, fresh.start, fresh_until(r, fresh)):
+            is_next_to = are_different_sections(r.stage(maker), r.stage(fresh))
+            until = fresh.end if is_next_to else fresh_until(r, fresh)
+            if what and overlap(maker.start, maker.end, fresh.start, until):
                 text = f"{r.words(maker)} makes {' and '.join(sorted(what))}, and what {r.words(fresh)} leaves is fresh"
                 yield _broken(maker, text)
 
@@ -120,7 +130,7 @@ def _walking(r: DayAndPlan, fresh: Work, job: Job, surface: str) -> Iterator[tup
 
 
 def what_is_clean_stays_clean(r: DayAndPlan) -> Breaches:
-    """Rule 9: what runs or falls onto a surface is over before its last cleaning begins, unless the day orders it so."""
+    """Rule 9: what runs or falls onto a surface is over before its last cleaning begins, unless ordered otherwise."""
     for maker in r.plan.works:
         if not r.stage(maker).nuisances & RUNS_DOWN:
             continue
@@ -132,7 +142,8 @@ def what_is_clean_stays_clean(r: DayAndPlan) -> Breaches:
                 continue
             last = max(cleaned, key=lambda w: w.start)
             if maker.end > last.start:
-                yield _broken(maker, f"{r.words(maker)} runs or falls onto '{surface}' after {r.words(last)} cleaned it")
+                text = f"{r.words(maker)} runs or falls onto '{surface}', which {r.words(last)} cleans"
+                yield _broken(maker, text)
 
 
 def dust_is_taken_up_before_water_comes(r: DayAndPlan) -> Breaches:
@@ -141,9 +152,7 @@ def dust_is_taken_up_before_water_comes(r: DayAndPlan) -> Breaches:
         job, surface = r.day.jobs[grind.job], r.stage(grind).surface
         after = what_follows(job, grind.stage)
         swept = [
-            w
-            for w in _others(r, grind)
-            if w.stage in after and r.stage(w).sweeps and r.stage(w).surface == surface
+            w for w in _others(r, grind) if w.stage in after and r.stage(w).sweeps and r.stage(w).surface == surface
         ]
         last = max([grind, *swept], key=lambda w: w.end)
         for wet in _others(r, grind):

@@ -1,0 +1,84 @@
+"""Rules that keep fresh and finished work whole: cleaning comes last, covers stay, layers are covered before rain."""
+
+from planner.engine.problem import Cleaned, Kept, Spell
+from planner.engine.variables import Expr, Task, Variables
+
+
+def obey(v: Variables) -> None:
+    """State every rule of this page."""
+    for cleaned in v.problem.cleaned:
+        clean_last(v, cleaned)
+    for kept in v.problem.kept:
+        keep_covered(v, kept)
+    for spell in v.problem.spells:
+        cover_before_rain(v, spell)
+
+
+def clean_last(v: Variables, cleaned: Cleaned) -> None:
+    """What runs or falls onto a surface is over before one of the stages that clean it begins."""
+    maker, cleaners = v.activities[cleaned.maker], [v.activities[c] for c in cleaned.cleaners]
+    if len(cleaners) == 1 and not _given(v, maker, *cleaners):
+        v.model.add(maker.end <= cleaners[0].start)
+        return
+    later = []
+    for cleaner in cleaners:
+        sooner = v.literal(f"{maker.name} before {cleaner.name}")
+        v.model.add(maker.end <= cleaner.start).only_enforce_if(sooner)
+        if cleaner.present is not v.true:
+            v.model.add_implication(sooner, cleaner.present)
+        later.append(sooner)
+    certain = any(c.present is v.true for c in cleaners)
+    none_is_there = [] if certain else [_none_of(v, cleaners)]
+    v.model.add_bool_or([*later, *none_is_there, *(~x for x in _given(v, maker))])
+
+
+def keep_covered(v: Variables, kept: Kept) -> None:
+    """What covers is there before the stages that it is for begin, and serves nothing else until they are over."""
+    cover = v.activities[kept.activity]
+    for u in kept.until:
+        task = v.activities[u]
+        v.model.add(task.start >= cover.end).only_enforce_if(_given(v, cover, task))
+    for stay in v.stays:
+        if stay.ground != kept.ground or stay.kit not in kept.kit:
+            continue
+        used = stay.used_by.get(kept.activity)
+        if used is None and kept.is_over and stay.standing is not None and not stay.standing.is_packed_down:
+            used = v.true
+        if used is None:
+            continue
+        for u in kept.until:
+            task = v.activities[u]
+            when = [used, *_given(v, task)]
+            v.model.add(stay.unready >= task.end).only_enforce_if(when)
+            for a, other in stay.used_by.items():
+                if a != kept.activity:
+                    _keep_free(v, v.activities[a], cover, task, [*when, other])
+
+
+def _keep_free(v: Variables, other: Task, cover: Task, task: Task, when: list[Expr]) -> None:
+    """Another use of a stay lies before the cover, or after the stage that it covers for."""
+    sooner = v.literal(f"{other.name} before {cover.name}")
+    v.model.add(other.end <= cover.start).only_enforce_if([sooner, *when])
+    v.model.add(other.start >= task.end).only_enforce_if([~sooner, *when])
+
+
+def cover_before_rain(v: Variables, spell: Spell) -> None:
+    """From the start of a fresh layer to the end of the one that covers it there is no rain."""
+    first, last = v.activities[spell.first], v.activities[spell.last]
+    given = _given(v, first, last)
+    for start, end in spell.shut:
+        sooner = v.literal(f"{last.name} before rain at {start}")
+        v.model.add(last.end <= start).only_enforce_if([sooner, *given])
+        v.model.add(first.start >= end).only_enforce_if([~sooner, *given])
+
+
+def _given(v: Variables, *tasks: Task) -> list[Expr]:
+    """The presence of those tasks that may be left out."""
+    return [task.present for task in tasks if task.present is not v.true]
+
+
+def _none_of(v: Variables, tasks: list[Task]) -> Expr:
+    none = v.literal("none of " + ", ".join(task.name for task in tasks))
+    for task in tasks:
+        v.model.add_implication(none, ~task.present)
+    return none
