@@ -30,6 +30,8 @@ def most_stays(problem: Problem, kit: int, ground: int) -> int:
     """
     own, job = problem.kit[kit].own, problem.grounds[ground].job
     hands = max(1, len(problem.hands))
+    if any(kit in kept.kit for kept in problem.kept):  # what covers serves on while its hand does something else
+        hands = max(hands, own)
     here = len(users(problem, kit, ground))
     others = [len(users(problem, kit, g)) for g in grounds_of(problem, job) if g != ground]
     at_once = min(own, hands, here)
