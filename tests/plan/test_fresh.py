@@ -1,0 +1,352 @@
+"""Fresh work, finished work, sheets, people below: plans worked out by hand hold, and each change that spoils breaks.
+
+One hand (or two) at one house whose grounds need no crossing; no stage takes kit unless a test gives it some. A plan is
+then no more than when each stage begins. That these are rules of the trade: common practice, no source.
+"""
+
+from typing import Any
+
+import pytest
+
+from planner.day import Day
+from planner.day.checks.all_checks import faults_in
+from planner.plan.checker import broken_rules
+from planner.plan.plan import Drive, Plan, Stay, Visit, Work
+
+Tables = dict[str, Any]
+
+HOUR = {"air": 15.0, "humidity": 0.6, "wind": 8.0}
+
+
+def house(stages: Tables, *, waits: tuple[Tables, ...] = (), hands: int = 1, **surfaces: Tables) -> Tables:
+    """A day at a house: gutter and wall over a patio at the rear, a drive in front, and stages of ten minutes."""
+    placed: Tables = {
+        "gutter": {"ground": "rear", "stood_on": False},
+        "wall": {"ground": "rear", "stood_on": False, "worked_from": ["patio"]},
+        "patio": {"ground": "rear"},
+        "drive": {"ground": "front"},
+    }
+    for key, said in surfaces.items():
+        placed[key] = placed.get(key, {}) | said
+    return {
+        "date": "2026-06-16",
+        "start": 480,
+        "finish": 1080,
+        "rest": None,
+        "van": {"starts_at": "yard", "ends_at": "yard"},
+        "hands": {f"hand{n}": {} for n in range(hands)},
+        "places": {"yard": {}, "elm": {}},
+        "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": 10}]},
+        "kit": {"sheets": {"load": 0}, "ladder": {"load": 0, "tags": ["ladder"]}},
+        "jobs": {
+            "elm": {
+                "place": "elm",
+                "grounds": {"rear": {}, "front": {}},
+                "surfaces": placed,
+                "stages": {
+                    key: {"kind": key.split("-")[0], "methods": {"hand": {"minutes": 10}}} | said
+                    for key, said in stages.items()
+                },
+                "waits": list(waits),
+            }
+        },
+    }
+
+
+def planned(tables: Tables, *order: str | tuple[str, int], gone: dict[str, int] | None = None) -> tuple[Day, Plan]:
+    """The stages one after another from 08:10 on, or when they are said to begin; hand 0 does all that do not overlap.
+
+    Kit comes as its first stage begins, and goes as its last ends, or when ``gone`` says.
+    """
+    day = Day.model_validate(tables)
+    assert faults_in(day) == []
+    works: list[Work] = []
+    stays: dict[str, Stay] = {}
+    now = 490
+    for item in order:
+        key, start = (item, now) if isinstance(item, str) else item
+        [(method, way)] = day.jobs["elm"].stages[key].methods.items()
+        hand = sum(w.start < start + way.minutes and start < w.end for w in works)
+        now = start + way.minutes
+        kit = way.kit
+        ground = day.jobs["elm"].ground_of(key)
+        for name in kit:
+            came = stays[name].carried_in if name in stays else start
+            left = (gone or {}).get(name, now)
+            stays[name] = Stay("elm", ground, name, 1, 1, 1, came, left)
+        works.append(Work("elm", key, method, (f"hand{hand}",), 1, start, now, tuple((name, 1) for name in kit)))
+    home = max(w.end for w in works)
+    plan = Plan(
+        drives=(Drive("yard", "elm", 480, 490), Drive("elm", "yard", home, home + 10)),
+        visits=(Visit("elm", 1, 490, home),),
+        works=tuple(works),
+        stays=tuple(stays.values()),
+    )
+    return day, plan
+
+
+def broken(tables: Tables, *order: str | tuple[str, int], gone: dict[str, int] | None = None) -> set[int]:
+    return {breach.rule for breach in broken_rules(*planned(tables, *order, gone=gone))}
+
+
+ON_PATIO, ON_WALL, ON_GUTTER, ON_DRIVE = ({"surface": key} for key in ("patio", "wall", "gutter", "drive"))
+JOINTS: Tables = {
+    "fill-1": ON_PATIO,
+    "compact-1": ON_PATIO | {"after": ["fill-1"]},
+    "fill-2": ON_PATIO | {"after": ["compact-1"]},
+    "compact-2": ON_PATIO | {"after": ["fill-2"]},
+}
+LAYERS = tuple(JOINTS)
+
+
+@pytest.mark.parametrize("at", range(1, 5))
+@pytest.mark.parametrize(
+    "spoiler",
+    [
+        ON_WALL | {"kind": "wash"},
+        ON_WALL | {"kind": "rinse"},
+        ON_GUTTER | {"kind": "clear gutters"},
+        ON_WALL | {"kind": "grind"},
+    ],
+    ids=lambda said: said["kind"],
+)
+def test_nothing_is_washed_cleared_or_ground_over_fresh_joints(at: int, spoiler: Tables) -> None:
+    """Before the first layer it is right; between any two and after the last one never."""
+    tables = house({"spoiler": spoiler, **JOINTS})
+    assert broken(tables, "spoiler", *LAYERS) == set()
+    assert broken(tables, *LAYERS[:at], "spoiler", *LAYERS[at:]) == {9}
+
+
+def test_a_coat_that_says_how_long_it_is_fresh_bears_water_after_that() -> None:
+    tables = house({"seal": ON_PATIO | {"fresh_for": 120}, "wash": ON_WALL})
+    assert broken(tables, "wash", "seal") == set()
+    assert broken(tables, "seal", ("wash", 490 + 10 + 119)) == {9}
+    assert broken(tables, "seal", ("wash", 490 + 10 + 120)) == set()
+
+
+def test_a_set_ends_with_the_stage_that_it_waits_for_and_a_cure_never() -> None:
+    laid = ON_PATIO | {"kind": "rebed", "fresh_to": ["spray", "water"]}
+    until = {"after": "bed", "before": "brush", "kind": "set", "least": 60, "closes": False}
+    tables = house({"bed": laid, "brush": ON_PATIO, "wash": ON_WALL}, waits=(until,))
+    assert broken(tables, "bed", ("wash", 530), ("brush", 570)) == {9}
+    assert broken(tables, "bed", ("brush", 570), ("wash", 580)) == set()
+    cure = {"after": "bed", "kind": "cure", "least": 600, "closes": False}
+    tables = house({"bed": laid, "brush": ON_PATIO, "wash": ON_WALL}, waits=(until, cure))
+    assert broken(tables, "bed", ("brush", 570), ("wash", 580)) == {9}
+
+
+def test_what_is_covered_or_said_to_be_spared_is_not_reached() -> None:
+    from_a_lawn = {"wall": {"worked_from": [], "drains_to": ["patio"]}}
+    assert broken(house({"wash": ON_WALL, **JOINTS}, **from_a_lawn), *LAYERS, "wash") == {9}
+    tables = house({"wash": ON_WALL | {"spares": ["patio"]}, **JOINTS}, **from_a_lawn)
+    assert broken(tables, *LAYERS, "wash") == set()
+
+
+def test_water_runs_down_and_goes_nowhere_else_but_dust_and_spray_travel_over_the_ground() -> None:
+    bench = {"bench": {"ground": "rear", "stood_on": False}}
+    for makes, rules in ((["water"], set()), (["spray"], {9}), (["dust"], {9})):
+        tables = house({"hose": {"surface": "bench", "makes": makes}, **JOINTS}, **bench)
+        assert broken(tables, *LAYERS, "hose") == rules
+    drained = {"bench": {"ground": "rear", "stood_on": False, "drains_to": ["wall"]}}  # and the wall onto the patio
+    tables = house({"hose": {"surface": "bench", "makes": ["water"]}, **JOINTS}, **drained)
+    assert broken(tables, *LAYERS, "hose") == {9}
+
+
+def test_run_off_reaches_fresh_work_on_another_ground() -> None:
+    tables = house({"wash": ON_DRIVE, **JOINTS})
+    assert broken(tables, *LAYERS, "wash") == set()
+    tables = house({"wash": ON_DRIVE, **JOINTS}, drive={"drains_to": ["patio"]})
+    assert broken(tables, *LAYERS, "wash") == {9}
+
+
+def test_fresh_work_is_kept_from_feet() -> None:
+    """Nobody stands on it to paint the wall over it, or walks over it to another ground; on it work may go on."""
+    tables = house({"paint": ON_WALL, **JOINTS})
+    assert broken(tables, "paint", *LAYERS) == set()
+    assert broken(tables, "fill-1", "paint", *LAYERS[1:]) == {9}
+    tables = house({"paint": ON_DRIVE, **JOINTS})
+    assert broken(tables, *LAYERS, "paint") == set()
+    tables["jobs"]["elm"]["grounds"]["front"] = {"way_in": {"over": ["patio"]}}
+    assert broken(tables, *LAYERS, "paint") == {9}
+    assert broken(tables, "paint", *LAYERS) == set()
+
+
+def test_a_day_may_say_that_a_stage_leaves_nothing_fresh() -> None:
+    tables = house({"wash": ON_WALL, "fill": ON_PATIO | {"fresh_to": []}})
+    assert broken(tables, "fill", "wash") == set()
+
+
+# --- finished is finished -------------------------------------------------------------------------------------
+
+
+def test_gutter_before_wall_before_patio() -> None:
+    stages = {"clear": ON_GUTTER, "rinse": ON_WALL, "wash": ON_PATIO}
+    tables = house(stages)
+    assert broken(tables, "clear", "rinse", "wash") == set()
+    assert broken(tables, "rinse", "clear", "wash") == {9}
+    assert broken(tables, "clear", "wash", "rinse") == {9}
+    assert broken(tables, "wash", "clear", "rinse") == {9}
+
+
+def test_a_second_cleaning_takes_away_what_ran_onto_the_first() -> None:
+    tables = house({"rinse": ON_WALL, "wash-1": ON_PATIO, "wash-2": ON_PATIO})
+    assert broken(tables, "wash-1", "rinse", "wash-2") == set()
+    assert broken(tables, "wash-2", "rinse", "wash-1") == set()
+    assert broken(tables, "wash-1", "wash-2", "rinse") == {9}
+
+
+def test_a_wall_is_not_rinsed_onto_a_finished_drive_that_it_drains_to() -> None:
+    stages = {"rinse": ON_WALL, "wash": ON_DRIVE}
+    assert broken(house(stages), "wash", "rinse") == set()
+    drained = {"wall": {"drains_to": ["drive"], "worked_from": []}}
+    assert broken(house(stages, **drained), "wash", "rinse") == {9}
+    assert broken(house(stages, **drained), "rinse", "wash") == set()
+
+
+def test_the_day_may_order_it_otherwise_or_say_that_it_is_rinsed_with_it() -> None:
+    assert broken(house({"rinse": ON_WALL | {"after": ["wash"]}, "wash": ON_PATIO}), "wash", "rinse") == set()
+    assert broken(house({"rinse": ON_WALL | {"spares": ["patio"]}, "wash": ON_PATIO}), "wash", "rinse") == set()
+
+
+def test_a_gutter_that_is_said_not_to_be_high_drips_on_nothing() -> None:
+    stages = {"clear": ON_GUTTER, "wash": ON_PATIO}
+    assert broken(house(stages), "wash", "clear") == {9}
+    assert broken(house(stages, gutter={"high": False}), "wash", "clear") == set()
+    fascia = {"wash-fascia": {"surface": "gutter"}, "wash": ON_PATIO}  # washed, not cleared: only high if it is said
+    assert broken(house(fascia), "wash", "wash-fascia") == set()
+    assert broken(house(fascia, gutter={"high": True}), "wash", "wash-fascia") == {9}
+
+
+# --- dust and water -------------------------------------------------------------------------------------------
+
+
+def test_joints_are_cut_dry_and_swept_before_anything_gets_wet() -> None:
+    stages = {"grind": ON_PATIO, "sweep": ON_PATIO | {"after": ["grind"]}, "wash": ON_PATIO, "rinse": ON_WALL}
+    tables = house(stages)
+    assert broken(tables, "grind", "sweep", "rinse", "wash") == set()
+    assert broken(tables, "grind", "rinse", "sweep", "wash") == {9}
+    assert broken(tables, "rinse", "grind", "sweep", "wash") == {9}
+    assert broken(tables, "wash", "grind", "sweep", "rinse") == {9}
+    assert broken(house({"grind": ON_PATIO, "wet": ON_PATIO}), "wet", "grind") == {9}
+
+
+def test_a_day_that_washes_first_and_says_so_is_heard() -> None:
+    dried = {"after": "wash", "before": "grind", "kind": "dry", "least": 120}
+    tables = house({"wash": ON_PATIO, "grind": ON_PATIO}, waits=(dried,))
+    assert broken(tables, "wash", ("grind", 620)) == set()
+
+
+# --- people below ---------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("above", "below"),
+    [
+        (ON_WALL | {"kind": "wash"}, ON_PATIO | {"kind": "prune"}),
+        (ON_GUTTER | {"kind": "clear"}, ON_PATIO | {"kind": "prune"}),
+        (ON_GUTTER | {"kind": "clear"}, ON_WALL | {"kind": "wash"}),
+        (ON_WALL | {"kind": "treat", "chemical": "hypochlorite"}, ON_PATIO | {"kind": "sweep"}),
+        (ON_WALL | {"kind": "paint", "methods": {"up": {"minutes": 10, "kit": ["ladder"]}}}, ON_PATIO | {"kind": "x"}),
+        (ON_PATIO | {"kind": "wash"}, ON_PATIO | {"kind": "prune"}),
+    ],
+    ids=["jet", "dirt", "ladder over a lance", "treatment", "ladder", "reach of a jet"],
+)
+def test_nobody_works_below_another(above: Tables, below: Tables) -> None:
+    tables = house({"above": above, "below": below}, hands=2, gutter={"high": True})
+    assert broken(tables, ("above", 490), ("below", 499)) == {9}
+    assert broken(tables, ("above", 490), ("below", 500)) == set()
+    elsewhere = house({"above": above, "below": below | ON_DRIVE}, hands=2)
+    assert broken(elsewhere, ("above", 490), ("below", 499)) == set()
+
+
+# --- sheets ---------------------------------------------------------------------------------------------------
+
+
+def sheeted(**said: Any) -> Tables:
+    ways = {"hand": {"minutes": 10, "kit": ["sheets"]}}
+    cover = ON_WALL | {"methods": ways} | said
+    return house({"cover": cover, "treat": ON_WALL | {"after": ["cover"]}, "rinse": ON_WALL | {"after": ["treat"]}})
+
+
+def test_sheets_stay_until_all_that_they_are_for_is_over() -> None:
+    everything = ("cover", "treat", "rinse")  # 08:10, 08:20 and 08:30, each ten minutes
+    assert broken(sheeted(), *everything, gone={"sheets": 520}) == set()
+    assert broken(sheeted(), *everything, gone={"sheets": 519}) == {4}
+    assert broken(sheeted(stays_for=["treat"]), *everything, gone={"sheets": 510}) == set()
+    assert broken(sheeted(stays_for=["treat"]), *everything, gone={"sheets": 509}) == {4}
+    assert broken(sheeted(stays_for=[]), *everything, gone={"sheets": 500}) == set()
+
+
+def test_sheets_are_there_before_what_they_are_for() -> None:
+    tables = sheeted(stays_for=["treat", "rinse"])
+    tables["jobs"]["elm"]["stages"]["treat"]["after"] = []
+    assert broken(tables, "treat", "cover", "rinse", gone={"sheets": 520}) == {4}
+
+
+def test_sheets_that_cover_serve_nothing_else() -> None:
+    tables = sheeted()
+    tables["jobs"]["elm"]["stages"]["carry"] = {
+        "surface": "patio", "kind": "work", "methods": {"hand": {"minutes": 10, "kit": ["sheets"]}},
+    }  # fmt: skip
+    assert broken(tables, "cover", "treat", "carry", "rinse", gone={"sheets": 530}) == {4}
+    assert broken(tables, "cover", "treat", "rinse", "carry", gone={"sheets": 530}) == set()
+
+
+# --- rain and the other limits --------------------------------------------------------------------------------
+
+
+def with_weather(tables: Tables, **at_nine: Any) -> Tables:
+    """The same weather all day but for what is said of the hour from 09:00."""
+    hours = [{"minute": minute} | HOUR for minute in range(420, 1081, 60)]
+    hours[2] |= at_nine
+    return tables | {"weather": hours}
+
+
+def test_a_layer_and_the_one_that_covers_it_lie_on_one_side_of_the_rain() -> None:
+    tables = with_weather(house(JOINTS), rain_chance=0.7)
+    assert broken(tables, *LAYERS) == set()  # over at 08:50
+    assert broken(tables, "fill-1", "compact-1", ("fill-2", 600), "compact-2") == {10}
+    assert broken(tables, "fill-1", ("compact-1", 600), "fill-2", "compact-2") == {10}
+    assert broken(tables, ("fill-1", 600), "compact-1", "fill-2", "compact-2") == set()
+    dry = with_weather(house(JOINTS), rain_chance=0.4)
+    assert broken(dry, "fill-1", "compact-1", ("fill-2", 600), "compact-2") == set()
+
+
+def test_compaction_does_not_run_into_the_rain() -> None:
+    tables = with_weather(house({"compact": ON_PATIO}), rain_chance=0.7)
+    assert broken(tables, ("compact", 530)) == set()
+    assert broken(tables, ("compact", 531)) == {10}
+    tables["jobs"]["elm"]["stages"]["compact"]["dry_after"] = 20
+    assert broken(tables, ("compact", 511)) == {10}
+    assert broken(tables, ("compact", 510)) == set()
+
+
+@pytest.mark.parametrize(
+    ("need", "weather"),
+    [
+        ({"stopped_by_rain": True}, {"rain_chance": 0.6}),
+        ({"coldest": 10.0}, {"air": 9.0}),
+        ({"hottest": 20.0}, {"air": 15.0, "sun": True}),  # in the sun 10 C more than the air
+        ({"windiest": 20.0}, {"wind": 60.0}),
+        ({"above_dew": 3.0}, {"humidity": 0.95}),  # the dew point is 0.8 C below the air (Magnus's formula)
+    ],
+    ids=["rain", "coldest", "hottest", "wind", "dew"],
+)
+def test_every_limit_of_the_weather_is_read(need: Tables, weather: Tables) -> None:
+    tables = with_weather(house({"prune": ON_PATIO | need}), **weather)
+    assert broken(tables, ("prune", 545)) == {10}
+    assert broken(tables, ("prune", 600)) == set()
+
+
+def test_dry_after_closes_the_time_before_rain() -> None:
+    tables = with_weather(house({"prune": ON_PATIO | {"stopped_by_rain": True, "dry_after": 30}}), rain_chance=0.6)
+    assert broken(tables, ("prune", 500)) == set()  # over at 08:30
+    assert broken(tables, ("prune", 501)) == {10}
+
+
+def test_what_lies_in_the_shade_is_as_cool_as_the_air() -> None:
+    stages = {"prune": ON_PATIO | {"hottest": 20.0}}
+    sunny = with_weather(house(stages), sun=True)
+    shaded = with_weather(house(stages, patio={"shaded": True}), sun=True)
+    assert broken(sunny, ("prune", 545)) == {10}
+    assert broken(shaded, ("prune", 545)) == set()
