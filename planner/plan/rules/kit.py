@@ -14,8 +14,8 @@ from planner.plan.rules.day_and_plan import (
     pairs_at_once,
     span_words,
 )
-from planner.trade.chemicals import chemicals
 from planner.plan.rules.fresh import what_follows
+from planner.trade.chemicals import chemicals
 from planner.trade.units import show_clock, show_minutes
 
 
