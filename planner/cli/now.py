@@ -2,7 +2,6 @@
 
 import argparse
 from collections.abc import Collection, Sequence
-from pathlib import Path
 from typing import Any
 
 from rich.console import Console
@@ -14,7 +13,8 @@ from planner.cli.telling import Told
 from planner.day import Day
 from planner.day.faults import suggestion
 from planner.engine import Result
-from planner.plan.progress import Noted, Progress, ProgressError, progress_from_json, progress_to_json
+from planner.plan.kept import Kept, keep, plan_path, read_kept
+from planner.plan.progress import Noted, Progress
 from planner.trade.units import clock
 
 
@@ -47,14 +47,13 @@ def run(asked: argparse.Namespace) -> int:
 
     console = Console(highlight=False)
     day = settling.day_of(asked)
-    path = settling.plan_path(asked.file)
-    if not path.exists():
+    path = plan_path(asked.file)
+    kept = read_kept(asked.file)
+    if kept is None:
         raise Told(f"{path}: there is no plan of the day yet; make one with: slackwater plan {asked.file} --keep")
-    plan = settling.read_plan(path)
-    progress = progress_of(day, asked)
-    earlier = record_kept(asked.file)
-    if earlier is not None:
-        progress = earlier.with_later(progress)
+    plan, progress = kept.plan, progress_of(day, asked)
+    if kept.progress is not None:
+        progress = kept.progress.with_later(progress)
     with console.status("Planning the rest ..."):
         try:
             result = plan_rest(
@@ -74,9 +73,8 @@ def run(asked: argparse.Namespace) -> int:
         return cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
     print_plan(console, result.day, result.plan)
     if asked.keep:
-        settling.save_plan(day, result.plan, path)
-        keep_record(progress, asked.file)
-        console.print(harmless_text(f"Kept as {path}, what was noted as {record_path(asked.file)}"))
+        keep(asked.file, day, Kept(result.plan, progress, kept.seen))
+        console.print(harmless_text(f"Kept as {path}, with what was noted"))
     return settling.code_of(result.day, result.plan)
 
 
@@ -85,41 +83,6 @@ def _say_first(console: Console, result: Result) -> None:
         console.print(harmless_text(f"FIRST: {words}", "bold"))
     for job, stage in result.assumed:
         console.print(harmless_text(f"Taken as done: {job}.{stage} (nothing was noted of it)."))
-
-
-# --- the record kept ------------------------------------------------------------------------------------------------
-
-
-def record_path(file: Path) -> Path:
-    """Where what was noted on the day is kept: beside it and its plan."""
-    return file.with_suffix(".now.json")
-
-
-def keep_record(progress: Progress, file: Path) -> None:
-    """Keep what was noted, with the plan that was kept just before."""
-    from planner.day.safekeeping import read_text, save_text
-
-    plan = read_text(settling.plan_path(file))
-    save_text(record_path(file), progress_to_json(progress, plan) + "\n")
-
-
-def record_kept(file: Path) -> Progress | None:
-    """What was noted before of the plan that is kept; None where nothing was, or of another plan.
-
-    Raises
-    ------
-    Told
-        When the record cannot be read; it says so rather than forget what was done.
-    """
-    from planner.day.safekeeping import read_text
-
-    path = record_path(file)
-    if not path.exists():
-        return None
-    try:
-        return progress_from_json(read_text(path), read_text(settling.plan_path(file)))
-    except ProgressError as fault:
-        raise Told(f"{path}: {fault}; put it right, or delete it to start from the plan alone") from None
 
 
 # --- what a command says --------------------------------------------------------------------------------------------

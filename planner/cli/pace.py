@@ -117,10 +117,11 @@ def _print(console: Console, heads: tuple[str, ...], rows: Sequence[tuple[tuple[
 def _note(record: Record, asked: argparse.Namespace, console: Console) -> None:
     """Note a day's times; what was noted of the same stage of that day before gives way."""
     from planner.day.reading import read_day
+    from planner.plan.kept import plan_path
     from planner.record.applied import changes, otherwise_than_planned, timings_of
 
     day = read_day(asked.note)
-    path = settling.plan_path(asked.note)
+    path = plan_path(asked.note)
     plan = settling.read_plan(path)
     if not record.is_learning:
         raise Told("own pace is off, so nothing is noted; turn it on with: slackwater pace --on")

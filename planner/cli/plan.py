@@ -9,6 +9,11 @@ from rich.console import Console
 from planner import cli
 from planner.cli import settling
 from planner.cli.on_terminal import harmless_text, print_plan
+from planner.cli.saying import say
+from planner.cli.telling import Told
+from planner.day.safekeeping import FileFault
+from planner.plan.kept import Kept, keep, plan_path, read_kept, seen, set_aside
+from planner.trade.units import show_clock
 
 
 def add(commands: Any) -> None:
@@ -22,6 +27,9 @@ def add(commands: Any) -> None:
     settling.add_planning(parser)
     parser.add_argument("--json", type=Path, metavar="OUT", help="write the plan as JSON too ('-' prints only that)")
     parser.add_argument("--keep", action="store_true", help="keep the plan beside the day, for the other commands")
+    parser.add_argument(
+        "--force", action="store_true", help="keep it even where that forgets what was noted of the day, or write over"
+    )
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -29,16 +37,17 @@ def run(asked: argparse.Namespace) -> int:
     only_json = asked.json is not None and str(asked.json) == "-"
     console = Console(stderr=only_json, highlight=False, soft_wrap=False)
     day = settling.day_of(asked)
+    seen = _seen(asked) if asked.keep else ""
     result = settling.planned(day, asked, console)
     if result.plan is None:
         console.print(harmless_text(result.summary()))
         return cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
     plan = result.plan
-    kept = settling.plan_path(asked.file) if asked.keep else None
-    try:
-        for path in (kept, None if only_json else asked.json):  # first of all: whoever reads the print may have enough
-            if path is not None:
-                settling.save_plan(day, plan, path)
+    try:  # first of all: whoever reads the print may have enough
+        if asked.keep:
+            keep(asked.file, day, Kept(plan, seen=seen))
+        if asked.json is not None and not only_json:
+            settling.save_plan(day, plan, asked.json)
     finally:  # a plan that cannot be kept is not lost: it is printed
         if only_json:
             from planner.plan.plan_file import plan_to_json
@@ -46,8 +55,33 @@ def run(asked: argparse.Namespace) -> int:
             print(plan_to_json(plan, day))
         else:
             print_plan(console, day, plan)
-    if kept is not None:
-        console.print(f"Kept as {kept}", markup=False)
+    if asked.keep:
+        console.print(harmless_text(f"Kept as {plan_path(asked.file)}"))
     if result.stopped:
         console.print("Stopped before the end; this is the best so far.")
     return settling.code_of(day, plan)
+
+
+def _seen(asked: argparse.Namespace) -> str:
+    """What is kept beside the day now, where a new plan may take its place.
+
+    Raises
+    ------
+    Told
+        When that would forget what was noted of the day, or lose what cannot be read, and nobody said that it may.
+    """
+    try:
+        kept = read_kept(asked.file)
+    except FileFault as fault:
+        if not asked.force:
+            raise Told(f"{fault}; with --force the day is planned anew, and what is there stays as a copy") from None
+        for path in set_aside(asked.file):
+            say(f"What was kept is now {path}", is_fault=True)
+        return seen(asked.file)
+    if kept is not None and kept.progress is not None and not asked.force:
+        since = show_clock(kept.progress.at)
+        raise Told(
+            f"{plan_path(asked.file)}: the day is under way, and what was noted of it up to {since} would be "
+            f"forgotten; plan its rest with: slackwater now {asked.file} --at TIME, or give --force"
+        )
+    return seen(asked.file) if kept is None else kept.seen

@@ -17,6 +17,7 @@ from planner.day import Day, Hand
 from planner.day.reading import read_day
 from planner.engine import Result, plan_day
 from planner.plan.checker import BrokenRule, broken_rules
+from planner.plan.kept import plan_path
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
 from planner.plan.plan_file import plan_from_json, plan_to_json
@@ -24,10 +25,6 @@ from planner.plan.plan_file import plan_from_json, plan_to_json
 if TYPE_CHECKING:
     from planner.fit.chance import Shared
     from planner.record import Record
-
-PLAN_SUFFIX = ".plan.json"
-"""A plan is kept beside its day: ``larch.toml`` has ``larch.plan.json``."""
-
 
 def add_day(parser: argparse.ArgumentParser, what: str = "the day file (TOML)") -> None:
     """The file argument of a command on one day."""
@@ -199,11 +196,6 @@ def _stopped_by_interrupt() -> Iterator[threading.Event]:
         yield stop
     finally:
         signal.signal(signal.SIGINT, before)
-
-
-def plan_path(file: Path) -> Path:
-    """Where the plan of a day is kept: beside it."""
-    return file.with_suffix(PLAN_SUFFIX)
 
 
 def save_plan(day: Day, plan: Plan, path: Path) -> None:

@@ -111,7 +111,7 @@ class Window(QMainWindow):
             self._say_fault(fault)
             return False
         self.preferences.used(path)
-        self.tell(self.tr("Saved as {path}").format(path=path))
+        self.tell(page.filed.notice or self.tr("Saved as {path}").format(path=path))
         return True
 
     def close_page(self, page: "DayPage") -> bool:

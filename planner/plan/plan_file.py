@@ -69,7 +69,8 @@ def plan_from_json(text: str) -> Plan:
     return plan
 
 
-_SAID_ONLY = ("day", "date", "measures")
+_SAID_ONLY = ("day", "date", "measures", "record")
+"""What stands in the file beside the plan; the record of the day is read by `planner.plan.kept`."""
 
 
 def plan_schema() -> dict[str, Any]:
@@ -81,6 +82,7 @@ def plan_schema() -> dict[str, Any]:
         "day": {"type": "string", "description": "the title of the day"},
         "date": {"type": "string", "format": "date"},
         "measures": {"type": "object", "additionalProperties": {"type": "integer"}},
+        "record": {"type": "object", "description": "what was noted of the day under way"},
     }
     whole["properties"]["format"] = {"const": PLAN_FORMAT}
     whole["required"].append("format")

@@ -17,6 +17,8 @@ from planner.trade.units import show_clock
 PROGRESS_FORMAT = 1
 """Version of the record's JSON."""
 
+_MOST_TOLD = 60
+
 
 @dataclass(frozen=True, slots=True)
 class Noted:
@@ -116,9 +118,14 @@ def check_progress(day: Day, plan: Plan, progress: Progress) -> None:
 
 def progress_to_json(progress: Progress, plan: str) -> str:
     """A record as JSON, to be kept beside the text of the plan it goes with; minutes of the day as in the plan."""
-    tables = {
+    tables = {"plan": _mark_of(plan)} | progress_to_tables(progress)
+    return json.dumps(tables, indent=2, ensure_ascii=False)
+
+
+def progress_to_tables(progress: Progress) -> dict[str, Any]:
+    """A record as plain tables, as JSON holds them."""
+    return {
         "format": PROGRESS_FORMAT,
-        "plan": _mark_of(plan),
         "at": progress.at,
         "noted": [{"job": n.job, "stage": n.stage, "start": n.start, "end": n.end} for n in progress.noted],
         "dropped": [list(x) for x in progress.dropped],
@@ -127,7 +134,6 @@ def progress_to_json(progress: Progress, plan: str) -> str:
         "rain": progress.rain,
         "settled": progress.settled,
     }
-    return json.dumps(tables, indent=2, ensure_ascii=False)
 
 
 def progress_from_json(text: str, plan: str) -> Progress | None:
@@ -140,14 +146,23 @@ def progress_from_json(text: str, plan: str) -> Progress | None:
     """
     try:
         tables = json.loads(text)
-    except (json.JSONDecodeError, RecursionError) as fault:
+    except (ValueError, RecursionError) as fault:  # ValueError: also a number of thousands of figures
         raise ProgressError(f"not JSON: {fault}") from None
-    if not isinstance(tables, dict):
-        raise ProgressError("not a record of a day: it should be a table")
-    if tables.get("format") != PROGRESS_FORMAT:
-        raise ProgressError(f"format is {tables.get('format')!r}; this program reads {PROGRESS_FORMAT}")
+    _check_format(tables)
     if tables.get("plan") != _mark_of(plan):
         return None
+    return progress_from_tables(tables)
+
+
+def progress_from_tables(tables: Any) -> Progress:
+    """Read a record back from plain tables.
+
+    Raises
+    ------
+    ProgressError
+        When it is of a newer version, or not of this form; the text names the place.
+    """
+    _check_format(tables)
     return Progress(
         at=_minute(tables, "at"),
         noted=tuple(_noted(row, f"noted[{n}]") for n, row in enumerate(_list(tables, "noted"))),
@@ -159,6 +174,18 @@ def progress_from_json(text: str, plan: str) -> Progress | None:
     )
 
 
+def _check_format(tables: Any) -> None:
+    if not isinstance(tables, dict):
+        raise ProgressError("not a record of a day: it should be a table")
+    if tables.get("format") != PROGRESS_FORMAT:
+        raise ProgressError(f"format is {_told(tables.get('format'))}; this program reads {PROGRESS_FORMAT}")
+
+
+def _told(value: Any) -> str:
+    text = repr(value)
+    return text if len(text) <= _MOST_TOLD else f"{text[:_MOST_TOLD]}..."
+
+
 def _mark_of(plan: str) -> str:
     """By which the text of a plan is known again."""
     return hashlib.sha256(plan.strip().encode()).hexdigest()
@@ -167,7 +194,7 @@ def _mark_of(plan: str) -> str:
 def _minute(table: dict[str, Any], key: str, place: str = "") -> int:
     value = table.get(key)
     if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= 2 * 24 * 60:
-        raise ProgressError(f"{place or key} is {value!r}; it should be a minute of the day, 0 to 2880")
+        raise ProgressError(f"{place or key} is {_told(value)}; it should be a minute of the day, 0 to 2880")
     return value
 
 

@@ -9,8 +9,10 @@ from pathlib import Path
 import pytest
 
 from planner import cli
+from planner.plan.kept import read_kept
 from planner.plan.plan import Plan
 from planner.plan.plan_file import plan_from_json
+from planner.plan.progress import Noted
 from tests.cli.commands import Run
 
 QUICK = ("--seconds", "4", "--workers", "1")
@@ -33,7 +35,10 @@ def test_the_rest_is_planned_and_kept_with_what_was_noted(run: Run, planned: Pat
     treat = kept(planned).work("elm", "treat")
     assert treat is not None
     assert treat.end == 520
-    assert planned.with_suffix(".now.json").exists()
+    noted = read_kept(planned)
+    assert noted is not None
+    assert noted.progress is not None
+    assert noted.progress.of_stage("elm", "treat") == Noted("elm", "treat", None, 520)
 
 
 def test_what_was_given_up_before_stays_given_up(run: Run, planned: Path) -> None:
@@ -47,9 +52,15 @@ def test_what_was_given_up_before_stays_given_up(run: Run, planned: Path) -> Non
     assert treat.end == 508
 
 
-def test_a_day_planned_anew_forgets_what_was_noted_of_the_old_plan(run: Run, planned: Path) -> None:
+def test_a_day_planned_anew_forgets_what_was_noted_only_where_that_is_said(run: Run, planned: Path) -> None:
     assert run("now", planned, "--at", "08:29", "--dropped", "sweep", *QUICK, "--keep").code == cli.DONE
-    assert run("plan", planned, "--seconds", "2", "--keep").code == cli.DONE
+    before = planned.with_suffix(".plan.json").read_bytes()
+    refused = run("plan", planned, "--seconds", "2", "--keep")
+    assert (refused.code, refused.out) == (cli.FAULTY, "")
+    assert "what was noted of it up to 08:29 would be forgotten" in refused.err
+    assert "--force" in refused.err
+    assert planned.with_suffix(".plan.json").read_bytes() == before
+    assert run("plan", planned, "--seconds", "2", "--keep", "--force").code == cli.DONE
     assert run("now", planned, "--at", "07:50", *QUICK, "--keep").code == cli.DONE
     assert kept(planned).work("elm", "sweep") is not None
 
@@ -133,5 +144,9 @@ def test_a_record_that_cannot_be_read_is_told_and_not_forgotten(run: Run, planne
     record.write_text("{", encoding="utf-8")
     ran = run("now", planned, "--at", "09:00", *QUICK)
     assert ran.code == cli.FAULTY
-    assert ran.told[0].startswith(f"{record}: not JSON: ")
-    assert ran.told[0].endswith("; put it right, or delete it to start from the plan alone")
+    assert ran.told[0].startswith(f"{record}: cannot be used: not JSON: ")
+    assert ran.told[0].endswith("; put it right, or plan the day again, which forgets the record")
+    assert run("plan", planned, "--seconds", "2", "--keep").code == cli.FAULTY
+    assert record.read_text() == "{"
+    assert run("plan", planned, "--seconds", "2", "--keep", "--force").code == cli.DONE
+    assert record.with_name(f"{record.name}.aside-1").read_text() == "{"

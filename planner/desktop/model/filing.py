@@ -1,6 +1,6 @@
 """Opening and saving days: reads the text, holds the file against other windows, and keeps the plan beside it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from planner.day.day import FORMAT
@@ -8,11 +8,10 @@ from planner.day.holding import FileInUse, Hold, hold
 from planner.day.reading import DAY_LIMIT
 from planner.day.safekeeping import FileFault, SaveFault, followed, read_text, save_text
 from planner.desktop.model.draft import Draft
-from planner.desktop.model.marks import NOTHING_DONE, Progress, progress_from_text, progress_to_text
+from planner.desktop.model.marks import NOTHING_DONE, Progress, progress_of
 from planner.desktop.model.open_day import OpenDay
-
-PLAN_ENDING = ".plan.json"
-PROGRESS_ENDING = ".now.json"
+from planner.plan import kept as keeping
+from planner.plan.kept import Kept, KeptFault
 
 
 @dataclass
@@ -20,29 +19,23 @@ class Filed:
     """An open day with the hold on its file; None while it has none or is read only.
 
     ``on_disk`` is the text that the file had when it was last read or written here; None while it was neither.
-    ``notice`` is what must be told of the opening.
+    ``kept`` is the plan and the record that lay beside it then, and ``seen`` by which they are known again; where they
+    could not be used, ``kept_fault`` says why. ``notice`` is what must be told of the opening, or of the saving.
     """
 
     open_day: OpenDay
     held: Hold | None = None
     on_disk: str | None = None
     notice: str = ""
+    kept: Kept | None = None
+    seen: str = ""
+    kept_fault: FileFault | None = None
 
     def let_go(self) -> None:
         """Let others write the file."""
         if self.held is not None:
             self.held.let_go()
             self.held = None
-
-
-def plan_path(path: Path) -> Path:
-    """Where the plan of a day file is kept."""
-    return path.with_suffix(PLAN_ENDING)
-
-
-def progress_path(path: Path) -> Path:
-    """Where what was marked on a day is kept."""
-    return path.with_suffix(PROGRESS_ENDING)
 
 
 def open_file(path: Path, *, read_only: bool = False, take_over: bool = False) -> Filed:
@@ -65,19 +58,32 @@ def open_file(path: Path, *, read_only: bool = False, take_over: bool = False) -
             raise
         except SaveFault:  # a folder in which nothing may be written: it can be read all the same
             read_only = True
-    progress, notice = _kept_progress(followed(path))
-    filed = Filed(OpenDay(text, followed(path), read_only=read_only, progress=progress), held, text, notice)
-    _take_plan(filed.open_day)
+    target = followed(path)
+    seen, found, fault = keeping.seen(target), None, None
+    try:
+        found = keeping.read_kept(target)
+    except FileFault as told:
+        fault = told
+    progress = _marks_in(found)
+    open_day = OpenDay(text, target, read_only=read_only, progress=progress)
+    filed = Filed(open_day, held, text, kept=found, seen=seen, kept_fault=fault)
+    if fault is not None:
+        filed.notice = f"{fault.path.name}: {fault.problem}; the day is opened without its plan and its marks"
+    elif found is not None:
+        _take_plan(filed.open_day, found)
     return filed
 
 
 def save_file(filed: Filed, path: Path) -> None:
-    """Save the day and, beside it, its plan and what was marked on the day.
+    """Save the day and, beside it, its plan with what was marked on the day.
+
+    The day goes first: a plan that is not for it any more is seen and not shown, a day without its change would be.
 
     Raises
     ------
     FileFault
-        When it cannot be saved, or another window has taken the file over meanwhile, or another program changed it.
+        When it cannot be saved, or another window has taken the file over meanwhile, or another program changed it, or
+        kept something else beside it. Nothing is saved then.
     """
     open_day, target = filed.open_day, followed(path)
     if target != open_day.path or filed.held is None:
@@ -89,11 +95,45 @@ def save_file(filed: Filed, path: Path) -> None:
     elif _is_changed(target, filed.on_disk):
         remedy = "save under another name, and open it again to see both"
         raise SaveFault(target, "another program has changed the file since it was opened", remedy)
+    if target == open_day.path and filed.on_disk is not None and keeping.seen(target) != filed.seen:
+        remedy = "save under another name, and open it again to see both"
+        wrong = "another program has kept a plan or what was noted of the day since it was opened"
+        raise SaveFault(keeping.plan_path(target), wrong, remedy)
+    if target != open_day.path:
+        filed.kept, filed.seen, filed.kept_fault = None, keeping.seen(target), None
     save_text(target, open_day.draft.text)
     filed.on_disk = open_day.draft.text
-    _save_plan(open_day, target)
-    _save_progress(open_day, target)
+    filed.notice = _keep(filed, target)
     open_day.saved_as(target)
+
+
+def _keep(filed: Filed, path: Path) -> str:
+    """Keep the plan and the marks beside the day, where they are others than lie there; gives what must be told."""
+    open_day = filed.open_day
+    progress = open_day.state.progress
+    noted = None if progress.now is None else progress.noted()
+    is_marked_otherwise = progress != _marks_in(filed.kept)
+    if open_day.plan is None or open_day.day is None:
+        if filed.kept is not None and is_marked_otherwise:
+            filed.seen = keeping.keep_record(path, noted, before=filed.seen)
+            filed.kept = replace(filed.kept, progress=noted)
+        return ""
+    if filed.kept is not None and filed.kept.plan == open_day.plan and not is_marked_otherwise:
+        return ""
+    told = ""
+    if isinstance(filed.kept_fault, KeptFault) and filed.kept_fault.is_newer:
+        return f"{filed.kept_fault.path.name} is left as it is, a newer slackwater kept it: the plan is not kept"
+    if filed.kept_fault is not None or filed.seen == keeping.UNREAD:
+        told = ", ".join(f"what could not be read is now {aside.name}" for aside in keeping.set_aside(path))
+        filed.seen = keeping.seen(path)
+    kept = Kept(open_day.plan, noted, filed.seen)
+    filed.seen = keeping.keep(path, open_day.day, kept)
+    filed.kept, filed.kept_fault = kept, None
+    return told
+
+
+def _marks_in(kept: Kept | None) -> Progress:
+    return NOTHING_DONE if kept is None or kept.progress is None else progress_of(kept.progress)
 
 
 def _is_newer(text: str) -> bool:
@@ -110,51 +150,19 @@ def _is_changed(path: Path, on_disk: str | None) -> bool:
         return True
 
 
-def _save_plan(open_day: OpenDay, path: Path) -> None:
-    from planner.plan.plan_file import plan_to_json
-
-    if open_day.plan is not None and open_day.day is not None:
-        save_text(plan_path(path), plan_to_json(open_day.plan, open_day.day))
-
-
-def _save_progress(open_day: OpenDay, path: Path) -> None:
-    """Keep the marks; a day on which nothing is marked any more keeps none."""
-    progress, plan = open_day.state.progress, plan_path(path)
-    text = progress_to_text(progress, read_text(plan)) if plan.is_file() else None
-    if text is not None:
-        save_text(progress_path(path), text + "\n")
-    else:
-        progress_path(path).unlink(missing_ok=True)
-
-
-def _kept_progress(path: Path) -> tuple[Progress, str]:
-    """What was marked on a day, and what must be told when it cannot be read."""
-    kept = progress_path(path)
-    if not kept.is_file() or not plan_path(path).is_file():
-        return NOTHING_DONE, ""
-    try:
-        return progress_from_text(read_text(kept), read_text(plan_path(path))), ""
-    except FileFault as fault:
-        return NOTHING_DONE, f"{kept.name}: {fault.problem}; the day is opened without its marks"
-    except ValueError as fault:
-        return NOTHING_DONE, f"{kept.name}: {fault}; the day is opened without its marks"
-
-
-def _take_plan(open_day: OpenDay) -> None:
+def _take_plan(open_day: OpenDay, kept: Kept) -> None:
     """Show the plan kept beside the day, if it is for this day as it is now and breaks no rule."""
-    if open_day.path is None or open_day.day is None or not plan_path(open_day.path).is_file():
+    if open_day.day is None:
         return
     from planner.plan.checker import broken_rules
-    from planner.plan.plan_file import PlanFault, plan_from_json
     from planner.plan.progress import ProgressError
     from planner.plan.went import day_as_it_went
 
     day, progress = open_day.day, open_day.state.progress
-    try:
-        plan = plan_from_json(read_text(plan_path(open_day.path)))
-        if progress.now is not None:
-            day, _ = day_as_it_went(day, plan, progress.noted(settled=progress.now))
-    except (FileFault, PlanFault, ProgressError):
-        return
-    if not broken_rules(day, plan, since=progress.now):
-        open_day.keep_plan(plan)
+    if progress.now is not None:
+        try:
+            day, _ = day_as_it_went(day, kept.plan, progress.noted(settled=progress.now))
+        except ProgressError:
+            return
+    if not broken_rules(day, kept.plan, since=progress.now):
+        open_day.keep_plan(kept.plan)

@@ -115,18 +115,18 @@ def progress_of(noted: plan_progress.Progress) -> Progress:
     return progress if progress.now == noted.at else replace(progress, said=noted.at)
 
 
-def progress_to_text(progress: Progress, plan: str = "") -> str | None:
-    """To keep beside the text of the plan that the day goes by; None before the first mark."""
-    return None if progress.now is None else plan_progress.progress_to_json(progress.noted(), plan)
+def progress_to_text(progress: Progress) -> str | None:
+    """To keep in a safety copy; None before the first mark."""
+    return None if progress.now is None else plan_progress.progress_to_json(progress.noted(), "")
 
 
-def progress_from_text(text: str, plan: str = "") -> Progress:
-    """What was kept beside a plan; nothing when it goes with another plan than this text.
+def progress_from_text(text: str) -> Progress:
+    """What was kept in a safety copy.
 
     Raises
     ------
     ValueError
         When it cannot be read, with the place that is wrong.
     """
-    noted = plan_progress.progress_from_json(text, plan)
+    noted = plan_progress.progress_from_json(text, "")
     return NOTHING_DONE if noted is None else progress_of(noted)

@@ -1,0 +1,218 @@
+"""What is kept of a day beside its file: its plan and, once the day is under way, what was noted of it.
+
+Both lie in one file, ``larch.plan.json`` beside ``larch.toml``: the plan as JSON, and in it, under ``record``,
+the record. So whatever ends a program while it saves, plan and record are those of before or those of after, never one
+of each. Days kept by earlier versions have the record in ``larch.now.json``; it is read on, and goes into the one file
+with the next save.
+
+Whoever saves says what they had read (`Kept.seen`); what somebody else has kept meanwhile is not written over.
+"""
+
+import hashlib
+import json
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from planner.day import Day
+from planner.day.holding import hold
+from planner.day.safekeeping import LAST_GOOD, FileFault, ReadFault, explained, read_bytes, read_text, save_text
+from planner.plan.plan import PLAN_FORMAT, Plan
+from planner.plan.plan_file import MOST_CHARACTERS, PlanFault, plan_from_json, plan_to_json
+from planner.plan.progress import (
+    PROGRESS_FORMAT,
+    Progress,
+    ProgressError,
+    progress_from_json,
+    progress_from_tables,
+    progress_to_tables,
+)
+
+PLAN_SUFFIX = ".plan.json"
+"""What stands in place of a day file's ``.toml`` in the name of the file that is kept beside it."""
+
+RECORD = "record"
+"""The name of the record in that file."""
+
+_OLD_RECORD_SUFFIX = ".now.json"
+
+UNREAD = "unread"
+"""What `seen` gives for a file that cannot be read at all; nothing was seen of it, so it is never written over."""
+
+
+class KeptFault(FileFault):
+    """What is kept beside a day cannot be used; ``is_newer`` when a newer version of this program kept it."""
+
+    doing = "cannot be used"
+
+    def __init__(self, path: Path, problem: str, remedy: str, *, is_newer: bool = False) -> None:
+        super().__init__(path, problem, remedy)
+        self.is_newer = is_newer
+
+
+class KeptMeanwhile(FileFault):
+    """Another program has kept something else beside the day since it was read; that is still there."""
+
+    doing = "not saved"
+
+    def __init__(self, path: Path) -> None:
+        super().__init__(
+            path,
+            "another program has kept a plan or a record of the day meanwhile",
+            "look at that one first: open the day, or give the command, once more",
+        )
+
+
+@dataclass(frozen=True)
+class Kept:
+    """A plan with what was noted of it; ``seen`` is by which the files they were read from are known again."""
+
+    plan: Plan
+    progress: Progress | None = None
+    seen: str = field(default="", compare=False)
+
+
+def plan_path(file: Path) -> Path:
+    """Where the plan of a day file is kept, with the record of the day."""
+    return file.with_suffix(PLAN_SUFFIX)
+
+
+def old_record_path(file: Path) -> Path:
+    """Where earlier versions kept the record."""
+    return file.with_suffix(_OLD_RECORD_SUFFIX)
+
+
+def seen(file: Path) -> str:
+    """By which all that is kept beside a day file is known again; empty when nothing is."""
+    marks = []
+    for path in (plan_path(file), old_record_path(file)):
+        if path.exists() or path.is_symlink():
+            try:
+                marks.append(hashlib.sha256(read_bytes(path)).hexdigest())
+            except ReadFault:
+                return UNREAD
+        else:
+            marks.append("")
+    return ",".join(marks) if any(marks) else ""
+
+
+def read_kept(file: Path) -> Kept | None:
+    """What is kept beside a day file; None when nothing is.
+
+    Raises
+    ------
+    FileFault
+        When it cannot be read, is of a newer version (`KeptFault.is_newer`) or makes no sense; the text says where.
+    """
+    path, old = plan_path(file), old_record_path(file)
+    if not (path.exists() or path.is_symlink()):
+        return None
+    mark = seen(file)
+    text = read_text(path)
+    try:
+        plan = plan_from_json(text)
+    except PlanFault as fault:
+        newer = _is_newer(text, "", PLAN_FORMAT)
+        wrong = f"{fault.place}: {fault.wrong}" if fault.place else fault.wrong
+        raise KeptFault(path, wrong, fault.right, is_newer=newer) from None
+    try:
+        tables = json.loads(text)
+        if RECORD in tables:
+            return Kept(plan, progress_from_tables(tables[RECORD]), mark)
+    except ProgressError as fault:
+        newer = _is_newer(text, RECORD, PROGRESS_FORMAT)
+        raise KeptFault(path, f"{RECORD}: {fault}", _remedy(newer), is_newer=newer) from None
+    if not (old.exists() or old.is_symlink()):
+        return Kept(plan, None, mark)
+    said = read_text(old)
+    try:
+        return Kept(plan, progress_from_json(said, text), mark)
+    except ProgressError as fault:
+        newer = _is_newer(said, "", PROGRESS_FORMAT)
+        raise KeptFault(old, str(fault), _remedy(newer), is_newer=newer) from None
+
+
+def keep(file: Path, day: Day, kept: Kept) -> str:
+    """Keep a plan and what was noted of it beside a day file, both or neither.
+
+    Parameters
+    ----------
+    file
+        The day file.
+    day
+        The day that the plan is for.
+    kept
+        What is to be kept; its ``seen`` says what is there now, as far as the caller knows (empty: nothing).
+
+    Returns
+    -------
+    str
+        What `seen` gives from now on.
+
+    Raises
+    ------
+    KeptMeanwhile
+        When something else is there by now.
+    SaveFault
+        When it cannot be saved; what was there is still there.
+    """
+    return _save(file, _text(plan_to_json(kept.plan, day), kept.progress), kept.seen)
+
+
+def keep_record(file: Path, progress: Progress | None, *, before: str) -> str:
+    """Keep another record with the plan that is kept already; else as `keep`, ``before`` being what was seen."""
+    return _save(file, _text(read_text(plan_path(file)), progress), before)
+
+
+def set_aside(file: Path) -> tuple[Path, ...]:
+    """Give what is kept beside a day other names, under which it stays; gives those names.
+
+    Raises
+    ------
+    SaveFault
+        When nothing may be renamed there.
+    """
+    aside = []
+    for path in (plan_path(file), old_record_path(file)):
+        if path.exists() or path.is_symlink():
+            number = 1
+            while (name := path.with_name(f"{path.name}.aside-{number}")).exists():
+                number += 1
+            with explained(path):
+                path.rename(name)
+            aside.append(name)
+    return tuple(aside)
+
+
+def _save(file: Path, text: str, before: str) -> str:
+    path, old = plan_path(file), old_record_path(file)
+    with hold(path):  # nobody else keeps anything between the look and the save
+        if before == UNREAD or seen(file) != before:
+            raise KeptMeanwhile(path)
+        save_text(path, text)
+        if old.exists():  # it goes with a plan that is no more, and would not be read again
+            with explained(old):
+                old.replace(old.with_name(old.name + LAST_GOOD))
+        return seen(file)
+
+
+def _text(plan: str, progress: Progress | None) -> str:
+    tables = {name: value for name, value in json.loads(plan).items() if name != RECORD}
+    if progress is not None:
+        tables[RECORD] = progress_to_tables(progress)
+    text = json.dumps(tables, ensure_ascii=False, indent=1) + "\n"
+    assert len(text) <= MOST_CHARACTERS
+    return text
+
+
+def _remedy(newer: bool) -> str:
+    return "install a newer slackwater" if newer else "put it right, or plan the day again, which forgets the record"
+
+
+def _is_newer(text: str, place: str, ours: int) -> bool:
+    """Whether the JSON at a place says a later version than ours."""
+    try:
+        tables = json.loads(text)
+        said = (tables[place] if place else tables)["format"]
+    except (ValueError, RecursionError, KeyError, TypeError):
+        return False
+    return type(said) is int and said > ours
