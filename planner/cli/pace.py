@@ -136,12 +136,8 @@ def _note(record: Record, asked: argparse.Namespace, console: Console) -> None:
         raise Told(f"{path}: {fault}") from None
     if not timings:
         raise Told(f"{path}: every stage in it takes as long as planned; say what they took with --took STAGE=MINUTES")
-    before = {(t.date, t.job, t.stage): t.id for t in record.timings()}
+    record.note_in_place(timings)
     for timing in timings:
-        known = before.get((timing.date, timing.job, timing.stage))
-        if known is not None:
-            record.forget_timing(known)
-        record.note_timing(timing)
         planned_time, took = units.show_minutes(timing.planned_minutes), units.show_minutes(timing.actual_minutes)
         console.print(harmless_text(f"noted: {timing.job}.{timing.stage}, planned {planned_time}, took {took}"))
 

@@ -76,8 +76,10 @@ def _add(asked: argparse.Namespace) -> int:
     if not quotes:
         raise Told(f"{path}: there are no jobs in it; write a row for each surface")
     with opened_record() as record:
-        for quote in quotes:
-            say(f"kept: {_line(record.add_quote(quote))}")
+        with record.as_one():
+            kept = [record.add_quote(quote) for quote in quotes]
+        for quote in kept:
+            say(f"kept: {_line(quote)}")
     return cli.DONE
 
 
@@ -113,7 +115,7 @@ def _list(asked: argparse.Namespace) -> int:
 
 
 def _bring(asked: argparse.Namespace) -> int:
-    """The quote is claimed before the file is saved, and given back if that fails: no quote is in two days."""
+    """The quote is claimed before the file is saved, and given back if that fails: no quote is in two days, or lost."""
     from planner.cli import adding
     from planner.day.file import DayFaults, DayFile
     from planner.record.quoted_jobs import job_of
@@ -130,12 +132,13 @@ def _bring(asked: argparse.Namespace) -> int:
         changes += adding.changes_for_trips(file, adding.drives_from(asked.drive, job["place"]))
         changes += adding.changes_for_jobs(file.day, {key: job})
         day = file.change_all(changes)
-        record.bring_into_day(quote.id, day.date)
+        record.bring_into_day(quote.id, day.date, file=file.path, job=key)
         try:
             file.save()
         except DayFaults:
             record.put_back(quote.id)
             raise
+        record.is_in_day(quote.id)
     say(f"{asked.file}: quote {quote.id} is in as job '{key}', {len(day.jobs[key].stages)} stages")
     return cli.DONE
 

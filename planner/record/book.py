@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from contextlib import suppress
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager, suppress
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Self
 
 from planner.day.safekeeping import last_good
 from planner.fit.chance import USUAL, Shared
-from planner.record import opening, pace, quotes, taking_out, timings
-from planner.record.database import Database
+from planner.record import bringing, opening, pace, quotes, taking_out, timings
+from planner.record.database import Database, RecordFault
 from planner.record.pace import Pace
 from planner.record.quotes import Quote
 from planner.record.shared import shared_in
@@ -63,6 +63,8 @@ class Record:
             When it cannot be opened, comes from a newer version, or is not a record.
         """
         database, notice = opening.open_database(path or default_path(), today())
+        with suppress(RecordFault):  # a record that cannot be written now is repaired when it can
+            notice = f"{notice} {bringing.repair(database)}".strip()
         return cls(database, today, notice)
 
     @property
@@ -81,6 +83,12 @@ class Record:
         self, kind: type[BaseException] | None, fault: BaseException | None, trace: TracebackType | None
     ) -> None:
         self.close()
+
+    @contextmanager
+    def as_one(self) -> Iterator[None]:
+        """All that is written within the block takes effect together at its end, or none of it."""
+        with self._database.writing():
+            yield
 
     # Own pace
 
@@ -104,6 +112,16 @@ class Record:
         A date later than the clock's is noted as it is: see `Timing.is_ahead_of_clock`.
         """
         return timings.note(self._database, timing, self._today()) if self.is_learning else None
+
+    def note_in_place(self, noted: Iterable[Timing]) -> None:
+        """Note what stages took, all or none; what was noted before of the same stage of that day gives way."""
+        with self.as_one():
+            before = {(t.date, t.job, t.stage): t.id for t in self.timings()}
+            for timing in noted:
+                known = before.get((timing.date, timing.job, timing.stage))
+                if known is not None:
+                    self.forget_timing(known)
+                self.note_timing(timing)
 
     def forget_timing(self, number: int) -> None:
         """Take out one timing, for example one whose stop was forgotten."""
@@ -151,19 +169,37 @@ class Record:
         """Quotes brought into a day, or done on it."""
         return quotes.of_day(self._database, day)
 
-    def bring_into_day(self, number: int, day: date) -> Quote:
+    def bring_into_day(self, number: int, day: date, *, file: Path | None = None, job: str = "") -> Quote:
         """Bring an open quote into a day.
+
+        Parameters
+        ----------
+        number, day
+            The quote and the date of the day.
+        file, job
+            The day file, not saved yet, and the key of the job in it: should neither get there, the quote is open again
+            at the next opening of the record. Say `is_in_day` once it is saved.
 
         Raises
         ------
         QuoteFault
             When it is in a day already, or done.
         """
-        return quotes.change_state(self._database, number, "planned", day, only_from=("open",))
+        with self.as_one():
+            quote = quotes.change_state(self._database, number, "planned", day, only_from=("open",))
+            if file is not None:
+                bringing.note(self._database, number, file, job)
+            return quote
+
+    def is_in_day(self, number: int) -> None:
+        """The file that a quote was brought into is saved."""
+        bringing.is_there(self._database, number)
 
     def put_back(self, number: int) -> Quote:
         """Put a planned quote back among the open ones, when its day falls through."""
-        return quotes.change_state(self._database, number, "open", None, only_from=("planned",))
+        with self.as_one():
+            bringing.is_there(self._database, number)
+            return quotes.change_state(self._database, number, "open", None, only_from=("planned",))
 
     def mark_done(self, number: int) -> Quote:
         """Mark a quote done, on the day it was brought into, or else today."""

@@ -50,6 +50,8 @@ def explained(path: Path) -> Iterator[None]:
         code = getattr(fault, "sqlite_errorcode", 0) & 0xFF
         problem, remedy = _KNOWN.get(code, (str(fault), "copy the file and report this"))
         raise RecordFault(path, problem, remedy) from fault
+    except UnicodeDecodeError as fault:
+        raise RecordFault(path, *_KNOWN[sqlite3.SQLITE_CORRUPT]) from fault
 
 
 class Database:
@@ -76,13 +78,19 @@ class Database:
     def writing(self) -> Iterator[sqlite3.Connection]:
         """Statements that take effect together at the end of the block, or not at all.
 
+        Within another such block they take effect with that one.
+
         Raises
         ------
         RecordFault
             When they cannot be written; none of them has then taken effect.
         """
-        with explained(self.path), transaction(self._connection):
-            yield self._connection
+        with explained(self.path):
+            if self._connection.in_transaction:
+                yield self._connection
+                return
+            with transaction(self._connection):
+                yield self._connection
 
     def image(self) -> bytes:
         """The whole database as the bytes of a file."""

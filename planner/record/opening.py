@@ -50,11 +50,14 @@ def open_database(path: Path, today: date) -> tuple[Database, str]:
         path.parent.mkdir(parents=True, exist_ok=True)
     except OSError as fault:
         raise RecordFault(path, "its folder cannot be made", "choose a folder that you may write") from fault
-    path, notice = followed(path, RecordFault), ""
+    given, path, notice = path, followed(path, RecordFault), ""
     with _alone(path):
         try:
             database = _checked(path)
         except _Damaged as damage:
+            if path.parent != followed(given.parent, RecordFault):  # nothing is renamed in folders that are not ours
+                wrong = f"it is a link to {path}, and that file is damaged ({damage})"
+                raise RecordFault(given, wrong, "look at that file, or take the link away to begin anew") from None
             database, notice = _mended(path, today, str(damage))
         try:
             keep_copy(database)
@@ -111,6 +114,7 @@ def _check(connection: sqlite3.Connection, path: Path) -> None:
             raise RecordFault(path, "it is not a record, or holds what no record holds", remedy)
         flaws = [row[0] for row in connection.execute("PRAGMA integrity_check(3)") if row[0] != "ok"]
         flaws += [f"a row of {row[0]} hangs loose" for row in connection.execute("PRAGMA foreign_key_check")]
+        flaws += _texts_that_are_none(connection)
         if flaws:
             raise _Damaged("; ".join(flaws))
     connection.execute("COMMIT")
@@ -121,6 +125,26 @@ def _check(connection: sqlite3.Connection, path: Path) -> None:
     connection.execute("PRAGMA journal_mode = WAL")
     connection.execute("PRAGMA synchronous = FULL")
     versions.bring_up_to_date(connection)
+
+
+def _texts_that_are_none(connection: sqlite3.Connection) -> list[str]:
+    """Texts that are not UTF-8; the database itself does not look into them."""
+    flaws = []
+    before, connection.text_factory = connection.text_factory, bytes
+    try:
+        for (name,) in connection.execute("SELECT name FROM sqlite_schema WHERE type = 'table'").fetchall():
+            table = name.decode("ascii")  # one of ours: the shape has been looked at
+            for row in connection.execute(f'SELECT * FROM "{table}"'):
+                try:
+                    for value in tuple(row):
+                        if isinstance(value, bytes):
+                            value.decode("utf-8")
+                except UnicodeDecodeError:
+                    flaws.append(f"a text in {table} is no text")
+                    break
+    finally:
+        connection.text_factory = before
+    return flaws
 
 
 def _alone(path: Path) -> Hold:

@@ -60,13 +60,8 @@ class PacePanel(Panel):
             if not record.is_learning:
                 self._words.setText(self.tr("Own pace is off, so nothing is noted."))
                 return
-            known = {(t.date, t.job, t.stage): t.id for t in record.timings()}
             timings = timings_of(shown.day, shown.plan, stages=stages)
-            for timing in timings:
-                before = known.get((timing.date, timing.job, timing.stage))
-                if before is not None:
-                    record.forget_timing(before)
-                record.note_timing(timing)
+            record.note_in_place(timings)
             self._words.setText(self.tr("Noted: {count} stages.").format(count=len(timings)))
         self._tell()
 

@@ -99,9 +99,10 @@ class QuotesPanel(Panel):
                     return
                 changes.append(Change(("places", job["place"]), {}))
                 changes += trip_changes(draft, draft.at(("van", "starts_at"), ""), job["place"], minutes)
-            changes.append(Change(("jobs", key_for(key, draft.at(("jobs",), {}), "job")), job))
+            key = key_for(key, draft.at(("jobs",), {}), "job")
+            changes.append(Change(("jobs", key), job))
             with opened_record() as record:
-                record.bring_into_day(quote.id, day)
+                record.bring_into_day(quote.id, day, file=self.open_day.path, job=key)
         except (RecordFault, ValueError, OSError) as fault:
             self._words.setText(str(fault))
             return
