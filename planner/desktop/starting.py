@@ -11,6 +11,7 @@ from planner.desktop.model.draft import new_text
 from planner.desktop.model.filing import Filed
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.model.safety_copy import left_behind
+from planner.desktop.plain import box
 from planner.desktop.window import Window
 
 
@@ -36,20 +37,19 @@ def recover(window: Window) -> None:
     if not found:
         return
     names = "\n".join(f"{one.path or window.tr('A new day')}, {one.when}" for one in found)
-    box = QMessageBox(QMessageBox.Icon.Information, window.tr("Not saved last time"), "", parent=window)
-    box.setText(window.tr("The window did not close well last time. Nothing is lost:"))
-    box.setInformativeText(names)
-    take = box.addButton(window.tr("Bring them back"), QMessageBox.ButtonRole.AcceptRole)
-    box.addButton(window.tr("Not now"), QMessageBox.ButtonRole.RejectRole)
-    forget = box.addButton(window.tr("Throw away"), QMessageBox.ButtonRole.DestructiveRole)
-    box.setDefaultButton(take)
-    box.exec()
-    if box.clickedButton() is take:
+    words = window.tr("The window did not close well last time. Nothing is lost:")
+    asked = box(window, QMessageBox.Icon.Information, window.tr("Not saved last time"), words, names)
+    take = asked.addButton(window.tr("Bring them back"), QMessageBox.ButtonRole.AcceptRole)
+    asked.addButton(window.tr("Not now"), QMessageBox.ButtonRole.RejectRole)
+    forget = asked.addButton(window.tr("Throw away"), QMessageBox.ButtonRole.DestructiveRole)
+    asked.setDefaultButton(take)
+    asked.exec()
+    if asked.clickedButton() is take:
         for one in found:
             open_day = OpenDay(one.text, one.path, recovered=True, progress=one.progress)
             if window.add(Filed(open_day)).safety_copy.is_written:  # else, on a full disk, the old copy is the only one
                 one.forget()
-    elif box.clickedButton() is forget:
+    elif asked.clickedButton() is forget:
         for one in found:
             one.forget()
 

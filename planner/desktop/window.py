@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QFileDialog, QMainWindow, QMessageBox, QTabWidget,
 
 from planner.desktop.forms.asking import Choice, ask_to_save, choose
 from planner.desktop.model.preferences import Preferences
+from planner.desktop.plain import box
 
 if TYPE_CHECKING:
     from planner.day.safekeeping import FileFault
@@ -213,11 +214,8 @@ class Window(QMainWindow):
         return path if path.suffix else path.with_suffix(".toml")
 
     def _say_fault(self, fault: "FileFault") -> None:
-        box = QMessageBox(
-            QMessageBox.Icon.Warning, self.tr("Slackwater"), f"{fault.path.name}: {fault.problem}", parent=self
-        )
-        box.setInformativeText(fault.remedy)
-        box.exec()
+        words = f"{fault.path.name}: {fault.problem}"
+        box(self, QMessageBox.Icon.Warning, self.tr("Slackwater"), words, fault.remedy).exec()
 
     def _retitle(self) -> None:
         page = self.page

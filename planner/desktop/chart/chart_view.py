@@ -23,6 +23,7 @@ from planner.desktop.chart.chart_drag import StageDrag
 from planner.desktop.chart.chart_painting import chart_font, screen_measure
 from planner.desktop.chart.chart_surface import ChartSurface
 from planner.desktop.chart.chart_walk import Way, item_at, step
+from planner.desktop.plain import tip
 from planner.sheet.chart import About, Item, Theme, describe
 from planner.trade.units import show_clock
 
@@ -260,7 +261,7 @@ class ChartView(ChartSurface):
             help_event = cast(QHelpEvent, event)
             item = self.item_under(QPointF(help_event.pos()))
             if item is not None:
-                QToolTip.showText(help_event.globalPos(), item.words, self.viewport())
+                QToolTip.showText(help_event.globalPos(), tip(item.words), self.viewport())
             else:
                 QToolTip.hideText()
             return True

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from typing import Any
 
 from PySide6.QtCore import QPoint, Qt, QTimer, Slot
-from PySide6.QtWidgets import QInputDialog, QLabel, QLineEdit, QMenu, QStackedLayout, QWidget
+from PySide6.QtWidgets import QInputDialog, QLineEdit, QMenu, QStackedLayout, QWidget
 
 from planner.desktop.chart.chart_view import ChartView
 from planner.desktop.look import headline
@@ -13,6 +13,7 @@ from planner.desktop.model import wishes
 from planner.desktop.model.open_day import OpenDay, Shown
 from planner.desktop.model.running_clock import clock_now
 from planner.desktop.model.wishes import Wish
+from planner.desktop.plain import Label
 from planner.trade import units
 from planner.trade.units import show_clock
 
@@ -29,7 +30,7 @@ class Picture(QWidget):
         self.open_day, self._wish = open_day, wish
         self._kept: Shown | None = None
         self.chart = ChartView(self)
-        self._empty = QLabel(self)
+        self._empty = Label(self)
         self._empty.setFont(headline(15))
         self._empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self._empty.setWordWrap(True)
@@ -103,7 +104,6 @@ class Picture(QWidget):
         if not isinstance(table, dict):
             return None
         menu = QMenu(wishes.stage_words(draft, job, stage), self)
-        menu.setToolTipsVisible(True)
         menu.addAction(self.tr("Start at …"), lambda: self._ask_time(job, stage))
         if "starts_at" in table:
             menu.addAction(self.tr("Let go of {time}").format(time=table["starts_at"])).triggered.connect(

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 
 from PySide6.QtWidgets import QMessageBox, QPushButton, QWidget
 
+from planner.desktop.plain import box
+
 
 @dataclass(frozen=True)
 class Choice:
@@ -16,21 +18,20 @@ class Choice:
 def ask_to_save(parent: QWidget, title: str, words: str) -> QMessageBox.StandardButton:
     """Save, discard or cancel."""
     button = QMessageBox.StandardButton
-    box = QMessageBox(QMessageBox.Icon.Question, title, title, button.Save | button.Discard | button.Cancel, parent)
-    box.setInformativeText(words)
-    box.setDefaultButton(button.Save)
-    return QMessageBox.StandardButton(box.exec())
+    asked = box(parent, QMessageBox.Icon.Question, title, title, words)
+    asked.setStandardButtons(button.Save | button.Discard | button.Cancel)
+    asked.setDefaultButton(button.Save)
+    return QMessageBox.StandardButton(asked.exec())
 
 
 def choose(parent: QWidget, title: str, words: str, choices: list[Choice]) -> str | None:
     """One of a few answers, the first of which is the safe one; None when the window is closed."""
-    box = QMessageBox(QMessageBox.Icon.Question, title, title, parent=parent)
-    box.setInformativeText(words)
+    asked = box(parent, QMessageBox.Icon.Question, title, title, words)
     buttons: dict[QPushButton, str] = {}
     for choice in choices:
-        buttons[box.addButton(choice.words, QMessageBox.ButtonRole.AcceptRole)] = choice.key
-    box.setDefaultButton(next(iter(buttons)))
-    box.addButton(QMessageBox.StandardButton.Cancel)
-    box.exec()
-    pressed = box.clickedButton()
+        buttons[asked.addButton(choice.words, QMessageBox.ButtonRole.AcceptRole)] = choice.key
+    asked.setDefaultButton(next(iter(buttons)))
+    asked.addButton(QMessageBox.StandardButton.Cancel)
+    asked.exec()
+    pressed = asked.clickedButton()
     return next((key for button, key in buttons.items() if button is pressed), None)

@@ -5,13 +5,14 @@ from dataclasses import dataclass
 from typing import Any
 
 from PySide6.QtCore import Qt, Slot
-from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from planner.day.faults import Where
 from planner.desktop.forms.field import Entry
 from planner.desktop.look import headline
 from planner.desktop.model.draft import GONE, Change, Draft
 from planner.desktop.model.open_day import OpenDay
+from planner.desktop.plain import Label
 
 
 @dataclass(frozen=True)
@@ -67,17 +68,17 @@ class Form(QWidget):
         self._column.setSpacing(10)
         open_day.settled.connect(self.on_settled)
 
-    def add_heading(self, words: str) -> QLabel:
+    def add_heading(self, words: str) -> Label:
         """Begin a part of the form."""
-        label = QLabel(words, self)
+        label = Label(words, self)
         label.setFont(headline(12.5, bold=True))
         label.setContentsMargins(0, 8, 0, 0)
         self._column.addWidget(label)
         return label
 
-    def add_note(self, words: str) -> QLabel:
+    def add_note(self, words: str) -> Label:
         """A faint line of explanation."""
-        label = QLabel(words, self)
+        label = Label(words, self)
         label.setWordWrap(True)
         label.setProperty("role", "faint")
         self._column.addWidget(label)

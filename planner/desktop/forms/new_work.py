@@ -3,7 +3,7 @@
 from typing import Any
 
 from PySide6.QtCore import Qt, Slot
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QGridLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QGridLayout, QVBoxLayout, QWidget
 
 from planner.desktop.forms.day_form import trip_changes
 from planner.desktop.forms.field import Choice, Field, Tick
@@ -13,6 +13,7 @@ from planner.desktop.forms.recipe_form import ground_words, measure_kind, measur
 from planner.desktop.look import headline
 from planner.desktop.model.draft import Change, Draft
 from planner.desktop.pages.panel import scrolled
+from planner.desktop.plain import Label
 
 
 class WorkChoice(QWidget):
@@ -157,7 +158,7 @@ class NewJob(QDialog):
             ),
             (self.tr("The work"), [(self.work,)]),
         ):
-            label = QLabel(heading, self)
+            label = Label(heading, self)
             label.setFont(headline(12.5, bold=True))
             column.addWidget(label)
             grid = QGridLayout()

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QListWidget, QListWidgetItem, QPushBu
 from planner.desktop.forms.form import Form
 from planner.desktop.model.draft import Change
 from planner.desktop.model.open_day import OpenDay
+from planner.desktop.plain import tip
 
 Key = tuple[Any, ...]
 
@@ -98,7 +99,7 @@ class Picking(QWidget):
         for key in self._keys:
             words = self.words_of(key)
             item = QListWidgetItem(words, self.list)
-            item.setToolTip(words)
+            item.setToolTip(tip(words))
         row = self._keys.index(kept) if kept in self._keys else min(0, len(self._keys) - 1)
         self.list.setCurrentRow(row)
         self.list.blockSignals(False)

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import Signal, Slot
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
 
 from planner.desktop.forms.field import Field
 from planner.desktop.forms.kinds import CLOCK, TEXT
@@ -16,6 +16,7 @@ from planner.desktop.model.open_day import OpenDay, Shown
 from planner.desktop.model.wishes import Wish
 from planner.desktop.pages.panel import Panel
 from planner.desktop.pages.told_rows import RowsView, Told
+from planner.desktop.plain import Label
 from planner.trade.units import show_clock
 
 
@@ -39,7 +40,7 @@ class ComparePanel(Panel):
         self.rows = RowsView(self)
         self.rows.setAccessibleName(self.tr("What changed"))
         self.column.addWidget(self.rows, 1)
-        heading = QLabel(self.tr("With one more hand"), self)
+        heading = Label(self.tr("With one more hand"), self)
         heading.setFont(headline(12.5, bold=True))
         self.column.addWidget(heading)
         self.name = Field(self.tr("Name"), TEXT)

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt, QTimer, Signal, Slot
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QSplitter, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
 from planner.desktop.model.filing import Filed
 from planner.desktop.model.safety_copy import SafetyCopy
@@ -12,6 +12,7 @@ from planner.desktop.pages.catalogue import PAGES
 from planner.desktop.pages.notice import Notice
 from planner.desktop.pages.rail import Entry, Rail
 from planner.desktop.pages.verdict_strip import VerdictStrip
+from planner.desktop.plain import Label
 from planner.desktop.thinking.day_planning import DayPlanning
 from planner.desktop.thinking.planning_process import PlanningProcess
 from planner.desktop.thinking.studying import Studying
@@ -53,7 +54,7 @@ class DayPage(QWidget):
         self.picture = QWidget(self)
         self._picture_box = QVBoxLayout(self.picture)
         self._picture_box.setContentsMargins(0, 0, 0, 0)
-        self.stale = QLabel(self.tr("Not planned yet for the latest change"), self.picture)
+        self.stale = Label(self.tr("Not planned yet for the latest change"), self.picture)
         self.stale.setProperty("role", "faint")
         self.stale.setContentsMargins(12, 4, 12, 4)
         self.stale.hide()

@@ -7,6 +7,7 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QWidget
 
 from planner.desktop.look import inks_of
+from planner.desktop.plain import tip
 from planner.plan.plan import Plan
 from planner.trade.units import show_minutes
 
@@ -39,8 +40,9 @@ class GapLine(QWidget):
         words = self.tr(
             "Best so far {value}, proven that none is under {bound} (minutes home and the price of crossings)"
         )
-        self.setToolTip(words.format(value=value, bound=bound))
-        self.setAccessibleName(self.toolTip())
+        said = words.format(value=value, bound=bound)
+        self.setToolTip(tip(said))
+        self.setAccessibleName(said)
         self.update()
 
     def sizeHint(self) -> QSize:

@@ -2,10 +2,11 @@
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from planner.desktop.look import headline, inks_of
 from planner.desktop.model.wishes import Wish
+from planner.desktop.plain import Label
 from planner.desktop.thinking.wishing import Weighed
 
 
@@ -17,11 +18,10 @@ class Notice(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._title, self._words = QLabel(self), QLabel(self)
+        self._title, self._words = Label(self), Label(self)
         self._title.setFont(headline(12.5, bold=True))
         for label in (self._title, self._words):
-            label.setTextFormat(Qt.TextFormat.PlainText)
-            label.setWordWrap(True)
+                label.setWordWrap(True)
         self.do_button = QPushButton(self.tr("Do it"), self)
         self.do_button.setProperty("role", "first")
         self.leave_button = QPushButton(self.tr("Leave it"), self)

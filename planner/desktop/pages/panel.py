@@ -2,10 +2,11 @@
 
 from PySide6.QtCore import Qt, Slot
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QLabel, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
 from planner.desktop.look import headline
 from planner.desktop.model.open_day import OpenDay
+from planner.desktop.plain import Label
 
 
 class Panel(QWidget):
@@ -15,7 +16,7 @@ class Panel(QWidget):
         super().__init__(parent)
         self.open_day = open_day
         self._is_stale = True
-        heading = QLabel(title, self)
+        heading = Label(title, self)
         heading.setFont(headline(15, bold=True))
         self.column = QVBoxLayout(self)
         self.column.setContentsMargins(16, 12, 12, 10)
@@ -27,10 +28,9 @@ class Panel(QWidget):
         """Show the day as it is now."""
         raise NotImplementedError
 
-    def add_words(self, words: str, *, role: str = "faint") -> QLabel:
+    def add_words(self, words: str, *, role: str = "faint") -> Label:
         """A line of words that wraps."""
-        label = QLabel(words, self)
-        label.setTextFormat(Qt.TextFormat.PlainText)
+        label = Label(words, self)
         label.setWordWrap(True)
         label.setProperty("role", role)
         self.column.addWidget(label)

@@ -9,6 +9,7 @@ from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from planner.desktop.model.open_day import Shown
+from planner.desktop.plain import box
 from planner.desktop.thinking.studies import ToWrite, Written
 from planner.desktop.thinking.studying import Studying
 from planner.sheet.export import SUFFIXES, What
@@ -47,7 +48,7 @@ def save_document(parent: QWidget, studying: Studying, shown: Shown, what: What,
 
     def on_written(written: Written) -> None:
         if written.fault:
-            QMessageBox.warning(parent, title, written.fault)
+            box(parent, QMessageBox.Icon.Warning, title, written.fault).exec()
 
     studying.ask("document", shown, on_written, ToWrite(path, what))
 

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from PySide6.QtCore import QModelIndex, Qt, QTimer, Signal, Slot
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
 
 from planner.day.names import Names
 from planner.desktop.forms.field import Field
@@ -17,6 +17,7 @@ from planner.desktop.model.running_clock import clock_now
 from planner.desktop.pages.day_events import DayEvents
 from planner.desktop.pages.panel import Panel
 from planner.desktop.pages.told_rows import RowsView, Told
+from planner.desktop.plain import Label
 from planner.plan.plan import Work
 from planner.plan.running import running_waits
 from planner.trade import units
@@ -46,8 +47,8 @@ class RunningPanel(Panel):
         self._now = now
         self._stages: list[Stage] = []
         self._is_telling = False
-        self._clock, self._what, self._when = QLabel(self), QLabel(self), QLabel(self)
-        self._waits = QLabel(self)
+        self._clock, self._what, self._when = Label(self), Label(self), Label(self)
+        self._waits = Label(self)
         self._clock.setProperty("role", "faint")
         self._clock.setFont(headline(13))
         self._what.setFont(headline(20, bold=True))

@@ -2,11 +2,12 @@
 
 from PySide6.QtCore import QSize, Qt, Signal, Slot
 from PySide6.QtGui import QColor, QPainter, QPaintEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from planner.desktop.look import headline, inks_of
 from planner.desktop.model.day_standing import Standing
 from planner.desktop.pages.gap_line import GapLine
+from planner.desktop.plain import Label, tip
 
 
 class Figure(QWidget):
@@ -14,7 +15,7 @@ class Figure(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._number, self._label = QLabel(self), QLabel(self)
+        self._number, self._label = Label(self), Label(self)
         self._number.setFont(headline(19))
         self._label.setProperty("role", "faint")
         box = QVBoxLayout(self)
@@ -31,7 +32,7 @@ class Figure(QWidget):
         self.setVisible(bool(label))
 
 
-class OneLine(QLabel):
+class OneLine(Label):
     """A line of words that ends in dots where there is no room for more; all of it is in the tooltip."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -57,7 +58,7 @@ class VerdictStrip(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._mood = "open"
-        self._word, self._sentence = QLabel(self), OneLine(self)
+        self._word, self._sentence = Label(self), OneLine(self)
         self._word.setFont(headline(25, bold=True))
         self._figures = [Figure(self) for _ in range(4)]
         self.gap_line = GapLine(self)
@@ -92,7 +93,7 @@ class VerdictStrip(QWidget):
         for figure, (number, label) in zip(self._figures, pairs, strict=True):
             figure.show_figure(number, label)
         self._sentence.setText(standing.sentence)
-        self._sentence.setToolTip(standing.sentence)
+        self._sentence.setToolTip(tip(standing.sentence))
         self.setAccessibleName(standing.as_text())
         self.update()
 
