@@ -41,6 +41,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser = _parser(words)
     asked = parser.parse_args(words)
     try:
+        _say_what_does_not_hold(asked.command)
         code: int = _module(asked.command).run(asked)
         sys.stdout.flush()
     except (BrokenPipeError, SystemExit):  # who read our print, `head` say, has enough; rich makes an exit of it
@@ -65,6 +66,19 @@ def _print_what_can_be() -> None:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")
+
+
+def _say_what_does_not_hold(command: str) -> None:
+    """Tell of slips in the user's own values of the trade, which keep nobody from working."""
+    if command in ("schema", "open"):  # the one needs none of them, the other tells in its window
+        return
+    from planner.trade.own_values import MEANWHILE, what_does_not_hold
+
+    faults = what_does_not_hold()
+    for fault in faults:
+        say(fault, is_fault=True)
+    if faults:
+        say(f"In place of your own values {MEANWHILE}.", is_fault=True)
 
 
 def _module(command: str) -> Any:

@@ -11,6 +11,7 @@ import json
 import os
 import platform
 import secrets
+import stat
 import sys
 from contextlib import suppress
 from dataclasses import asdict, dataclass
@@ -20,13 +21,14 @@ from types import TracebackType
 from typing import Self
 
 from planner.day.processes import is_running
-from planner.day.safekeeping import FileFault, explained, followed
+from planner.day.safekeeping import FileFault, SaveFault, explained, followed
 
 IN_USE = ".in-use"
 """What is added to a file's name for the file that says who works on it."""
 
 _MOST_BYTES = 4096
-_OPENING = os.O_RDWR | os.O_CREAT | getattr(os, "O_NOFOLLOW", 0)  # a link laid there would empty another file
+_OPENING = os.O_RDWR | os.O_CREAT | getattr(os, "O_NONBLOCK", 0)
+_OPENING |= getattr(os, "O_NOFOLLOW", 0)  # a link laid there would empty another file
 _NO_LOCKS_HERE = {errno.ENOLCK, errno.ENOSYS, errno.EOPNOTSUPP, errno.EINVAL}
 
 
@@ -130,6 +132,8 @@ def hold(path: str | Path, *, take_over: bool = False) -> Hold:
         while True:
             descriptor = os.open(mark, _OPENING, 0o666)
             try:
+                if not stat.S_ISREG(os.fstat(descriptor).st_mode):  # to read a pipe would be to wait for ever
+                    raise SaveFault(mark, "it is not a plain file", "take it away: it should tell who works here")
                 if _takes(target, mark, descriptor, take_over=take_over):
                     return Hold(target, mark, descriptor, _write_holder(descriptor))
             except BaseException:

@@ -20,6 +20,7 @@ from planner.day.safekeeping import ReadFault, read_text
 from planner.day.sections import in_sections
 from planner.day.words import FILE
 from planner.trade.forecast import read_csv, read_json
+from planner.trade.own_values import what_does_not_hold
 from planner.trade.weather import HourOfWeather
 
 DAY_LIMIT = 2 * 1024 * 1024
@@ -102,6 +103,7 @@ def day_from_text(text: str, path: Path) -> Day:
     DayFaults
         With every fault.
     """
+    what_does_not_hold()  # first, so that a slip in the user's own values is not met in the midst of the day
     day = _day(tables_of(text, path), text, path)
     faults = faults_in(day)
     if faults:

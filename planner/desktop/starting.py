@@ -13,6 +13,7 @@ from planner.desktop.model.open_day import OpenDay
 from planner.desktop.model.safety_copy import left_behind
 from planner.desktop.plain import box
 from planner.desktop.window import Window
+from planner.trade.own_values import MEANWHILE, what_does_not_hold
 
 
 def new_day() -> Filed:
@@ -24,11 +25,20 @@ def new_day() -> Filed:
 
 def fill(window: Window, paths: list[Path]) -> None:
     """Open what was asked for, then offer what was left behind; an empty window gets a new day."""
+    tell_of_own_values(window)
     for path in paths:
         window.open(path)
     recover(window)
     if not window.pages():
         window.add(new_day())
+
+
+def tell_of_own_values(window: Window) -> None:
+    """Tell of slips in the user's own values of the trade, which keep nobody from working."""
+    faults = what_does_not_hold()
+    if faults:
+        words = window.tr("Your own values of the trade hold a slip; {meanwhile}").format(meanwhile=MEANWHILE)
+        box(window, QMessageBox.Icon.Warning, window.tr("Slackwater"), words, "\n".join(faults)).exec()
 
 
 def recover(window: Window) -> None:

@@ -15,6 +15,7 @@ from typing import Any, Self
 from planner.day import Day
 from planner.own_python import own_path_for_children
 from planner.plan.plan import Plan
+from planner.trade.own_values import what_does_not_hold
 
 GRACE_SECONDS = 30.0
 """How much longer than asked a question may take (loading the solver, proving) before its process is ended."""
@@ -161,6 +162,7 @@ class SideBySide:
 def _work(pipe: "Connection[Any, Any]") -> None:
     """Answer tasks until the pipe closes. An interrupt is for the process that asks."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    what_does_not_hold()
     while True:
         try:
             function, arguments = pipe.recv()

@@ -81,6 +81,8 @@ def _checked(path: Path) -> Database:
     """The record, if it is whole."""
     if last_good(path).exists() and not (path.exists() and path.stat().st_size):
         raise _Damaged("it was empty or missing")  # as a crash may leave it, and mending that was killed
+    if path.exists() and not path.is_file():
+        raise RecordFault(path, "it is not a plain file", "give another file; this one is untouched")
     with explained(path):
         try:
             connection = sqlite3.connect(path, timeout=PATIENCE_MS / 1000, isolation_level=None)

@@ -66,6 +66,21 @@ def library() -> Library:
         When the user's own file breaks it; the message names the file and the place.
     """
     found = Library(*(trade_tables.table(name) for name in ("kit", "materials", "methods", "recipes")))
+    _check_tables(found)
+    faults = []
+    for name, recipe in found.recipes.items():
+        try:
+            _check_recipe(name, recipe, found)
+        except ValueError as fault:
+            faults.append(str(fault))
+        except (KeyError, TypeError, AttributeError):  # a part that is of no kind we know
+            faults.append(f"{trade_tables.user_file()}: recipes.{name} is not written as a recipe is")
+    if faults:
+        raise ValueError("\n".join(faults))
+    return found
+
+
+def _check_tables(found: Library) -> None:
     for word, entries in (("kit", found.kit), ("materials", found.materials), ("recipes", found.recipes)):
         for name, entry in entries.items():
             _check(isinstance(entry, dict), f"{word}.{name}", "must be a table")
@@ -74,9 +89,6 @@ def library() -> Library:
         for name, method in methods.items():
             _check(isinstance(method, dict), f"methods.{kind}.{name}", "must be a table")
             _check_names(method.get("kit", []), found.kit, f"methods.{kind}.{name}.kit", "kit")
-    for name, recipe in found.recipes.items():
-        _check_recipe(name, recipe, found)
-    return found
 
 
 def nearest_or_all(word: str, known: Iterable[str]) -> str:

@@ -7,6 +7,8 @@ of that name, value by value, so it need hold only what differs.
 
 from __future__ import annotations
 
+import os
+import stat
 import tomllib
 from copy import deepcopy
 from functools import lru_cache
@@ -18,6 +20,10 @@ from planner.resources import resource
 _KINDS: dict[type, str] = {
     dict: "a table", list: "a list", str: "text", bool: "true or false", int: "a number", float: "a number",
 }  # fmt: skip
+
+
+MOST_BYTES = 2**20
+"""The largest file of the user's own values that is read."""
 
 
 def user_file() -> Path:
@@ -47,12 +53,35 @@ def table(name: str) -> dict[str, Any]:
     FileNotFoundError
         When no such table is shipped.
     """
-    path = user_file()
+    state = state_of_user_file()
+    return deepcopy(_merged(name, user_file(), None if state in _left_out else state))
+
+
+State = tuple[int, int, int] | None
+"""By which a state of the user's file is known again; None where there is no such file."""
+
+_left_out: set[State] = set()
+"""States of the user's file that do not hold: the shipped tables are used in their place."""
+
+
+def state_of_user_file() -> State:
+    """The state that the user's file is in now."""
     try:
-        changed = path.stat().st_mtime_ns
+        found = user_file().stat()
     except OSError:
-        changed = None
-    return deepcopy(_merged(name, path, changed))
+        return None
+    return found.st_mtime_ns, found.st_size, found.st_ino
+
+
+def leave_out(state: State) -> None:
+    """Use the shipped tables alone as long as the user's file stays in this state."""
+    if state is not None:
+        _left_out.add(state)
+
+
+def take_in(state: State) -> None:
+    """Use the user's file again, to look at it anew."""
+    _left_out.discard(state)
 
 
 def text(entry: dict[str, Any], field: str, place: str) -> str:
@@ -84,18 +113,22 @@ def number(entry: dict[str, Any], field: str, place: str) -> float:
 
 
 @lru_cache(maxsize=32)
-def _merged(name: str, path: Path, changed: int | None) -> dict[str, Any]:
+def _merged(name: str, path: Path, state: State) -> dict[str, Any]:
     shipped = _shipped(name)
-    if changed is None:
+    if state is None:
         return shipped
-    own = _read(path)
+    own = _read(path, MOST_BYTES)
     known = sorted(file.stem for file in resource("trade").iterdir())
+    faults = []
     for section, values in own.items():
         if section not in known:
-            raise ValueError(f"{path}: [{section}] is no table of the trade; there are {', '.join(known)}")
-        if not isinstance(values, dict):
-            raise ValueError(f"{path}: {section} is {_kind(values)}; a table [{section}] belongs here")
-    return _lay_over(shipped, own.get(name, {}), path, name)
+            faults.append(f"{path}: [{section}] is no table of the trade; there are {', '.join(known)}")
+        elif not isinstance(values, dict):
+            faults.append(f"{path}: {section} is {_kind(values)}; a table [{section}] belongs here")
+    laid = {} if faults else _lay_over(shipped, own.get(name, {}), path, name, faults)
+    if faults:
+        raise ValueError("\n".join(faults))
+    return laid
 
 
 def _shipped(name: str) -> dict[str, Any]:
@@ -106,17 +139,19 @@ def _shipped(name: str) -> dict[str, Any]:
     return _read(resource("trade", f"{name}.toml"))
 
 
-def _lay_over(shipped: dict[str, Any], own: dict[str, Any], path: Path, place: str) -> dict[str, Any]:
-    """The shipped table with the user's values in place of its own; kinds must agree."""
+def _lay_over(
+    shipped: dict[str, Any], own: dict[str, Any], path: Path, place: str, faults: list[str]
+) -> dict[str, Any]:
+    """The shipped table with the user's values in place of its own; kinds must agree, and faults say where not."""
     result = dict(shipped)
     for key, value in own.items():
         here = f"{place}.{key}"
         if key not in shipped:
             result[key] = value
         elif _kind(value) != _kind(shipped[key]):
-            raise ValueError(f"{path}: {here} is {_kind(value)}; {_kind(shipped[key])} belongs here")
+            faults.append(f"{path}: {here} is {_kind(value)}; {_kind(shipped[key])} belongs here")
         elif isinstance(value, dict):
-            result[key] = _lay_over(shipped[key], value, path, here)
+            result[key] = _lay_over(shipped[key], value, path, here, faults)
         else:
             result[key] = value
     return result
@@ -126,11 +161,35 @@ def _kind(value: object) -> str:
     return _KINDS.get(type(value), "a date or time")
 
 
-def _read(path: Path) -> dict[str, Any]:
+def text_of_user_file() -> str:
+    """The text of the user's file.
+
+    Raises
+    ------
+    ValueError
+        When it is no plain file of text, or far too large.
+    """
+    return _text(user_file(), MOST_BYTES)
+
+
+def _read(path: Path, most: int | None = None) -> dict[str, Any]:
     try:
-        return tomllib.loads(path.read_text(encoding="utf-8-sig"))
+        return tomllib.loads(_text(path, most))
     except tomllib.TOMLDecodeError as fault:
         raise ValueError(f"{path}: this is not TOML: {fault}") from None
+    except RecursionError:
+        raise ValueError(f"{path}: this is nested far too deeply") from None
+
+
+def _text(path: Path, most: int | None) -> str:
+    try:
+        if most is not None:
+            found = os.stat(path)
+            if not stat.S_ISREG(found.st_mode):  # a pipe or a device would keep us waiting
+                raise ValueError(f"{path}: this is not a plain file")
+            if found.st_size > most:
+                raise ValueError(f"{path}: this is {found.st_size / 2**20:.1f} MB large; at most 1 MB is read")
+        return path.read_text(encoding="utf-8-sig")
     except UnicodeDecodeError:
         raise ValueError(f"{path}: this is not text in UTF-8; save it as UTF-8") from None
     except OSError as fault:

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
 from planner.desktop.forms.new_work import ExtraWork
-from planner.desktop.model.filing import open_file, progress_path
+from planner.desktop.model.filing import open_file
 from planner.desktop.model.marks import Mark, Progress
 from planner.desktop.pages import printing
 from planner.desktop.pages.compare_panel import ComparePanel
@@ -35,6 +35,7 @@ from planner.fit.remedies import Tried
 from planner.fit.remedy_days import remedies_of
 from planner.fit.two_days import Split
 from planner.plan.checker import broken_rules
+from planner.plan.kept import plan_path
 from planner.plan.measures import measure
 from planner.plan.plan import Proof, TradeOff
 from planner.record import Quote, QuotedWork, Record, default_path
@@ -301,7 +302,7 @@ def test_a_day_under_way_is_so_again_when_it_is_opened(page: DayPage, window: Wi
     assert again.open_day.state.progress.marks == (mark,)
     assert again.open_day.plan == shown.plan, "it went as planned, so the plan holds"
     assert again.open_day.is_clean
-    kept = progress_path(tiny_file)
+    kept = plan_path(tiny_file)
     kept.write_text(kept.read_text(encoding="utf-8").replace('"at": ', '"at": -'), encoding="utf-8")
     assert window.close_page(again)
     broken = open_file(tiny_file, read_only=True)

@@ -33,6 +33,7 @@ from planner.plan.checker import BrokenPlan, checked
 from planner.plan.plan import Plan
 from planner.plan.progress import ProgressError
 from planner.plan.went import day_as_it_went
+from planner.trade.own_values import what_does_not_hold
 
 Say = Callable[[Message], None]
 Progress = Callable[[int, int, str], None]
@@ -147,6 +148,7 @@ def _private_output() -> BinaryIO:
 
 def main() -> None:
     """Be ready before the first question: the solver takes a second to load."""
+    what_does_not_hold()
     threading.Thread(target=load_solver, daemon=True).start()
     serve()
 
