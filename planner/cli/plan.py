@@ -9,6 +9,7 @@ from rich.console import Console
 from planner import cli
 from planner.cli import settling
 from planner.cli.on_terminal import harmless_text, print_plan
+from planner.cli.outputs import check_output
 from planner.cli.saying import say
 from planner.cli.telling import Told
 from planner.day.safekeeping import FileFault
@@ -28,7 +29,7 @@ def add(commands: Any) -> None:
     parser.add_argument("--json", type=Path, metavar="OUT", help="write the plan as JSON too ('-' prints only that)")
     parser.add_argument("--keep", action="store_true", help="keep the plan beside the day, for the other commands")
     parser.add_argument(
-        "--force", action="store_true", help="keep it even where that forgets what was noted of the day, or write over"
+        "--force", action="store_true", help="forget what was noted of the day, and write over somebody else's file"
     )
 
 
@@ -36,6 +37,7 @@ def run(asked: argparse.Namespace) -> int:
     """Plan and print; the exit code says whether the day fits."""
     only_json = asked.json is not None and str(asked.json) == "-"
     console = Console(stderr=only_json, highlight=False, soft_wrap=False)
+    check_output(asked.json, asked)
     day = settling.day_of(asked)
     seen = _seen(asked) if asked.keep else ""
     result = settling.planned(day, asked, console)

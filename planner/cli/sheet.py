@@ -8,6 +8,7 @@ from rich.console import Console
 
 from planner.cli import settling
 from planner.cli.on_terminal import verdict_line
+from planner.cli.outputs import add_force, check_output
 
 
 def add(commands: Any) -> None:
@@ -29,12 +30,14 @@ def add_output(parser: argparse.ArgumentParser, what: str) -> None:
     """Where to write, and which plan."""
     parser.add_argument("-o", "--out", type=Path, required=True, metavar="OUT", help=what)
     parser.add_argument("--plan", type=Path, metavar="PLAN", help="a plan of the day (JSON) to use")
+    add_force(parser)
 
 
 def run(asked: argparse.Namespace) -> int:
     """Write the document."""
     from planner.sheet.export import export
 
+    check_output(asked.out, asked)
     console = Console(stderr=True)
     day = settling.day_of(asked)
     plan = settling.kept_or_planned(day, asked, console)

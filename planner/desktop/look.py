@@ -151,7 +151,7 @@ def _sheet(inks: Inks) -> str:
         border: 2px solid {inks.water}; padding: 3px 5px;
     }}
     QComboBox::drop-down, QDateEdit::drop-down {{ border: none; width: 22px; }}
-    QComboBox::down-arrow, QDateEdit::down-arrow {{ image: url({_icon("down")}); width: 14px; height: 14px; }}
+    QComboBox::down-arrow, QDateEdit::down-arrow {{ image: {_icon("down")}; width: 14px; height: 14px; }}
     QLineEdit[wrong="true"] {{ border: 2px solid {inks.bad}; padding: 3px 5px; }}
     QLabel[role="wrong"] {{ color: {inks.bad}; }}
     QLabel[role="faint"] {{ color: {inks.faint}; }}
@@ -167,7 +167,7 @@ def _sheet(inks: Inks) -> str:
     QTabBar::tab {{ background: transparent; padding: 6px 14px; border-bottom: 3px solid transparent; }}
     QTabBar::tab:selected {{ border-bottom-color: {inks.water}; font-weight: 600; }}
     QTabBar::tab:focus {{ color: {inks.water}; }}
-    QTabBar::close-button {{ image: url({_icon("close")}); subcontrol-position: right; }}
+    QTabBar::close-button {{ image: {_icon("close")}; subcontrol-position: right; }}
     QMenuBar {{ background: {inks.paper}; }}
     QStatusBar {{ color: {inks.faint}; }}
     QStatusBar::item {{ border: none; }}
@@ -180,5 +180,6 @@ def _sheet(inks: Inks) -> str:
 
 
 def _icon(name: str) -> str:
-    """A drawing that is grey enough for both lights."""
-    return resource("icons", f"{name}.svg").as_posix()
+    """A drawing that is grey enough for both lights; a folder may be called anything, so its name stands in quotes."""
+    path = resource("icons", f"{name}.svg").as_posix()
+    return 'url("' + path.replace("\\", "\\\\").replace('"', '\\"') + '")'

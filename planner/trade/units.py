@@ -11,7 +11,7 @@ from __future__ import annotations
 import datetime as dt
 import math
 import re
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 if TYPE_CHECKING:
@@ -82,7 +82,16 @@ _TWO_MEANINGS = re.compile(r"\b(?:gal|gallons?|pints?|quarts?)\b")
 
 _NUMBER_THEN_UNIT = re.compile(r"([+-]?(?:\d+\.?\d*|\.\d+))\s*(.*)")
 _DURATION_PART = re.compile(r"(\d+\.?\d*|\.\d+)\s*([A-Za-z]*)\s*")
-_CLOCK = re.compile(r"(\d{1,2}):(\d{2})(?:\s*([+-]\d+))?")
+_CLOCK = re.compile(r"(\d{1,2}):(\d{2})(?:\s*([+-]\d{1,2}))?")
+
+MOST_SIGNS = 80
+"""No measure, size, duration or time of day is longer; what is longer is not read at all."""
+
+_MOST_SAID = 60
+
+_NAME = r"[A-Za-z][A-Za-z_]{0,30}"
+_UNIT = re.compile(rf"(?:{_NAME}[23]?|%)(?:/{_NAME}[23]?)?")
+"""A unit as we know them: a name, squared or cubed, perhaps by another. No powers but those, and no expressions."""
 
 
 @cache
@@ -115,6 +124,8 @@ def measure(text: object, unit: str) -> float:
     """
     if not isinstance(text, str):
         raise ValueError(_not_of_its_kind(text, unit, "it has no unit"))
+    if len(text) > MOST_SIGNS:
+        raise ValueError(_not_of_its_kind(text, unit, "it is far too long"))
     if "," in text:
         raise ValueError(_not_of_its_kind(text, unit, "write numbers without a comma"))
     found = _NUMBER_THEN_UNIT.fullmatch(text.strip())
@@ -141,7 +152,7 @@ def lengths(text: object, unit: str = "mm") -> tuple[float, ...]:
     ValueError
         When a part is not a length above zero.
     """
-    if not isinstance(text, str):
+    if not isinstance(text, str) or len(text) > MOST_SIGNS:
         raise ValueError(_not_sizes(text))
     parts = [part.strip() for part in re.split(r"[x×*]", text)]
     last = re.sub(r"^[\d.\s]*", "", parts[-1])
@@ -171,7 +182,7 @@ def minutes(text: object) -> float:
     ValueError
         For a bare number (its unit cannot be guessed) and for anything that is not a duration.
     """
-    if isinstance(text, str) and text.strip():
+    if isinstance(text, str) and text.strip() and len(text) <= MOST_SIGNS:
         total, rest, after_hours = 0.0, text.strip(), False
         while found := _DURATION_PART.match(rest):
             number, unit = float(found[1]), found[2]
@@ -185,7 +196,7 @@ def minutes(text: object) -> float:
             rest = rest[found.end() :]
         if not rest and math.isfinite(total):
             return total
-    raise ValueError(f"'{text}' is not a duration; write for example '6 min', '1 h 10 min' or '90 s'")
+    raise ValueError(f"{_said(text)} is not a duration; write for example '6 min', '1 h 10 min' or '90 s'")
 
 
 def show_minutes(minutes: float) -> str:
@@ -208,12 +219,12 @@ def clock(text: object) -> int:
     """
     if isinstance(text, dt.time) and text.tzinfo is None and text.second == text.microsecond == 0:
         return text.hour * 60 + text.minute
-    found = _CLOCK.fullmatch(text.strip()) if isinstance(text, str) else None
+    found = _CLOCK.fullmatch(text.strip()) if isinstance(text, str) and len(text) <= MOST_SIGNS else None
     if found is not None:
         minute = int(found[1]) * 60 + int(found[2])
         if int(found[2]) < 60 and minute <= MINUTES_IN_A_DAY:
             return minute + int(found[3] or 0) * MINUTES_IN_A_DAY
-    raise ValueError(f"'{text}' is not a time of day; write for example '07:30'")
+    raise ValueError(f"{_said(text)} is not a time of day; write for example '07:30'")
 
 
 def show_clock(minute: float) -> str:
@@ -259,9 +270,9 @@ def _from_table(unit: str) -> _Unit | None:
     return _Unit((a[0] - b[0], a[1] - b[1], a[2] - b[2]), top.size / bottom.size)
 
 
-@cache
+@lru_cache(maxsize=512)
 def _by_pint(written: str, unit: str) -> float | None:
-    if not re.fullmatch(r"[A-Za-z%][A-Za-z0-9%/ *_-]{0,40}", written):
+    if not _UNIT.fullmatch(written):
         return None
     import pint
 
@@ -269,7 +280,7 @@ def _by_pint(written: str, unit: str) -> float | None:
     theirs, ours = (re.sub(r"([A-Za-z])(\d)\b", r"\1**\2", text) for text in (written, unit))
     try:
         one, two = (units.Quantity(n, units.parse_units(theirs)).to(ours).magnitude for n in (1.0, 2.0))
-    except (pint.PintError, AttributeError, ValueError, TypeError, KeyError):
+    except (pint.PintError, AttributeError, ValueError, TypeError, LookupError, ArithmeticError):
         return None
     # A temperature scale has its zero elsewhere, so a ratio would be wrong.
     return float(one) if math.isclose(two, 2 * one) else None
@@ -278,8 +289,17 @@ def _by_pint(written: str, unit: str) -> float | None:
 def _not_of_its_kind(text: object, unit: str, why: str = "") -> str:
     kind, example = _SPOKEN.get(unit, (f"a measure in {unit}", f"10 {unit}"))
     reason = f" ({why})" if why else ""
-    return f"'{text}' is not {kind}{reason}; write for example '{example}'"
+    return f"{_said(text)} is not {kind}{reason}; write for example '{example}'"
 
 
 def _not_sizes(text: object) -> str:
-    return f"'{text}' is not a size; write for example '600 x 300 mm'"
+    return f"{_said(text)} is not a size; write for example '600 x 300 mm'"
+
+
+def _said(text: object) -> str:
+    """What was written, in quotes and short: who wrote it knows it again, and nobody reads a page of it."""
+    try:
+        words = str(text)
+    except ValueError:  # an integer of thousands of figures
+        words = "a number of thousands of figures"
+    return f"'{words}'" if len(words) <= _MOST_SAID else f"'{words[:_MOST_SAID]}...'"

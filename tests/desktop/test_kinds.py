@@ -1,8 +1,11 @@
 """What a field takes and refuses, and that it says why in plain words."""
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from planner.desktop.forms import kinds
+from planner.desktop.forms.kinds import Kind
 from planner.desktop.forms.recipe_form import measure_kind
 
 
@@ -53,3 +56,18 @@ def test_what_cannot_be_is_refused_with_what_would_be_right(kind: kinds.Kind, ty
 def test_a_time_shown_is_read_back(minutes: int) -> None:
     held = kinds.MINUTES.read(str(minutes))
     assert kinds.MINUTES.read(kinds.MINUTES.show(held)) == held
+
+
+EVERY_KIND = [name for name, kind in vars(kinds).items() if isinstance(kind, Kind)]
+
+
+@pytest.mark.parametrize("name", EVERY_KIND)
+@settings(deadline=None)
+@given(text=st.one_of(st.text(max_size=40), st.text("0123456789.,:+-*/ mkLgh²%٣", max_size=20), st.just("9" * 6000)))
+def test_whatever_is_typed_into_a_field_is_read_or_refused(name: str, text: str) -> None:
+    kind: Kind = getattr(kinds, name)
+    try:
+        value = kind.read(text.strip())
+    except ValueError:
+        return
+    assert isinstance(kind.show(value), str)

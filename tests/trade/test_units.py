@@ -6,7 +6,7 @@ import sys
 
 import pint
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.trade import units
@@ -165,3 +165,47 @@ def test_common_units_do_not_load_pint() -> None:
         "sys.exit('pint' in sys.modules)"
     )
     assert subprocess.run([sys.executable, "-c", program], check=False).returncode == 0
+
+
+ENDLESS = ("9" * 100_000, "20 m" + "**9" * 5, "20 " + "m" * 1_000_000, "1 " * 500_000, "20 m2/0", "40 km/", "5 /h")
+"""What keeps a computer busy, or breaks it, where a text is taken for a sum."""
+
+READERS = {
+    "area": lambda text: measure(text, "m2"),
+    "speed": lambda text: measure(text, "km/h"),
+    "share": lambda text: measure(text, "%"),
+    "sizes": lengths,
+    "duration": minutes,
+    "clock": clock,
+}
+
+
+@pytest.mark.parametrize("reader", READERS)
+@pytest.mark.parametrize("text", ENDLESS, ids=range(len(ENDLESS)))
+def test_what_is_no_measure_is_refused_at_once_and_in_few_words(reader: str, text: str) -> None:
+    with pytest.raises(ValueError, match="write for example") as caught:
+        READERS[reader](text)
+    assert len(str(caught.value)) < 250
+
+
+_SIGNS = st.text("0123456789.,-+*/^() \t\nmkgLhxX%²³µ_esinqd:é٣", max_size=30)
+_WORDS = st.sampled_from(["m2", "km/h", "sq m", "per", "ft", "mile", "gallon", "kg", "min", "**9", "1e400", "²", "inf"])
+
+
+@pytest.mark.parametrize("reader", READERS)
+@settings(deadline=None)
+@given(text=st.one_of(_SIGNS, st.text(max_size=20), st.lists(st.one_of(_SIGNS, _WORDS), max_size=5).map(" ".join)))
+def test_whatever_is_typed_is_read_or_refused(reader: str, text: str) -> None:
+    try:
+        found = READERS[reader](text)
+    except ValueError:
+        return
+    for number in found if isinstance(found, tuple) else (found,):
+        assert abs(number) < 1e40
+
+
+@pytest.mark.parametrize("text", ["08:00 +99", "08:00 -99"])
+def test_a_time_of_another_day_has_two_figures_at_most(text: str) -> None:
+    assert clock(text) == 480 + int(text[6:]) * 1440
+    with pytest.raises(ValueError, match="is not a time of day"):
+        clock(text + "9")

@@ -1,0 +1,39 @@
+"""How the window is dressed, wherever it is installed."""
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QPoint
+from PySide6.QtWidgets import QApplication, QComboBox
+from pytestqt.qtbot import QtBot
+
+from planner.desktop import look
+from planner.desktop.model.preferences import Scheme
+from planner.resources import resource
+
+
+@pytest.mark.parametrize("folder", ["plain", "it's über here", 'a "quoted" (name)', "back\\slash"])
+def test_it_keeps_its_style_under_a_path_with_any_sign(
+    qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, folder: str
+) -> None:
+    """The arrow of a list is drawn from a file: its dark pixels are there only where the file is found."""
+    strange = tmp_path / folder
+    strange.mkdir()
+    for name in ("down", "close"):
+        drawing = resource("icons", f"{name}.svg").read_text(encoding="utf-8")
+        (strange / f"{name}.svg").write_text(drawing, encoding="utf-8")
+    monkeypatch.setattr(look, "resource", lambda _, name: strange / name)
+    application = QApplication.instance()
+    assert isinstance(application, QApplication)
+    try:
+        look.wear(application, Scheme.LIGHT)
+        box = QComboBox()
+        qtbot.addWidget(box)
+        box.resize(120, 30)
+        image = box.grab().toImage()
+        shades = {image.pixelColor(QPoint(x, y)).lightness() for x in range(98, 116) for y in range(8, 22)}
+        assert min(shades) < 200
+        assert "1px solid" in application.styleSheet()
+    finally:
+        monkeypatch.undo()
+        look.wear(application, Scheme.LIGHT)
