@@ -73,6 +73,6 @@ def planned(qtbot: QtBot) -> Callable[[DayPage], None]:
     """Waits until a page has a plan and rests."""
 
     def wait(page: DayPage) -> None:
-        qtbot.waitUntil(lambda: page.open_day.plan is not None and not page.planning.is_busy, timeout=20_000)
+        qtbot.waitUntil(lambda: page.open_day.plan is not None and not page.planning.is_busy, timeout=90_000)
 
     return wait
