@@ -74,11 +74,16 @@ def run(asked: argparse.Namespace) -> int:
     result = settling.planned(day, asked, console)
     if result.plan is None:
         console.print(harmless_text(result.summary()))
+        if result.stopped:
+            return cli.STOPPED
         if not asked.study or {"two-days", "all"} & set(asked.study):
             _two_days_instead(console, day, asked.study_seconds)
         return cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
     plan = result.plan
     _print_verdict(console, day, plan, settling.shared_by(asked), steps=asked.chain)
+    if result.stopped:
+        console.print("Stopped before the end; this is the best so far.")
+        return cli.STOPPED
     for name in _studies(asked, is_late=plan.home > latest_finish(day)):
         _study(console, name, day, plan, asked)
     if pays is not None:

@@ -43,6 +43,8 @@ def run(asked: argparse.Namespace) -> int:
     result = settling.planned(day, asked, console)
     if result.plan is None:
         console.print(harmless_text(result.summary()))
+        if result.stopped:
+            return cli.STOPPED
         return cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
     plan = result.plan
     try:  # first of all: whoever reads the print may have enough
@@ -61,6 +63,7 @@ def run(asked: argparse.Namespace) -> int:
         console.print(harmless_text(f"Kept as {plan_path(asked.file)}"))
     if result.stopped:
         console.print("Stopped before the end; this is the best so far.")
+        return cli.STOPPED
     return settling.code_of(day, plan)
 
 

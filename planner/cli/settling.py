@@ -248,6 +248,8 @@ def kept_or_planned(day: Day, asked: argparse.Namespace, console: Console) -> Pl
     if kept is not None:
         return kept
     result = planned(day, asked, console)
+    if result.stopped:  # nobody asked for a document of half a search
+        raise KeyboardInterrupt
     if result.plan is None:
         raise Told(result.summary(), code=cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND)
     return result.plan

@@ -17,7 +17,7 @@ from planner.day.names import called
 from planner.engine.build import build
 from planner.engine.ranking import Budget
 from planner.engine.rules import obey_all
-from planner.engine.solving import solver_within
+from planner.engine.solver import solver_within
 from planner.engine.variables import Caps, Variables
 from planner.trade.units import show_clock, show_minutes
 

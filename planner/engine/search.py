@@ -22,7 +22,8 @@ from planner.engine.ranking import Budget, Score
 from planner.engine.rules import obey_all
 from planner.engine.several_jobs.neighbourhoods import Neighbourhoods, hold, hold_yes_and_no
 from planner.engine.several_jobs.shortest_round import Least
-from planner.engine.solving import Outcome, Solution, Solving, solver_within
+from planner.engine.solver import solver_within
+from planner.engine.solving import Outcome, Solution, Solving
 from planner.engine.tidy import dawdling, untidiness
 from planner.engine.variables import Caps, Expr, Variables
 
@@ -352,7 +353,7 @@ class Search(Solving):
         model = v.model.clone()
         known = Solution(v, tuple(said.get(n, 0) for n in range(len(v.model.proto.variables))), best)
         hold(v, model, known, set())
-        solver = solver_within(self.budget, FIRST_SECONDS)
+        solver = solver_within(self.budget, FIRST_SECONDS, self.stop)
         if solver.solve(model) not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             return None
         solution = self.read(v, tuple(solver.response_proto.solution))
@@ -384,7 +385,7 @@ class Search(Solving):
 
     def _settled(self, v: Variables, model: cp_model.CpModel, seconds: float, best: Solution | None) -> Solution | None:
         """The solution of a model that only settles lower levels, or the one before where none is found in time."""
-        solver = solver_within(self.budget, seconds)
+        solver = solver_within(self.budget, seconds, self.stop)
         status = solver.solve(model)
         if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             return self.read(v, tuple(solver.response_proto.solution))

@@ -12,10 +12,8 @@ from planner.engine.hints import give
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget, Score
 from planner.engine.rules import obey_all
+from planner.engine.solver import solver_within
 from planner.engine.variables import Caps, Expr, Variables
-
-PAIR = ("no_lp", "default_lp")
-"""Searches of CP-SAT that do well side by side."""
 
 LEAST_PATIENCE = 1.0
 """Seconds without a better plan before a search for plans is given up, at the least."""
@@ -57,25 +55,6 @@ class Outcome:
     stopped: bool = False
     seconds: float = 0.0
     least: dict[int, tuple[int | None, int]] = field(default_factory=dict)
-
-
-def solver_within(budget: Budget, seconds: float) -> cp_model.CpSolver:
-    """A solver that takes so long at the most, by the clock or, where equal runs are to be equal, by its own count.
-
-    Of two cores one searches without linear relaxations, which finds plans and proves small days several times sooner;
-    the other has them, for the bounds. Left alone the solver gives both to searches that have them.
-    """
-    solver = cp_model.CpSolver()
-    solver.parameters.random_seed = budget.seed
-    if budget.deterministic:
-        solver.parameters.num_workers = 1
-        solver.parameters.max_deterministic_time = seconds
-    else:
-        solver.parameters.num_workers = budget.workers
-        if budget.workers == len(PAIR):
-            solver.parameters.subsolvers.extend(PAIR)
-        solver.parameters.max_time_in_seconds = seconds
-    return solver
 
 
 class _Watch(cp_model.CpSolverSolutionCallback):
@@ -173,7 +152,7 @@ class Solving:
         *,
         offer: bool = True,
     ) -> tuple[cp_model.CpSolver, cp_model.CpSolverStatus]:
-        solver = solver_within(self.budget, seconds)
+        solver = solver_within(self.budget, seconds, self.stop)
         watch = _Watch(self, v, goal) if offer else None
         status = solver.solve(v.model, watch)
         self.spent += solver.response_proto.deterministic_time

@@ -5,7 +5,8 @@ import os
 import signal
 import threading
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from multiprocessing.connection import Connection, wait
 from multiprocessing.process import BaseProcess
@@ -127,7 +128,7 @@ class SideBySide:
         while len(idle) < wanted and len(self._workers) < self.count:
             ours, theirs = self._context.Pipe()
             process = self._context.Process(target=_work, args=(theirs,), daemon=True)
-            with own_path_for_children():
+            with own_path_for_children(), _without_interrupts():
                 process.start()
             theirs.close()
             worker = _Worker(process, ours)
@@ -157,6 +158,19 @@ class SideBySide:
         if worker.process.is_alive():
             worker.process.terminate()
         worker.process.join()
+
+
+@contextmanager
+def _without_interrupts() -> Iterator[None]:
+    """A process that is started within this block hears no Ctrl+C until it says otherwise: that is for us alone."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def _work(pipe: "Connection[Any, Any]") -> None:

@@ -82,7 +82,7 @@ def test_a_day_without_any_plan_names_what_cannot_hold_together(run: Run, tiny: 
     assert "cannot hold together" in ran.out
     assert "08:40" in ran.out
     sheet = run("sheet", tiny, *QUICK, "-o", tiny.with_name("x.html"))
-    assert sheet.code == cli.FAULTY
+    assert sheet.code == cli.NO_PLAN
     assert "cannot hold together" in sheet.err
     assert not tiny.with_name("x.html").exists()
 

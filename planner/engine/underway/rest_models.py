@@ -8,7 +8,7 @@ from planner.day import Day
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget
 from planner.engine.rules import obey_all
-from planner.engine.solving import solver_within
+from planner.engine.solver import solver_within
 from planner.engine.underway.held import Held
 from planner.engine.variables import Caps, Variables
 from planner.plan.past import Past

@@ -1,0 +1,85 @@
+"""The solver, kept on a lead: it ends when it is told to, when its time is over by the steady clock, and at Ctrl+C.
+
+Left to itself it measures time by the clock on the wall, which may be set back, and while it runs Python hears no
+signal. So it runs in a thread of its own, and we watch it.
+"""
+
+import math
+import threading
+import time
+
+from ortools.sat.python import cp_model
+
+from planner.engine.ranking import Budget
+
+PAIR = ("no_lp", "default_lp")
+"""Searches of CP-SAT that do well side by side."""
+
+LOOK_SECONDS = 0.05
+"""How often we look whether the solver is to be stopped."""
+
+LATE_SECONDS = 0.3
+"""How much later than it should the solver may end by itself before it is stopped."""
+
+
+class Led(cp_model.CpSolver):
+    """A solver that is watched while it solves; ``until`` is when it must have ended, by `time.monotonic`."""
+
+    def __init__(self, stop: threading.Event | None = None) -> None:
+        super().__init__()
+        self.parameters.catch_sigint_signal = False  # else Ctrl+C would end one solve, and the search go on to the next
+        self.seconds = math.inf
+        self._stop = stop
+
+    def solve(
+        self, model: cp_model.CpModel, solution_callback: cp_model.CpSolverSolutionCallback | None = None
+    ) -> cp_model.CpSolverStatus:
+        """Solve a model; an error in the callback, or Ctrl+C, is raised here once the solver has ended."""
+        found: list[cp_model.CpSolverStatus] = []
+        faults: list[BaseException] = []
+        over = threading.Event()
+        solve = super().solve
+
+        def run() -> None:
+            try:
+                found.append(solve(model, solution_callback))
+            except BaseException as fault:
+                faults.append(fault)
+            finally:
+                over.set()
+
+        until = time.monotonic() + self.seconds
+        thread = threading.Thread(target=run, daemon=True)
+        thread.start()
+        try:
+            while not over.wait(LOOK_SECONDS):
+                if time.monotonic() > until or (self._stop is not None and self._stop.is_set()):
+                    self.stop_search()
+        except BaseException:
+            while not over.wait(LOOK_SECONDS):  # said again and again: before it has begun it does not hear
+                self.stop_search()
+            raise
+        thread.join()
+        if faults:
+            raise faults[0]
+        return found[0]
+
+
+def solver_within(budget: Budget, seconds: float, stop: threading.Event | None = None) -> Led:
+    """A solver that takes so long at the most, by the clock or, where equal runs are to be equal, by its own count.
+
+    Of two cores one searches without linear relaxations, which finds plans and proves small days several times sooner;
+    the other has them, for the bounds. Left alone the solver gives both to searches that have them.
+    """
+    solver = Led(stop)
+    solver.parameters.random_seed = budget.seed
+    if budget.deterministic:
+        solver.parameters.num_workers = 1
+        solver.parameters.max_deterministic_time = seconds
+    else:
+        solver.parameters.num_workers = budget.workers
+        if budget.workers == len(PAIR):
+            solver.parameters.subsolvers.extend(PAIR)
+        solver.parameters.max_time_in_seconds = seconds
+        solver.seconds = seconds + LATE_SECONDS
+    return solver
