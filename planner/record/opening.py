@@ -82,7 +82,7 @@ def _checked(path: Path) -> Database:
     if last_good(path).exists() and not (path.exists() and path.stat().st_size):
         raise _Damaged("it was empty or missing")  # as a crash may leave it, and mending that was killed
     if path.exists() and not path.is_file():
-        raise RecordFault(path, "it is not a plain file", "give another file; this one is untouched")
+        raise RecordFault(path, "it cannot be opened: it is not a plain file", "give another; this one is untouched")
     with explained(path):
         try:
             connection = sqlite3.connect(path, timeout=PATIENCE_MS / 1000, isolation_level=None)

@@ -103,7 +103,7 @@ def test_a_plan_of_another_day(run: Run, planned: Path) -> None:
     assert checked.code == cli.BROKEN
     assert "rule 1" in checked.out
     shown = run("sheet", other, "--plan", plan, "-o", planned.with_name("x.html"))
-    assert shown.code == cli.FAULTY
+    assert shown.code == cli.BROKEN
     assert shown.err.startswith(f"{plan}: not a plan of {other}: ")
 
 
