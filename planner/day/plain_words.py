@@ -58,9 +58,14 @@ _BEFORE_THE_MODEL = {0: ("weather_file", "leave_at_home"), 2: ("recipe", "recipe
 """Words that are worked out before the model sees the file: at its top, and in a job."""
 
 
+MOST_FAULTS = 200
+"""So many faults are told in words; nobody reads more, and to find what each was meant for takes its time."""
+
+
 def faults_of(error: ValidationError) -> Iterator[Fault]:
     """One fault for each thing that pydantic found, its line still unknown."""
-    errors = error.errors(include_url=False)
+    every = error.errors(include_url=False)
+    errors = every[:MOST_FAULTS]
     misspelt = {
         (*found["loc"][:-1], nearest(str(found["loc"][-1]), _words_at(found["loc"][:-1])))
         for found in errors
@@ -72,6 +77,8 @@ def faults_of(error: ValidationError) -> Iterator[Fault]:
         place = tuple(part for part in found["loc"] if part != "[key]")
         for wrong, right in _said(found, place):
             yield Fault(place, None, wrong, right)
+    if len(every) > MOST_FAULTS:
+        yield Fault((), None, f"there are {len(every) - MOST_FAULTS} more faults", "put these right first")
 
 
 def _said(found: ErrorDetails, place: Where) -> list[tuple[str, str]]:

@@ -64,8 +64,15 @@ _SYNTAX = {
 
 _LEVELS = "a day file needs six levels at most"
 
-_DEEP_NAME = re.compile(r"""(?:^|[\[{,])\s*(?:(?:[\w-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*){32}""", re.MULTILINE)
-"""A dotted name for which the standard reader's time and memory would grow with the square of its parts."""
+_MOST_PARTS = 32
+"""A dotted name of more parts is not read: the standard reader's time and memory grow with the square of them."""
+
+_PIECE = re.compile(
+    r'''"""(?:[^"\\]++|\\.|"(?!""))*+(?:"""|\Z)|"(?:[^"\\\n]++|\\.)*+(?:"|(?=\n)|\Z)'''
+    r"""|'{3}(?:[^']++|'(?!''))*+(?:'{3}|\Z)|'[^'\n]*+(?:'|(?=\n)|\Z)|\#[^\n]*+|[.\n=,\[\]{}]""",
+    re.DOTALL,
+)
+"""A text, a remark, or a sign that stands in neither. Every piece is gone over once, whatever the file holds."""
 
 _RECIPE_WORDS = {"recipe", "recipes", "measures", "drop"}
 
@@ -119,8 +126,9 @@ def tables_of(text: str, path: Path) -> dict[str, Any]:
     DayFaults
         When it is not TOML.
     """
-    if too_deep := _DEEP_NAME.search(text):
-        wrong = Fault((), text.count("\n", 0, too_deep.end()) + 1, "a name has too many parts", _LEVELS)
+    too_deep = _end_of_a_deep_name(text)
+    if too_deep is not None:
+        wrong = Fault((), text.count("\n", 0, too_deep) + 1, "a name has too many parts", _LEVELS)
         raise DayFaults(path, [wrong])
     try:
         return tomllib.loads(text)
@@ -131,6 +139,20 @@ def tables_of(text: str, path: Path) -> dict[str, Any]:
         raise DayFaults(path, [wrong]) from fault
     except ValueError as fault:  # a number of thousands of figures
         raise DayFaults(path, [Fault((), None, f"a value cannot be read ({fault})", "check the numbers")]) from fault
+
+
+def _end_of_a_deep_name(text: str) -> int | None:
+    """Where a dotted name gets too many parts; None when no name does."""
+    dots = 0
+    for piece in _PIECE.finditer(text):
+        sign = piece[0]
+        if sign == ".":
+            dots += 1
+            if dots >= _MOST_PARTS:
+                return piece.end()
+        elif sign in "\n=,[]{}":
+            dots = 0
+    return None
 
 
 def _syntax_fault(message: str, text: str) -> Fault:

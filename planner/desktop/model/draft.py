@@ -6,7 +6,6 @@ not planned.
 """
 
 import datetime as dt
-import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -30,9 +29,11 @@ class Draft:
     @cached_property
     def tables(self) -> dict[str, Any]:
         """What the text says as plain tables, as they are written; empty when it is no TOML."""
+        from planner.day.reading import tables_of
+
         try:
-            return tomllib.loads(self.text)
-        except (ValueError, RecursionError):
+            return tables_of(self.text, self.path)
+        except DayFaults:
             return {}
 
     @cached_property

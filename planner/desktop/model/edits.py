@@ -1,14 +1,15 @@
 """Changes to the text of a day that leave its comments and order as they are, whether or not the day is whole yet."""
 
 import copy
-import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum
+from pathlib import Path
 from typing import Any
 
 from planner.day.faults import Where
 from planner.day.layout import is_section, section_to_toml, tables_to_toml
+from planner.day.reading import tables_of
 
 
 class _Gone(Enum):
@@ -30,6 +31,10 @@ class Change:
     value: Any
 
 
+def _tables(text: str) -> dict[str, Any]:
+    return tables_of(text, Path("the day"))
+
+
 def edited(text: str, changes: Iterable[Change]) -> str:
     """The text with changes made, one after another.
 
@@ -37,9 +42,9 @@ def edited(text: str, changes: Iterable[Change]) -> str:
     counts for more than the comments.
     """
     for change in changes:
-        wanted = tomllib.loads(text)
+        wanted = _tables(text)
         _make(wanted, change, copy.deepcopy(change.value))
-        if wanted == tomllib.loads(text):
+        if wanted == _tables(text):
             continue
         text = _in_place(text, change, wanted) or tables_to_toml(wanted)
     return text
@@ -51,13 +56,13 @@ def _in_place(text: str, change: Change, wanted: dict[str, Any]) -> str | None:
     from tomlkit.exceptions import TOMLKitError
 
     try:
-        if isinstance(change.value, dict) and is_section(change.place) and not _has(tomllib.loads(text), change.place):
+        if isinstance(change.value, dict) and is_section(change.place) and not _has(_tables(text), change.place):
             made = text.rstrip("\n") + "\n\n" + section_to_toml(change.place, change.value)
         else:
             document = tomlkit.parse(text)
             _make(document, change, _inline(change.value))
             made = tomlkit.dumps(document)
-        return made if tomllib.loads(made) == wanted else None
+        return made if _tables(made) == wanted else None
     except (TOMLKitError, ValueError, KeyError, IndexError, TypeError, AttributeError, RecursionError):
         return None
 
