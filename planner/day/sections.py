@@ -10,6 +10,9 @@ from planner.day.jobs import Job, Method, Part, Stage, Wait
 Cuts = dict[str, Part]
 """For each stage of a job that is cut, its last section."""
 
+Group = list[Wait]
+"""Waits whose stages are cut together."""
+
 
 def in_sections(day: Day) -> Day:
     """The day with every stage in sections that one pass cannot do in time; the day itself where there is none.
@@ -97,26 +100,54 @@ def _for_bounds(day: Day, job: str, wait: Wait, least: int, most: int | None) ->
 def _cut(day: Day, key: str) -> Job:
     """A job with its stages in sections."""
     job = day.jobs[key]
+    counts = {i: sections_of(day, key, wait) or 1 for i, wait in enumerate(job.waits) if _asks(job, wait)}
+    together = {i for i, count in counts.items() if count > 1}
+    while True:
+        groups = _groups([job.waits[i] for i in sorted(together)])
+        found = [max(counts[job.waits.index(wait)] for wait in group) for group in groups]
+        more = {
+            i
+            for i in counts
+            for group, count in zip(groups, found, strict=True)
+            if i not in together and _must_join(day, key, job.waits[i], group, count)
+        }
+        if not more:
+            break
+        together |= more
     cuts: Cuts = {}
-    for group in _groups(job):
-        count = max(sections_of(day, key, wait) or 1 for wait in group)
-        if count > 1:
-            for stage, late in _late(group).items():
-                cuts[stage] = Part(of=stage, number=count, count=count, late=late)
-    return _with_sections(job, cuts) if cuts else job
+    for group, count in zip(groups, found, strict=True):
+        for stage, late in _late(group).items():
+            cuts[stage] = Part(of=stage, number=count, count=count, late=late)
+    return _with_sections(job, cuts, groups) if cuts else job
 
 
-def _groups(job: Job) -> list[list[Wait]]:
-    """The waits with a most for every patch, in groups that share stages: what one must do in sections all do."""
-    groups: list[list[Wait]] = []
-    for wait in job.waits:
-        has_most = wait.most is not None or any(step.most is not None for step in wait.by_hour)
-        if wait.order is None or wait.before is None or not has_most or job.stages[wait.after].part:
-            continue
+def _asks(job: Job, wait: Wait) -> bool:
+    """Whether a wait has a most for every patch, and its stages are not sections already."""
+    has_most = wait.most is not None or any(step.most is not None for step in wait.by_hour)
+    return wait.order is not None and wait.before is not None and has_most and job.stages[wait.after].part is None
+
+
+def _groups(waits: Iterable[Wait]) -> list[Group]:
+    """Waits that share stages, in groups: what one must do in sections all do."""
+    groups: list[Group] = []
+    for wait in waits:
         mine = [group for group in groups if any(_ends(wait) & _ends(other) for other in group)]
         groups = [group for group in groups if group not in mine]
         groups.append([*(other for group in mine for other in group), wait])
     return groups
+
+
+def _must_join(day: Day, job: str, wait: Wait, group: Group, count: int) -> bool:
+    """Whether a wait, of one stage that is cut and one that is not, cannot be kept unless that is cut as well.
+
+    It is kept from the first section to the last, with all that is cut along with them done between.
+    """
+    cut = {end for other in group for end in _ends(other)}
+    if len(_ends(wait) & cut) == 0 or wait.most is None:
+        return len(_ends(wait) & cut) > 0
+    between = sum(min(minutes_at_hand(day, job, stage)) for stage in cut)
+    rest = sum(min(minutes_at_hand(day, job, stage)) for stage in _ends(wait) - cut)
+    return between * (count - 1) // count + rest > wait.most
 
 
 def _ends(wait: Wait) -> set[str]:
@@ -139,11 +170,11 @@ def _late(group: list[Wait]) -> dict[str, bool]:
     return late
 
 
-def _with_sections(job: Job, cuts: Cuts) -> Job:
+def _with_sections(job: Job, cuts: Cuts, groups: list[Group]) -> Job:
     stages: dict[str, Stage] = {}
     for key, stage in job.stages.items():
         if key in cuts:
-            stages |= {_key(job, key, n): _section(job, key, n, cuts) for n in range(1, cuts[key].count + 1)}
+            stages |= {_key(job, key, n): _section(job, key, n, cuts, groups) for n in range(1, cuts[key].count + 1)}
         else:
             after = tuple(_last(job, other, cuts) for other in stage.after)
             stages[key] = stage.model_copy(update={"after": after})
@@ -153,7 +184,7 @@ def _with_sections(job: Job, cuts: Cuts) -> Job:
             stages[key] = stage.model_copy(update={"stays_for": until})
     quoted = {item: tuple(x for s in done_by for x in _keys(job, s, cuts)) for item, done_by in job.quoted.items()}
     apart = tuple((a, b) for one, two in job.apart for a in _keys(job, one, cuts) for b in _keys(job, two, cuts))
-    waits = tuple(cut for wait in job.waits for cut in _waits(job, wait, cuts))
+    waits = tuple(cut for wait in job.waits for cut in _waits(job, wait, cuts, groups))
     return job.model_copy(update={"stages": stages, "waits": waits, "quoted": quoted, "apart": apart, "uncut": job})
 
 
@@ -177,13 +208,13 @@ def _last(job: Job, stage: str, cuts: Cuts) -> str:
     return list(_keys(job, stage, cuts))[-1]
 
 
-def _section(job: Job, key: str, number: int, cuts: Cuts) -> Stage:
+def _section(job: Job, key: str, number: int, cuts: Cuts, groups: list[Group]) -> Stage:
     """One section of a stage, with its share of all that can be shared."""
     stage, surface = job.stages[key], job.surfaces[job.stages[key].surface]
     count = cuts[key].count
     area = surface.area if stage.area is None else stage.area
     run = surface.run if stage.run is None else stage.run
-    together = [x for x in stage.after if x in cuts and cuts[x].count == count and _are_cut_together(job, key, x)]
+    together = [x for x in stage.after if _are_cut_together(groups, key, x)]
     after = [_key(job, x, number) for x in together]
     if number == 1:
         after += [_last(job, x, cuts) for x in stage.after if x not in together]
@@ -203,8 +234,8 @@ def _section(job: Job, key: str, number: int, cuts: Cuts) -> Stage:
     return stage.model_copy(update=changes)
 
 
-def _are_cut_together(job: Job, one: str, other: str) -> bool:
-    return any({one, other} <= {end for wait in group for end in _ends(wait)} for group in _groups(job))
+def _are_cut_together(groups: list[Group], one: str, other: str) -> bool:
+    return any({one, other} <= {end for wait in group for end in _ends(wait)} for group in groups)
 
 
 def _share(method: Method, number: int, count: int) -> Method:
@@ -226,14 +257,14 @@ def _sooner(containers: int, number: int, count: int) -> int:
     return ceil(containers * number / count) - ceil(containers * (number - 1) / count)
 
 
-def _waits(job: Job, wait: Wait, cuts: Cuts) -> Iterable[Wait]:
-    """A wait as it holds for sections."""
+def _waits(job: Job, wait: Wait, cuts: Cuts, groups: list[Group]) -> Iterable[Wait]:
+    """A wait as it holds for sections: for each, or from the first to the last of what is cut at one end alone."""
     ends = _ends(wait)
     if not ends & set(cuts):
         return [wait]
     if wait.before is None:
         return [wait.model_copy(update={"after": key}) for key in _keys(job, wait.after, cuts)]
-    if wait.order is not None and ends <= set(cuts) and _are_cut_together(job, wait.after, wait.before):
+    if wait.order is not None and _are_cut_together(groups, wait.after, wait.before):
         return [
             wait.model_copy(
                 update={
@@ -244,6 +275,12 @@ def _waits(job: Job, wait: Wait, cuts: Cuts) -> Iterable[Wait]:
             )
             for n in range(1, cuts[wait.after].count + 1)
         ]
-    after, before = _last(job, wait.after, cuts), next(iter(_keys(job, wait.before, cuts)))
-    order = None if wait.order is None else "any"
-    return [wait.model_copy(update={"after": after, "before": before, "order": order})]
+    after, before = list(_keys(job, wait.after, cuts)), list(_keys(job, wait.before, cuts))
+    if wait.order is None:
+        return [wait.model_copy(update={"after": after[-1], "before": before[0]})]
+    steps = tuple(step.model_copy(update={"most": None}) for step in wait.by_hour)
+    least = {"after": after[-1], "before": before[0], "order": "any", "most": None, "by_hour": steps}
+    if wait.most is None:
+        return [wait.model_copy(update=least)]
+    most = {"after": after[0], "before": before[-1], "kind": "order", "closes": False, "least": 0}
+    return [*([wait.model_copy(update=least)] if wait.least else []), wait.model_copy(update=most)]
