@@ -148,7 +148,10 @@ class _Search:
             own = job.surfaces[stage.surface]
             trodden = self._reached(j, {*own.worked_from, *own.over, *([stage.surface] if own.stood_on else [])})
             is_barred = wait.keep_clear or (wait.closes_surface and closed in trodden)
-            if is_barred and key not in (wait.after, wait.before):
+            is_own = key in (wait.after, wait.before) or self._other_section(
+                self.index[self.jobs[j], key], self.index[self.jobs[j], wait.after]
+            )
+            if is_barred and not is_own:
                 barred.add(self.index[self.jobs[j], key])
         return barred
 
@@ -369,7 +372,7 @@ class _Search:
             cap = -1
             for (_, wait), (first, second) in zip(self.waits, self.ends, strict=True):
                 if first == i and second is not None and stages[second] == WAITING:
-                    if wait.most is not None and age > wait.most:
+                    if wait.most is not None and age > self._latest(wait, first, second):
                         return None
                     cap = max(cap, wait.least, 0 if wait.most is None else wait.most + 1)
             found[i] = SETTLED if cap < 0 else min(age, cap)
@@ -465,7 +468,7 @@ class _Search:
             material = list(state.material)
             for name, count in mode.uses.items():
                 material[self.materials.index((g, name))] -= count
-            if any(n < 0 for n in material):
+            if any(n < 0 for n in material) or not self._patches_hold(state, i, mode.minutes):
                 continue
             kit = [list(units) for units in state.kit]
             for k in mode.kit:
@@ -477,6 +480,38 @@ class _Search:
                 duty = Duty(mode.minutes, "work", (i, m), hands)
                 yield 0, self._begin(state, duty, stages=stages, kit=kit, material=tuple(material))
 
+    def _latest(self, wait: Wait, first: int, second: int) -> int:
+        """So many minutes after the end of the first stage of a wait with a most the second may still begin."""
+        assert wait.most is not None
+        quickest = min((mode.minutes for mode in self.modes[second]), default=0)
+        if wait.order == "same":
+            return min(wait.most - self._took(first), wait.most - quickest)
+        return wait.most if wait.order is None else wait.most - self._took(first) - quickest
+
+    def _took(self, i: int) -> int:
+        return self.modes[i][0].minutes
+
+    def _patches_hold(self, state: State, i: int, minutes: int) -> bool:
+        """Whether every patch of its surface has waited long enough, and not too long, when a stage is over it."""
+        for (_, wait), (first, second) in zip(self.waits, self.ends, strict=True):
+            if second != i or wait.order is None:
+                continue
+            gap, took = state.stages[first], self._took(first)
+            if wait.order == "same":
+                shortest, longest = sorted((took + gap, gap + minutes))
+            else:
+                shortest, longest = gap, took + gap + minutes
+            if shortest < wait.least or (wait.most is not None and longest > wait.most):
+                return False
+        return True
+
+    def _other_section(self, one: int, other: int) -> bool:
+        """Whether two stages are sections of one surface, and not the same one."""
+        (j, _, a), (k, _, b) = self.stages[one], self.stages[other]
+        if j != k or a.surface != b.surface or not a.part or not b.part:
+            return False
+        return a.part.number != b.part.number
+
     def _may_start(self, state: State, i: int) -> bool:
         """Whether order, waits, closed surfaces, nuisances and pairs let a stage start now."""
         j, _, stage = self.stages[i]
@@ -484,12 +519,13 @@ class _Search:
             return False
         for w, ((_, wait), (first, second)) in enumerate(zip(self.waits, self.ends, strict=True)):
             age = state.stages[first]
-            if second == i and (age in (WAITING, RUNNING) or age < wait.least):
+            if second == i and (age in (WAITING, RUNNING) or (wait.order is None and age < wait.least)):
                 return False
             is_on = age not in (WAITING, RUNNING) and (second is None or state.stages[second] == WAITING)
             if is_on and i in self.barred[w]:
                 return False
-            if is_on and second != i and wait.kind != "order" and self._spoils(i, first):
+            waits_there = wait.kind != "order" and not self._other_section(i, first)
+            if is_on and second != i and waits_there and self._spoils(i, first):
                 return False
         running = [d.on[0] for d in state.duties if d.what == "work"]
         return not any(self._spoils(i, x) or self._spoils(x, i) or self._apart(i, x) for x in running)
@@ -731,3 +767,7 @@ def _refuse_what_is_left_out(day: Day) -> None:
             assert not stage.only_if_needed
             assert all(job.likely_minutes(key, m) for m in stage.methods)
         assert not any(w.by_hour or w.extended_by or w.weather for w in job.waits)
+        for wait in job.waits:  # what a patch has waited is told from the time since the end of its stage
+            if wait.order is not None:
+                minutes = {job.likely_minutes(wait.after, m) for m in job.stages[wait.after].methods}
+                assert len(minutes) == 1

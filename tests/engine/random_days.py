@@ -7,6 +7,7 @@ import random
 from typing import Any
 
 from planner.day import Day
+from planner.day.sections import in_sections
 
 Tables = dict[str, Any]
 
@@ -35,7 +36,34 @@ def tiny(seed: int) -> Day:
     tables = _around(rng, jobs, kit, [f"hand{h}" for h in range(hands)], minutes=(2, 5))
     if seed >= WEIGHED:
         _weigh(random.Random(20_000 + seed), tables)
-    return Day.model_validate(tables)
+    if PATCHWISE <= seed < WEIGHED or seed >= WEIGHED + 100:
+        _by_patches(random.Random(30_000 + seed), tables["jobs"]["job0"])
+    return in_sections(Day.model_validate(tables))
+
+
+PATCHWISE = 200
+"""From this seed on the waits of tiny days hold patch by patch, and some surfaces are worked in sections."""
+
+
+def _by_patches(rng: random.Random, job: Tables) -> None:
+    """Let the first two or three stages go over one surface, each in some order, so tight that it may take sections."""
+    stages = job["stages"]
+    for wait in job["waits"]:
+        if "before" not in wait:
+            continue
+        one, other = (stages[wait[end]] for end in ("after", "before"))
+        other["surface"] = one["surface"]
+        for stage in (one, other):
+            stage["methods"] = {"one": stage["methods"]["one"] | {"minutes": rng.randint(2, 6)}}
+        minutes = [stage["methods"]["one"]["minutes"] for stage in (one, other)]
+        wait["kind"] = rng.choice(("dwell", "set", "order"))
+        wait["order"] = rng.choice(("same", "same", "reversed", "any"))
+        wait["least"] = rng.randint(0, 4)
+        room = max(1, abs(minutes[0] - minutes[1])) if wait["order"] == "same" else sum(minutes)
+        wait["most"] = max(max(minutes), wait["least"]) + rng.randint(-1, 2) if wait["order"] == "same" else 0
+        wait["most"] = max(wait["most"], wait["least"] + -(-room // rng.choice((1, 2))) + rng.randint(0, 1))
+        if rng.random() < 0.5:
+            one["methods"]["one"]["uses"] = {"filler": rng.randint(1, 2)}
 
 
 WEIGHED = 400

@@ -315,10 +315,10 @@ def test_light_growth_leaves_the_first_wash_out() -> None:
     assert job.stages["treat"].after == ()
 
 
-def test_loose_slabs_are_bedded_and_set_before_the_joints_are_filled() -> None:
+def test_loose_slabs_are_bedded_and_set_before_anything_shakes_or_wets_them() -> None:
     job = job_of(file(patio(conditions=["loose slabs"])))
     set_ = next(wait for wait in job.waits if wait.kind == "set")
-    assert (set_.after, set_.before, set_.least) == ("rebed", "fill-1", 120)
+    assert (set_.after, set_.before, set_.least) == ("rebed", "grind", 120)
     # 8 min, and the usual half square metre at 1.5 m2/h: 20 min.
     assert job.likely_minutes("rebed", "hand") == 28
 

@@ -1,0 +1,115 @@
+"""The fewest sections of a surface, against trying every number and every minute; and what a section is given."""
+
+import itertools
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from planner.day import Day
+from planner.day.checks.all_checks import faults_in
+from planner.day.file import day_from_text, day_to_toml
+from planner.day.jobs import Part
+from planner.day.sections import in_sections, least_sections
+from tests.days import tiny_day
+
+ORDERS = ("same", "reversed", "any")
+
+
+def holds(first: int, second: int, least: int, most: int, order: str, count: int) -> bool:
+    """Whether in each of so many sections there is a gap that keeps every patch within the bounds, by looking at all."""
+    for number in range(1, count + 1):
+        a = Part.model_construct(of="a", number=number, count=count).share(first)
+        b = Part.model_construct(of="b", number=number, count=count, late=order != "same").share(second)
+        ends = [((a + gap, gap + b) if order == "same" else (gap, a + gap + b)) for gap in range(most + 1)]
+        if not any(least <= min(waits) and max(waits) <= most for waits in ends):
+            return False
+    return True
+
+
+@pytest.mark.parametrize("order", ORDERS)
+def test_the_closed_form_is_the_least_number_that_holds(order: str) -> None:
+    """Minutes of at least the number of sections tried, so that none is left without a minute of its own."""
+    for first, second, least, room in itertools.product(range(12, 40, 3), range(12, 40, 5), (0, 7), (1, 4, 9, 20)):
+        found = least_sections(first, second, least, least + room, order)
+        tried = next((n for n in range(1, 13) if holds(first, second, least, least + room, order, n)), None)
+        assert (found if found is not None and found <= 12 else None) == tried, (first, second, least, room)
+
+
+def test_spraying_27_and_washing_52_minutes_within_30_to_50_takes_two_sections() -> None:
+    """By hand: 52 / 2 = 26 is within 50, and (52 - 27) / 2 = 12.5 within the 20 that most is above least; one pass is
+    not, as 52 > 50. Laid from the bottom up and rinsed from the top down it would be (27 + 52) / 20, so four."""
+    assert least_sections(27, 52, 30, 50, "same") == 2
+    assert least_sections(27, 52, 30, 50, "reversed") == 4
+    assert least_sections(27, 52, 30, 50, "any") == 4
+    assert least_sections(27, 52, 30, 50, None) == 1
+    assert least_sections(27, 52, 30, None, "same") == 1
+
+
+def test_no_section_is_small_enough_where_nothing_may_differ() -> None:
+    assert least_sections(10, 20, 30, 30, "same") is None
+    assert least_sections(20, 20, 30, 30, "same") == 1
+    assert least_sections(1, 1, 30, 30, "any") is None
+    assert least_sections(10, 10, 0, 0, "same") is None
+
+
+def cut_day(**changes: Any) -> Day:
+    """The tiny day, its wall treated in 27 and rinsed in 52 minutes, with three cans of treatment."""
+    tables = tiny_day().model_dump(by_alias=True)
+    job = tables["jobs"]["elm"]
+    job["stages"]["treat"]["methods"] = {"spray": {"minutes": 27, "kit": ["sprayer"], "uses": {"cans": 3}}}
+    job["stages"]["rinse"]["methods"] = {"lance": {"minutes": 52, "kit": ["washer"], "draws": 8.0}}
+    job["stages"]["sweep"]["after"] = ["treat"]
+    job["waits"] = [
+        {"after": "treat", "before": "rinse", "kind": "dwell", "least": 30, "most": 50, "order": "same"} | changes
+    ]
+    job["quoted"] = {"Wall": ["treat", "rinse"]}
+    tables["materials"] = {"cans": {"load": 0.5}}
+    return Day.model_validate(tables)
+
+
+def test_each_section_has_its_share_and_all_of_them_are_the_whole() -> None:
+    whole = cut_day()
+    assert faults_in(whole) == []
+    job = in_sections(whole).jobs["elm"]
+    assert list(job.stages) == ["treat_1", "treat_2", "rinse_1", "rinse_2", "sweep"]
+    assert [job.likely_minutes(s, "spray") for s in ("treat_1", "treat_2")] == [14, 13]
+    assert [job.likely_minutes(s, "lance") for s in ("rinse_1", "rinse_2")] == [26, 26]
+    cans = [job.stages[s].methods["spray"].uses["cans"] for s in ("treat_1", "treat_2")]
+    assert cans == [2, 1]  # one and a half for the first, from two cans; the rest of the second and the third
+    assert [job.stages[s].methods["lance"].draws for s in ("rinse_1", "rinse_2")] == [4.0, 4.0]
+    assert job.stages["treat_2"].after == ("treat_1",)
+    assert job.stages["sweep"].after == ("treat_2",)
+    assert [(w.after, w.before) for w in job.waits] == [("treat_1", "rinse_1"), ("treat_2", "rinse_2")]
+    assert job.quoted == {"Wall": ("treat_1", "treat_2", "rinse_1", "rinse_2")}
+
+
+def test_a_day_in_sections_is_not_cut_again_and_can_be_written() -> None:
+    day = in_sections(cut_day())
+    assert in_sections(day) == day
+    back = day_from_text(day_to_toml(day), Path("back.toml"))
+    assert back.jobs["elm"].stages == day.jobs["elm"].stages
+
+
+def test_what_can_be_done_in_one_pass_is_not_cut() -> None:
+    day = cut_day(most=55)
+    assert in_sections(day) is day
+
+
+@pytest.mark.parametrize(
+    ("changes", "wrong", "right"),
+    [
+        ({"sections": 1}, "that takes 2 sections, and 1 is allowed", "write sections = 2 in this wait"),
+        ({"least": 45}, "that takes 5 sections, and 4 are allowed", "write sections = 5 in this wait"),
+        ({"least": 50}, "no section is small enough for that", "give a most of"),
+        ({"most": 30}, "no section is small enough for that", "or a shorter least"),
+    ],
+)
+def test_a_wait_that_cannot_hold_is_a_fault_with_its_numbers(
+    changes: dict[str, Any], wrong: str, right: str
+) -> None:
+    found = faults_in(cut_day(**changes))
+    assert [fault.place for fault in found] == [("jobs", "elm", "waits", 0, "most")]
+    assert wrong in found[0].wrong
+    assert "'treat' takes 27 min and 'rinse' 52 min" in found[0].wrong
+    assert right in found[0].right
