@@ -17,7 +17,7 @@ ORDERS = ("same", "reversed", "any")
 
 
 def holds(first: int, second: int, least: int, most: int, order: str, count: int) -> bool:
-    """Whether in each of so many sections there is a gap that keeps every patch within the bounds, by looking at all."""
+    """Whether each of so many sections has a gap that keeps every patch within the bounds, by looking at all."""
     for number in range(1, count + 1):
         a = Part.model_construct(of="a", number=number, count=count).share(first)
         b = Part.model_construct(of="b", number=number, count=count, late=order != "same").share(second)

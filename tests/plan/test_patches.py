@@ -1,4 +1,4 @@
-"""Rule 7 patch by patch, and sections: plans that keep it, and changes that break it. All minutes are worked by hand."""
+"""Rule 7 patch by patch, and sections: plans that keep it, and changes that break it. All minutes worked by hand."""
 
 from typing import Any
 
@@ -108,10 +108,10 @@ def plan_of(**starts: int | tuple[int, str]) -> Plan:
 
 
 def test_both_ways_of_going_through_sections_are_allowed() -> None:
-    """30 > 28, so two sections of 10 and 15 minutes. One after the other: patches wait from 10 to 15. All treated first:
-    the first section waits from 20 to 25 minutes, the second from 25 to 30, which the most of 30 allows and 29 not."""
+    """30 > 28, so two sections of 10 and 15 minutes. One after the other: patches wait from 10 to 15. All treated
+    first: the first section waits 20 to 25 minutes, the second 25 to 30, which a most of 30 allows and 29 not."""
     day = drive_day()
-    assert [s for s in day.jobs["elm"].stages] == ["treat_1", "treat_2", "rinse_1", "rinse_2", "look"]
+    assert list(day.jobs["elm"].stages) == ["treat_1", "treat_2", "rinse_1", "rinse_2", "look"]
     assert rules_broken(day, plan_of(look=-20, treat_1=0, rinse_1=10, treat_2=25, rinse_2=35)) == set()
     all_first = plan_of(look=-20, treat_1=0, treat_2=10, rinse_1=20, rinse_2=35)
     assert rules_broken(drive_day(most=29, sections=2, least=10), all_first) == {7}
