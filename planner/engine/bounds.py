@@ -14,7 +14,7 @@ def crude_minutes(problem: Problem, crossings: int = 0) -> int:
     work = certain_work(problem)
     walks = [g.walk for g in problem.grounds if g.slots and g.restricted]
     work += 2 * min(walks, default=0) * crossings
-    minutes = shortest_driving(problem) + -(-work // max(1, len(problem.hands)))
+    minutes = shortest_driving(problem) + problem.coming_and_going + -(-work // max(1, len(problem.hands)))
     return problem.opens - problem.origin + minutes
 
 

@@ -81,7 +81,9 @@ def build(day: Day) -> p.Problem:
         materials=tuple(p.Material(key, _scaled(m.load), _weighed(m.mass)) for key, m in day.materials.items()),
         leaving=tuple(all_leavings(day, index.stages, index.grounds, activities)),
         hands=tuple(_hand(day, h) for h in index.hands),
-        jobs=tuple(p.Job(key, job.visits, job.arrive, job.done_by) for key, job in day.jobs.items()),
+        jobs=tuple(
+            p.Job(key, job.visits, job.arrive, job.done_by, job.arriving, job.leaving) for key, job in day.jobs.items()
+        ),
         route=_route(day),
         origin=day.start,
         opens=max([day.start, *(day.hours_of(h)[0] for h, hand in day.hands.items() if not hand.own_transport)]),
@@ -309,8 +311,11 @@ def _hand(day: Day, key: str) -> p.Hand:
         else p.Rest(rest.length, rest.once_over, rest.soonest, rest.earliest, rest.latest)
     )
     earliest, latest = day.hours_of(key)
+    meal = None
+    if day.meal is not None:
+        meal = p.Meal(day.meal.length, day.meal.once_over, day.meal.earliest, day.meal.latest)
     lifts = math.floor(p.MASS_SCALE * hand.lifts + 1e-6)
-    return p.Hand(called(hand, key), earliest, latest, not hand.own_transport, owed, lifts=lifts)
+    return p.Hand(called(hand, key), earliest, latest, not hand.own_transport, owed, lifts=lifts, meal=meal)
 
 
 def _route(day: Day) -> p.Route:

@@ -111,6 +111,9 @@ def facts(day: Day) -> Iterator[Fact]:
         yield Fact("no hand takes more vibration than the limit value", lambda d: d.model_copy(update={"kit": still}))
     if day.rest is not None:
         yield Fact("the break that is owed", lambda d: d.model_copy(update={"rest": None}))
+    if day.meal is not None:
+        yield Fact("the meal of a long day", lambda d: d.model_copy(update={"meal": None}))
+    yield from _loads(day)
     if day.fixed_start:
         words = f"the van leaves at {show_clock(day.start)} exactly"
         yield Fact(words, lambda d: d.model_copy(update={"fixed_start": False}))
@@ -120,6 +123,13 @@ def facts(day: Day) -> Iterator[Fact]:
     )
     for j, job in day.jobs.items():
         yield from _promises(j, job)
+
+
+def _loads(day: Day) -> Iterator[Fact]:
+    if any(kit.mass for kit in day.kit.values()) or any(material.mass for material in day.materials.values()):
+        yield Fact("nobody carries more than they lift", _without_masses)
+    if any(method.uses or method.leaves for _, _, s in day.stages() for method in s.methods.values()):
+        yield Fact("material is brought, and it and what the work leaves go out again", _with_nothing_to_take)
 
 
 def _promises(j: str, job: Job) -> Iterator[Fact]:
@@ -132,6 +142,9 @@ def _promises(j: str, job: Job) -> Iterator[Fact]:
     if job.arrive is not None:
         words = f"{name}: arrival between {show_clock(job.arrive[0])} and {show_clock(job.arrive[1])}"
         yield Fact(words, lambda d: _with_job(d, j, {"arrive": None}))
+    if job.arriving or job.leaving:
+        words = f"{name}: {show_minutes(job.arriving)} for arriving and {show_minutes(job.leaving)} for leaving"
+        yield Fact(words, lambda d: _with_job(d, j, {"arriving": 0, "leaving": 0}))
     if job.done_by is not None:
         yield Fact(
             f"{name}: promised done by {show_clock(job.done_by)}",
@@ -190,6 +203,21 @@ def _with_job(day: Day, j: str, changes: Changes) -> Day:
 
 def _without_quiet(day: Day, j: str, span: tuple[int, int]) -> Day:
     return _with_job(day, j, {"quiet": tuple(s for s in day.jobs[j].quiet if s != span)})
+
+
+def _without_masses(day: Day) -> Day:
+    kit = {k: piece.model_copy(update={"mass": None}) for k, piece in day.kit.items()}
+    materials = {k: material.model_copy(update={"mass": None}) for k, material in day.materials.items()}
+    return day.model_copy(update={"kit": kit, "materials": materials})
+
+
+def _with_nothing_to_take(day: Day) -> Day:
+    """The day without material and waste: nothing is brought, and nothing goes out again."""
+    for j, job in day.jobs.items():
+        for s, stage in job.stages.items():
+            methods = {m: way.model_copy(update={"uses": {}, "leaves": {}}) for m, way in stage.methods.items()}
+            day = _with_stage(day, j, s, {"methods": methods})
+    return day
 
 
 def _with_stage(day: Day, j: str, s: str, changes: Changes) -> Day:

@@ -138,7 +138,8 @@ def _walks_in_time(problem: Problem, ground: int, most: int, latest_home: int | 
     walk = problem.grounds[ground].walk
     if latest_home is None or not walk or problem.is_underway:
         return most
-    hours = max(0, latest_home - problem.opens - shortest_driving(problem)) * max(1, len(problem.hands))
+    at_jobs = latest_home - problem.opens - shortest_driving(problem) - problem.coming_and_going
+    hours = max(0, at_jobs) * max(1, len(problem.hands))
     elsewhere = sum(
         2 * g.walk * max(1, legs_needed(problem, n))
         for n, g in enumerate(problem.grounds)

@@ -178,7 +178,7 @@ class Hint:
     def _rests(self) -> None:
         for rest in self.v.rests:
             for planned in self.known.rests:
-                if planned.hand == self.index.hands[rest.hand]:
+                if (planned.hand, planned.end - planned.start) == (self.index.hands[rest.hand], rest.length):
                     self.say(rest.present, 1)
                     self.say(rest.start, planned.start)
 

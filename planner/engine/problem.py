@@ -273,6 +273,16 @@ class Rest:
 
 
 @dataclass(frozen=True, slots=True)
+class Meal:
+    """The meal of a hand that is out longer than ``once_over``; it begins between two times of the clock."""
+
+    length: int
+    once_over: int
+    earliest: int
+    latest: int
+
+
+@dataclass(frozen=True, slots=True)
 class Hand:
     """One who works. ``rides`` in the van, else comes and goes within ``earliest`` and ``latest``.
 
@@ -286,16 +296,22 @@ class Hand:
     rest: Rest | None = None
     shaken: int = 0
     lifts: int | None = None
+    meal: Meal | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """A place to visit up to ``visits`` times, first in the ``arrive`` window, gone for good by ``done_by``."""
+    """A place to visit up to ``visits`` times, first in the ``arrive`` window, gone for good by ``done_by``.
+
+    Nothing else is done for ``arriving`` minutes after the first arrival and ``leaving`` before the last departure.
+    """
 
     name: str
     visits: int = 1
     arrive: tuple[int, int] | None = None
     done_by: int | None = None
+    arriving: int = 0
+    leaving: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -373,6 +389,11 @@ class Problem:
     def is_large(self) -> bool:
         """Whether one search over everything is more than can be hoped to end well in a minute."""
         return len(self.activities) * len(self.hands) > LARGE
+
+    @property
+    def coming_and_going(self) -> int:
+        """Minutes of arriving and leaving at all jobs, for everyone who rides."""
+        return sum(job.arriving + job.leaving for job in self.jobs)
 
     def standing_on(self, ground: int, kit: int) -> tuple[KitThere, ...]:
         """The kit of a kind that is on a ground already."""

@@ -203,10 +203,18 @@ class Variables:
         present = self.true if number == 0 else self.literal(name)
         return Visit(job, number, present, self.time(f"arrive {name}"), self.time(f"depart {name}"))
 
+    def at_work(self, visit: int) -> tuple[Expr, Expr]:
+        """From when to when anything is done at a visit: what arriving and leaving take is before and after."""
+        at, job = self.visits[visit], self.problem.jobs[self.visits[visit].job]
+        later = [v for v in self.visits if v.job == at.job and v.number == at.number + 1]
+        is_last = at.present - later[0].present if later else at.present
+        opens = at.arrive + job.arriving if at.number == 0 and job.arriving else at.arrive
+        return opens, at.depart - job.leaving * is_last if job.leaving else at.depart
+
     def _attendance(self, hand: int, visit: int) -> Attendance:
         at = self.visits[visit]
         if self.problem.hands[hand].rides:
-            return Attendance(hand, visit, at.present, at.arrive, at.depart)
+            return Attendance(hand, visit, at.present, *self.at_work(visit))
         name = f"{self.problem.hands[hand].name} at visit {visit}"
         return Attendance(hand, visit, self.literal(name), self.time(f"come {name}"), self.time(f"go {name}"))
 

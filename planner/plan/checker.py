@@ -61,6 +61,8 @@ RULES: tuple[Callable[[DayAndPlan], Breaches], ...] = (
     times.layers_are_covered_before_the_rain,
     times.hands_keep_their_hours,
     times.breaks_are_taken,
+    times.meals_are_taken,
+    times.arriving_and_leaving_take_their_time,
     times.the_van_goes_round,
     times.drives_take_their_time,
     times.visits_are_numbered,

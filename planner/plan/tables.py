@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from planner.day import Day
 from planner.day.names import called
+from planner.plan.coming_and_going import coming_and_going, is_meal
 from planner.plan.exposed import dusty_work, heaviest_lift, noise_uses, resting, time_out, vibration_uses
 from planner.plan.loading import Load, Used, loads, uses, water, water_from
 from planner.plan.measures import waits_run
@@ -84,15 +85,19 @@ def timeline(day: Day, plan: Plan) -> pd.DataFrame:
     Returns
     -------
     DataFrame
-        Columns `TIMELINE`. ``what`` is "drive", "walk in", "walk out", "set up", "pack down", "lay", "lift", "stage" or
-        "break"; ``place`` is where a drive goes. What does not apply is None.
+        Columns `TIMELINE`. ``what`` is "drive", "walk in", "walk out", "set up", "pack down", "lay", "lift", "stage",
+        "arrive", "leave", "break" or "meal"; ``place`` is where a drive goes. What does not apply is None.
     """
     riders = [key for key, hand in day.hands.items() if not hand.own_transport]
     rows: list[dict[str, Any]] = []
     for drive in plan.drives:
         rows += [_duty(hand, drive.start, drive.end, "drive", place=drive.to_place) for hand in riders]
     for rest in plan.rests:
-        rows.append(_duty(rest.hand, rest.start, rest.end, "break"))
+        rows.append(_duty(rest.hand, rest.start, rest.end, "meal" if is_meal(day, rest) else "break"))
+    for visit in plan.visits:
+        at = {"job": visit.job, "visit": visit.number}
+        for what, start, end in coming_and_going(day, plan, visit):
+            rows += [_duty(hand, start, end, what, **at) for hand in riders]
     for c in plan.crossings:
         walk = day.jobs[c.job].grounds[c.ground].way_in.minutes
         where = {"job": c.job, "visit": c.visit, "ground": c.ground}

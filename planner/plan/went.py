@@ -6,7 +6,7 @@ The whole plan of a day under way, past and rest, is a plan of this day.
 from collections.abc import Iterable
 from dataclasses import replace
 
-from planner.day import Break, Day, Job, Method, Stage, Wait
+from planner.day import Break, Day, Job, Meal, Method, Stage, Wait
 from planner.plan.past import NOT_YET, Past, past_of
 from planner.plan.plan import Plan
 from planner.plan.progress import Noted, Progress
@@ -168,7 +168,18 @@ def _with_hands(day: Day, past: Past, progress: Progress) -> Day:
         if h in progress.gone and not hand.own_transport:
             hours = (day.hours_of(h)[0], 48 * 60)
         hands[h] = hand.model_copy(update={"hours": hours, "rest": _rest(day, h, rest, past, progress)})
-    return day.model_copy(update={"hands": hands})
+    return day.model_copy(update={"hands": hands, "meal": _meal(day, past, progress)})
+
+
+def _meal(day: Day, past: Past, progress: Progress) -> Meal | None:
+    """The meal that is still to come: none once somebody had it, an overdue one soon."""
+    meal = day.meal
+    if meal is None or len(progress.gone) == len(day.hands):
+        return None
+    if any(rest.end - rest.start >= meal.length for rest in past.plan.rests):
+        return None
+    soon = max(_busy_until(day, h, past, progress) for h in day.hands) + REST_SOON
+    return meal.model_copy(update={"latest": max(meal.latest, soon)})
 
 
 def _rest(day: Day, h: str, rest: Break | None, past: Past, progress: Progress) -> Break | None:

@@ -87,8 +87,9 @@ def keep_hours(v: Variables, h: int) -> None:
     for at in own:
         visit = v.visits[at.visit]
         v.model.add_implication(at.present, visit.present)
-        v.model.add(at.arrive >= visit.arrive).only_enforce_if(at.present)
-        v.model.add(at.leave <= visit.depart).only_enforce_if(at.present)
+        opens, closes = v.at_work(at.visit)
+        v.model.add(at.arrive >= opens).only_enforce_if(at.present)
+        v.model.add(at.leave <= closes).only_enforce_if(at.present)
         v.model.add(at.arrive >= hand.earliest).only_enforce_if(at.present)
         v.model.add(at.leave <= hand.latest).only_enforce_if(at.present)
         v.model.add(at.arrive <= at.leave).only_enforce_if(at.present)
@@ -120,31 +121,54 @@ def _working_span(v: Variables, h: int) -> tuple[Expr, Expr]:
 
 
 def rest_when_owed(v: Variables, h: int) -> None:
-    """A hand that is there longer than the law or the day allows has a break, begun in time."""
-    owed = v.problem.hands[h].rest
-    if owed is None:
+    """A hand that is there longer than the law or the day allows has a break, begun in time.
+
+    On a long day it has a meal at its hour, which is the break too where it falls in its time.
+    """
+    owed, meal = v.problem.hands[h].rest, v.problem.hands[h].meal
+    if owed is None and meal is None:
         return
     first, last = _working_span(v, h)
+    eaten = None
+    if meal is not None:
+        eaten = _rest(v, h, meal.length)
+        v.model.add(last - first <= meal.once_over).only_enforce_if(~eaten.present)
+        v.model.add(eaten.start >= meal.earliest).only_enforce_if(eaten.present)
+        v.model.add(eaten.start <= meal.latest).only_enforce_if(eaten.present)
+    if owed is None:
+        return
+    rest = _rest(v, h, owed.length)
+    breaks = [(rest, rest.present)]
+    if eaten is not None and eaten.length >= owed.length:
+        is_break = v.literal(f"meal {h} is the break")
+        v.model.add_implication(is_break, eaten.present)
+        breaks.append((eaten, is_break))
+    v.model.add(last - first <= owed.once_over).only_enforce_if([~x for _, x in breaks])
+    for taken, counts in breaks:
+        v.model.add(taken.start <= first + owed.once_over).only_enforce_if(counts)
+        v.model.add(taken.start >= first + owed.soonest).only_enforce_if(counts)
+        if owed.earliest is not None:
+            v.model.add(taken.start >= owed.earliest).only_enforce_if(counts)
+        if owed.latest is not None:
+            v.model.add(taken.start <= owed.latest).only_enforce_if(counts)
+
+
+def _rest(v: Variables, h: int, length: int) -> Rest:
+    """A rest that a hand may have, inside a visit."""
     present, start = v.literal(f"rest {h}"), v.time(f"rest {h} start")
-    interval = v.model.new_optional_fixed_size_interval_var(start, owed.length, present, f"rest {h}")
-    rest = Rest(h, present, start, owed.length, interval)
-    v.model.add(last - first <= owed.once_over).only_enforce_if(~present)
-    v.model.add(start <= first + owed.once_over).only_enforce_if(present)
-    v.model.add(start >= first + owed.soonest).only_enforce_if(present)
-    if owed.earliest is not None:
-        v.model.add(start >= owed.earliest).only_enforce_if(present)
-    if owed.latest is not None:
-        v.model.add(start <= owed.latest).only_enforce_if(present)
+    interval = v.model.new_optional_fixed_size_interval_var(start, length, present, f"rest {h}")
+    rest = Rest(h, present, start, length, interval)
     for n in range(len(v.visits)):
         at = v.attendances[h, n]
         here = v.literal(f"rest {h} in visit {n}")
         rest.visits[n] = here
         v.model.add(start >= at.arrive).only_enforce_if(here)
-        v.model.add(start + owed.length <= at.leave).only_enforce_if(here)
+        v.model.add(start + length <= at.leave).only_enforce_if(here)
         if at.present is not v.true:
             v.model.add_implication(here, at.present)
     v.model.add(sum(rest.visits.values()) == present)
     v.rests.append(rest)
+    return rest
 
 
 def do_one_thing(v: Variables, h: int, inside: list[Task], outside: list[Task]) -> None:
@@ -166,7 +190,7 @@ def do_one_thing(v: Variables, h: int, inside: list[Task], outside: list[Task]) 
 def _hours_at_jobs(v: Variables, h: int) -> Expr:
     """The minutes that a hand spends at visits."""
     if v.problem.hands[h].rides:
-        return v.home - v.leave - v.driving
+        return v.home - v.leave - v.driving - v.problem.coming_and_going
     spent = []
     for n in range(len(v.visits)):
         at = v.attendances[h, n]

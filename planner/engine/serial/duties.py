@@ -15,7 +15,7 @@ from planner.plan.plan import Carried
 class Duty:
     """One thing that hands do, in the order it is done."""
 
-    what: Literal["drive", "stage", "set up", "pack down", "lay", "lift", "walk in", "walk out"]
+    what: Literal["drive", "stage", "set up", "pack down", "lay", "lift", "walk in", "walk out", "arrive", "leave"]
     hands: tuple[int, ...]
     minutes: int
     activity: int | None = None
@@ -73,6 +73,8 @@ class Writing:
         where: int | None = None
         for job, stages in order:
             self._drive(where, job)
+            if self.problem.jobs[job].arriving:
+                self._add(Duty("arrive", self.riders, self.problem.jobs[job].arriving, job=job))
             grounds = sorted(
                 {g for g in map(self._ground, stages) if self.problem.grounds[g].lay or self.problem.grounds[g].lift}
             )
@@ -83,6 +85,8 @@ class Writing:
             self._walk_out()
             for g in grounds:
                 self._add(Duty("lift", self.riders[:1], self.problem.grounds[g].lift, ground=g, job=job))
+            if self.problem.jobs[job].leaving:
+                self._add(Duty("leave", self.riders, self.problem.jobs[job].leaving, job=job))
             where = job
         self._drive(where, None)
         return self.duties

@@ -17,15 +17,20 @@ class Timing:
         self.problem, self.duties = problem, duties
         self.riders = riders(problem)
         self.rest: tuple[int, int] | None = None
+        self.is_meal = False
 
     def fits(self) -> bool:
         """Give all times; whether no most is broken. A break is put in where one is owed."""
-        for with_rest in (False, True):
-            if not self._time(with_rest=with_rest):
-                return False
-            span = self.duties[-1].end - self.duties[0].start
-            owed = [self.problem.hands[h].rest for h in self.riders]
-            if all(rest is None or span <= rest.once_over for rest in owed):
+        for self.is_meal in (False, True):
+            for with_rest in (False, True):
+                if not self._time(with_rest=with_rest):
+                    return False
+                span = self.duties[-1].end - self.duties[0].start
+                owed = [self.problem.hands[h].rest for h in self.riders]
+                if all(rest is None or span <= rest.once_over for rest in owed):
+                    break
+            meals = [self.problem.hands[h].meal for h in self.riders]
+            if all(meal is None or span <= meal.once_over for meal in meals):
                 break
         return True
 
@@ -59,7 +64,7 @@ class Timing:
         done: dict[int, Duty] = {}
         for n, duty in enumerate(self.duties):
             start = self._earliest(duty, now, not_before, done)
-            if with_rest and self.rest is None and duty.what != "drive":
+            if with_rest and self.rest is None and duty.what not in ("drive", "arrive"):
                 after = self.duties[n + 1]
                 busy = duty.minutes + (after.minutes if after.what == "drive" else 0)
                 start = self._rest_before(start + busy, now, start, opens)
@@ -94,6 +99,10 @@ class Timing:
         length = max(r.length for r in rests if r is not None)
         soonest = max(opens + r.soonest for r in rests if r is not None)
         latest = min(opens + r.once_over for r in rests if r is not None)
+        for meal in (self.problem.hands[h].meal for h in self.riders) if self.is_meal else ():
+            if meal is not None:  # it is the break too
+                length, soonest = max(length, meal.length), max(soonest, meal.earliest)
+                latest = min(latest, meal.latest)
         begin = max(now, soonest)
         if begin + length <= start or busy_until > latest:
             self.rest = (begin, length)

@@ -10,7 +10,7 @@ BY_THE_CLOCK: dict[type, frozenset[str]] = {
     Problem: frozenset({"origin", "opens", "finish", "fixed_start", "is_underway", "standing", "laid", "inside"}),
     Activity: frozenset({"earliest", "latest", "start", "shut"}),
     Lag: frozenset({"steps"}),
-    Hand: frozenset({"earliest", "latest", "rest", "shaken"}),
+    Hand: frozenset({"earliest", "latest", "rest", "meal", "shaken"}),
     Job: frozenset({"arrive", "done_by", "visits"}),
     Rest: frozenset({"once_over", "soonest", "earliest", "latest"}),
 }
@@ -21,13 +21,14 @@ Whoever adds a field to the problem adds it here, and to `out_of_the_clock`, if 
 
 
 def alone(day: Day, job: str) -> Day:
-    """The day with one job only, in one visit; the van starts and ends at its place, and no break is owed."""
+    """The day with one job only, in one visit; the van starts and ends at its place, and no break or meal is owed."""
     place = day.jobs[job].place
     return day.model_copy(
         update={
             "jobs": {job: day.jobs[job].model_copy(update={"visits": 1})},
             "van": day.van.model_copy(update={"starts_at": place, "ends_at": place}),
             "rest": None,
+            "meal": None,
             "hands": {h: hand.model_copy(update={"rest": None}) for h, hand in day.hands.items()},
         }
     )
@@ -48,7 +49,7 @@ def out_of_the_clock(problem: Problem) -> Problem:
         problem,
         activities=tuple(replace(a, earliest=0, latest=None, start=None, shut=()) for a in problem.activities),
         lags=tuple(_at_any_hour(lag) for lag in problem.lags),
-        hands=tuple(replace(h, earliest=0, latest=problem.horizon, rest=None) for h in problem.hands),
+        hands=tuple(replace(h, earliest=0, latest=problem.horizon, rest=None, meal=None) for h in problem.hands),
         jobs=tuple(replace(j, visits=1, arrive=None, done_by=None) for j in problem.jobs),
         opens=problem.origin,
         finish=None,

@@ -4,8 +4,9 @@ import itertools
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from planner.day import Day
+from planner.day import Break, Day
 from planner.plan.checker import broken_rules
+from planner.plan.coming_and_going import coming_and_going
 from planner.plan.plan import Drive, Plan, Rest
 
 FEW_JOBS = 6
@@ -94,6 +95,7 @@ class Composing:
                 "start": now,
                 "fixed_start": self.day.fixed_start and now == self.day.start,
                 "rest": None,
+                "meal": None,
                 "hands": {h: hand.model_copy(update={"rest": None}) for h, hand in self.day.hands.items()},
             }
         )
@@ -155,7 +157,7 @@ def _joined(day: Day, parts: Sequence[Plan]) -> Plan:
 
 
 def with_breaks(day: Day, plan: Plan) -> Plan | None:
-    """A plan with the breaks that its hands are owed: in idle time where there is some, else in a pause of all.
+    """A plan with the breaks, or the meals, that its hands are owed: in idle time where there is some, else in a pause of all.
 
     None where no pause keeps all rules.
     """
@@ -168,16 +170,32 @@ def with_breaks(day: Day, plan: Plan) -> Plan | None:
 
 
 def _owed(day: Day, plan: Plan) -> list[str]:
-    """Hands in the van who are out longer than their break may wait."""
-    rests = {h: day.rest_of(h) for h, hand in day.hands.items() if not hand.own_transport}
-    span = plan.home - plan.leaves
-    return [h for h, rest in rests.items() if rest is not None and rest.length and span > rest.once_over]
+    """Hands in the van who are out longer than their break, or their meal, may wait."""
+    riders = [h for h, hand in day.hands.items() if not hand.own_transport]
+    return [h for h in riders if _due(day, plan, h) is not None]
+
+
+def _due(day: Day, plan: Plan, hand: str) -> Break | None:
+    """The break that a hand is owed; on a long day it is the meal at its hour."""
+    span, rest, meal = plan.home - plan.leaves, day.rest_of(hand), day.meal
+    is_owed = rest is not None and rest.length > 0 and span > rest.once_over
+    if meal is None or span <= meal.once_over:
+        return rest if is_owed else None
+    if rest is None or not is_owed:
+        rest = Break(length=meal.length, once_over=span, soonest=0)
+    return rest.model_copy(
+        update={
+            "length": max(rest.length, meal.length),
+            "earliest": max(meal.earliest, rest.earliest or 0),
+            "latest": min(meal.latest, meal.latest if rest.latest is None else rest.latest),
+        }
+    )
 
 
 def _idle_breaks(day: Day, plan: Plan) -> Iterator[Rest]:
     """For each hand who is owed a break, one in the middle of the day at which it has nothing else to do."""
     for hand in _owed(day, plan):
-        rest = day.rest_of(hand)
+        rest = _due(day, plan, hand)
         assert rest is not None
         busy = sorted(_busy(day, plan, hand))
         soonest, latest = plan.leaves + rest.soonest, plan.leaves + rest.once_over
@@ -195,6 +213,8 @@ def _busy(day: Day, plan: Plan, hand: str) -> Iterator[tuple[int, int]]:
     yield from ((x.start, x.end) for x in plan.works if hand in x.hands)
     yield from ((x.start, x.end) for x in plan.chores if hand in x.hands)
     yield from ((x.start, x.end) for x in plan.rests if x.hand == hand)
+    for visit in plan.visits:
+        yield from ((start, end) for _, start, end in coming_and_going(day, plan, visit))
     for c in plan.crossings:
         if c.hand == hand:
             walk = day.jobs[c.job].grounds[c.ground].way_in.minutes
@@ -212,7 +232,7 @@ def _pauses(day: Day, plan: Plan) -> list[int]:
 
 def _pause_for(day: Day, plan: Plan, hands: Sequence[str], at: int) -> Plan:
     """The plan with a pause of all at a minute, in which these hands have their break."""
-    lengths = {h: rest.length for h in hands if (rest := day.rest_of(h)) is not None}
+    lengths = {h: rest.length for h in hands if (rest := _due(day, plan, h)) is not None}
     rests = tuple(Rest(h, at, at + minutes) for h, minutes in lengths.items())
     later = paused(plan, at, max(lengths.values(), default=0))
     return replace(later, rests=(*later.rests, *rests))

@@ -206,9 +206,11 @@ class Held:
                     self._from_now(task.start)
 
     def _rests(self) -> None:
-        rests = {r.hand: r for r in self.past.rests}
+        left = list(self.past.rests)
         for rest in self.v.rests:
-            known = rests.get(self.index.hands[rest.hand])
+            hand = self.index.hands[rest.hand]
+            known = next((r for r in left if (r.hand, r.end - r.start) == (hand, rest.length)), None)
+            left = [r for r in left if r is not known]
             if known is None:
                 self._from_now(rest.start)
             elif known.end <= self.now:

@@ -12,7 +12,7 @@ from planner.day import Day
 from planner.engine.hints import Hint, give
 from planner.engine.variables import Expr, Variables
 from planner.plan.past import NOT_YET, Past
-from planner.plan.plan import Chore, Crossing, Plan, Stay, Work
+from planner.plan.plan import Chore, Crossing, Plan, Rest, Stay, Work
 from planner.plan.progress import Progress
 
 
@@ -36,9 +36,14 @@ def what_is_left(day: Day, plan: Plan, past: Past, progress: Progress) -> Plan:
             if (s.job, s.ground, s.kit, s.number) in numbers
         ),
         chores=tuple(c for c in _chores_left(plan, past, progress, numbers) if set(c.hands) <= set(here)),
-        rests=tuple(r for r in plan.rests if r.hand not in {x.hand for x in past.plan.rests} and r.hand in here),
+        rests=tuple(_rests_left(plan, past, here)),
         attendances=(),
     )
+
+
+def _rests_left(plan: Plan, past: Past, here: list[str]) -> Iterator[Rest]:
+    had = {(r.hand, r.end - r.start) for r in past.plan.rests}
+    return (r for r in plan.rests if (r.hand, r.end - r.start) not in had and r.hand in here)
 
 
 def _crossings_left(plan: Plan, past: Past) -> Iterator[Crossing]:

@@ -34,6 +34,7 @@ def underway(day: Day, past: Past, now: int) -> p.Problem:
         unmixable=tuple(x for x in problem.unmixable if not {x.one, x.other} <= begun),
         opens=min(problem.opens, *times) if past.plan.drives else max(problem.opens, now),
         hands=tuple(replace(hand, shaken=_shaken(problem, index, past, h)) for h, hand in enumerate(problem.hands)),
+        jobs=tuple(_jobs(problem, past)),
         leaving=tuple(still_to_go(problem, index, past)),
         is_underway=True,
         standing=tuple(_standing(index, past, now)),
@@ -44,6 +45,18 @@ def underway(day: Day, past: Past, now: int) -> p.Problem:
             if c.end > now
         ),
     )
+
+
+def _jobs(problem: p.Problem, past: Past) -> Iterator[p.Job]:
+    """Where anything has been done, arriving is over; where the van has gone for good, leaving is."""
+    went = past.plan
+    done = {w.job for w in went.works} | {c.job for c in went.chores} | {c.job for c in went.crossings}
+    there = {v.job for v in past.plan.visits if v.depart == NOT_YET}
+    for job in problem.jobs:
+        visits = sum(v.job == job.name for v in past.plan.visits)
+        has_gone = visits and job.name not in there
+        arriving = 0 if job.name in done or has_gone else job.arriving
+        yield replace(job, arriving=arriving, leaving=0 if has_gone and visits >= job.visits else job.leaving)
 
 
 def stays_left(past: Past, index: Index) -> Iterator[tuple[int, int, Stay]]:

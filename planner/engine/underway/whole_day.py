@@ -106,8 +106,8 @@ class RestReading(SolutionReader):
         return joined
 
     def _rests_joined(self, rest: Plan) -> list[Rest]:
-        had = {r.hand for r in self.past.rests}
-        return [*self.past.rests, *(r for r in rest.rests if r.hand not in had)]
+        had = {(r.hand, r.end - r.start) for r in self.past.rests}
+        return [*self.past.rests, *(r for r in rest.rests if (r.hand, r.end - r.start) not in had)]
 
     def _attendances_joined(self, rest: Plan) -> tuple[Attendance, ...]:
         known = {(a.hand, a.job, a.visit): a for a in self.past.attendances}

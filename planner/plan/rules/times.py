@@ -150,6 +150,50 @@ def breaks_are_taken(r: DayAndPlan) -> Breaches:
             yield BrokenRule(11, f"{text} {window}", None, start, end)
 
 
+def meals_are_taken(r: DayAndPlan) -> Breaches:
+    """Rule 11: who is out longer than the day's meal says has one, long enough and begun at its hour."""
+    meal = r.day.meal
+    if meal is None:
+        return
+    for hand in r.day.hands:
+        span = _working_span(r, hand)
+        if span is None or span[1] - span[0] <= meal.once_over:
+            continue
+        own = [x for x in r.plan.rests if x.hand == hand and x.end - x.start >= meal.length]
+        if not any(meal.earliest <= x.start <= meal.latest and span[0] <= x.start and x.end <= span[1] for x in own):
+            text = f"{hand_words(r.day, hand)} is out {span_words(*span)} without a meal of"
+            window = f"{show_minutes(meal.length)} begun {span_words(meal.earliest, meal.latest)}"
+            yield BrokenRule(11, f"{text} {window}", None, *span)
+
+
+def arriving_and_leaving_take_their_time(r: DayAndPlan) -> Breaches:
+    """Rule 12: nothing else is done at a job until the time for arriving is over, nor once that for leaving begins."""
+    for key, job in r.day.jobs.items():
+        visits = [v for v in r.visits if v.job == key]
+        if not visits or not (job.arriving or job.leaving):
+            continue
+        opens, closes = visits[0].arrive + job.arriving, visits[-1].depart - job.leaving
+        if closes < opens:
+            text = f"{job_words(r.day, key)}: no time for arriving and leaving"
+            yield BrokenRule(12, text, key, visits[0].arrive, visits[-1].depart)
+        here: list[tuple[int, int]] = [(w.start, w.end) for w in r.plan.works if w.job == key]
+        here += [(c.start, c.end) for c in r.plan.chores if c.job == key]
+        here += [(c.start, c.end) for c in r.plan.crossings if c.job == key]
+        here += [
+            (x.start, x.end)
+            for x in r.plan.rests
+            for v in (visits[0], visits[-1])
+            if x.hand in r.riders and v.arrive <= x.start < v.depart
+        ]
+        for start, end in here:
+            if start < opens and end > visits[0].arrive:
+                text = f"at {show_clock(start)} something is done at {job_words(r.day, key)}, and arriving takes until"
+                yield BrokenRule(12, f"{text} {show_clock(opens)}", key, start, opens)
+            if end > closes and start < visits[-1].depart:
+                text = f"at {show_clock(end)} something is done at {job_words(r.day, key)}, and leaving takes from"
+                yield BrokenRule(12, f"{text} {show_clock(closes)}", key, closes, end)
+
+
 def _working_span(r: DayAndPlan, hand: str) -> tuple[int, int] | None:
     """From when to when a hand is out; None for one who is not."""
     if hand in r.riders:

@@ -2,6 +2,7 @@
 
 from planner.day import Day, Wait
 from planner.day.names import Names, sentence
+from planner.plan.coming_and_going import is_meal
 from planner.plan.plan import Chore, Crossing, Drive, Plan, Rest, Stay, Work
 from planner.sheet.papers.hand_order import carried_words
 from planner.sheet.wording import listed, moment
@@ -38,8 +39,19 @@ def chore_words(day: Day, chore: Chore) -> str:
 
 
 def rest_words(day: Day, rest: Rest) -> str:
-    """A break in words."""
-    return f"Break of {Names(day).hand(rest.hand)}, {span_words(rest.start, rest.end)}"
+    """A break or a meal in words."""
+    return f"{rest_name(day, rest)} of {Names(day).hand(rest.hand)}, {span_words(rest.start, rest.end)}"
+
+
+def rest_name(day: Day, rest: Rest) -> str:
+    """What a rest is called."""
+    return "Meal" if is_meal(day, rest) else "Break"
+
+
+def coming_words(day: Day, what: str, job: str, start: int, end: int) -> str:
+    """Arriving or leaving in words."""
+    done = "walk round, tap and RCD tested" if what == "arrive" else "clean down, handover"
+    return f"{sentence(what)}: {done}, at {Names(day).job(job)}, {span_words(start, end)}"
 
 
 def crossing_words(day: Day, crossing: Crossing) -> str:

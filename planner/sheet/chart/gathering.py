@@ -2,10 +2,13 @@
 
 from planner.day import Day, Stage, Wait
 from planner.day.names import Names, sentence
+from planner.plan.coming_and_going import coming_and_going
 from planner.plan.plan import Carried, Crossing, Plan, Rest, Work
 from planner.sheet.chart.captions import (
     chore_words,
+    coming_words,
     crossing_words,
+    rest_name,
     rest_words,
     stay_words,
     wait_words,
@@ -25,7 +28,7 @@ def read(day: Day, plan: Plan, compare: Plan | None = None) -> Scene:
     reading.lanes = _lanes(reading)
     reading.steps = [_step(reading, crossing, number) for crossing, number in crossing_numbers(plan).items()]
     reading.bars = sorted(
-        [*_work_bars(reading, compare), *_chore_bars(reading), *_rest_bars(reading)],
+        [*_work_bars(reading, compare), *_chore_bars(reading), *_coming_bars(reading), *_rest_bars(reading)],
         key=lambda bar: (bar.start, bar.end),
     )
     reading.pools = _pools(reading)
@@ -133,6 +136,21 @@ def _chore_bars(reading: Scene) -> list[Bar]:
     return bars
 
 
+def _coming_bars(reading: Scene) -> list[Bar]:
+    """Arriving and leaving, of each hand who rides in the van."""
+    day, plan = reading.day, reading.plan
+    riders = [key for key, hand in day.hands.items() if not hand.own_transport]
+    return [
+        Bar(
+            what, hand, (visit.job, None), start, end, (what,), "bare", (what, visit.job, visit.number, hand),
+            coming_words(day, what, visit.job, start, end),
+        )
+        for visit in plan.visits
+        for what, start, end in coming_and_going(day, plan, visit)
+        for hand in riders
+    ]  # fmt: skip
+
+
 def _rest_bars(reading: Scene) -> list[Bar]:
     return [
         Bar(
@@ -141,7 +159,7 @@ def _rest_bars(reading: Scene) -> list[Bar]:
             _where(reading, rest),
             rest.start,
             rest.end,
-            (f"Break · {rest.end - rest.start} min", "Break"),
+            (f"{rest_name(reading.day, rest)} · {rest.end - rest.start} min", rest_name(reading.day, rest)),
             "bare",
             ("rest", rest.hand, rest.start),
             rest_words(reading.day, rest),
@@ -226,7 +244,8 @@ def _pool(reading: Scene, job: str, wait: Wait, first: Work, second: Work | None
 
 def _bare(plan: Plan, day: Day, start: int, end: int) -> tuple[tuple[int, int], ...]:
     """The spans between two minutes in which no hand works, walks, drives or rests."""
-    busy = [(x.start, x.end) for group in (plan.works, plan.chores, plan.rests, plan.drives) for x in group]
+    busy = [(start, end) for visit in plan.visits for _, start, end in coming_and_going(day, plan, visit)]
+    busy += [(x.start, x.end) for group in (plan.works, plan.chores, plan.rests, plan.drives) for x in group]
     for c in plan.crossings:
         walk = day.jobs[c.job].grounds[c.ground].way_in.minutes
         busy += [(c.start, c.start + walk), (c.end - walk, c.end)]

@@ -5,6 +5,7 @@ from typing import Literal
 
 from planner.day import Day
 from planner.day.names import Names, plain, sentence
+from planner.plan.coming_and_going import coming_and_going, is_meal
 from planner.plan.plan import Carried, Chore, Crossing, Drive, Plan, Visit, Work
 from planner.plan.unknown_weather import leaning
 from planner.sheet.wording import counted, how_full, listed, moment
@@ -12,7 +13,12 @@ from planner.sheet.wording import counted, how_full, listed, moment
 FREE_FROM = 5
 """A gap of at least so many minutes gets a row of its own: it is time that can be used."""
 
-RowKind = Literal["drive", "in", "out", "set up", "pack down", "lay", "lift", "stage", "break", "free"]
+ARRIVING = "Arrive: walk round, photographs, tap and RCD tested, pets and windows in"
+LEAVING = "Leave: clean down, walk round, hand over"
+
+RowKind = Literal[
+    "drive", "arrive", "leave", "in", "out", "set up", "pack down", "lay", "lift", "stage", "break", "free"
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,11 +135,20 @@ class _OrderWriter:
                 rows += self._legs(crossing)
         start, end = self._bounds(visit)
         rows += [
-            Row("break", rest.start, rest.end, "", "Break")
+            Row("break", rest.start, rest.end, "", "Meal" if is_meal(self.day, rest) else "Break")
             for rest in self.plan.rests
             if rest.hand == self.hand and start <= rest.start < end
         ]
-        return rows
+        return rows + self._coming_and_going(visit)
+
+    def _coming_and_going(self, visit: Visit) -> list[Row]:
+        """What arriving and leaving take, of those who ride in the van."""
+        if self.day.hands[self.hand].own_transport:
+            return []
+        return [
+            Row(what, start, end, "", ARRIVING if what == "arrive" else LEAVING)
+            for what, start, end in coming_and_going(self.day, self.plan, visit)
+        ]
 
     def _stage(self, work: Work) -> Row:
         job, names = self.day.jobs[work.job], self.names

@@ -16,7 +16,7 @@ AT_ANY_TIME = {
     Activity: {"name", "modes", "ground", "optional", "hand", "is_section", "chemical"},
     Lag: {"first", "second", "least", "most", "from_start", "extended_by", "to_end", "patchwise"},
     Hand: {"name", "rides", "lifts"},
-    Job: {"name"},
+    Job: {"name", "arriving", "leaving"},
     Rest: {"length"},
 }  # fmt: skip
 """What binds in the same way whenever in the day a job is done: looked at field by field when it was added."""
