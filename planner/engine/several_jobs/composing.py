@@ -157,7 +157,7 @@ def _joined(day: Day, parts: Sequence[Plan]) -> Plan:
 
 
 def with_breaks(day: Day, plan: Plan) -> Plan | None:
-    """A plan with the breaks, or the meals, that its hands are owed: in idle time where there is some, else in a pause of all.
+    """A plan with the breaks or meals that its hands are owed: in idle time where there is some, else in a pause.
 
     None where no pause keeps all rules.
     """
