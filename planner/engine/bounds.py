@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from planner.engine.bearing import most_in_one_go
 from planner.engine.problem import Kit, Problem
 
 
@@ -63,7 +64,7 @@ def legs_needed(problem: Problem, g: int) -> int:
 
 def _legs_for(problem: Problem, g: int, kit: list[Kit], containers: list[tuple[int, int, int]]) -> int:
     """Legs that these need; containers are given by load, mass and how many."""
-    most, heaviest = problem.most_in_one_go(g)
+    most, heaviest = most_in_one_go(problem, g)
     load = sum(k.load for k in kit) + sum(load * n for load, _, n in containers)
     large = sum(k.lift for k in kit if 2 * k.load > most * k.lift)
     large += sum(n for load, _, n in containers if 2 * load > most)

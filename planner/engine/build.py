@@ -78,7 +78,9 @@ def build(day: Day) -> p.Problem:
         spells=tuple(fresh.spells(day, at)),
         grounds=tuple(_ground(day, index, j, g) for j, g in index.grounds),
         kit=tuple(_kit(day, key) for key in day.kit),
-        materials=tuple(p.Material(key, _scaled(m.load), _weighed(m.mass)) for key, m in day.materials.items()),
+        materials=tuple(
+            p.Material(key, _scaled(m.load), _weighed(m.mass), m.water) for key, m in day.materials.items()
+        ),
         leaving=tuple(all_leavings(day, index.stages, index.grounds, activities)),
         hands=tuple(_hand(day, h) for h in index.hands),
         jobs=tuple(
@@ -117,6 +119,7 @@ def _kit(day: Day, key: str) -> p.Kit:
         _weighed(kit.wheels),
         _scaled((kit.wheels or 0.0) / KG_OF_AN_ARMFUL),
         kit.rinse_out > 0,
+        kit.water,
     )
 
 
@@ -168,7 +171,21 @@ def _activity(day: Day, index: Index, supplies: dict[tuple[str, str, str], int],
         hand=None if stage.by_hand is None else index.hands.index(stage.by_hand),
         is_section=stage.part is not None,
         chemical=None if stage.chemical is None else chemicals().class_of(stage.chemical),
+        wants_water=_wants_water(day, job, stage, ground),
     )
+
+
+def _wants_water(day: Day, job: Job, stage: Stage, ground: str) -> bool:
+    """Whether water must be there before: something is mixed or corrosive, and van and tap are away."""
+    place = job.grounds[ground]
+    if place.way_in.is_open or place.supplies.get("tap", 0):
+        return False
+    table = chemicals() if stage.chemical is not None else None
+    if not stage.mixing and (table is None or table.class_of(stage.chemical or "") not in table.corrosive):
+        return False
+    ways = [way for s in job.stages for way in job.stages[s].methods.values() if job.ground_of(s) == ground]
+    from_kit = any(day.kit[key].water for way in ways for key in day.kit_closure(way.kit))
+    return from_kit or any(day.materials[key].water for way in ways for key, n in way.uses.items() if n)
 
 
 def _shake(day: Day, kit: tuple[str, ...], minutes: float) -> int:

@@ -6,7 +6,6 @@ hands, kit that stays on grounds, crossings that carry it, visits of the van. A 
 problem with only the core. Times are whole minutes on one axis; everything else is named by its index.
 """
 
-import math
 from dataclasses import dataclass, replace
 
 Spans = tuple[tuple[int, int], ...]
@@ -20,10 +19,6 @@ SHAKE_SCALE = 100
 
 MASS_SCALE = 100
 """Masses are whole hundredths of a kilogram."""
-
-TEAM_SHARES = (1.0, 2 / 3, 1 / 2, 3 / 8)
-"""What part of the sum of what each lifts alone one, two, three, four lift together (HSE INDG143, L23 guideline)."""
-
 
 LARGE = 60
 """Activities times hands from which a day is large."""
@@ -50,7 +45,7 @@ class Activity:
     """What must happen once (or, if ``optional``, may): in one mode, on one ground, outside its ``shut`` spans.
 
     ``is_section`` says that others like it do the rest of the surface, with the same kit. ``chemical`` is the class of
-    what its kit is filled with.
+    what its kit is filled with. Where it ``wants_water`` (something mixed, a corrosive opened), that is there before.
     """
 
     name: str
@@ -64,6 +59,7 @@ class Activity:
     hand: int | None = None
     is_section: bool = False
     chemical: str | None = None
+    wants_water: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,15 +228,17 @@ class Kit:
     wheels: int = 0
     wheels_load: int = 0
     of_one_chemical: bool = False
+    water: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Material:
-    """Something carried in by the container of ``load`` and ``mass`` (both scaled)."""
+    """Something carried in by the container of ``load`` and ``mass`` (both scaled); it may be clean water."""
 
     name: str
     load: int
     mass: int = 0
+    water: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -415,38 +413,3 @@ class Problem:
         """How many hands a chore takes: on an open way in it carries too."""
         k = self.kit[kit]
         return k.lift if not self.grounds[ground].slots and k.load else 1
-
-    def together(self, team: tuple[int, ...]) -> float | None:
-        """What some hands lift together (scaled), by the guideline; None where one of them has no limit."""
-        alone = [self.hands[h].lifts for h in team]
-        known = [x for x in alone if x is not None]
-        if len(known) < len(alone):
-            return None
-        return TEAM_SHARES[min(len(team), len(TEAM_SHARES)) - 1] * sum(known)
-
-    def strain(self, team: tuple[int, ...], hand: int, mass: int) -> int:
-        """Of what one hand lifts alone, how much a load takes up that a team bears, each as much of theirs (scaled)."""
-        may, own = self.together(team), self.hands[hand].lifts
-        return 0 if may is None or own is None else math.ceil(mass * own / may - 1e-6)
-
-    def may_set_up(self, ground: int, kit: int, team: tuple[int, ...]) -> bool:
-        """Whether these hands may lift a kit along an open way, in as many goes as its armfuls make."""
-        g, k = self.grounds[ground], self.kit[kit]
-        may = self.together(team)
-        if g.slots or not k.mass or may is None:
-            return True
-        if g.wheeled:
-            may = max([may, *(other.wheels for other in self.kit if other.own)])
-        goes = max(1, -(-k.load // (g.limit * k.lift)))
-        return k.mass / goes <= may + 1
-
-    def most_in_one_go(self, ground: int) -> tuple[int, int | None]:
-        """The most armfuls and the most mass (both scaled) of one leg of any hand; None: no limit of mass."""
-        g = self.grounds[ground]
-        alone = [hand.lifts for hand in self.hands]
-        mass = None if any(x is None for x in alone) else max((x or 0 for x in alone), default=0)
-        if not g.wheeled:
-            return g.limit, mass
-        rolling = [k for k in self.kit if k.wheels and k.own]
-        load = max([g.limit, *(k.wheels_load for k in rolling)])
-        return load, None if mass is None else max([mass, *(k.wheels for k in rolling)])

@@ -171,6 +171,7 @@ class Variables:
         self.rests: list[Rest] = []
         self.shaken: dict[int, Expr] = {}
         self.deliveries: dict[tuple[int, int, int], Expr] = {}
+        self.brings_some: dict[tuple[int, int, int], Expr] = {}
         self.takings: dict[tuple[int, int], Expr] = {}
         self.takes_some: dict[tuple[int, int], Expr] = {}
 

@@ -37,6 +37,7 @@ RULES: tuple[Callable[[DayAndPlan], Breaches], ...] = (
     carrying.chores_have_their_hands,
     carrying.stays_lie_in_their_visits,
     carrying.materials_are_there,
+    carrying.water_is_at_hand,
     carrying.containers_are_carried_whole,
     going_out.no_leg_is_too_heavy,
     going_out.no_chore_is_too_heavy,

@@ -28,10 +28,15 @@ class Clash:
 
 @dataclass(frozen=True, slots=True)
 class Chemicals:
-    """The table: every name with its class, and the clashes between classes."""
+    """The table: every name with its class, the clashes between classes, and names that may be of several classes.
+
+    ``corrosive`` are the classes for which rinse water is kept at hand.
+    """
 
     names: dict[str, str]
     clashes: tuple[Clash, ...]
+    unclear: dict[str, tuple[str, ...]]
+    corrosive: frozenset[str]
 
     def class_of(self, chemical: str) -> str:
         """The class that a chemical belongs to, by class or by any name it goes by.
@@ -39,15 +44,23 @@ class Chemicals:
         Raises
         ------
         ValueError
-            For a name that is not in the table: what is not known must not pass as harmless.
+            For a name that is not in the table, or that products of several classes go by: what is not known must
+            not pass as harmless.
         """
         found = self.names.get(_plain(chemical))
+        if found is None and (may_be := self.unclear.get(_plain(chemical))):
+            listed = f"{', '.join(may_be[:-1])} or {may_be[-1]}"
+            raise ValueError(f"'{chemical}' may be {listed}; give its class from its label or safety data sheet")
         if found is None:
             known = ", ".join(sorted(set(self.names.values())))
             raise ValueError(
                 f"'{chemical}' is not in the table of chemicals; give its class ({known}) from its safety data sheet"
             )
         return found
+
+    def is_unclear(self, chemical: str) -> bool:
+        """Whether products of several classes go by this name."""
+        return _plain(chemical) in self.unclear and _plain(chemical) not in self.names
 
     def clash(self, one: str, other: str) -> Clash | None:
         """What stands against two chemicals meeting; None when nothing in the table does."""
@@ -76,7 +89,19 @@ def chemicals() -> Chemicals:
             if names.setdefault(_plain(name), key) != key:
                 where = f"{trade_tables.user_file()}: {place}"
                 raise ValueError(f"{where}: '{name}' already belongs to {names[_plain(name)]}")
-    return Chemicals(names, tuple(_clash(k, e, table["classes"]) for k, e in table["pairs"].items()))
+    unclear = {_plain(name): tuple(_texts(may_be, f"chemicals.unclear.{name}")) for name, may_be in _unclear(table)}
+    return Chemicals(
+        names,
+        tuple(_clash(k, e, table["classes"]) for k, e in table["pairs"].items()),
+        unclear,
+        frozenset(key for key, entry in table["classes"].items() if entry.get("corrosive") is True),
+    )
+
+
+def _unclear(table: dict[str, Any]) -> list[tuple[str, Any]]:
+    entry = table.get("unclear", {})
+    _require_table(entry, "chemicals.unclear")
+    return list(entry.items())
 
 
 def _clash(key: str, entry: Any, classes: dict[str, Any]) -> Clash:

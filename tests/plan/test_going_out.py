@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from planner.day import Day
+from planner.engine import plan_day
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Carried, Plan
 from tests.plan.worked import pair, pair_tables
@@ -75,6 +76,8 @@ def test_clean_water_that_is_left_is_poured_away() -> None:
     def is_water(tables: Tables) -> None:
         expect_some_left(tables)
         tables["materials"]["sealer"]["water"] = True
+        for stage in ("acid", "bleach"):
+            del tables["jobs"]["elm"]["stages"][stage]["chemical"]
 
     assert said(is_water) == ""
 
@@ -144,6 +147,56 @@ def test_a_sack_truck_takes_more_where_there_are_no_steps() -> None:
     assert "takes no wheels" in said(lambda t: truck(t, wheeled=False), leg(3, wheels="truck"))
     assert "we own 0" in said(lambda t: truck(t, own=0), leg(3, wheels="truck"))
     assert "no sack truck" in said(truck, leg(3, wheels="hose"))
+
+
+# --- water at hand ----------------------------------------------------------------------------------------------------
+
+
+def water_in_cans(tables: Tables) -> None:
+    """No tap at the rear: what is rolled on at the end is water, in two cans of half an armful."""
+    tables["materials"]["sealer"] |= {"water": True, "load": 0.5}
+
+
+def test_water_is_there_before_a_corrosive_is_opened() -> None:
+    """The acid is opened at 508; the cans come at 573, or with the sprayer at 506."""
+    assert "before any water is there" in said(water_in_cans)
+    with_the_sprayer = leg(0, carried_in=(Carried("sprayer"), Carried("sealer", 2, is_material=True)))
+    assert said(water_in_cans, lambda plan: leg(3, carried_in=())(with_the_sprayer(plan))) == ""
+
+
+def test_water_is_there_before_anything_is_mixed() -> None:
+    def mixed(tables: Tables) -> None:
+        water_in_cans(tables)
+        for stage in ("acid", "bleach"):
+            del tables["jobs"]["elm"]["stages"][stage]["chemical"]
+        tables["jobs"]["elm"]["stages"]["compact"]["mixing"] = "2 L of water to a bag"  # from 544
+
+    assert "'compact'" in said(mixed)
+
+
+def test_a_tap_or_kit_that_brings_water_will_do() -> None:
+    def tap(tables: Tables) -> None:
+        water_in_cans(tables)
+        tables["jobs"]["elm"]["grounds"]["rear"]["supplies"]["tap"] = 1
+
+    def from_kit(tables: Tables) -> None:
+        tables["kit"]["sprayer"]["water"] = True
+
+    assert said(tap) == ""
+    assert said(from_kit) == ""
+
+
+def test_the_engine_brings_water_before_it_opens_a_corrosive() -> None:
+    tables = pair_tables()
+    water_in_cans(tables)
+    day = Day.model_validate(tables)
+    result = plan_day(day, seconds=20)
+    assert result.plan is not None
+    assert result.refused == ()
+    acid = result.plan.work("elm", "acid")
+    assert acid is not None
+    brought = [c.start + 3 for c in result.plan.crossings for x in c.carried_in if x.what == "sealer"]
+    assert min(brought) <= acid.start
 
 
 # --- one sprayer, two chemicals ---------------------------------------------------------------------------------------

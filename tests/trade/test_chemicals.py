@@ -17,7 +17,7 @@ Write = Callable[[str], Path]
         ("acid", "hypochlorite", "chlorine"),
         ("brick acid", "bleach", "chlorine"),
         ("Vinegar", "Sodium  Hypochlorite", "chlorine"),
-        ("iron sulphate", "black-spot remover", "chlorine"),
+        ("iron sulphate", "chlorine-bleach", "chlorine"),
         ("bleach", "urine", "chloramine"),
         ("hydrogen peroxide", "hypochlorite", "oxygen"),
         ("bleach", "acetone", "chloroform"),
@@ -83,3 +83,26 @@ def test_a_wrong_addition_is_named(own_values: Write, text: str, says: str) -> N
         chemicals()
     assert str(error.value).startswith(f"{path}: ")
     assert says in str(error.value)
+
+
+@pytest.mark.parametrize("name", ["algae remover", "patio cleaner", "Moss-Killer", "black spot remover"])
+def test_a_name_that_says_only_what_it_is_for_is_refused(name: str) -> None:
+    """Algae removers are sold on hypochlorite and on quaternary ammonium, which must never meet; common practice."""
+    table = chemicals()
+    with pytest.raises(ValueError, match="may be .* or .*; give its class from its label"):
+        table.class_of(name)
+    assert table.is_unclear(name)
+
+
+def test_names_that_are_unclear_name_two_known_classes_or_more_and_belong_to_none() -> None:
+    table = chemicals()
+    for name, may_be in table.unclear.items():
+        assert len(may_be) > 1, name
+        assert set(may_be) <= set(table.names.values()), name
+        assert name not in table.names
+
+
+def test_what_burns_skin_and_eyes_is_corrosive() -> None:
+    """Strong acids, alkalis and oxidisers carry the corrosive pictogram (GHS05); soap and oil do not (from memory)."""
+    assert chemicals().corrosive >= {"acid", "alkali", "hypochlorite"}
+    assert not chemicals().corrosive & {"detergent", "oil"}

@@ -48,7 +48,7 @@ def _chemicals(day: Day) -> Iterator[Fault]:
             table.class_of(chemical)
         except ValueError as fault:
             wrong, _, right = str(fault).partition("; ")
-            meant = nearest(chemical, table.names)
+            meant = None if table.is_unclear(chemical) else nearest(chemical, table.names)
             right = f"did you mean '{meant}'?" if meant else right
             yield Fault(("jobs", job, "stages", key, "chemical"), None, wrong, right)
 

@@ -4,6 +4,7 @@ from itertools import combinations
 
 from ortools.sat.python import cp_model
 
+from planner.engine.bearing import may_set_up, strain
 from planner.engine.variables import Expr, Slot, Stay, Variables
 
 
@@ -21,6 +22,7 @@ def obey(v: Variables) -> None:
     share_stays(v)
     keep_to_what_is_owned(v)
     deliver_material(v)
+    have_water_at_hand(v)
     take_out_again(v)
     roll(v)
     for slot in v.slots:
@@ -185,9 +187,32 @@ def deliver_material(v: Variables) -> None:
                 v.model.add(slot.start + slot.walk <= v.activities[a].start).only_enforce_if(some)
                 slot.in_loads.append(load * count)
                 slot.in_masses.append(v.problem.materials[m].mass * count)
-                v.deliveries[a, m, n] = count
+                v.deliveries[a, m, n], v.brings_some[a, m, n] = count, some
                 carried.append(count)
             v.model.add(sum(carried) == sum(n * x for n, x in zip(amounts, v.modes[a], strict=True)))
+
+
+def have_water_at_hand(v: Variables) -> None:
+    """Where something is mixed or a corrosive opened, a full can of water or kit that brings it is there before."""
+    for a, activity in enumerate(v.problem.activities):
+        if not activity.wants_water:
+            continue
+        task, sources = v.activities[a], []
+        for (other, m, n), some in v.brings_some.items():
+            if v.problem.materials[m].water and v.problem.activities[other].ground == activity.ground:
+                full = v.literal(f"water of {other} in {n} before {activity.name}")
+                v.model.add_implication(full, some)
+                v.model.add(v.slots[n].start + v.slots[n].walk <= task.start).only_enforce_if(full)
+                v.model.add(v.activities[other].end > task.start).only_enforce_if(full)
+                sources.append(full)
+        for stay in v.stays:
+            if stay.ground == activity.ground and v.problem.kit[stay.kit].water:
+                stands = v.literal(f"{stay.kit} brings water for {activity.name}")
+                v.model.add_implication(stands, stay.present)
+                v.model.add(stay.ready <= task.start).only_enforce_if(stands)
+                v.model.add(stay.unready >= task.end).only_enforce_if(stands)
+                sources.append(stands)
+        v.model.add_bool_or(sources if task.present is v.true else [*sources, ~task.present])
 
 
 def _strain(v: Variables, stay: Stay, legs: dict[int, Expr], n: int) -> Expr:
@@ -198,14 +223,14 @@ def _strain(v: Variables, stay: Stay, legs: dict[int, Expr], n: int) -> Expr:
     kit, hand = v.problem.kit[stay.kit], v.slots[n].hand
     hands = tuple(range(len(v.problem.hands)))
     teams = [team for team in combinations(hands, kit.lift) if hand in team]
-    strains = {team: v.problem.strain(team, hand, kit.mass) for team in teams}
+    strains = {team: strain(v.problem, team, hand, kit.mass) for team in teams}
     if len(set(strains.values())) == 1:
         return next(iter(strains.values()))
     heaviest = max(strains.values())
     borne = v.model.new_int_var(min(strains.values()), heaviest, "borne")
-    for team, strain in strains.items():
+    for team, part in strains.items():
         others = [sum(x for k, x in legs.items() if v.slots[k].hand == h) for h in team]
-        v.model.add(borne >= strain - heaviest * (kit.lift - sum(others)))
+        v.model.add(borne >= part - heaviest * (kit.lift - sum(others)))
     share = v.model.new_int_var(0, heaviest, "borne if carried")
     v.model.add(share >= borne).only_enforce_if(legs[n])
     return share
@@ -305,7 +330,7 @@ def set_up_what_one_can_lift(v: Variables, stay: Stay) -> None:
         if task is None:
             continue
         for team in combinations(hands, size):
-            if not v.problem.may_set_up(stay.ground, stay.kit, team):
+            if not may_set_up(v.problem, stay.ground, stay.kit, team):
                 v.model.add_bool_or([~task.hands[h] for h in team])
 
 

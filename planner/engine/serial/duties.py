@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from planner.day import Day
+from planner.engine.bearing import strain
 from planner.engine.build import Index
 from planner.engine.problem import Leaving, Mode, Problem
 from planner.engine.serial.careful_order import modes_in_time, serial_order
@@ -139,6 +140,10 @@ class Writing:
                 wanted += [k for k in then.kit if k not in standing and k not in wanted]
                 material += [] if x in self.site.brought_for else self._containers(then)
                 self.site.brought_for.add(x)
+        if self.problem.activities[a].wants_water:
+            kit, cans = self._water_for(ground, standing | set(wanted), [a, *later])
+            wanted, material = [*wanted, *kit], [*material, *cans]
+        keep |= {k for k in standing | set(wanted) if self.problem.kit[k].water and self._is_used(k, ground, later)}
         self._fetch(ground, wanted, material, crew)
         self._add(Duty("stage", crew, mode.minutes, activity=a, mode=mode, ground=ground))
         self.site.done[a] = self.problem.activities[a].modes.index(mode)
@@ -148,6 +153,26 @@ class Writing:
             self._take_away(ground, sorted(standing - keep), self._leavings(ground) if is_last else [], crew)
         if follow is None or self._ground(follow) != ground:
             self._walk_out()
+
+    def _is_used(self, k: int, ground: int, later: list[int]) -> bool:
+        return any(self._ground(x) == ground and k in self.modes[x].kit for x in later)
+
+    def _water_for(self, ground: int, there: set[int], stages: list[int]) -> tuple[list[int], list[int]]:
+        """The kit, or the cans, that bring water to a ground first, where none is there yet."""
+        if any(self.problem.kit[k].water for k in there):
+            return [], []
+        for x in stages:
+            if self._ground(x) != ground:
+                continue
+            cans = [m for m in self._containers(self.modes[x]) if self.problem.materials[m].water]
+            if cans and (x in self.site.brought_for or x == stages[0]):
+                return [], []
+            if cans:
+                self.site.brought_for.add(x)
+                return [], self._containers(self.modes[x])
+            if kit := [k for k in self.modes[x].kit if self.problem.kit[k].water]:
+                return kit, []
+        return [], []
 
     def _must_be_rinsed(self, k: int, a: int, later: list[int]) -> bool:
         """Whether kit that a stage used is next filled with another chemical on that ground."""
@@ -217,7 +242,7 @@ class Writing:
     def _piece(self, k: int, team: tuple[int, ...]) -> _Item:
         """A piece of kit, as the first of the team bears it."""
         kit = self.problem.kit[k]
-        mass = self.problem.strain(team[: kit.lift], team[0], kit.mass)
+        mass = strain(self.problem, team[: kit.lift], team[0], kit.mass)
         return _Item(-(-kit.load // kit.lift), mass, Carried(self.index.kit[k], share=1.0 / kit.lift))
 
     def _leavings(self, ground: int) -> list[Leaving]:

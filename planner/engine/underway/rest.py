@@ -78,13 +78,17 @@ def visit_index(problem: p.Problem, visit: Visit) -> int:
 
 def _activities(problem: p.Problem, index: Index, past: Past, now: int) -> Iterator[p.Activity]:
     spare = _spare_material(problem, index, past)
+    wet = {g for (g, m), count in spare.items() if count > 0 and problem.materials[m].water}
+    wet |= {g for k, g, _ in stays_left(past, index) if problem.kit[k].water}
     for activity, stage in zip(problem.activities, index.stages, strict=True):
         work = past.plan.work(*stage)
         if work is None:
             uses = _uses_left(activity, spare)
-            yield replace(activity, modes=uses, earliest=max(activity.earliest, now))
+            dry = activity.wants_water and activity.ground not in wet
+            yield replace(activity, modes=uses, earliest=max(activity.earliest, now), wants_water=dry)
         elif work.end == NOT_YET:
-            yield replace(activity, modes=tuple(replace(m, uses=()) for m in activity.modes), earliest=0, shut=())
+            bare = tuple(replace(m, uses=()) for m in activity.modes)
+            yield replace(activity, modes=bare, earliest=0, shut=(), wants_water=False)
         else:
             took = p.Mode(work.method, work.end - work.start)
             yield p.Activity(activity.name, (took,), start=work.start)

@@ -14,6 +14,7 @@ from planner.plan.rules.day_and_plan import (
     overlap,
     span_words,
 )
+from planner.trade.chemicals import chemicals
 from planner.trade.lifting import KG_OF_AN_ARMFUL
 from planner.trade.units import show_clock
 
@@ -148,6 +149,63 @@ def materials_are_there(r: DayAndPlan) -> Breaches:
             if used > brought:
                 text = f"{r.words(work)} needs {used} of '{material}' brought by then, and {brought} are"
                 yield BrokenRule(5, text, work.job, work.start, work.end)
+
+
+def water_is_at_hand(r: DayAndPlan) -> Breaches:
+    """Rule 5: where something is mixed or a corrosive is opened away from tap and van, clean water is there before.
+
+    It is asked only where the day has water for that ground: in cans, or from kit that brings it.
+    """
+    for work in r.plan.works:
+        stage, ground = r.stage(work), r.ground(work)
+        wants = bool(stage.mixing) or (stage.chemical is not None and _is_corrosive(stage.chemical))
+        place = r.day.jobs[work.job].grounds[ground]
+        if not wants or place.way_in.is_open or place.supplies.get("tap", 0):
+            continue
+        if not _has_water(r, work.job, ground):
+            continue
+        cans = sum(
+            x.count
+            for c in r.plan.crossings
+            for x in c.carried_in
+            if (c.job, c.ground) == (work.job, ground)
+            and x.is_material
+            and r.day.materials[x.what].water
+            and r.legs(c)[0][1] <= work.start
+        )
+        emptied = sum(
+            n
+            for w in r.works_on(work.job, ground)
+            for key, n in r.stage(w).methods[w.method].uses.items()
+            if r.day.materials[key].water and w.end <= work.start
+        )
+        standing = [
+            s
+            for s in r.plan.stays
+            if (s.job, s.ground) == (work.job, ground) and r.day.kit[s.kit].water and s.carried_out >= work.end
+            and max([s.carried_in, *(c.end for c in r.chores_of(s, "set up"))]) <= work.start
+            and min([s.carried_out, *(c.start for c in r.chores_of(s, "pack down"))]) >= work.end
+        ]  # fmt: skip
+        if cans <= emptied and not standing:
+            yield BrokenRule(5, f"{r.words(work)} is begun before any water is there", work.job, work.start, work.end)
+
+
+def _is_corrosive(chemical: str) -> bool:
+    table = chemicals()
+    return table.class_of(chemical) in table.corrosive
+
+
+def _has_water(r: DayAndPlan, job: str, ground: str) -> bool:
+    """Whether any method of a stage on a ground brings water there."""
+    methods = [
+        method
+        for key, stage in r.day.jobs[job].stages.items()
+        if r.day.jobs[job].ground_of(key) == ground
+        for method in stage.methods.values()
+    ]
+    kit = {piece for method in methods for piece in r.day.kit_closure(method.kit)}
+    cans = {key for method in methods for key, n in method.uses.items() if n}
+    return any(r.day.kit[key].water for key in kit) or any(r.day.materials[key].water for key in cans)
 
 
 def containers_are_carried_whole(r: DayAndPlan) -> Breaches:

@@ -13,7 +13,7 @@ AT_ANY_TIME = {
         "activities", "horizon", "lags", "resources", "apart", "closed", "spoiling", "unmixable", "grounds", "kit",
         "materials", "hands", "jobs", "route", "price", "most_shake", "shake_action", "leaving",
     },
-    Activity: {"name", "modes", "ground", "optional", "hand", "is_section", "chemical"},
+    Activity: {"name", "modes", "ground", "optional", "hand", "is_section", "chemical", "wants_water"},
     Lag: {"first", "second", "least", "most", "from_start", "extended_by", "to_end", "patchwise"},
     Hand: {"name", "rides", "lifts"},
     Job: {"name", "arriving", "leaving"},
