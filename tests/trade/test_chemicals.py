@@ -89,7 +89,7 @@ def test_a_wrong_addition_is_named(own_values: Write, text: str, says: str) -> N
 def test_a_name_that_says_only_what_it_is_for_is_refused(name: str) -> None:
     """Algae removers are sold on hypochlorite and on quaternary ammonium, which must never meet; common practice."""
     table = chemicals()
-    with pytest.raises(ValueError, match="may be .* or .*; give its class from its label"):
+    with pytest.raises(ValueError, match=r"may be .* or .*; give its class from its label"):
         table.class_of(name)
     assert table.is_unclear(name)
 
