@@ -40,7 +40,7 @@ class Kit(Words):
     water: bool = False
     wheels: Annotated[Kilograms, Field(gt=0, le=500)] | None = None
     vibration: Annotated[float, Field(ge=0, le=100)] | None = None
-    noise: Annotated[float, Field(ge=0, le=150)] | None = None
+    noise: Annotated[float, Field(ge=0, le=140)] | None = None
     attachments: tuple[Title, ...] = ()
     group: Title = ""
     tags: tuple[Key, ...] = ()

@@ -121,10 +121,10 @@ Clock = Annotated[
 Span = tuple[Clock, Clock]
 """From and to, two times of day."""
 
-SquareMetres = Annotated[float, _measure_reader("m2", "32 m2"), Field(ge=0, le=1e6), _measure_writer("m2")]
-Metres = Annotated[float, _measure_reader("m", "14 m"), Field(ge=0, le=1e6), _measure_writer("m")]
+SquareMetres = Annotated[float, _measure_reader("m2", "32 m2"), Field(ge=0, le=20_000), _measure_writer("m2")]
+Metres = Annotated[float, _measure_reader("m", "14 m"), Field(ge=0, le=20_000), _measure_writer("m")]
 Litres = Annotated[float, _measure_reader("L", "18 L"), Field(ge=0, le=1e6), _measure_writer("L")]
-Kilograms = Annotated[float, _measure_reader("kg", "12 kg"), Field(ge=0, le=1e5), _measure_writer("kg")]
+Kilograms = Annotated[float, _measure_reader("kg", "12 kg"), Field(ge=0, le=2000), _measure_writer("kg")]
 KilometresPerHour = Annotated[float, _measure_reader("km/h", "35 km/h"), Field(gt=0, le=200), _measure_writer("km/h")]
 
 Key = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9_-]*$", max_length=60)]

@@ -28,6 +28,22 @@ MEASURES: dict[str, tuple[str, str]] = {
 }
 """Every measure a recipe may ask for: the unit it is turned into, and how it may be written."""
 
+RANGES: dict[str, tuple[float, float]] = {
+    "area": (0.01, 10_000),
+    "run": (0.01, 10_000),
+    "joint_width": (1, 100),
+    "joint_depth": (3, 300),
+    "joint_run": (0.01, 20_000),
+    "joints_empty": (0.1, 100),
+    "loose_area": (0.01, 10_000),
+    "disc": (0.5, 25),
+    "stock": (0.1, 50),
+    "stock_age": (0, 2 * 365 * 24 * 60),
+    "tap_flow": (0.1, 200),
+}
+"""The least and the most that each can be, in that unit; what lies beyond is a slip of the pen. A stock is a solution:
+there is none of a hundred per cent. Common practice, no source."""
+
 MATERIAL_WORDS = ("density", "strength", "chemical", "waste")
 """What the library says of a material to reckon with; it is no word of a day."""
 

@@ -1,5 +1,6 @@
 """What cannot be carried, reached, supplied or driven to."""
 
+import math
 from collections import Counter
 from collections.abc import Iterator
 
@@ -19,6 +20,8 @@ def reach_faults(day: Day) -> Iterator[Fault]:
                 list(hindrances(day, job.grounds[job.ground_of(name)], job.ground_of(name), method, (*here, way)))
                 for way, method in stage.methods.items()
             ]
+            for way, method in stage.methods.items():
+                yield from _waste(day, job.grounds[job.ground_of(name)], method, (*here, way))
             if all(found_of):  # one method that works is enough
                 yield from (fault for found in found_of for fault in found)
         yield from _surfaces(job, ("jobs", key))
@@ -84,6 +87,7 @@ def _carrying(day: Day, ground: Ground, name: str, key: str, at: Where) -> Itera
     if kit.lift > len(day.hands):
         wrong = f"it takes {kit.lift} hands to lift '{key}', and the day has {len(day.hands)}"
         yield Fault(("kit", key, "lift"), None, wrong, "add a hand, or a method that does without it")
+    yield from _weighing(day, ground, key)
     limit = ground.way_in.load_limit
     if not ground.way_in.is_open and kit.load > limit * kit.lift + 1e-9:
         bearers = "one hand carries" if kit.lift == 1 else f"{kit.lift} hands carry"
@@ -95,9 +99,72 @@ def _carrying(day: Day, ground: Ground, name: str, key: str, at: Where) -> Itera
         )
 
 
+def _weighing(day: Day, ground: Ground, key: str) -> Iterator[Fault]:
+    """Kit that is above what the strongest lift together by the guideline, and that no wheels can take."""
+    kit = day.kit[key]
+    if kit.mass is None or kit.lift > len(day.hands):
+        return
+    team = sorted((hand.lifts for hand in day.hands.values()), reverse=True)[: kit.lift]
+    may = _TEAM_SHARES[kit.lift] * sum(team)
+    goes = 1
+    if ground.way_in.is_open:
+        goes = max(1, math.ceil(kit.load / (ground.way_in.load_limit * kit.lift) - 1e-9))
+    if kit.mass / goes > max(may, _on_wheels(day, ground)) + 0.01:
+        bearers = "one hand lifts" if kit.lift == 1 else f"{kit.lift} hands lift"
+        yield Fault(
+            ("kit", key, "mass"),
+            None,
+            f"'{key}' weighs {kit.mass:g} kg, and {bearers} at most {may:.1f} kg together by the guideline"
+            if kit.lift > 1
+            else f"'{key}' weighs {kit.mass:g} kg, and {bearers} at most {may:.1f} kg by the guideline",
+            f"carry it with more hands (lift = {kit.lift + 1}), bring a sack truck where there are no steps "
+            "(wheels, wheeled = true), or say what your hands lift (lifts)",
+        )
+
+
+def _on_wheels(day: Day, ground: Ground) -> float:
+    """The most kg that go along a way on a sack truck or a barrow of the day."""
+    rolling = [kit.wheels or 0.0 for kit in day.kit.values() if kit.own]
+    return max(rolling, default=0.0) if ground.way_in.wheeled else 0.0
+
+
+def _container(day: Day, ground: Ground, key: str) -> Iterator[Fault]:
+    """A container that nobody can carry alone."""
+    mass, strongest = day.materials[key].mass, max(hand.lifts for hand in day.hands.values())
+    if mass is not None and not ground.way_in.is_open and mass > max(strongest, _on_wheels(day, ground)) + 0.01:
+        yield Fault(
+            ("materials", key, "mass"),
+            None,
+            f"one {day.materials[key].container or 'container'} of '{key}' weighs {mass:g} kg, and no hand lifts more "
+            f"than {strongest:g} kg",
+            "take a smaller container, bring a sack truck where there are no steps (wheels, wheeled = true), "
+            "or say what your hands lift (lifts)",
+        )
+
+
+def _waste(day: Day, ground: Ground, method: Method, at: Where) -> Iterator[Fault]:
+    """What a method leaves: it must weigh something, be carried, and not be what is used up."""
+    for key, count in method.leaves.items():
+        if not count:
+            continue
+        if not day.materials[key].mass:
+            wrong = f"'{key}' is left by the work, and what a container of it weighs is not given"
+            yield Fault(("materials", key, "mass"), None, wrong, 'add that of a full one, for example mass = "14 kg"')
+        if method.uses.get(key):
+            wrong = f"'{key}' is used up and left by the same method"
+            yield Fault((*at, "leaves"), None, wrong, "give what is left a material of its own, for example 'rubble'")
+        yield from _container(day, ground, key)
+
+
+_TEAM_SHARES = {1: 1.0, 2: 2 / 3, 3: 1 / 2, 4: 3 / 8}
+"""The part of the sum of what each lifts alone that so many lift together (HSE INDG143 and L23)."""
+
+
 def _materials(day: Day, ground: Ground, name: str, method: Method, at: Where) -> Iterator[Fault]:
     limit = ground.way_in.load_limit
     for key, count in method.uses.items():
+        yield from _container(day, ground, key) if count else ()
+    for key, count in [*method.uses.items(), *((k, math.ceil(n)) for k, n in method.leaves.items())]:
         load = day.materials[key].load
         if count and not ground.way_in.is_open and load > limit + 1e-9:
             yield Fault(

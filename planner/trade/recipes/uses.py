@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any
 
 from planner.trade import units
 from planner.trade.filler import joint_run
-from planner.trade.library import MEASURES, Library, Table, nearest_or_all
+from planner.trade.library import MEASURES, RANGES, Library, Table, nearest_or_all
 
 Where = tuple[str | int, ...]
 """A place in a day file: the names of tables and keys from the top, and numbers (from 0) in lists."""
@@ -210,14 +211,19 @@ def _measures(
                 slab = sides
             else:
                 found[word] = units.minutes(text) if unit == "min" else units.measure(text, unit)
-                if not 1e-3 <= found[word] <= 1e6:
-                    raise ValueError(f"'{text}' cannot be")
+                least, most = RANGES[word]
+                if not least <= found[word] <= most:
+                    unit = "min" if word == "stock_age" else unit
+                    raise ValueError(f"'{text}' cannot be: a {word} lies between {least:g} and {most:g} {unit}")
         except ValueError as wrong:
             said, _, right = str(wrong).partition("; ")
             fault(word, said, right or f"write for example '{example}'")
     for word in recipe.get("needs", []):
         if word not in texts and not (word == "slab" and "joint_run" in texts):
             fault("", f"this recipe needs {word}", f'add for example {word} = "{MEASURES[word][1]}"')
+    if found.get("loose_area", 0.0) > found.get("area", math.inf):
+        wrong = f"the loose area, {found['loose_area']:g} m2, is more than the area, {found['area']:g} m2"
+        fault("loose_area", wrong, "give the part of the area that is loose")
     if slab and "area" in found:
         found.setdefault("joint_run", found["area"] * joint_run(*slab))
     return found

@@ -1,0 +1,109 @@
+"""Masses, waste and measures that cannot be: each fault by its line, its place and its words, and never a traceback."""
+
+import re
+
+import pytest
+
+from planner.day.faults import DayFaults
+from planner.day.file import read_day
+from tests.day.small_day import SMALL
+
+SWEEPING = 'methods.broom = { kit = ["broom"], minutes = "20 min", uses = { filler = 1 } }'
+
+
+def told(tmp_path, *changes):
+    """What is told of the small day with these texts in place of others; empty when it is sound."""
+    text = SMALL
+    for old, new in changes:
+        assert text.count(old) == 1, old
+        text = text.replace(old, new)
+    (tmp_path / "day.toml").write_text(text)
+    try:
+        read_day(tmp_path / "day.toml")
+    except DayFaults as faults:
+        return [line for line in str(faults).splitlines() if line]
+    return []
+
+
+def the_one(tmp_path, *changes):
+    found = told(tmp_path, *changes)
+    assert len(found) == 1, found
+    assert re.search(r"\d", found[0])  # the line
+    return found[0]
+
+
+@pytest.mark.parametrize(("mass", "words"), [
+    ("26 kg", "'washer' weighs 26 kg, and one hand lifts at most 25.0 kg by the guideline"),
+    ("1900 kg", "'washer' weighs 1900 kg"),
+])  # fmt: skip
+def test_kit_that_nobody_can_lift(tmp_path, mass, words):
+    found = the_one(tmp_path, ("load = 2.0", f'load = 2.0\nmass = "{mass}"'))
+    assert "kit.washer.mass" in found
+    assert words in found
+    assert "say what your hands lift" in found
+
+
+def test_a_hand_may_say_what_they_lift_and_a_sack_truck_goes_where_there_are_no_steps(tmp_path):
+    heavy = ("load = 2.0", 'load = 2.0\nmass = "30 kg"')
+    assert told(tmp_path, heavy)
+    assert told(tmp_path, heavy, ("[hands.ash]", '[hands.ash]\nlifts = "30 kg"')) == []
+    truck = ("[kit.broom]", '[kit.truck]\nwheels = "80 kg"\n\n[kit.broom]')
+    assert told(tmp_path, heavy, truck)
+    assert told(tmp_path, heavy, truck, ("restricted = true }", "restricted = true, wheeled = true }")) == []
+
+
+def test_a_container_that_nobody_can_lift(tmp_path):
+    found = the_one(tmp_path, ("load = 1.0", 'load = 1.0\nmass = "40 kg"'))
+    assert "one container of 'filler' weighs 40 kg, and no hand lifts more than 25 kg" in found
+    assert "take a smaller container" in found
+
+
+def test_waste_has_a_mass_and_is_no_material_of_the_same_stage(tmp_path):
+    leaves = SWEEPING.replace("1 } }", "1 }, leaves = { filler = 1.5 } }")
+    found = told(tmp_path, (SWEEPING, leaves))
+    assert any("'filler' is left by the work, and what a container of it weighs is not given" in x for x in found)
+    assert any("is used up and left by the same method" in x for x in found)
+    unknown = leaves.replace("leaves = { filler", "leaves = { rubbel")
+    assert "unknown material" in the_one(tmp_path, (SWEEPING, unknown))
+
+
+@pytest.mark.parametrize(("old", "new", "place"), [
+    ("load = 0.5", "load = 0.5\nnoise = inf", "noise"),
+    ("load = 0.5", "load = 0.5\nnoise = 400", "noise"),
+    ("load = 0.5", "load = 0.5\nnoise = nan", "noise"),
+    ('area = "20 m2"', 'area = "9e9 m2"', "area"),
+    ('area = "20 m2"', 'area = "500000 m2"', "area"),
+    ('area = "20 m2"', "area = inf", "area"),
+    ("load = 0.5", 'load = 0.5\nmass = "9000 kg"', "mass"),
+])  # fmt: skip
+def test_absurd_figures(tmp_path, old, new, place):
+    assert place in the_one(tmp_path, (old, new))
+
+
+RECIPE = """
+[[jobs.elm.recipes]]
+recipe = "clean-and-repoint-patio"
+ground = "rear"
+area = "20 m2"
+slab = "600 x 300 mm"
+joint_width = "10 mm"
+"""
+
+
+@pytest.mark.parametrize(("line", "words"), [
+    ('joint_depth = "25 m"', "'25 m' cannot be: a joint_depth lies between 3 and 300 mm"),
+    ('joint_width = "600 mm"', "'600 mm' cannot be: a joint_width lies between 1 and 100 mm"),
+    ('stock = "100 %"', "'100 %' cannot be: a stock lies between 0.1 and 50 %"),
+    ('area = "3000000 m2"', "'3000000 m2' cannot be"),
+    ('loose_area = "30 m2"', "the loose area, 30 m2, is more than the area, 20 m2"),
+])  # fmt: skip
+def test_measures_of_a_recipe_that_cannot_be(tmp_path, line, words):
+    word = line.split(" ")[0]
+    use = "".join(row + "\n" for row in RECIPE.splitlines() if not row.startswith(f"{word} ")) + line + "\n"
+    first, rest = SMALL.split("[[jobs.elm.waits]]")
+    (tmp_path / "day.toml").write_text(f"{first}{use}\n[[jobs.elm.waits]]{rest}")
+    with pytest.raises(DayFaults) as faults:
+        read_day(tmp_path / "day.toml")
+    found = [row for row in str(faults.value).splitlines() if words in row]
+    assert len(found) == 1, str(faults.value)
+    assert re.search(r"day.toml:\d+", found[0])
