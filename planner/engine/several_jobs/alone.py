@@ -7,7 +7,7 @@ from planner.engine.build import build
 from planner.engine.problem import Activity, Hand, Job, Lag, Problem, Rest
 
 BY_THE_CLOCK: dict[type, frozenset[str]] = {
-    Problem: frozenset({"origin", "opens", "finish", "fixed_start", "is_underway", "standing", "laid", "inside"}),
+    Problem: frozenset({"origin", "opens", "finish", "fixed_start", "is_underway", "standing", "laid", "inside", "spells"}),
     Activity: frozenset({"earliest", "latest", "start", "shut"}),
     Lag: frozenset({"steps"}),
     Hand: frozenset({"earliest", "latest", "rest", "meal", "shaken"}),
@@ -51,6 +51,7 @@ def out_of_the_clock(problem: Problem) -> Problem:
         lags=tuple(_at_any_hour(lag) for lag in problem.lags),
         hands=tuple(replace(h, earliest=0, latest=problem.horizon, rest=None, meal=None) for h in problem.hands),
         jobs=tuple(replace(j, visits=1, arrive=None, done_by=None) for j in problem.jobs),
+        spells=(),
         opens=problem.origin,
         finish=None,
         fixed_start=True,

@@ -222,8 +222,8 @@ def _measures(
         if word not in texts and not (word == "slab" and "joint_run" in texts):
             fault("", f"this recipe needs {word}", f'add for example {word} = "{MEASURES[word][1]}"')
     if found.get("loose_area", 0.0) > found.get("area", math.inf):
-        wrong = f"the loose area, {found['loose_area']:g} m2, is more than the area, {found['area']:g} m2"
-        fault("loose_area", wrong, "give the part of the area that is loose")
+        more = f"the loose area, {found['loose_area']:g} m2, is more than the area, {found['area']:g} m2"
+        fault("loose_area", more, "give the part of the area that is loose")
     if slab and "area" in found:
         found.setdefault("joint_run", found["area"] * joint_run(*slab))
     return found

@@ -11,7 +11,7 @@ from tests.engine.random_days import small
 AT_ANY_TIME = {
     Problem: {
         "activities", "horizon", "lags", "resources", "apart", "closed", "spoiling", "unmixable", "grounds", "kit",
-        "materials", "hands", "jobs", "route", "price", "most_shake", "shake_action", "leaving",
+        "materials", "hands", "jobs", "route", "price", "most_shake", "shake_action", "leaving", "cleaned", "kept",
     },
     Activity: {"name", "modes", "ground", "optional", "hand", "is_section", "chemical", "wants_water"},
     Lag: {"first", "second", "least", "most", "from_start", "extended_by", "to_end", "patchwise"},
