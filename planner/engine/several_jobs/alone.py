@@ -7,7 +7,9 @@ from planner.engine.build import build
 from planner.engine.problem import Activity, Hand, Job, Lag, Problem, Rest
 
 BY_THE_CLOCK: dict[type, frozenset[str]] = {
-    Problem: frozenset({"origin", "opens", "finish", "fixed_start", "is_underway", "standing", "laid", "inside", "spells"}),
+    Problem: frozenset(
+        {"origin", "opens", "finish", "fixed_start", "is_underway", "standing", "laid", "inside", "spells"}
+    ),
     Activity: frozenset({"earliest", "latest", "start", "shut"}),
     Lag: frozenset({"steps"}),
     Hand: frozenset({"earliest", "latest", "rest", "meal", "shaken"}),
