@@ -6,6 +6,7 @@ from typing import Any
 
 from planner import cli
 from planner.cli import settling
+from planner.cli.kept_day import broken_in
 from planner.cli.saying import say
 from planner.day.reading import read_day
 
@@ -29,7 +30,7 @@ def run(asked: argparse.Namespace) -> int:
     say(f"{asked.file}: right; {len(day.jobs)} job{'s' if len(day.jobs) != 1 else ''}, {stages} stages")
     if asked.plan is None:
         return cli.DONE
-    broken = settling.broken_at_any_pace(day, settling.read_plan(asked.plan), asked)
+    broken = broken_in(asked)
     for rule in broken:
         say(f"{asked.plan}: rule {rule.rule}: {rule.text}")
     if broken:

@@ -6,6 +6,7 @@ from typing import Any
 from rich.console import Console
 
 from planner.cli import settling
+from planner.cli.kept_day import shown_day
 from planner.cli.outputs import check_output
 from planner.cli.sheet import add_output
 
@@ -37,8 +38,8 @@ def run(asked: argparse.Namespace) -> int:
 
     if asked.what != "tables":  # they go into a folder, under names of their own
         check_output(asked.out, asked)
-    day = settling.day_of(asked)
-    plan = settling.kept_or_planned(day, asked, Console(stderr=True))
+    shown = shown_day(asked, Console(stderr=True))
+    day, plan = shown.day, shown.plan
     for path in export(day, plan, asked.out, asked.what, stages=asked.stages, waits=asked.alarms, theme=asked.theme):
         print(path)
-    return settling.code_of(day, plan)
+    return shown.code

@@ -13,9 +13,11 @@ from rich.table import Table
 
 from planner import cli
 from planner.cli import settling
+from planner.cli.kept_day import kept_or_planned
 from planner.cli.on_terminal import harmless_text
 from planner.cli.telling import Told
 from planner.day import Day
+from planner.engine import Result
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
 
@@ -69,19 +71,18 @@ def run(asked: argparse.Namespace) -> int:
     console = Console(highlight=False)
     if asked.file.is_dir():
         return _folder(console, asked)
-    day = settling.day_of(asked)
-    pays = _method_asked(day, asked.pays)
-    result = settling.planned(day, asked, console)
-    if result.plan is None:
-        console.print(harmless_text(result.summary()))
-        if result.stopped:
+    pays = _method_asked(settling.day_of(asked), asked.pays)
+    shown = kept_or_planned(asked, console)
+    if isinstance(shown, Result):
+        console.print(harmless_text(shown.summary()))
+        if shown.stopped:
             return cli.STOPPED
         if not asked.study or {"two-days", "all"} & set(asked.study):
-            _two_days_instead(console, day, asked.study_seconds)
-        return cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
-    plan = result.plan
+            _two_days_instead(console, settling.day_of(asked), asked.study_seconds)
+        return cli.NO_PLAN if shown.is_impossible else cli.NOT_FOUND
+    day, plan = shown.day, shown.plan
     _print_verdict(console, day, plan, settling.shared_by(asked), steps=asked.chain)
-    if result.stopped:
+    if shown.stopped:
         console.print("Stopped before the end; this is the best so far.")
         return cli.STOPPED
     for name in _studies(asked, is_late=plan.home > latest_finish(day)):

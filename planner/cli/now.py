@@ -8,12 +8,13 @@ from rich.console import Console
 
 from planner import cli
 from planner.cli import settling
+from planner.cli.kept_day import keep_shown
 from planner.cli.on_terminal import harmless_text, print_plan
 from planner.cli.telling import Told
 from planner.day import Day
 from planner.day.faults import suggestion
 from planner.engine import Result
-from planner.plan.kept import Kept, keep, plan_path, read_kept
+from planner.plan.kept import Kept, plan_path, read_kept
 from planner.plan.progress import Noted, Progress
 from planner.trade.units import clock
 
@@ -38,7 +39,8 @@ def add(commands: Any) -> None:
     parser.add_argument("--arrived", nargs="+", default=[], metavar="JOB@TIME", help="when the van really got there")
     parser.add_argument("--gone", nargs="+", default=[], metavar="HAND@TIME", help="hands who went home")
     parser.add_argument("--rain", metavar="TIME", help="it rains from this time on")
-    parser.add_argument("--keep", action="store_true", help="keep the new plan beside the day")
+    parser.add_argument("--keep", action="store_true", help="fail where the new plan cannot be kept beside the day")
+    parser.add_argument("--look", action="store_true", help="only look: what is kept beside the day stays as it is")
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -72,9 +74,12 @@ def run(asked: argparse.Namespace) -> int:
         console.print(harmless_text(result.summary()))
         return cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
     print_plan(console, result.day, result.plan)
-    if asked.keep:
-        keep(asked.file, day, Kept(result.plan, progress, kept.seen))
-        console.print(harmless_text(f"Kept as {path}, with what was noted"))
+    if not asked.look:
+        is_kept = keep_shown(asked.file, day, Kept(result.plan, progress, kept.seen))
+        if is_kept:
+            console.print(harmless_text(f"Kept as {path}, with what was noted"))
+        elif asked.keep:
+            return cli.FAULTY
     return settling.code_of(result.day, result.plan)
 
 

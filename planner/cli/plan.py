@@ -8,12 +8,13 @@ from rich.console import Console
 
 from planner import cli
 from planner.cli import settling
+from planner.cli.kept_day import keep_shown
 from planner.cli.on_terminal import harmless_text, print_plan
 from planner.cli.outputs import check_output
 from planner.cli.saying import say
 from planner.cli.telling import Told
 from planner.day.safekeeping import FileFault
-from planner.plan.kept import Kept, keep, plan_path, read_kept, seen, set_aside
+from planner.plan.kept import Kept, plan_path, read_kept, seen, set_aside
 from planner.trade.units import show_clock
 
 
@@ -27,7 +28,8 @@ def add(commands: Any) -> None:
     settling.add_day(parser)
     settling.add_planning(parser)
     parser.add_argument("--json", type=Path, metavar="OUT", help="write the plan as JSON too ('-' prints only that)")
-    parser.add_argument("--keep", action="store_true", help="keep the plan beside the day, for the other commands")
+    parser.add_argument("--keep", action="store_true", help="keep it beside the day even where it is for other hands")
+    parser.add_argument("--look", action="store_true", help="only look: the plan kept beside the day stays as it is")
     parser.add_argument(
         "--force", action="store_true", help="forget what was noted of the day, and write over somebody else's file"
     )
@@ -39,7 +41,7 @@ def run(asked: argparse.Namespace) -> int:
     console = Console(stderr=only_json, highlight=False, soft_wrap=False)
     check_output(asked.json, asked)
     day = settling.day_of(asked)
-    seen = _seen(asked) if asked.keep else ""
+    before = _seen(asked)
     result = settling.planned(day, asked, console)
     if result.plan is None:
         console.print(harmless_text(result.summary()))
@@ -48,8 +50,7 @@ def run(asked: argparse.Namespace) -> int:
         return cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
     plan = result.plan
     try:  # first of all: whoever reads the print may have enough
-        if asked.keep:
-            keep(asked.file, day, Kept(plan, seen=seen))
+        is_kept = before is not None and keep_shown(asked.file, day, Kept(plan, seen=before))
         if asked.json is not None and not only_json:
             settling.save_plan(day, plan, asked.json)
     finally:  # a plan that cannot be kept is not lost: it is printed
@@ -59,34 +60,47 @@ def run(asked: argparse.Namespace) -> int:
             print(plan_to_json(plan, day))
         else:
             print_plan(console, day, plan)
-    if asked.keep:
+    if is_kept and asked.keep:
         console.print(harmless_text(f"Kept as {plan_path(asked.file)}"))
+    if asked.keep and not is_kept:
+        return cli.FAULTY
     if result.stopped:
         console.print("Stopped before the end; this is the best so far.")
         return cli.STOPPED
     return settling.code_of(day, plan)
 
 
-def _seen(asked: argparse.Namespace) -> str:
-    """What is kept beside the day now, where a new plan may take its place.
+def _seen(asked: argparse.Namespace) -> str | None:
+    """What is kept beside the day now, where the plan may take its place; None where it is to be shown only.
 
     Raises
     ------
     Told
-        When that would forget what was noted of the day, or lose what cannot be read, and nobody said that it may.
+        When it was asked to be kept, and that would forget what was noted of the day, or lose what cannot be read.
     """
+    if asked.look or (asked.hands is not None and not asked.keep):
+        return None
     try:
         kept = read_kept(asked.file)
     except FileFault as fault:
-        if not asked.force:
-            raise Told(f"{fault}; with --force the day is planned anew, and what is there stays as a copy") from None
-        for path in set_aside(asked.file):
-            say(f"What was kept is now {path}", is_fault=True)
-        return seen(asked.file)
+        if asked.force:
+            for path in set_aside(asked.file):
+                say(f"What was kept is now {path}", is_fault=True)
+            return seen(asked.file)
+        _not_kept(asked, f"{fault}; with --force the day is planned anew, and what is there stays as a copy")
+        return None
     if kept is not None and kept.progress is not None and not asked.force:
         since = show_clock(kept.progress.at)
-        raise Told(
+        why = (
             f"{plan_path(asked.file)}: the day is under way, and what was noted of it up to {since} would be "
             f"forgotten; plan its rest with: slackwater now {asked.file} --at TIME, or give --force"
         )
+        _not_kept(asked, why)
+        return None
     return seen(asked.file) if kept is None else kept.seen
+
+
+def _not_kept(asked: argparse.Namespace, why: str) -> None:
+    if asked.keep:
+        raise Told(why)
+    say(f"Shown, not kept: {why}", is_fault=True)

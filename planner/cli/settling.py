@@ -17,7 +17,6 @@ from planner.day import Day, Hand
 from planner.day.reading import read_day
 from planner.engine import Result, plan_day
 from planner.plan.checker import BrokenRule, broken_rules
-from planner.plan.kept import plan_path
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
 from planner.plan.plan_file import plan_from_json, plan_to_json
@@ -85,10 +84,11 @@ def day_in(file: Path, asked: argparse.Namespace) -> Day:
     day = read_day(file)
     if asked.pace != "shipped":
         day = _at_own_pace(day)
-    return _with_hands_asked(day, asked)
+    return with_hands_asked(day, asked)
 
 
-def _with_hands_asked(day: Day, asked: argparse.Namespace) -> Day:
+def with_hands_asked(day: Day, asked: argparse.Namespace) -> Day:
+    """The day with as many hands as a command asks for; as it is where it asks for none."""
     hands = getattr(asked, "hands", None)
     return day if hands is None else with_hands(day, hands)
 
@@ -142,7 +142,7 @@ def broken_at_any_pace(day: Day, plan: Plan, asked: argparse.Namespace) -> list[
     broken = broken_rules(day, plan)
     if not broken or asked.pace is not None:
         return broken
-    return broken_rules(_with_hands_asked(read_day(asked.file), asked), plan) and broken
+    return broken_rules(with_hands_asked(read_day(asked.file), asked), plan) and broken
 
 
 def with_hands(day: Day, count: int) -> Day:
@@ -214,45 +214,6 @@ def read_plan(path: Path) -> Plan:
         return plan_from_json(read_text(path))
     except PlanFault as fault:
         raise Told(f"{path}: {fault}") from None
-
-
-def kept_plan(day: Day, asked: argparse.Namespace) -> Plan | None:
-    """The plan kept beside a day, if there is one and it still holds for the day; one that does not is told."""
-    path = plan_path(asked.file)
-    if not path.exists():
-        return None
-    plan = read_plan(path)
-    broken = broken_at_any_pace(day, plan, asked)
-    if broken:
-        say(f"{path}: holds no longer, so the day is planned anew: {broken[0].text}", is_fault=True)
-        return None
-    return plan
-
-
-def kept_or_planned(day: Day, asked: argparse.Namespace, console: Console) -> Plan:
-    """The plan a command names or that is kept beside the day, else one made now.
-
-    Raises
-    ------
-    Told
-        When the named plan breaks rules of the day, or when there is none; with the exit code that says which.
-    """
-    if getattr(asked, "plan", None) is not None:
-        plan = read_plan(asked.plan)
-        broken = broken_at_any_pace(day, plan, asked)
-        if broken:
-            why = f"{asked.plan}: not a plan of {asked.file}: {broken[0].text}; plan the day again"
-            raise Told(why, code=cli.BROKEN)
-        return plan
-    kept = kept_plan(day, asked)
-    if kept is not None:
-        return kept
-    result = planned(day, asked, console)
-    if result.stopped:  # nobody asked for a document of half a search
-        raise KeyboardInterrupt
-    if result.plan is None:
-        raise Told(result.summary(), code=cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND)
-    return result.plan
 
 
 def code_of(day: Day, plan: Plan) -> int:

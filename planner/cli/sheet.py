@@ -7,6 +7,7 @@ from typing import Any
 from rich.console import Console
 
 from planner.cli import settling
+from planner.cli.kept_day import shown_day
 from planner.cli.on_terminal import verdict_line
 from planner.cli.outputs import add_force, check_output
 
@@ -39,8 +40,8 @@ def run(asked: argparse.Namespace) -> int:
 
     check_output(asked.out, asked)
     console = Console(stderr=True)
-    day = settling.day_of(asked)
-    plan = settling.kept_or_planned(day, asked, console)
+    shown = shown_day(asked, console)
+    day, plan = shown.day, shown.plan
     written = export(
         day,
         plan,
@@ -52,4 +53,4 @@ def run(asked: argparse.Namespace) -> int:
     )
     for path in written:
         print(path)
-    return settling.code_of(day, plan)
+    return shown.code

@@ -10,12 +10,13 @@ Whoever saves says what they had read (`Kept.seen`); what somebody else has kept
 
 import hashlib
 import json
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from planner.day import Day
 from planner.day.holding import hold
 from planner.day.safekeeping import LAST_GOOD, FileFault, ReadFault, explained, read_bytes, read_text, save_text
+from planner.plan.checker import broken_rules
 from planner.plan.plan import PLAN_FORMAT, Plan
 from planner.plan.plan_file import MOST_CHARACTERS, PlanFault, plan_from_json, plan_to_json
 from planner.plan.progress import (
@@ -26,6 +27,7 @@ from planner.plan.progress import (
     progress_from_tables,
     progress_to_tables,
 )
+from planner.plan.went import day_as_it_went
 
 PLAN_SUFFIX = ".plan.json"
 """What stands in place of a day file's ``.toml`` in the name of the file that is kept beside it."""
@@ -64,11 +66,60 @@ class KeptMeanwhile(FileFault):
 
 @dataclass(frozen=True)
 class Kept:
-    """A plan with what was noted of it; ``seen`` is by which the files they were read from are known again."""
+    """A plan with what was noted of it.
+
+    ``seen`` is by which the files they were read from are known again, ``marks`` by which each part of the day that the
+    plan is for is (`marks_of`); a plan kept by an earlier version has none.
+    """
 
     plan: Plan
     progress: Progress | None = None
     seen: str = field(default="", compare=False)
+    marks: dict[str, str] = field(default_factory=dict, compare=False)
+
+
+MARKS = "of"
+"""The name of the marks of the day in that file."""
+
+
+def marks_of(day: Day) -> dict[str, str]:
+    """By which each part of a day is known again: the part in words, and a short mark of all that it says.
+
+    It goes by what the day means, at its pace and with its hands, not by how its file is written: comments, order and a
+    recipe in place of its stages change nothing.
+    """
+    told = day.model_dump(mode="json")
+    jobs, weather = told.pop("jobs"), told.pop("weather", None)
+    parts = {f"the job '{key}'": job for key, job in jobs.items()}
+    parts |= {"the forecast": weather, "the order of the jobs": list(jobs)}
+    parts |= {_WORDS.get(name, f"the {name.replace('_', ' ')}"): value for name, value in told.items()}
+    return {words: hashlib.sha256(json.dumps(part).encode()).hexdigest()[:16] for words, part in parts.items()}
+
+
+_WORDS = {"start": "when the day starts", "finish": "when the day ends", "rest": "the break", "kit": "the kit"}
+
+
+def changed_since(kept: Kept, day: Day) -> tuple[str, ...]:
+    """The parts of a day that changed since the plan was kept, in words; for an old plan none is known."""
+    if not kept.marks:
+        return ()
+    now = marks_of(day)
+    return tuple(words for words in {**kept.marks, **now} if kept.marks.get(words) != now.get(words))
+
+
+def holds_for(kept: Kept, day: Day) -> Day | None:
+    """The day that a kept plan is a plan of: the day itself or, under way, as it went; None where it breaks a rule.
+
+    Raises
+    ------
+    ProgressError
+        When what was noted does not go with the day any more.
+    """
+    since = None
+    if kept.progress is not None:
+        since = kept.progress.at
+        day, _ = day_as_it_went(day, kept.plan, replace(kept.progress, settled=since))
+    return None if broken_rules(day, kept.plan, since=since) else day
 
 
 def plan_path(file: Path) -> Path:
@@ -116,13 +167,14 @@ def read_kept(file: Path) -> Kept | None:
         raise KeptFault(path, wrong, fault.right, is_newer=newer) from None
     try:
         tables = json.loads(text)
+        marks = {str(part): str(one) for part, one in tables.get(MARKS, {}).items()}
         if RECORD in tables:
-            return Kept(plan, progress_from_tables(tables[RECORD]), mark)
+            return Kept(plan, progress_from_tables(tables[RECORD]), mark, marks)
     except ProgressError as fault:
         newer = _is_newer(text, RECORD, PROGRESS_FORMAT)
         raise KeptFault(path, f"{RECORD}: {fault}", _remedy(newer), is_newer=newer) from None
     if not (old.exists() or old.is_symlink()):
-        return Kept(plan, None, mark)
+        return Kept(plan, None, mark, marks)
     said = read_text(old)
     try:
         return Kept(plan, progress_from_json(said, text), mark)
@@ -155,12 +207,12 @@ def keep(file: Path, day: Day, kept: Kept) -> str:
     SaveFault
         When it cannot be saved; what was there is still there.
     """
-    return _save(file, _text(plan_to_json(kept.plan, day), kept.progress), kept.seen)
+    return _save(file, _text(plan_to_json(kept.plan, day), kept.progress, marks_of(day)), kept.seen)
 
 
 def keep_record(file: Path, progress: Progress | None, *, before: str) -> str:
     """Keep another record with the plan that is kept already; else as `keep`, ``before`` being what was seen."""
-    return _save(file, _text(read_text(plan_path(file)), progress), before)
+    return _save(file, _text(read_text(plan_path(file)), progress, None), before)
 
 
 def set_aside(file: Path) -> tuple[Path, ...]:
@@ -195,8 +247,10 @@ def _save(file: Path, text: str, before: str) -> str:
         return seen(file)
 
 
-def _text(plan: str, progress: Progress | None) -> str:
+def _text(plan: str, progress: Progress | None, marks: dict[str, str] | None) -> str:
     tables = {name: value for name, value in json.loads(plan).items() if name != RECORD}
+    if marks is not None:
+        tables[MARKS] = marks
     if progress is not None:
         tables[RECORD] = progress_to_tables(progress)
     text = json.dumps(tables, ensure_ascii=False, indent=1) + "\n"

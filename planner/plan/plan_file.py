@@ -69,7 +69,7 @@ def plan_from_json(text: str) -> Plan:
     return plan
 
 
-_SAID_ONLY = ("day", "date", "measures", "record")
+_SAID_ONLY = ("day", "date", "measures", "of", "record")
 """What stands in the file beside the plan; the record of the day is read by `planner.plan.kept`."""
 
 
@@ -82,6 +82,11 @@ def plan_schema() -> dict[str, Any]:
         "day": {"type": "string", "description": "the title of the day"},
         "date": {"type": "string", "format": "date"},
         "measures": {"type": "object", "additionalProperties": {"type": "integer"}},
+        "of": {
+            "type": "object",
+            "additionalProperties": {"type": "string"},
+            "description": "by which each part of the day is known again",
+        },
         "record": {"type": "object", "description": "what was noted of the day under way"},
     }
     whole["properties"]["format"] = {"const": PLAN_FORMAT}

@@ -142,7 +142,7 @@ def test_the_record_is_exported_and_wiped(run: Run, planned: Path, tmp_path: Pat
 def test_a_plan_made_at_either_pace_is_a_plan_of_the_day(run: Run, planned: Path) -> None:
     own = planned.with_name("own.json")
     run("pace", "--note", planned, "--took", "rinse=45")
-    run("plan", planned, "--seconds", "2", "--json", own)
+    run("plan", planned, "--seconds", "2", "--look", "--json", own)
     assert run("check", planned, own).code == cli.DONE
     assert run("check", planned, planned.with_suffix(".plan.json")).code == cli.DONE
     assert run("check", planned, own, "--shipped-pace").code == cli.BROKEN

@@ -27,7 +27,9 @@ def test_a_plan_is_printed_kept_and_checked(run: Run, tiny: Path) -> None:
     for words in ("One wall, one path, Tuesday 16 June 2026", "Ash", "Waits"):
         assert words in lines
     kept = tiny.with_suffix(".plan.json")
-    assert kept.read_text() == tiny.with_name("out.json").read_text()
+    tables = json.loads(kept.read_text())
+    assert tables.pop("of").keys() >= {"the job 'elm'", "the hands", "the kit"}
+    assert tables == json.loads(tiny.with_name("out.json").read_text())
     plan = plan_from_json(kept.read_text())
     assert broken_rules(read_day(tiny), plan) == []
     # 30 to 45 minutes lie between the treatment and its rinse, whatever else the plan does: so says the file.
