@@ -26,7 +26,7 @@ from planner.plan.went import day_as_it_went
 
 @dataclass(frozen=True)
 class DayShown:
-    """A day, as it went where it is under way, with its plan; ``stopped`` when it was planned now and not to the end."""
+    """A day, as it went where it is under way, with its plan; ``stopped`` when planned now, not to the end."""
 
     day: Day
     plan: Plan
