@@ -5,8 +5,9 @@ It only finds; `tests.test_architecture` says that there is nothing to find.
 
 import ast
 import re
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
+from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
 ROOT = Path(__file__).parent.parent
@@ -30,27 +31,96 @@ SKIPPED = {".git", ".venv", ".hypothesis", "__pycache__", "build", "dist"}
 
 UNREADABLE = {".png", ".ttf", ".pdf", ".ico", ".gz", ".sqlite"}
 
-_HOSTS = ("pypi|org", "pythonhosted|org", "npmjs|org", "npmjs|com", "crates|io", "anaconda|org", "proxy.golang|org")
-_OWN_FOLDERS = ("work", "opt", "root", "home", "Users", "mnt", "srv")
-_FORBIDDEN = re.compile(
-    "|".join(
-        [
-            re.escape("../" + "shared"),
-            *(re.escape(host.replace("|", ".")) for host in _HOSTS),
-            *(r"(?<![\w.})*-])/" + folder + r"/\w+" for folder in _OWN_FOLDERS),
-            r"\b[A-Z]:\\Users\\\w+",
-        ]
-    )
-)
+LATE = {
+    "PySide6.QtPdf": "half a second, for a page that few look at",
+    "PySide6.QtPdfWidgets": "half a second, for a page that few look at",
+    "arabic_reshaper": "only where a name is written in such letters",
+    "astral": "only days of which the twilight is asked",
+    "bidi": "only where a name is written in such letters",
+    "fcntl": "not there on every system",
+    "icalendar": "half a second, for a calendar alone",
+    "jinja2": "only for HTML",
+    "markupsafe": "comes with jinja2",
+    "msvcrt": "not there on every system",
+    "numpy": "half a second, for playing a plan out",
+    "pandas": "a second, for tables alone",
+    "pint": "half a second; the usual units are known without it",
+    "planner.cli": "each command loads itself alone",
+    "planner.desktop.application": "Qt, which a command has no need of",
+    "planner.desktop.chart.picture": "the page of a day is drawn before its picture is loaded",
+    "planner.desktop.main": "the window, which a command has no need of",
+    "planner.desktop.model.filing": "the window is drawn before anything of a day is loaded",
+    "planner.desktop.pages.day_page": "the window is drawn before anything of a day is loaded",
+    "planner.desktop.pages.making": "the page of a day is drawn before the pages beside it are loaded",
+    "planner.desktop.pages.printing": "the window is drawn before anything of a day is loaded",
+    "planner.desktop.starting": "the window is drawn before anything of a day is loaded",
+    "planner.day.holding": "the window is drawn before anything of a day is loaded",
+    "planner.day.safekeeping": "the window is drawn before anything of a day is loaded",
+    "planner.engine.conflict": "the solver: a second, for which the first plan must not wait",
+    "planner.engine.hints": "the solver: a second, for which the first plan must not wait",
+    "planner.engine.search": "the solver: a second, for which the first plan must not wait",
+    "planner.engine.several_jobs": "the solver: a second, for which the first plan must not wait",
+    "planner.engine.solution": "the solver: a second, for which the first plan must not wait",
+    "planner.engine.underway": "the solver: a second, for which the first plan must not wait",
+    "planner.sheet.papers.pdf": "reportlab: half a second, for paper alone",
+    "planner.sheet.papers.pdf_chart": "reportlab: half a second, for paper alone",
+    "planner.sheet.papers.slip_pdf": "reportlab: half a second, for paper alone",
+    "reportlab": "half a second, for paper alone",
+    "resvg_py": "only for pictures as PNG",
+}
+"""What may be imported inside a function, each with the reason; everything else is imported at the module's top."""
+
+SAME_IDEA = {
+    "Attendance",
+    "Closed",
+    "Ground",
+    "Hand",
+    "Job",
+    "Kit",
+    "Material",
+    "Meal",
+    "Progress",
+    "Rest",
+    "Stay",
+    "Visit",
+}
+"""Classes of the same name in several packages: one thing as the file, the plan, the checker or the solver has it."""
+
+SAME_SUBJECT = {
+    "carrying",
+    "cautions",
+    "export",
+    "exposure",
+    "fresh",
+    "hands",
+    "kit",
+    "loading",
+    "pace",
+    "plan",
+    "reach",
+    "waits",
+}
+"""Modules of the same name in several packages: one subject as data, as a rule, on paper or as a command."""
+
+KNOWN_HOSTS = {"json-schema.org", "www.w3.org", "www.freedesktop.org", "example.org"}
+"""Hosts that files may name: those by which standards are called, and one that is nobody's."""
+
+SYSTEM_FOLDERS = {"bin", "dev", "etc", "proc", "there", "usr"}
+"""Where absolute paths that files name may begin; any other would be one machine's own."""
+
+_ABSOLUTE = re.compile(r"(?<![\w.})*/:~-])/([A-Za-z]\w+)(?:/[\w.]+)+|\b[A-Z]:\\\\?Users\b")
+_HOST = re.compile(r"https?://([\w-]+(?:\.[\w-]+)+)")
+_CLIMBING = re.compile(r"\.\./[\w.-]+")
 
 
 @dataclass(frozen=True)
 class Import:
-    """A module that a line of source imports; ``late`` when it does so inside a function."""
+    """A module that a line of source imports; ``late`` inside a function, ``typing`` only where types are checked."""
 
     module: str
     line: int
     late: bool
+    typing: bool = False
 
 
 def imports_in(source: str, module: str) -> list[Import]:
@@ -63,21 +133,22 @@ def imports_in(source: str, module: str) -> list[Import]:
     module : str
         Its dotted name, from which relative imports are counted; a package's ends in ``.__init__``.
     """
-    return list(_imports(ast.parse(source), module.split("."), late=False))
+    return list(_imports(ast.parse(source), module.split("."), late=False, typing=False))
 
 
-def _imports(node: ast.AST, module: list[str], *, late: bool) -> Iterator[Import]:
+def _imports(node: ast.AST, module: list[str], *, late: bool, typing: bool) -> Iterator[Import]:
     for child in ast.iter_child_nodes(node):
         if isinstance(child, ast.Import):
-            yield from (Import(alias.name, child.lineno, late) for alias in child.names)
+            yield from (Import(alias.name, child.lineno, late, typing) for alias in child.names)
         elif isinstance(child, ast.ImportFrom):
             base = [*module[: -child.level], child.module or ""] if child.level else [child.module or ""]
             origin = ".".join(part for part in base if part)
-            yield from (Import(f"{origin}.{alias.name}", child.lineno, late) for alias in child.names)
+            yield from (Import(f"{origin}.{alias.name}", child.lineno, late, typing) for alias in child.names)
         elif isinstance(child, ast.Call):
             yield from _by_name(child, late=late)
         inside = isinstance(child, ast.FunctionDef | ast.AsyncFunctionDef | ast.Lambda)
-        yield from _imports(child, module, late=late or inside)
+        checked = isinstance(child, ast.If) and getattr(child.test, "id", "") == "TYPE_CHECKING"
+        yield from _imports(child, module, late=late or inside, typing=typing or checked)
 
 
 def _by_name(call: ast.Call, *, late: bool) -> Iterator[Import]:
@@ -140,9 +211,87 @@ def written_files() -> Iterator[Path]:
             yield path
 
 
-def forbidden_words(text: str) -> list[str]:
-    """What points outside the project: a folder beside it, a path of one machine, the host of a package registry."""
-    return [match.group() for match in _FORBIDDEN.finditer(text)]
+def outward_words(text: str, *, may_climb: bool = False) -> list[str]:
+    """What points outside the project: a path of one machine, a host that is no standard's, a folder beside ours."""
+    found = [m.group() for m in _ABSOLUTE.finditer(text) if m.group(1) not in SYSTEM_FOLDERS]
+    found += [m.group() for m in _HOST.finditer(text) if m.group(1) not in KNOWN_HOSTS]
+    return found if may_climb else [*found, *_CLIMBING.findall(text)]
+
+
+def late_imports() -> Iterator[tuple[str, Import]]:
+    """Every import inside a function, with the module in which it stands."""
+    for module, path in modules():
+        yield from ((module, one) for one in imports_in(path.read_text("utf-8"), module) if one.late)
+
+
+def reason_for(late: str) -> str | None:
+    """Under which name of `LATE` a module may be imported inside a function; None where it may not."""
+    return next((name for name in LATE if late == name or late.startswith(name + ".")), None)
+
+
+def circle(sources: dict[str, str]) -> list[str]:
+    """The modules of a circle of imports, wherever the imports stand; empty when there is none."""
+    arrows = {
+        module: {_module_of(one.module, sources) for one in imports_in(source, module)} - {None, module}
+        for module, source in sources.items()
+    }
+    try:
+        TopologicalSorter(arrows).prepare()
+    except CycleError as found:
+        return list(found.args[1])
+    return []
+
+
+def _module_of(imported: str, sources: Collection[str]) -> str | None:
+    """The module that an import loads: itself, or the one that holds the imported name."""
+    while imported:
+        for name in (imported, f"{imported}.__init__"):
+            if name in sources:
+                return name
+        imported = imported.rpartition(".")[0]
+    return None
+
+
+def unexplained(sources: dict[str, str]) -> list[str]:
+    """Functions that other packages call, of four arguments or more or with a fault of their own, without sections.
+
+    A section is one of numpydoc's: Parameters, Returns or Raises.
+    """
+    callers: dict[str, set[str]] = {}
+    for module, source in sources.items():
+        for one in imports_in(source, module):
+            callers.setdefault(one.module, set()).add(module.split(".")[1])
+    found = []
+    for module, source in sources.items():
+        for node in ast.parse(source).body:
+            if isinstance(node, ast.FunctionDef) and not node.name.startswith("_"):
+                name = f"{module.removesuffix('.__init__')}.{node.name}"
+                is_called = bool(callers.get(name, set()) - {module.split(".")[1]})
+                if is_called and _wants_sections(node) and not _SECTION.search(ast.get_docstring(node) or ""):
+                    found.append(name)
+    return found
+
+
+_SECTION = re.compile(r"^(Parameters|Returns|Raises)\n-+$", re.M)
+
+
+def _wants_sections(node: ast.FunctionDef) -> bool:
+    many = len([*node.args.posonlyargs, *node.args.args, *node.args.kwonlyargs]) >= 4
+    return many or any(isinstance(inner, ast.Raise) and inner.exc is not None for inner in ast.walk(node))
+
+
+def doubles(names: Iterable[tuple[str, str]]) -> dict[str, list[str]]:
+    """Names that stand in more than one place, with the places, from pairs of place and name."""
+    found: dict[str, list[str]] = {}
+    for place, name in names:
+        found.setdefault(name, []).append(place)
+    return {name: places for name, places in found.items() if len(places) > 1}
+
+
+def classes() -> Iterator[tuple[str, str]]:
+    """Every class at the top of a module, as (module, name)."""
+    for module, path in modules():
+        yield from ((module, n.name) for n in ast.parse(path.read_text("utf-8")).body if isinstance(n, ast.ClassDef))
 
 
 def lacks_docstring(source: str) -> bool:

@@ -10,7 +10,7 @@ import textwrap
 import pytest
 
 from tests import architecture
-from tests.architecture import ORDER, ROOT
+from tests.architecture import LATE, ORDER, ROOT, SAME_IDEA, SAME_SUBJECT, reason_for
 
 MODULES = dict(architecture.modules())
 
@@ -68,24 +68,42 @@ def test_a_right_import_is_let_be(module: str, source: str) -> None:
 @pytest.mark.parametrize(
     "text",
     [
-        "see ../" + "shared/notes.md",
-        "run /" + "work/main/tool",
+        "see ." + "./notes/style.md",
+        "run /" + "tools/bin/it",
         "as '/" + "home/ash/days'",
         "/" + "opt/python/bin",
-        "C:" + "\\Users\\ash",
-        "https://" + "pypi" + ".org/simple",
-        "files." + "pythonhosted" + ".org",
+        "C:" + "\\Users",
+        "https:" + "//files.of.somebody.net/simple",
     ],
 )
 def test_what_points_outside_is_seen(text: str) -> None:
-    assert len(architecture.forbidden_words(text)) == 1
+    assert len(architecture.outward_words(text)) == 1
 
 
 @pytest.mark.parametrize(
-    "text", ["#!/usr/bin/env bash", "work/day.toml", "m2/h", "../day.toml", "{home}/days", "/etc/passwd"]
+    "text",
+    ["#!/usr/bin/env bash", "rear/day.toml", "m2/h", "{home}/days", "/etc/passwd", "http://www.w3.org/2000/svg"],
 )
 def test_what_points_nowhere_is_let_be(text: str) -> None:
-    assert architecture.forbidden_words(text) == []
+    assert architecture.outward_words(text) == []
+
+
+@pytest.mark.parametrize(
+    "sources",
+    [
+        {"planner.a": "from planner.b import x", "planner.b": "import planner.a"},
+        {"planner.a": "def f():\n    from planner.b import x", "planner.b": "from planner.a import y"},
+        {"planner.a": "import importlib\nimportlib.import_module('planner.b')", "planner.b": "import planner.a"},
+        {"planner.a": "if TYPE_CHECKING:\n    from planner.b import x", "planner.b": "from planner.a import y"},
+        {"planner.c.__init__": "from planner.c.d import x", "planner.c.d": "from planner.c import x"},
+    ],
+)
+def test_a_circle_is_seen(sources: dict[str, str]) -> None:
+    assert set(architecture.circle(sources)) == set(sources)
+
+
+def test_where_there_is_no_circle_none_is_seen() -> None:
+    assert architecture.circle({"planner.a": "from planner.b import x", "planner.b": "import os"}) == []
 
 
 def test_a_missing_docstring_and_a_long_module_are_seen() -> None:
@@ -116,11 +134,62 @@ def test_a_module_says_what_it_is_for_and_is_small(module: str) -> None:
     assert not architecture.is_too_long(source)
 
 
+def test_a_name_in_two_places_is_seen() -> None:
+    assert architecture.doubles([("a", "Duty"), ("b", "Duty"), ("b", "Rest")]) == {"Duty": ["a", "b"]}
+
+
+def test_a_class_name_stands_for_one_idea() -> None:
+    assert set(architecture.doubles(architecture.classes())) == SAME_IDEA
+
+
+def test_a_module_name_stands_for_one_subject() -> None:
+    places = (module.rpartition(".")[::2] for module in MODULES)
+    assert set(architecture.doubles((place[0], place[1]) for place in places)) - {"__init__"} == SAME_SUBJECT
+
+
+def test_a_function_without_sections_is_seen() -> None:
+    caller = {"planner.plan.b": "from planner.day.a import f"}
+    assert architecture.unexplained({"planner.day.a": "def f(a, b, c, d): ...", **caller}) == ["planner.day.a.f"]
+    assert architecture.unexplained({"planner.day.a": "def f(a): raise ValueError(a)", **caller}) == ["planner.day.a.f"]
+    assert architecture.unexplained({"planner.day.a": "def f(a): ...", **caller}) == []
+    assert architecture.unexplained({"planner.day.a": "def f(a, b, c, d): ..."}) == []
+    said = 'def f(a, b, c, d):\n    """What f is.\n\n    Returns\n    -------\n    int\n    """'
+    assert architecture.unexplained({"planner.day.a": said, **caller}) == []
+
+
+def test_what_other_packages_call_is_explained() -> None:
+    assert architecture.unexplained({module: path.read_text("utf-8") for module, path in MODULES.items()}) == []
+
+
+def test_no_imports_go_round_in_a_circle() -> None:
+    assert architecture.circle({module: path.read_text("utf-8") for module, path in MODULES.items()}) == []
+
+
+def test_what_is_imported_inside_functions_is_listed_with_its_reason() -> None:
+    late = list(architecture.late_imports())
+    assert [f"{module}:{one.line} imports {one.module}" for module, one in late if not reason_for(one.module)] == []
+    assert {reason_for(one.module) for _, one in late} == set(LATE), "a reason for nothing"
+
+
+def test_what_is_loaded_at_the_top_is_not_imported_again_inside() -> None:
+    found = []
+    for module, path in MODULES.items():
+        imports = architecture.imports_in(path.read_text("utf-8"), module)
+        top = {one.module for one in imports if not one.late and not one.typing}
+        found += [f"{module}:{one.line}" for one in imports if one.late and one.module in top]
+    assert found == []
+
+
 def test_no_file_points_outside_the_project() -> None:
+    """Tests may name paths that climb, as hostile files do."""
     found = {
         str(path.relative_to(ROOT)): words
         for path in architecture.written_files()
-        if (words := architecture.forbidden_words(path.read_text("utf-8", errors="replace")))
+        if (
+            words := architecture.outward_words(
+                path.read_text("utf-8", errors="replace"), may_climb=path.is_relative_to(ROOT / "tests")
+            )
+        )
     }
     assert found == {}
 

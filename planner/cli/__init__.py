@@ -25,6 +25,7 @@ from typing import Any
 
 from planner import __version__
 from planner.cli.saying import say
+from planner.trade.own_values import MEANWHILE, what_does_not_hold
 
 COMMANDS = ("plan", "fit", "check", "now", "sheet", "export", "pace", "quote", "take-in", "schema", "open")
 """The subcommands, in the order in which help lists them; each is a module of this package, with ``_`` for ``-``."""
@@ -54,7 +55,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         print("There was not enough memory; close other programs and try again.", file=sys.stderr)
         return FAULTY
     except Exception as fault:
-        if not _is_told(fault):
+        if not getattr(fault, "is_told", False):  # one of ours has a text that is written for the user
             raise
         say(fault, is_fault=True)
         return getattr(fault, "code", FAULTY)
@@ -72,8 +73,6 @@ def _say_what_does_not_hold(command: str) -> None:
     """Tell of slips in the user's own values of the trade, which keep nobody from working."""
     if command in ("schema", "open"):  # the one needs none of them, the other tells in its window
         return
-    from planner.trade.own_values import MEANWHILE, what_does_not_hold
-
     faults = what_does_not_hold()
     for fault in faults:
         say(fault, is_fault=True)
@@ -99,17 +98,6 @@ def _parser(words: Sequence[str]) -> argparse.ArgumentParser:
     for name in COMMANDS if "-h" in words or "--help" in words else wanted:
         _module(name).add(commands)
     return parser
-
-
-def _is_told(fault: Exception) -> bool:
-    """Whether an error is one of ours, whose text is written for the user."""
-    from planner.day.faults import DayFaults
-    from planner.day.safekeeping import FileFault
-    from planner.plan.plan_file import PlanFault
-    from planner.sheet.export import ExportFault
-
-    told = (DayFaults, FileFault, PlanFault, ExportFault)
-    return isinstance(fault, told) or getattr(fault, "is_told", False)
 
 
 def _window(paths: list[str]) -> int:

@@ -9,6 +9,7 @@ from planner.cli import settling
 from planner.cli.kept_day import shown_day
 from planner.cli.outputs import check_output
 from planner.cli.sheet import add_output
+from planner.sheet.export import export
 
 
 def add(commands: Any) -> None:
@@ -34,8 +35,6 @@ def add(commands: Any) -> None:
 
 def run(asked: argparse.Namespace) -> int:
     """Write what was asked for."""
-    from planner.sheet.export import export
-
     if asked.what != "tables":  # they go into a folder, under names of their own
         check_output(asked.out, asked)
     shown = shown_day(asked, Console(stderr=True))

@@ -4,7 +4,7 @@ import argparse
 from collections.abc import Callable, Iterable, Sequence
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from rich.console import Console
 from rich.padding import Padding
@@ -18,11 +18,19 @@ from planner.cli.on_terminal import harmless_text
 from planner.cli.telling import Told
 from planner.day import Day
 from planner.engine import Result
+from planner.fit.break_even import break_even
+from planner.fit.chain import chain
+from planner.fit.chance import Shared
+from planner.fit.remedies import try_remedies
+from planner.fit.risk import play_out
+from planner.fit.second_hand import least_help
+from planner.fit.trade_off import trade_off
+from planner.fit.two_days import split_over_two_days
+from planner.fit.verdict import verdict
+from planner.fit.way_in import price_of_way_in
+from planner.fit.week import plan_week
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
-
-if TYPE_CHECKING:
-    from planner.fit.chance import Shared
 
 STUDIES = ("remedies", "second-hand", "two-days", "trade-off", "way-in")
 """What may be asked for beyond the verdict; each plans the day again several times."""
@@ -88,8 +96,6 @@ def run(asked: argparse.Namespace) -> int:
     for name in _studies(asked, is_late=plan.home > latest_finish(day)):
         _study(console, name, day, plan, asked)
     if pays is not None:
-        from planner.fit.break_even import break_even
-
         with console.status("Planning with and without it ..."):
             found = break_even(day, *pays, seconds=asked.study_seconds)
         _print_study(console, "When it pays", found.sentence, ("measure", "value with it", "without"), found.rows())
@@ -123,11 +129,7 @@ def _method_asked(day: Day, text: str | None) -> tuple[str, str, str] | None:
     return job, stage, method
 
 
-def _print_verdict(console: Console, day: Day, plan: Plan, shared: "Shared", *, steps: bool) -> None:
-    from planner.fit.chain import chain
-    from planner.fit.risk import play_out
-    from planner.fit.verdict import verdict
-
+def _print_verdict(console: Console, day: Day, plan: Plan, shared: Shared, *, steps: bool) -> None:
     risk = play_out(day, plan, shared=shared)
     judged = verdict(day, plan, risk)
     console.print(harmless_text(judged.sentence, "bold"))
@@ -140,8 +142,6 @@ def _print_verdict(console: Console, day: Day, plan: Plan, shared: "Shared", *, 
 
 def _two_days_instead(console: Console, day: Day, seconds: float) -> None:
     """For a day without a plan: a split over two days, if one is found; otherwise the conflict has said it all."""
-    from planner.fit.two_days import split_over_two_days
-
     with console.status("Planning it over two days ...") as status:
         split = split_over_two_days(day, seconds=seconds, on_done=_progress(status, "two-days"))
     if split.plan is not None:
@@ -155,24 +155,16 @@ def _study(console: Console, name: str, day: Day, plan: Plan, asked: argparse.Na
     with console.status(f"Planning again for the {name.replace('-', ' ')} ...") as status:
         heard = _progress(status, name)
         if name == "remedies":
-            from planner.fit.remedies import try_remedies
-
             tried = try_remedies(day, plan, seconds=seconds, on_done=heard)
             columns = ("remedy", "minutes gained", "crossings saved", "money", "the day then")
             told = ("Remedies", tried.sentence, columns, tried.rows())
         elif name == "second-hand":
-            from planner.fit.second_hand import least_help
-
             least = least_help(day, plan, save=asked.save, seconds=seconds, on_done=heard)
             told = ("The least help", least.sentence, ("", ""), least.rows())
         elif name == "two-days":
-            from planner.fit.two_days import split_over_two_days
-
             split = split_over_two_days(day, plan, seconds=seconds, on_done=heard)
             told = ("Over two days", split.sentence, TWO_DAYS, split.rows())
         elif name == "trade-off":
-            from planner.fit.trade_off import trade_off
-
             trade = trade_off(day, seconds=seconds, on_done=heard)
             told = ("Trips against time", trade.sentence, ("crossings", "home", "against the next", ""), trade.rows())
         else:
@@ -183,8 +175,6 @@ def _study(console: Console, name: str, day: Day, plan: Plan, asked: argparse.Na
 
 
 def _way_in(console: Console, day: Day, job: str, seconds: float) -> None:
-    from planner.fit.way_in import price_of_way_in
-
     price = price_of_way_in(day, job, seconds=seconds)
     _print_study(console, "The way in", price.sentence, ("", "as it is", "with a side access"), price.rows())
 
@@ -214,8 +204,6 @@ def _print_study(
 
 def _folder(console: Console, asked: argparse.Namespace) -> int:
     """Every day of a folder, in one table; the exit code is of the worst."""
-    from planner.fit.week import plan_week
-
     folder: Path = asked.file
     if not any(folder.glob("*.toml")):
         raise Told(f"{folder}: there is no day file (*.toml) in this folder")

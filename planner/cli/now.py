@@ -13,7 +13,7 @@ from planner.cli.on_terminal import harmless_text, print_plan
 from planner.cli.telling import Told
 from planner.day import Day
 from planner.day.faults import suggestion
-from planner.engine import Result
+from planner.engine import Result, plan_rest
 from planner.plan.kept import Kept, plan_path, read_kept
 from planner.plan.progress import Noted, Progress
 from planner.trade.units import clock
@@ -45,8 +45,6 @@ def add(commands: Any) -> None:
 
 def run(asked: argparse.Namespace) -> int:
     """Plan the rest and print the whole day; what is urgent comes first."""
-    from planner.engine import plan_rest
-
     console = Console(highlight=False)
     day = settling.day_of(asked)
     path = plan_path(asked.file)

@@ -10,7 +10,7 @@ from planner.day import Day
 from planner.engine import saving
 from planner.plan.measures import latest_finish, measure
 from planner.plan.plan import Plan
-from planner.sheet.papers.hand_order import Order, Part, Row, orders
+from planner.sheet.papers.hand_order import Order, OrderPart, OrderRow, orders
 from planner.sheet.papers.waits import WaitRow, stage_notes, wait_rows
 from planner.trade.units import show_clock, show_minutes
 
@@ -64,7 +64,7 @@ def _print_order(console: Console, order: Order) -> None:
         _print_part(console, part)
 
 
-def _print_part(console: Console, part: Part) -> None:
+def _print_part(console: Console, part: OrderPart) -> None:
     console.print(Text(f"  {part.title}", style="bold"))
     table = Table(box=None, show_header=False, padding=(0, 1), pad_edge=False)
     table.add_column(no_wrap=True)
@@ -82,7 +82,7 @@ def _print_part(console: Console, part: Part) -> None:
     console.print(Padding(table, (0, 0, 0, 2)))
 
 
-def _what(row: Row) -> str:
+def _what(row: OrderRow) -> str:
     kit = f" ({row.kit})" if row.kit else ""
     place = f"{row.place}: " if row.place and row.kind not in ("drive", "free", "break") else ""
     return f"{place}{row.what}{kit}"

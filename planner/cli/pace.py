@@ -13,7 +13,10 @@ from planner.cli import settling
 from planner.cli.on_terminal import harmless_text
 from planner.cli.saying import say
 from planner.cli.telling import Told
+from planner.day.reading import read_day
+from planner.plan.kept import plan_path
 from planner.record import Pace, Record
+from planner.record.applied import changes, learned, otherwise_than_planned, timings_of
 from planner.trade import units
 
 
@@ -74,8 +77,6 @@ def _wipe(record: Record) -> None:
 
 
 def _show(record: Record, console: Console) -> None:
-    from planner.record.applied import learned
-
     if not record.is_learning:
         say("Own pace is off: nothing is noted, and days are planned at the shipped pace.")
     try:
@@ -90,9 +91,6 @@ def _show(record: Record, console: Console) -> None:
 
 
 def _show_day(record: Record, file: Path, console: Console) -> None:
-    from planner.day.reading import read_day
-    from planner.record.applied import changes
-
     rows = changes(read_day(file), record)
     if not rows:
         say(f"{file}: own pace changes nothing in this day.")
@@ -116,10 +114,6 @@ def _print(console: Console, heads: tuple[str, ...], rows: Sequence[tuple[tuple[
 
 def _note(record: Record, asked: argparse.Namespace, console: Console) -> None:
     """Note a day's times; what was noted of the same stage of that day before gives way."""
-    from planner.day.reading import read_day
-    from planner.plan.kept import plan_path
-    from planner.record.applied import changes, otherwise_than_planned, timings_of
-
     day = read_day(asked.note)
     path = plan_path(asked.note)
     plan = settling.read_plan(path)

@@ -15,6 +15,7 @@ from planner.cli.saying import say
 from planner.cli.telling import Told
 from planner.day.safekeeping import FileFault
 from planner.plan.kept import Kept, plan_path, read_kept, seen, set_aside
+from planner.plan.plan_file import plan_to_json
 from planner.trade.units import show_clock
 
 
@@ -55,8 +56,6 @@ def run(asked: argparse.Namespace) -> int:
             settling.save_plan(day, plan, asked.json)
     finally:  # a plan that cannot be kept is not lost: it is printed
         if only_json:
-            from planner.plan.plan_file import plan_to_json
-
             print(plan_to_json(plan, day))
         else:
             print_plan(console, day, plan)

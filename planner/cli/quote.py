@@ -6,10 +6,14 @@ from pathlib import Path
 from typing import Any
 
 from planner import cli
+from planner.cli import adding
 from planner.cli.saying import say
 from planner.cli.settling import opened_record
 from planner.cli.telling import Told
+from planner.day.file import DayFaults, DayFile
+from planner.day.reading import day_text
 from planner.record import Quote
+from planner.record.quoted_jobs import job_of, quotes_from_csv, table_of_jobs
 
 
 def add(commands: Any) -> None:
@@ -60,9 +64,6 @@ def run(asked: argparse.Namespace) -> int:
 
 
 def _add(asked: argparse.Namespace) -> int:
-    from planner.day.reading import day_text
-    from planner.record.quoted_jobs import quotes_from_csv
-
     if (asked.table is None) == (not asked.work):
         raise Told("give a table of jobs, or --title with --work for each surface")
     if asked.table is not None:
@@ -85,8 +86,6 @@ def _add(asked: argparse.Namespace) -> int:
 
 def _said(asked: argparse.Namespace) -> str:
     """The table of jobs that ``--title`` and ``--work`` stand for."""
-    from planner.record.quoted_jobs import table_of_jobs
-
     if not asked.title:
         raise Told("say what the job is called with --title")
     rows = []
@@ -116,10 +115,6 @@ def _list(asked: argparse.Namespace) -> int:
 
 def _bring(asked: argparse.Namespace) -> int:
     """The quote is claimed before the file is saved, and given back if that fails: no quote is in two days, or lost."""
-    from planner.cli import adding
-    from planner.day.file import DayFaults, DayFile
-    from planner.record.quoted_jobs import job_of
-
     with opened_record() as record:
         quote = record.quote(asked.number)
         file = DayFile.open(asked.file)

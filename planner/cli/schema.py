@@ -5,6 +5,7 @@ import json
 from typing import Any
 
 from planner import cli
+from planner.plan.plan_file import plan_schema
 
 
 def add(commands: Any) -> None:
@@ -16,7 +17,5 @@ def add(commands: Any) -> None:
 
 def run(asked: argparse.Namespace) -> int:
     """Print it."""
-    from planner.plan.plan_file import plan_schema
-
     print(json.dumps(plan_schema(), indent=1))
     return cli.DONE

@@ -6,7 +6,6 @@ import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from rich.console import Console
 
@@ -15,15 +14,16 @@ from planner.cli.saying import say
 from planner.cli.telling import Told
 from planner.day import Day, Hand
 from planner.day.reading import read_day
+from planner.day.safekeeping import read_text, save_text
 from planner.engine import Result, plan_day
+from planner.fit.chance import USUAL, Shared
 from planner.plan.checker import BrokenRule, broken_rules
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
-from planner.plan.plan_file import plan_from_json, plan_to_json
+from planner.plan.plan_file import PlanFault, plan_from_json, plan_to_json
+from planner.record import Record, RecordFault, default_path
+from planner.record.applied import changed, changes
 
-if TYPE_CHECKING:
-    from planner.fit.chance import Shared
-    from planner.record import Record
 
 def add_day(parser: argparse.ArgumentParser, what: str = "the day file (TOML)") -> None:
     """The file argument of a command on one day."""
@@ -95,9 +95,6 @@ def with_hands_asked(day: Day, asked: argparse.Namespace) -> Day:
 
 def _at_own_pace(day: Day) -> Day:
     """The day at own pace, if there is a record that is learning; a record at fault is told, and keeps nobody back."""
-    from planner.record import RecordFault, default_path
-    from planner.record.applied import changed, changes
-
     try:
         if not default_path().exists():
             return day
@@ -112,11 +109,8 @@ def _at_own_pace(day: Day) -> Day:
     return changed(day, made)
 
 
-def shared_by(asked: argparse.Namespace) -> "Shared":
+def shared_by(asked: argparse.Namespace) -> Shared:
     """What the stages of a day share by the user's own record; the usual parts without one, or where it is at fault."""
-    from planner.fit.chance import USUAL
-    from planner.record import RecordFault, default_path
-
     if asked.pace == "shipped" or not default_path().exists():
         return USUAL
     try:
@@ -127,10 +121,8 @@ def shared_by(asked: argparse.Namespace) -> "Shared":
 
 
 @contextmanager
-def opened_record() -> Iterator["Record"]:
+def opened_record() -> Iterator[Record]:
     """The user's record; what must be said of its opening is said."""
-    from planner.record import Record
-
     with Record.open() as record:
         if record.notice:
             say(record.notice, is_fault=True)
@@ -200,16 +192,11 @@ def _stopped_by_interrupt() -> Iterator[threading.Event]:
 
 def save_plan(day: Day, plan: Plan, path: Path) -> None:
     """Keep a plan as JSON, whole or not at all."""
-    from planner.day.safekeeping import save_text
-
     save_text(path, plan_to_json(plan, day) + "\n")
 
 
 def read_plan(path: Path) -> Plan:
     """Read a plan that was kept; a fault names the file."""
-    from planner.day.safekeeping import read_text
-    from planner.plan.plan_file import PlanFault
-
     try:
         return plan_from_json(read_text(path))
     except PlanFault as fault:

@@ -10,6 +10,7 @@ from planner.cli import settling
 from planner.cli.kept_day import shown_day
 from planner.cli.on_terminal import verdict_line
 from planner.cli.outputs import add_force, check_output
+from planner.sheet.export import export
 
 
 def add(commands: Any) -> None:
@@ -36,8 +37,6 @@ def add_output(parser: argparse.ArgumentParser, what: str) -> None:
 
 def run(asked: argparse.Namespace) -> int:
     """Write the document."""
-    from planner.sheet.export import export
-
     check_output(asked.out, asked)
     console = Console(stderr=True)
     shown = shown_day(asked, console)

@@ -12,7 +12,12 @@ from planner import cli
 from planner.cli import adding, settling
 from planner.cli.saying import say
 from planner.cli.telling import Told
+from planner.day.day import FORMAT
 from planner.day.file import DayFile
+from planner.day.job_rows import jobs_from_csv
+from planner.day.layout import tables_to_toml
+from planner.day.reading import day_text
+from planner.day.rows import places_from_csv, trips_from_csv
 
 T = TypeVar("T")
 
@@ -70,9 +75,6 @@ class _Tables:
 
 
 def _tables(asked: argparse.Namespace) -> _Tables:
-    from planner.day.job_rows import jobs_from_csv
-    from planner.day.rows import places_from_csv, trips_from_csv
-
     return _Tables(
         _table(jobs_from_csv, asked.jobs) or {},
         _table(places_from_csv, asked.places) or {},
@@ -82,9 +84,6 @@ def _tables(asked: argparse.Namespace) -> _Tables:
 
 def _begun(asked: argparse.Namespace, tables: _Tables) -> DayFile:
     """A new day with one hand; the van starts and ends at the first place that is named and is no job's."""
-    from planner.day.day import FORMAT
-    from planner.day.layout import tables_to_toml
-
     if asked.file.exists():
         raise Told(f"{asked.file}: it is there already; leave out --new to take the tables into it")
     sites = {job["place"] for job in tables.jobs.values()}
@@ -105,8 +104,6 @@ def _begun(asked: argparse.Namespace, tables: _Tables) -> DayFile:
 
 
 def _table(read: Callable[[str, Path], T], path: Path | None) -> T | None:
-    from planner.day.reading import day_text
-
     return None if path is None else read(day_text(path), path)
 
 

@@ -2,10 +2,10 @@
 
 import copy
 import datetime as dt
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from itertools import pairwise
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
@@ -17,6 +17,29 @@ from planner.day.lines import end_of_part
 from planner.day.reading import tables_of
 
 _TOMLKIT_FAULTS = (TOMLKitError, ValueError, KeyError, IndexError, TypeError, AttributeError, RecursionError)
+
+
+class Change(NamedTuple):
+    """One value set at a place, or taken out where it is None.
+
+    The number that follows a list's last adds to it; tables on the way are made when they are not there.
+    """
+
+    place: Where
+    value: Any
+
+
+def edited(text: str, changes: Iterable[tuple[Where, Any]], path: Path) -> str:
+    """The text with changes made, one after another.
+
+    Raises
+    ------
+    DayFaults
+        When one of them cannot be made without laying out anew what else the file says.
+    """
+    for place, value in changes:
+        text = without(text, place, path) if value is None else with_value(text, place, value, path)
+    return text
 
 
 def parsed(text: str, path: Path) -> tomlkit.TOMLDocument:

@@ -39,7 +39,18 @@ def with_weather(day: Day) -> Day:
 def drying(day: Day, job: str, wait: Wait, begins: int) -> DryingTime | None:
     """By the forecast, how long the film of a wait takes to dry from this minute on, with the formula's field error.
 
-    None for a wait that does not hang on the weather, and for a minute that the forecast does not cover.
+    Parameters
+    ----------
+    day, job, wait
+        A wait of one of the day's jobs, by the job's key.
+    begins
+        The minute of the day at which it begins.
+
+    Returns
+    -------
+    DryingTime or None
+        In minutes; None for a wait that does not hang on the weather, and for a minute that the forecast does not
+        cover.
     """
     if wait.weather is None or weather_at(day.weather, begins) is None:
         return None

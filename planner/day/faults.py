@@ -49,6 +49,8 @@ class DayFaults(ValueError):  # noqa: N818 - a fault is the project's word for w
         Every fault that was found, in the order of the file.
     """
 
+    is_told = True
+
     def __init__(self, path: Path | None, faults: Iterable[Fault]) -> None:
         self.path = path
         self.faults = tuple(sorted(faults, key=lambda fault: fault.line or 0))

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Self
 
 from planner.day.day import Day
+from planner.day.editing import edited, parsed
 from planner.day.faults import DayFaults, Fault, Where
 from planner.day.holding import FileInUse, hold
 from planner.day.layout import day_to_toml
@@ -75,15 +76,8 @@ class DayFile:
         return opened
 
     @property
-    def is_saved(self) -> bool:
-        """Whether the text is what was last read from disk or written there."""
-        return self.text == self._on_disk
-
-    @property
     def document(self) -> "tomlkit.TOMLDocument":
         """The text as tomlkit sees it, with comments and order; changing it changes nothing here."""
-        from planner.day.editing import parsed
-
         return parsed(self.text, self.path)
 
     def save(self, path: str | Path | None = None, *, overwrite: bool = False) -> Path:
@@ -135,12 +129,7 @@ class DayFile:
 
     def change_all(self, changes: Iterable[tuple[Where, Any]]) -> Day:
         """Several changes as one: only what they come to together must be a sound day. See `change`."""
-        from planner.day.editing import with_value, without
-
-        text = self.text
-        for place, value in changes:
-            text = without(text, place, self.path) if value is None else with_value(text, place, value, self.path)
-        return self.put_back(text)
+        return self.put_back(edited(self.text, changes, self.path))
 
     def put_back(self, text: str) -> Day:
         """Take another text for this file's, as undo and redo do.

@@ -8,6 +8,7 @@ from planner.day.day import Day
 from planner.day.jobs import Stage
 from planner.day.words import LATEST
 from planner.trade import weather_gates
+from planner.trade.daylight import daylight
 from planner.trade.units import MINUTES_IN_A_DAY
 from planner.trade.weather_gates import Shut
 
@@ -65,8 +66,6 @@ def _darkness(day: Day, job: str, work: Stage) -> Iterator[Shut]:
 
 @lru_cache(maxsize=256)
 def _dawn_and_dusk(at: tuple[float, float], date: dt.date, time_zone: str) -> tuple[int, int]:
-    from planner.trade.daylight import daylight
-
     light = daylight(*at, date, time_zone)
     return light.dawn, light.dusk
 

@@ -5,7 +5,7 @@ from typing import Annotated, Any, Literal, NamedTuple
 
 from pydantic import Field, model_validator
 
-from planner.day.kinds import CLEANING, COVERING, RAIN, WETS, first_word, kind_of_work
+from planner.day.stage_kinds import CLEANING, COVERING, RAIN, WETS, first_word, kind_of_work
 from planner.day.words import (
     Clock,
     Key,
@@ -167,9 +167,9 @@ class Stage(Words):
     follows it, can be spoiled by one, nothing that reaches it may make it. ``fresh_to`` are those that spoil what the
     stage leaves on its surface, and "feet" and "rain": it is fresh from its start until ``fresh_for`` after its end;
     where that is not given, until the waits after it are over, and for good without one. What a stage makes and is
-    fresh to follow from its ``kind`` (`planner.day.kinds`) where they are not given. ``spares`` are surfaces that what
-    it makes does no harm: they are covered, or rinsed with it. ``stays_for`` are the stages until whose end its kit
-    stays where it was put (sheets); where that is not given, kit that covers stays for all that follow on its
+    fresh to follow from its ``kind`` (`planner.day.stage_kinds`) where they are not given. ``spares`` are surfaces that
+    what it makes does no harm: they are covered, or rinsed with it. ``stays_for`` are the stages until whose end its
+    kit stays where it was put (sheets); where that is not given, kit that covers stays for all that follow on its
     surface. ``chemical`` is its class in the table of
     what must never meet; a stage that ``rinses`` clears the surface of what went before. ``only_if_needed``
     marks a re-wet or re-coat that a wait names in ``extended_by``. ``not_before`` and ``not_after`` bound the
@@ -263,7 +263,7 @@ class Step(Words):
     most: Minutes | None = None
 
 
-class Window(NamedTuple):
+class Opening(NamedTuple):
     """From when, and until when (None: for as long as one likes), something may begin; minutes of the day."""
 
     soonest: int
@@ -319,7 +319,7 @@ class Wait(Words):
         mosts = [most for _, most in found if most is not None]
         return max(least for least, _ in found), min(mosts, default=None)
 
-    def begin_between(self, start: int, end: int, minutes: int, again: tuple[int, int] | None = None) -> Window:
+    def begin_between(self, start: int, end: int, minutes: int, again: tuple[int, int] | None = None) -> Opening:
         """When the second stage, of so many minutes, may begin where the first runs from ``start`` to ``end``.
 
         ``again`` is when a re-wet ran, from which the most is counted. By order, see `order`; a patch is left, and
@@ -327,7 +327,7 @@ class Wait(Words):
         """
         if self.order is None:
             least, most = self.bounds(end)
-            return Window(end + least, None if most is None else (again[1] if again else end) + most)
+            return Opening(end + least, None if most is None else (again[1] if again else end) + most)
         least, most = self.bounds_while(start, end)
         first, last = again or (start, end)
         latest = None
@@ -339,7 +339,7 @@ class Wait(Words):
             soonest = end + least
             if most is not None:
                 latest = first + most - minutes
-        return Window(soonest, latest)
+        return Opening(soonest, latest)
 
     def patch_waits(self, first: tuple[int, int], second: tuple[int, int]) -> tuple[int, int]:
         """The shortest and the longest that a patch waits, where the stages run so; with no order at the worst."""

@@ -21,6 +21,7 @@ from planner.day.sections import in_sections
 from planner.day.words import FILE
 from planner.trade.forecast import read_csv, read_json
 from planner.trade.own_values import what_does_not_hold
+from planner.trade.recipes.laying_out import RecipeFaults, expand
 from planner.trade.weather import HourOfWeather
 
 DAY_LIMIT = 2 * 1024 * 1024
@@ -217,8 +218,6 @@ def _expanded(tables: dict[str, Any]) -> tuple[dict[str, Any], list[Fault]]:
     by_recipe = [key for key, job in jobs.items() if isinstance(job, dict) and not _RECIPE_WORDS.isdisjoint(job)]
     if not by_recipe and "leave_at_home" not in tables:
         return tables, []
-    from planner.trade.recipes.laying_out import RecipeFaults, expand
-
     try:
         return expand(tables), []
     except RecipeFaults as found:

@@ -73,6 +73,15 @@ def rows_of(text: str, faults: RowFaults, *, known: Iterable[str], needed: Itera
     """The rows below a line of column names, which may be parted by commas, semicolons or tabs.
 
     Column names are taken in small letters, with ``_`` for blanks; a row that is empty is left out.
+
+    Parameters
+    ----------
+    text
+        The table as it is written.
+    faults
+        Where what is wrong is noted.
+    known, needed
+        Columns that there may be, and those that there must be.
     """
     lines = _lines(text, faults)
     if not lines:

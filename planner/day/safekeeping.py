@@ -37,6 +37,7 @@ class FileFault(Exception):  # noqa: N818 - a fault is the project's word for wh
         What is wrong, and what would put it right.
     """
 
+    is_told = True
     doing = "there is a fault"
 
     def __init__(self, path: Path, problem: str, remedy: str) -> None:
@@ -192,7 +193,13 @@ def read_text(path: str | Path, limit: int = READ_LIMIT) -> str:
 
 
 def followed(path: str | Path, kind: type[FileFault] = SaveFault) -> Path:
-    """The file itself, links followed."""
+    """The file itself, links followed.
+
+    Raises
+    ------
+    FileFault
+        Of the given kind, for a name that no file can have.
+    """
     try:
         return Path(os.path.realpath(path))
     except ValueError as fault:  # a NUL in the name
@@ -201,7 +208,13 @@ def followed(path: str | Path, kind: type[FileFault] = SaveFault) -> Path:
 
 @contextmanager
 def explained(path: Path, kind: type[FileFault] = SaveFault) -> Iterator[None]:
-    """Turn what the system says into what a person can act on."""
+    """Turn what the system says into what a person can act on.
+
+    Raises
+    ------
+    FileFault
+        Of the given kind, in place of an `OSError`.
+    """
     try:
         yield
     except OSError as fault:

@@ -10,7 +10,9 @@ from PySide6.QtGui import QAction, QActionGroup, QGuiApplication, QKeySequence
 from PySide6.QtWidgets import QApplication, QFileDialog, QMenu
 
 from planner.desktop.look import Scheme, wear
+from planner.desktop.pages.about import About
 from planner.desktop.pages.catalogue import PAGES
+from planner.desktop.pages.help import HelpView
 from planner.desktop.window import Window
 
 if TYPE_CHECKING:
@@ -228,16 +230,12 @@ class Menus(QObject):
     @Slot()
     def on_help(self) -> None:
         """Help is wanted."""
-        from planner.desktop.pages.help import HelpView
-
         self._help = HelpView(self._window)
         self._help.show()
 
     @Slot()
     def on_about(self) -> None:
         """Who and which version."""
-        from planner.desktop.pages.about import About
-
         About(self._window).exec()
 
     def _dress(self) -> None:

@@ -10,7 +10,7 @@ from PySide6.QtGui import Qt
 from PySide6.QtWidgets import QLabel, QMessageBox, QWidget
 
 
-class Label(QLabel):
+class PlainLabel(QLabel):
     """A label of plain words; a widget given in their place is its parent."""
 
     def __init__(self, words: str | QWidget | None = "", parent: QWidget | None = None) -> None:

@@ -8,7 +8,7 @@ from PySide6.QtCore import QMimeData, QTimer, Slot
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QUndoGroup
 from PySide6.QtWidgets import QFileDialog, QMainWindow, QMessageBox, QTabWidget, QWidget
 
-from planner.desktop.forms.asking import Choice, ask_to_save, choose
+from planner.desktop.forms.asking import Option, ask_to_save, choose
 from planner.desktop.model.preferences import Preferences
 from planner.desktop.plain import box
 
@@ -190,9 +190,9 @@ class Window(QMainWindow):
                 self.tr("“{name}” is in use").format(name=path.name),
                 self.tr("Another window works on it: {who}.").format(who=fault.holder or self.tr("unknown")),
                 [
-                    Choice("read", self.tr("Open to read only")),
-                    Choice("copy", self.tr("Open a copy")),
-                    Choice("take", self.tr("Take it over")),
+                    Option("read", self.tr("Open to read only")),
+                    Option("copy", self.tr("Open a copy")),
+                    Option("take", self.tr("Take it over")),
                 ],
             )
             if choice is None:

@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from planner.day import Day
 from planner.engine.build import build
-from planner.engine.outset import Fresh
+from planner.engine.outset import FreshDay
 from planner.engine.planning import Planning
 from planner.engine.ranking import Budget
 from planner.engine.result import Result, saving
@@ -71,7 +71,7 @@ def plan_day(
         With the plan and its proof, or with the facts that cannot hold together.
     """
     budget = Budget(seconds, workers, seed, deterministic)
-    outset = Fresh(day, previous)
+    outset = FreshDay(day, previous)
     return Planning(outset, budget, on_better=on_better, stop=stop, most_crossings=most_crossings).run()
 
 

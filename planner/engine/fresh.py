@@ -6,7 +6,7 @@ Each function gives its part of the problem; ``at`` turns (job, stage) into the 
 from collections.abc import Callable, Iterator
 
 from planner.day import Day, Job
-from planner.day.kinds import FEET, RAIN, RUNS_DOWN
+from planner.day.stage_kinds import FEET, RAIN, RUNS_DOWN
 from planner.engine import problem as p
 from planner.engine.reach import below, footprint, harm, later_stages, next_stages, passed
 from planner.trade.weather_gates import Tolerances, shut_spans
@@ -112,7 +112,7 @@ def within_reach(day: Day, at: At) -> Iterator[tuple[int, int]]:
                     yield at((j, a)), at((j, b))
 
 
-def kept(day: Day, activities: tuple[p.Activity, ...], at: At) -> Iterator[p.Kept]:
+def kept(day: Day, activities: tuple[p.Activity, ...], at: At) -> Iterator[p.KeptFresh]:
     """Covers, and the stages until whose end they stay."""
     for j, job in day.jobs.items():
         later = later_stages(job)
@@ -124,7 +124,7 @@ def kept(day: Day, activities: tuple[p.Activity, ...], at: At) -> Iterator[p.Kep
             if until:
                 cover = activities[at((j, s))]
                 kit = tuple(sorted({k for mode in cover.modes for k in mode.kit}))
-                yield p.Kept(at((j, s)), tuple(at((j, x)) for x in until), cover.ground or 0, kit)
+                yield p.KeptFresh(at((j, s)), tuple(at((j, x)) for x in until), cover.ground or 0, kit)
 
 
 def spells(day: Day, at: At) -> Iterator[p.Spell]:

@@ -51,7 +51,7 @@ class Outset(Protocol):
         """The facts that cannot hold together."""
 
 
-class Fresh:
+class FreshDay:
     """A day that has not begun."""
 
     since: int | None = None

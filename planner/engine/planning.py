@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from planner.day import Day
 from planner.engine.build import Index
-from planner.engine.outset import Fresh, Outset
+from planner.engine.outset import FreshDay, Outset
 from planner.engine.ranking import Budget, Score
 from planner.engine.result import Result
 from planner.engine.several_jobs.shortest_round import Least
@@ -132,7 +132,7 @@ class Planning:
 
     def _alone(self, day: Day, budget: Budget) -> Plan | None:
         """The plan of one job of this day as a day of its own."""
-        return Planning(Fresh(day), budget, stop=self.stop).run().plan
+        return Planning(FreshDay(day), budget, stop=self.stop).run().plan
 
     def _checked(self, plan: Plan | None) -> Plan | None:
         """A plan that passes the checker, or None; what it broke is kept for the result."""

@@ -155,7 +155,7 @@ class Cleaned:
 
 
 @dataclass(frozen=True, slots=True)
-class Kept:
+class KeptFresh:
     """The ``kit`` of ``activity`` stays on its ground, and serves nothing else, until the ends of ``until``.
 
     ``is_over`` says, on a day under way, that the activity was done and its kit stands there.
@@ -351,7 +351,7 @@ class Problem:
     spoiling: tuple[Spoiling, ...] = ()
     unmixable: tuple[Unmixable, ...] = ()
     cleaned: tuple[Cleaned, ...] = ()
-    kept: tuple[Kept, ...] = ()
+    kept: tuple[KeptFresh, ...] = ()
     spells: tuple[Spell, ...] = ()
     grounds: tuple[Ground, ...] = ()
     kit: tuple[Kit, ...] = ()

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from planner.day import Job, Stage
-from planner.day.kinds import RUNS_DOWN, STAYS_PUT
+from planner.day.stage_kinds import RUNS_DOWN, STAYS_PUT
 
 
 def footprint(job: Job, stage: Stage) -> set[str]:

@@ -156,7 +156,6 @@ class Variables:
         self.end_of_time = min(problem.horizon, caps.latest_home or problem.horizon)
         self.home = self.time("home")
         self.leave = self.time("leave")
-        self.overrun = self.model.new_int_var(0, self.end_of_time, "overrun")
         self.driving: Expr = 0
         self.arcs: list[Arc] = []
         self.modes: list[list[Expr]] = []

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from planner.day import Day
 from planner.day.names import called
 from planner.fit.changes import with_methods, with_stage
-from planner.fit.side_by_side import SideBySide, Task, planned
+from planner.fit.side_by_side import Errand, SideBySide, planned
 from planner.plan.measures import measure
 from planner.plan.plan import Plan
 
@@ -118,7 +118,7 @@ def break_even(
             changed = with_stage(day, job, stage, {field: measured})
             sides = [with_methods(changed, job, stage, names) for names in ([method], others)]
             share = each * min(1.0, processes.count / 2)
-            tasks = [Task(f"{measured:g} {unit}", planned, (side, share)) for side in sides]
+            tasks = [Errand(f"{measured:g} {unit}", planned, (side, share)) for side in sides]
             values = [
                 _value(side, done.value) for side, done in zip(sides, processes.run(tasks, seconds=share), strict=True)
             ]

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from planner.day import Day
 from planner.fit.linking import network_of
-from planner.fit.network import Duty, Network, Timing, What
+from planner.fit.network import Doing, Network, Times, What
 from planner.plan.plan import Plan
 from planner.plan.rules.day_and_plan import hand_words
 from planner.trade.units import show_clock, show_minutes
@@ -23,7 +23,7 @@ SORTS: dict[What, str] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class ChainStep:
     """One duty of the chain: nothing after it could be sooner unless it were.
 
     ``waited`` are the minutes between the end of the step before and its start; ``why`` says what held it until then.
@@ -47,7 +47,7 @@ class Step:
 class Chain:
     """The binding chain in order of time; ``slack`` is how much later the plan is home than its chain makes it."""
 
-    steps: tuple[Step, ...]
+    steps: tuple[ChainStep, ...]
     slack: int = 0
 
     @property
@@ -94,7 +94,7 @@ def chain(day: Day, plan: Plan) -> Chain:
         duty, start = network.duties[at], timing.starts[at]
         waited = 0 if before is None else max(0, start - timing.ends[before])
         hands = " and ".join(hand_words(day, hand) for hand in duty.hands)
-        steps.append(Step(start, timing.ends[at], SORTS[duty.what], duty.words, hands, why, waited))
+        steps.append(ChainStep(start, timing.ends[at], SORTS[duty.what], duty.words, hands, why, waited))
         if before is None:
             break
         at = before
@@ -102,7 +102,7 @@ def chain(day: Day, plan: Plan) -> Chain:
     return Chain(tuple(steps), plan.home - timing.ends[network.home])
 
 
-def _binding(network: Network, timing: Timing, at: int) -> tuple[int | None, str]:
+def _binding(network: Network, timing: Times, at: int) -> tuple[int | None, str]:
     """The duty that a duty waits for, and why; None where it is a window, a gate or the start of the day.
 
     A gate still has a duty before it in the chain where one is linked, so that the chain reaches the start of the day.
@@ -117,7 +117,7 @@ def _binding(network: Network, timing: Timing, at: int) -> tuple[int | None, str
     return before, _gate(duty, start) or ("the day starts" if before is None else "it is held back as planned")
 
 
-def _gate(duty: Duty, start: int) -> str:
+def _gate(duty: Doing, start: int) -> str:
     """The window or gate that opens at the start of a duty; empty when none does."""
     if duty.not_before is not None and duty.not_before[0] == start:
         return duty.not_before[1]

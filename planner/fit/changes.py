@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from planner.day import Day, Job, Stage, WayIn
+from planner.day import Day, WayIn, without
 from planner.day.words import LATEST
 
 Changes = dict[str, object]
@@ -67,29 +67,8 @@ def without_job(day: Day, job: str) -> Day:
 
 
 def without_stages(day: Day, job: str, stages: Iterable[str]) -> Day:
-    """A day without some stages of a job, and without all that names them; a job left without stages goes too."""
-    gone = set(stages)
-    before = day.jobs[job]
-    kept = {s: _without(stage, gone) for s, stage in before.stages.items() if s not in gone}
-    if not kept:
-        return without_job(day, job)
-    return with_job(day, job, _without_their_names(before, gone) | {"stages": kept})
-
-
-def _without(stage: Stage, gone: set[str]) -> Stage:
-    stays = None if stage.stays_for is None else tuple(s for s in stage.stays_for if s not in gone)
-    return stage.model_copy(update={"after": tuple(a for a in stage.after if a not in gone), "stays_for": stays})
-
-
-def _without_their_names(job: Job, gone: set[str]) -> Changes:
-    """The parts of a job that name stages, those gone left out."""
-    quoted = {words: tuple(s for s in stages if s not in gone) for words, stages in job.quoted.items()}
-    return {
-        "waits": tuple(
-            wait.model_copy(update={"extended_by": None if wait.extended_by in gone else wait.extended_by})
-            for wait in job.waits
-            if wait.after not in gone and wait.before not in gone
-        ),
-        "apart": tuple(pair for pair in job.apart if not gone & set(pair)),
-        "quoted": {words: stages for words, stages in quoted.items() if stages},
-    }
+    """A day without some stages of a job and what they were quoted for; a job left without stages goes too."""
+    kept = without.without_stages(day.jobs[job], [s for s in day.jobs[job].stages if s in set(stages)])
+    quoted = {item: done_by for item, done_by in kept.quoted.items() if done_by}
+    changed = day.model_copy(update={"jobs": {**day.jobs, job: kept.model_copy(update={"quoted": quoted})}})
+    return changed if kept.stages else without_job(changed, job)

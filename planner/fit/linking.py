@@ -8,7 +8,8 @@ from typing import Literal
 from planner.day import Day, Job, Wait
 from planner.day.gates import shut_reasons
 from planner.day.names import called
-from planner.fit.network import RANKS, Duty, Link, Network
+from planner.fit.network import RANKS, Doing, Link, Network
+from planner.plan.legs import legs
 from planner.plan.plan import Carried, Crossing, Plan, Stay, Work
 from planner.plan.rules.day_and_plan import ground_words, hand_words, kit_words, stage_words
 from planner.plan.rules.surfaces import footprint, reached_over
@@ -29,7 +30,7 @@ class _Linking:
     def __init__(self, day: Day, plan: Plan) -> None:
         self.day, self.plan = day, plan
         self.riders = tuple(key for key, hand in day.hands.items() if not hand.own_transport)
-        self.legs: dict[tuple[int, Way], Duty] = {}
+        self.legs: dict[tuple[int, Way], Doing] = {}
         duties = [*self._drives(), *self._legs(), *self._chores(), *self._works(), *self._rests()]
         self.duties = sorted(duties, key=lambda d: (d.start, d.end, RANKS.index(d.what)))
         self.number = {id(duty): i for i, duty in enumerate(self.duties)}
@@ -54,7 +55,7 @@ class _Linking:
 
     # --- the duties -----------------------------------------------------------------------------------------------
 
-    def _drives(self) -> Iterator[Duty]:
+    def _drives(self) -> Iterator[Doing]:
         visits = sorted(self.plan.visits, key=lambda v: (v.arrive, v.depart))
         drives = sorted(self.plan.drives, key=lambda d: (d.start, d.end))
         for drive, visit in zip(drives, [*visits, None], strict=False):
@@ -66,35 +67,35 @@ class _Linking:
                 starts = self.plan.leaves == self.day.start
                 gates.append((self.plan.leaves, "the day starts then" if starts else "the van leaves then, as planned"))
             gate = max(gates, key=lambda gate: gate[0], default=None)
-            yield Duty("drive", f"drive to {name}", drive.start, drive.end, self.riders, not_before=gate)
+            yield Doing("drive", f"drive to {name}", drive.start, drive.end, self.riders, not_before=gate)
 
-    def _legs(self) -> Iterator[Duty]:
-        together: dict[tuple[object, ...], Duty] = {}
+    def _legs(self) -> Iterator[Doing]:
+        together: dict[tuple[object, ...], Doing] = {}
         for n, c in enumerate(self.plan.crossings):
-            walk, where = self.day.jobs[c.job].grounds[c.ground].way_in.minutes, ground_words(self.day, c.job, c.ground)
-            ways: tuple[tuple[Way, int, tuple[Carried, ...]], ...] = (
-                ("in", c.start, c.carried_in),
-                ("out", c.end - walk, c.carried_out),
+            where, (leg_in, leg_out) = ground_words(self.day, c.job, c.ground), legs(self.day, c)
+            ways: tuple[tuple[Way, tuple[int, int], tuple[Carried, ...]], ...] = (
+                ("in", leg_in, c.carried_in),
+                ("out", leg_out, c.carried_out),
             )
-            for way, start, load in ways:
+            for way, (start, end), load in ways:
                 shared = tuple(x.what for x in load if x.share < 1)
                 key = (way, c.job, c.ground, start, shared) if shared else (way, n)
                 duty = together.get(key)
                 if duty is None:
-                    duty = Duty(way, f"walk {way}: {where}", start, start + walk, (c.hand,), c.job, c.visit)
+                    duty = Doing(way, f"walk {way}: {where}", start, end, (c.hand,), c.job, c.visit)
                     together[key] = duty
                     yield duty
                 else:
                     duty.hands = (*duty.hands, c.hand)
                 self.legs[n, way] = duty
 
-    def _chores(self) -> Iterator[Duty]:
+    def _chores(self) -> Iterator[Doing]:
         for c in self.plan.chores:
             where = ground_words(self.day, c.job, c.ground)
             words = f"{c.what} {kit_words(self.day, c.kit) if c.kit else f'floor protection to {where}'}"
-            yield Duty(c.what, words, c.start, c.end, c.hands, c.job, c.visit)
+            yield Doing(c.what, words, c.start, c.end, c.hands, c.job, c.visit)
 
-    def _works(self) -> Iterator[Duty]:
+    def _works(self) -> Iterator[Doing]:
         for w in self.plan.works:
             stage = self.day.jobs[w.job].stages[w.stage]
             shut = tuple(shut_reasons(self.day, w.job, w.stage))
@@ -102,9 +103,9 @@ class _Linking:
                 shut = (Shut(0, stage.starts_at, "it starts at its time"), *shut)
             spread = self.day.jobs[w.job].minutes(w.stage, w.method)
             name = stage_words(self.day, w.job, w.stage)
-            yield Duty("work", name, w.start, w.end, w.hands, w.job, w.visit, w.stage, spread, None, shut)
+            yield Doing("work", name, w.start, w.end, w.hands, w.job, w.visit, w.stage, spread, None, shut)
 
-    def _rests(self) -> Iterator[Duty]:
+    def _rests(self) -> Iterator[Doing]:
         for rest in self.plan.rests:
             rule = self.day.rest_of(rest.hand)
             gate = None
@@ -114,11 +115,11 @@ class _Linking:
                 soonest = max(min(own, default=0) + rule.soonest, rule.earliest or 0)
                 gate = (min(rest.start, soonest), "a break is not sooner")
             words = f"break of {hand_words(self.day, rest.hand)}"
-            yield Duty("break", words, rest.start, rest.end, (rest.hand,), not_before=gate)
+            yield Doing("break", words, rest.start, rest.end, (rest.hand,), not_before=gate)
 
     # --- what waits for what --------------------------------------------------------------------------------------
 
-    def _link(self, first: Duty, second: Duty, why: str, *, lag: int = 0, from_start: bool = False) -> None:
+    def _link(self, first: Doing, second: Doing, why: str, *, lag: int = 0, from_start: bool = False) -> None:
         i, j = self.number[id(first)], self.number[id(second)]
         if i < j and (first.start if from_start else first.end) + lag <= second.start:
             second.links.append(Link(i, why, lag, None, from_start))
@@ -154,7 +155,7 @@ class _Linking:
                         second.links.append(Link(i, words, 0, wait))
 
     @cached_property
-    def works(self) -> dict[tuple[str, str], Duty]:
+    def works(self) -> dict[tuple[str, str], Doing]:
         """The works by job and stage."""
         return {(d.job, d.stage): d for d in self.duties if d.what == "work" and d.job and d.stage}
 
@@ -187,7 +188,7 @@ class _Linking:
                 for gone in last:
                     self._link(duty, gone, f"{words} is ready to go then")
 
-    def _chores_of(self, stay: Stay, what: str) -> list[Duty]:
+    def _chores_of(self, stay: Stay, what: str) -> list[Doing]:
         spans = {
             (c.start, c.end, c.hands)
             for c in self.plan.chores
@@ -195,7 +196,7 @@ class _Linking:
         }
         return [d for d in self.duties if d.what == what and d.job == stay.job and (d.start, d.end, d.hands) in spans]
 
-    def _carried(self, stay: Stay, way: Way) -> list[Duty]:
+    def _carried(self, stay: Stay, way: Way) -> list[Doing]:
         """The legs that carry a stay's kit in, or out."""
         found = []
         for n, c in enumerate(self.plan.crossings):
@@ -261,7 +262,7 @@ class _Linking:
             if one.job == two.job and self._must_not_share(self.day.jobs[one.job], one.stage, two.stage):
                 self._in_turn(works[one.job, one.stage], works[two.job, two.stage], "the two must not share time")
 
-    def _in_turn(self, one: Duty, two: Duty, why: str) -> None:
+    def _in_turn(self, one: Doing, two: Doing, why: str) -> None:
         """Whichever comes first in the plan stays first; two that share time there may go on doing so."""
         self._link(one, two, why)
         self._link(two, one, why)
@@ -292,7 +293,7 @@ class _Linking:
                         if second is not None:
                             self._link(second, duty, words, from_start=True)
 
-    def _keeps_off(self, job: Job, wait: Wait, duty: Duty) -> bool:
+    def _keeps_off(self, job: Job, wait: Wait, duty: Doing) -> bool:
         """Whether a wait keeps a duty of its job off the surface, off the ground or out of the job."""
         surface = job.stages[wait.after].surface
         if duty.what == "work" and duty.stage is not None:
@@ -307,7 +308,7 @@ class _Linking:
         over = set(job.grounds[crossing.ground].way_in.over)
         return surface in over | reached_over(job, over)
 
-    def _crossing_of(self, duty: Duty) -> Crossing | None:
+    def _crossing_of(self, duty: Doing) -> Crossing | None:
         return next((self.plan.crossings[n] for (n, _), leg in self.legs.items() if leg is duty), None)
 
     def _visits(self) -> None:

@@ -38,7 +38,7 @@ class Link:
 
 
 @dataclass(slots=True)
-class Duty:
+class Doing:
     """Something that hands do, as planned, with the links to what it waits for.
 
     ``spread`` is how long it may take; None where it always takes the minutes planned. ``not_before`` is a minute with
@@ -65,7 +65,7 @@ class Duty:
 
 
 @dataclass(frozen=True, slots=True)
-class Timing:
+class Times:
     """The soonest that every duty can start and end when all take the minutes planned."""
 
     starts: tuple[int, ...]
@@ -76,7 +76,7 @@ class Timing:
 class Network:
     """Duties in an order in which every link leads backward; the last drive is the one numbered ``home``."""
 
-    duties: tuple[Duty, ...]
+    duties: tuple[Doing, ...]
     home: int
     leaves: int
 
@@ -103,7 +103,7 @@ class Network:
         """Whether a wait has a most at some time of day."""
         return wait.most is not None or any(step.most is not None for step in wait.by_hour)
 
-    def soonest(self) -> Timing:
+    def soonest(self) -> Times:
         """Every duty as soon as it can, but for those that a wait with a most makes hold back as planned."""
         held: set[int] = set()
         while True:
@@ -123,7 +123,7 @@ class Network:
         timing = self.soonest()
         return tuple(first for first, _, _ in self.dwells() if timing.starts[first] == self.duties[first].start)
 
-    def _soonest(self, held: set[int]) -> Timing:
+    def _soonest(self, held: set[int]) -> Times:
         starts: list[int] = []
         ends: list[int] = []
         for i, duty in enumerate(self.duties):
@@ -132,10 +132,10 @@ class Network:
             start = opened(duty, start)
             starts.append(start)
             ends.append(start + duty.minutes)
-        return Timing(tuple(starts), tuple(ends))
+        return Times(tuple(starts), tuple(ends))
 
 
-def opened(duty: Duty, start: int) -> int:
+def opened(duty: Doing, start: int) -> int:
     """The first minute from ``start`` on at which a duty of the planned length may run."""
     if duty.not_before is not None:
         start = max(start, duty.not_before[0])

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from planner.day import Day
 from planner.fit.remedy_days import Remedy, remedies_of
-from planner.fit.side_by_side import Done, SideBySide, Task, planned, share
+from planner.fit.side_by_side import Done, Errand, SideBySide, planned, share
 from planner.plan.measures import latest_finish, measure
 from planner.plan.plan import Plan
 from planner.trade.units import show_clock, show_minutes
@@ -126,7 +126,7 @@ def try_remedies(
     asked = list(remedies_of(day, plan) if remedies is None else remedies)
     with SideBySide(count, stop) as processes:
         each = share(seconds, len(asked), processes.count, least=1.0)
-        tasks = [Task(remedy.words, planned, (remedy.day, each, None, remedy.start or plan)) for remedy in asked]
+        tasks = [Errand(remedy.words, planned, (remedy.day, each, None, remedy.start or plan)) for remedy in asked]
         done = processes.run(tasks, seconds=each, on_done=on_done)
     tried = [_weighed(day, plan, remedy, found) for remedy, found in zip(asked, done, strict=True)]
     return Remedies(tuple(sorted(tried, key=_rank)))

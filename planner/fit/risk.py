@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from planner.day import Day, Wait
 from planner.fit.chance import SAME_TIME, USUAL, Draws, Shared
 from planner.fit.linking import network_of
-from planner.fit.network import Duty, Link, Network
+from planner.fit.network import Doing, Link, Network
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
 from planner.plan.rules.day_and_plan import job_words, stage_words
@@ -64,7 +64,6 @@ class Risk:
     shut_out: float
     home_mean: float
     home_deviation: float
-    home_median: float
     home_80: float
     promises: tuple[Chance, ...]
     dwells: tuple[Chance, ...]
@@ -177,7 +176,7 @@ class _Plays:
             bounds = np.where(begins >= step.since, number(step.least if least else step.most), bounds)
         return bounds
 
-    def _opened(self, duty: Duty, start: "Minutes", length: "Minutes") -> "Minutes":
+    def _opened(self, duty: Doing, start: "Minutes", length: "Minutes") -> "Minutes":
         """Put off what would run while it is shut; what is shut for the rest of the day is shut out, and done late."""
         np = self.np
         for shut in duty.shut:
@@ -204,7 +203,6 @@ class _Plays:
             shut_out=float(self.is_shut_out.mean()),
             home_mean=float(home.mean()),
             home_deviation=float(home.std(ddof=1)) if self.count > 1 else 0.0,
-            home_median=float(np.median(home)),
             home_80=float(np.quantile(home, 0.8)),
             promises=tuple(self._promises()),
             dwells=tuple(self._dwells()),

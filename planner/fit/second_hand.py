@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 from planner.day import Day, Hand
+from planner.engine import plan_day
 from planner.fit.least_work import least_work
-from planner.fit.side_by_side import WORKERS, Done, SideBySide, Task, planned
+from planner.fit.side_by_side import WORKERS, Done, Errand, SideBySide, planned
 from planner.fit.trade_off import A_CROSSING_ABOVE_ALL
 from planner.plan.measures import latest_finish, measure
 from planner.plan.plan import Plan
@@ -152,7 +153,7 @@ def least_help(
             answer: Answer
             longest = limit if search.best is not None else max(limit, FIRST_SHARE * seconds)
             tasks = [
-                Task(f"help {show_clock(a)}-{show_clock(b)}", reaches, (asked, a, b, longest, plan)) for a, b in spans
+                Errand(f"help {show_clock(a)}-{show_clock(b)}", reaches, (asked, a, b, longest, plan)) for a, b in spans
             ]
             for span, done in zip(spans, processes.run(tasks, seconds=longest, on_done=on_done), strict=True):
                 answer, found = done.value or ("unknown", None)
@@ -163,7 +164,7 @@ def least_help(
             return Help(goal, 0, None, search.unknown == 0, search.unknown, step)
         best = search.best
         dear = with_helper(asked, best.start, best.end).model_copy(update={"crossing_price": A_CROSSING_ABOVE_ALL})
-        task = Task("fewest crossings", planned, (dear, limit, None, best.plan))
+        task = Errand("fewest crossings", planned, (dear, limit, None, best.plan))
         fewest = processes.run([task], seconds=limit, on_done=on_done)[0].value
     return _priced(day, plan, search, best, goal, fewest)
 
@@ -243,8 +244,6 @@ def reaches(day: Day, start: int, end: int, seconds: float, previous: Plan | Non
     Being home sooner than in time does not matter here, so the first plan that is in time is the answer. The plan
     without help still holds for the day with help, and is where the search begins.
     """
-    from planner.engine import plan_day
-
     helped = with_helper(day, start, end)
     enough = threading.Event()
 

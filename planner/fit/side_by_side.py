@@ -14,6 +14,7 @@ from types import TracebackType
 from typing import Any, Self
 
 from planner.day import Day
+from planner.engine import plan_day
 from planner.own_python import own_path_for_children
 from planner.plan.plan import Plan
 from planner.trade.own_values import what_does_not_hold
@@ -25,7 +26,7 @@ LOOK_SECONDS = 0.1
 
 
 @dataclass(frozen=True)
-class Task:
+class Errand:
     """A function of some module, and what it is called with; both go through a pipe."""
 
     name: str
@@ -83,7 +84,7 @@ class SideBySide:
 
     def run(
         self,
-        tasks: Sequence[Task],
+        tasks: Sequence[Errand],
         *,
         seconds: float,
         on_done: Callable[[int, int, Done], None] | None = None,
@@ -136,7 +137,7 @@ class SideBySide:
             idle.append(worker)
         return idle[:wanted]
 
-    def _answer(self, worker: _Worker, tasks: Sequence[Task]) -> Done | None:
+    def _answer(self, worker: _Worker, tasks: Sequence[Errand]) -> Done | None:
         """What a busy worker has to say, if anything; one that died or takes too long is at fault."""
         assert worker.task is not None
         name = tasks[worker.task].name
@@ -198,8 +199,6 @@ WORKERS = 2
 
 def planned(day: Day, seconds: float, most_crossings: int | None = None, previous: Plan | None = None) -> Plan | None:
     """A day planned; the search begins at ``previous`` if that holds for it. None when no plan was found."""
-    from planner.engine import plan_day
-
     result = plan_day(day, seconds=seconds, workers=WORKERS, most_crossings=most_crossings, previous=previous)
     return result.plan
 

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from planner.day import Day
 from planner.fit.changes import without_latest_finish
-from planner.fit.side_by_side import Done, SideBySide, Task, planned, share
+from planner.fit.side_by_side import Done, Errand, SideBySide, planned, share
 from planner.plan.measures import measure
 from planner.plan.plan import Plan
 from planner.trade.units import show_clock, show_minutes
@@ -99,13 +99,13 @@ def trade_off(
     dear = free.model_copy(update={"crossing_price": A_CROSSING_ABOVE_ALL})
     with SideBySide(count, stop) as processes:
         each = share(seconds / 2, 2, processes.count)
-        ends = [Task("soonest", planned, (free, each)), Task("fewest", planned, (dear, each))]
+        ends = [Errand("soonest", planned, (free, each)), Errand("fewest", planned, (dear, each))]
         plans = [done.value for done in processes.run(ends, seconds=each, on_done=on_done)]
         if None not in plans:
             numbers = [measure(day, plan).restricted_crossings for plan in plans]
             between = range(max(1, numbers[1]), numbers[0])
             each = share(seconds / 2, len(between), processes.count)
-            tasks = [Task(f"at most {n}", planned, (free, each, n)) for n in between]
+            tasks = [Errand(f"at most {n}", planned, (free, each, n)) for n in between]
             plans += [done.value for done in processes.run(tasks, seconds=each, on_done=on_done)]
     points = [_point(day, plan) for plan in plans if plan is not None]
     return TradeOffs(undominated(points), _trips(day), day.start)

@@ -10,7 +10,7 @@ from planner.day import Day, Wait
 from planner.day.names import called
 from planner.fit.changes import with_job, with_stage, without_stages
 from planner.fit.least_work import least_work
-from planner.fit.side_by_side import Done, SideBySide, Task, planned
+from planner.fit.side_by_side import Done, Errand, SideBySide, planned
 from planner.fit.stops import Named, blocks_of, stops
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
@@ -117,7 +117,7 @@ def split_over_two_days(
             lefts = list(islice(waiting, processes.count))
             firsts = [first_day(day, left) for left in lefts]
             tasks = [
-                Task("a first day", planned, (first, each, None, _without(plan, left)))
+                Errand("a first day", planned, (first, each, None, _without(plan, left)))
                 for first, left in zip(firsts, lefts, strict=True)
             ]
             done = processes.run(tasks, seconds=each, on_done=on_done)
@@ -127,7 +127,7 @@ def split_over_two_days(
                     unsettled += not is_proven
                     continue
                 second, overnight = second_day(day, left, found, date)
-                task = Task("its second day", planned, (second, each))
+                task = Errand("its second day", planned, (second, each))
                 last: Plan | None = processes.run([task], seconds=each, on_done=on_done)[0].value
                 if last is not None and last.home <= latest_finish(second):
                     minutes = sum(block.minutes for block in blocks if block.stages[0] in left)

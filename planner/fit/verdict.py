@@ -5,7 +5,9 @@ from typing import TYPE_CHECKING, Literal
 
 from planner.day import Day
 from planner.day.names import Names
+from planner.fit.chain import chain
 from planner.fit.least_work import least_work
+from planner.fit.risk import play_out
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
 from planner.plan.unknown_weather import leaning
@@ -43,8 +45,6 @@ def verdict(day: Day, plan: Plan, risk: "Risk | None" = None) -> Verdict:
         words = f"Does not fit by {show_minutes(-spare)}{_why_not(day, plan)}.{unknown}"
         return Verdict("does not fit", spare, words, _carries(day, plan))
     if risk is None and _may_be_late(day, plan, spare):
-        from planner.fit.risk import play_out
-
         risk = play_out(day, plan)
     if risk is not None and risk.late > LATE_TOO_OFTEN:
         often = f"late in {100 * risk.late:.0f} days of 100"
@@ -70,8 +70,6 @@ def _may_be_late(day: Day, plan: Plan, spare: int) -> bool:
 
 
 def _carries(day: Day, plan: Plan) -> str:
-    from planner.fit.chain import chain
-
     return chain(day, plan).sentence
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from planner.day import Day
 from planner.day.names import called
 from planner.fit.changes import with_free_ways
-from planner.fit.side_by_side import SideBySide, Task, planned
+from planner.fit.side_by_side import Errand, SideBySide, planned
 from planner.plan.measures import measure
 from planner.plan.plan import Plan
 from planner.trade.units import show_minutes
@@ -89,7 +89,7 @@ def price_of_way_in(
     days = {"as it is": day, "by a side access": free_day}
     with SideBySide(count, stop) as processes:
         each = seconds * min(1.0, processes.count / len(days))
-        tasks = [Task(name, planned, (changed, each)) for name, changed in days.items()]
+        tasks = [Errand(name, planned, (changed, each)) for name, changed in days.items()]
         plan, free_plan = (done.value for done in processes.run(tasks, seconds=each))
     if plan is None or free_plan is None:
         return PriceOfWayIn(title, 0, 0.0, 0, False, plan, free_plan)

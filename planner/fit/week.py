@@ -7,7 +7,11 @@ from pathlib import Path
 
 from planner.day import Day
 from planner.day.reading import read_day
-from planner.fit.side_by_side import WORKERS, Done, SideBySide, Task
+from planner.engine import plan_day
+from planner.fit.risk import play_out
+from planner.fit.side_by_side import WORKERS, Done, Errand, SideBySide
+from planner.fit.verdict import verdict
+from planner.plan.measures import measure
 from planner.trade.units import show_clock
 
 
@@ -85,7 +89,7 @@ def plan_week(
     """
     paths = sorted(folder.glob("*.toml"))
     with SideBySide(count, stop) as processes:
-        tasks = [Task(path.name, day_line, (path, seconds, read)) for path in paths]
+        tasks = [Errand(path.name, day_line, (path, seconds, read)) for path in paths]
         done = processes.run(tasks, seconds=seconds, on_done=on_done)
     lines = [d.value if d.value is not None else DayLine(d.name, fault=d.fault) for d in done]
     return Week(tuple(sorted(lines, key=lambda line: (line.home is None, line.date, line.file))))
@@ -99,11 +103,6 @@ def day_line(path: Path, seconds: float, read: Callable[[Path], Day] = read_day)
     DayFaults
         When the file is not right.
     """
-    from planner.engine import plan_day
-    from planner.fit.risk import play_out
-    from planner.fit.verdict import verdict
-    from planner.plan.measures import measure
-
     day = read(path)
     result = plan_day(day, seconds=seconds, workers=WORKERS)
     date = day.date.isoformat()

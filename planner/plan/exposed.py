@@ -77,7 +77,13 @@ def dusty_work(day: Day, plan: Plan, hand: str) -> list[tuple[str, str, int]]:
 
 
 def heaviest_lift(day: Day, plan: Plan, hand: str, limits: LiftingLimits) -> Lifted | None:
-    """What a hand bears that comes nearest to the guideline, or goes furthest beyond it; None without masses."""
+    """What a hand bears that comes nearest to the guideline, or goes furthest beyond it.
+
+    Returns
+    -------
+    Lifted or None
+        With its mass in kg; None where the day gives no masses.
+    """
     lifted = list(_lifts(day, plan, hand))
     return max(lifted, key=lambda one: of_guideline(one.mass, one.team, "man", limits), default=None)
 

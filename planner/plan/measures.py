@@ -2,8 +2,10 @@
 
 from dataclasses import dataclass
 
-from planner.day import Day, Wait
+from planner.day import Day
+from planner.plan.legs import legs
 from planner.plan.plan import Plan
+from planner.plan.waits import planned_waits
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +37,7 @@ def measure(day: Day, plan: Plan) -> Measures:
     """All measures of a plan for its day."""
     restricted = [c for c in plan.crossings if day.jobs[c.job].grounds[c.ground].way_in.restricted]
     minutes_home = plan.home - day.start
-    spans = [(start, end) for _, _, start, end in waits_run(day, plan)]
+    spans = [(w.begins, w.ends) for w in planned_waits(day, plan) if w.second is not None and w.wait.kind != "order"]
     return Measures(
         minutes_home=minutes_home,
         overrun=max(0, plan.home - latest_finish(day)),
@@ -43,30 +45,15 @@ def measure(day: Day, plan: Plan) -> Measures:
         crossings=len(plan.crossings),
         set_ups=sum(c.what == "set up" for c in plan.chores),
         waiting=sum(end - start for start, end in spans),
-        unfilled=_uncovered(spans, _busy_spans(day, plan)),
+        unfilled=_uncovered(spans, busy_spans(day, plan)),
         value=minutes_home + day.crossing_price * len(restricted),
     )
 
 
-def waits_run(day: Day, plan: Plan) -> list[tuple[str, Wait, int, int]]:
-    """Each wait between two planned stages (order alone left out) as (job, wait, begins, ends)."""
-    runs = []
-    for key, job in day.jobs.items():
-        for wait in job.waits:
-            first = plan.work(key, wait.after)
-            second = plan.work(key, wait.before) if wait.before else None
-            if first and second and wait.kind != "order":
-                runs.append((key, wait, first.end, second.start))
-    return runs
-
-
-def _busy_spans(day: Day, plan: Plan) -> list[tuple[int, int]]:
+def busy_spans(day: Day, plan: Plan) -> list[tuple[int, int]]:
     """Every span in which some hand works, sets up, walks, drives or rests."""
     spans = [(x.start, x.end) for group in (plan.works, plan.chores, plan.rests, plan.drives) for x in group]
-    for c in plan.crossings:
-        walk = day.jobs[c.job].grounds[c.ground].way_in.minutes
-        spans += [(c.start, c.start + walk), (c.end - walk, c.end)]
-    return spans
+    return spans + [leg for crossing in plan.crossings for leg in legs(day, crossing)]
 
 
 def _uncovered(spans: list[tuple[int, int]], covers: list[tuple[int, int]]) -> int:

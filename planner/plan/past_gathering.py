@@ -4,7 +4,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from planner.day import Day
-from planner.plan.past_links import NOT_YET, Duty
+from planner.plan.legs import legs
+from planner.plan.past_links import NOT_YET, Happening
 from planner.plan.plan import Attendance, Chore, Crossing, Drive, Plan, Rest, Stay, Visit, Work
 from planner.plan.progress import Progress
 
@@ -12,7 +13,7 @@ from planner.plan.progress import Progress
 class Gathering:
     """The happened part of a plan as a plan of its own."""
 
-    def __init__(self, day: Day, plan: Plan, happened: list[Duty], progress: Progress) -> None:
+    def __init__(self, day: Day, plan: Plan, happened: list[Happening], progress: Progress) -> None:
         self.day, self.known, self.happened, self.progress = day, plan, happened, progress
         self.legs = {(id(c), d.kind): d for d in happened for c in d.crossings}
         self.chores = {
@@ -93,14 +94,14 @@ class Gathering:
         done = {(d.item.job, d.item.stage) for d in self.happened if isinstance(d.item, Work) and d.end < NOT_YET}
         return not packs and all((w.job, w.stage) in done for w in users)
 
-    def _leg(self, stay: Stay, *, inward: bool) -> Duty | None:
+    def _leg(self, stay: Stay, *, inward: bool) -> Happening | None:
         """The leg that brought or took a stay's kit, if it has happened."""
-        walk = self.day.jobs[stay.job].grounds[stay.ground].way_in.minutes
         for c in self.known.crossings:
             if (c.job, c.ground) != (stay.job, stay.ground):
                 continue
             carried = c.carried_in if inward else c.carried_out
-            when = c.start + walk == stay.carried_in if inward else c.end - walk == stay.carried_out
+            (_, there), (leaves, _) = legs(self.day, c)
+            when = there == stay.carried_in if inward else leaves == stay.carried_out
             if when and any(x.what == stay.kit for x in carried):
                 return self.legs.get((id(c), "in" if inward else "out"))
         return None
@@ -124,7 +125,7 @@ class Gathering:
                 leave = max([arrive, *ends, min(a.leave, gone, visit.depart)])
             yield replace(a, arrive=arrive, leave=leave)
 
-    def _is_in(self, duty: Duty, a: Attendance) -> bool:
+    def _is_in(self, duty: Happening, a: Attendance) -> bool:
         return not isinstance(duty.item, Rest | Drive) and (duty.item.job, duty.item.visit) == (a.job, a.visit)
 
     def _all_done(self, a: Attendance) -> bool:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 
 from planner.day import Day
+from planner.plan.legs import legs
 from planner.plan.plan import Chore, Crossing, Drive, Plan, Rest, Work
 from planner.plan.progress import Noted, Progress
 
@@ -14,7 +15,7 @@ VAN = ""
 
 
 @dataclass(eq=False)
-class Duty:
+class Happening:
     """One thing in the plan that hands do, with its real times as they become known."""
 
     item: Work | Chore | Rest | Drive | Crossing
@@ -26,8 +27,8 @@ class Duty:
     settled: bool = False
     happened: bool = False
     crossings: tuple[Crossing, ...] = ()
-    needs: list["Duty"] = field(default_factory=list)
-    follows: list["Duty"] = field(default_factory=list)
+    needs: list["Happening"] = field(default_factory=list)
+    follows: list["Happening"] = field(default_factory=list)
 
     @property
     def minutes(self) -> int:
@@ -45,10 +46,10 @@ class Linking:
     def __init__(self, day: Day, plan: Plan, progress: Progress) -> None:
         self.day, self.plan = day, plan
         riders = tuple(h for h, hand in day.hands.items() if not hand.own_transport)
-        duties = [Duty(d, "drive", (*riders, VAN), d.start, d.end) for d in plan.drives]
-        duties += [Duty(w, "stage", w.hands, w.start, w.end, progress.of(w)) for w in plan.works]
-        duties += [Duty(c, "chore", c.hands, c.start, c.end) for c in plan.chores]
-        duties += [Duty(r, "rest", (r.hand,), r.start, r.end) for r in plan.rests]
+        duties = [Happening(d, "drive", (*riders, VAN), d.start, d.end) for d in plan.drives]
+        duties += [Happening(w, "stage", w.hands, w.start, w.end, progress.of(w)) for w in plan.works]
+        duties += [Happening(c, "chore", c.hands, c.start, c.end) for c in plan.chores]
+        duties += [Happening(r, "rest", (r.hand,), r.start, r.end) for r in plan.rests]
         duties += self._legs(inward=True) + self._legs(inward=False)
         self.duties = sorted(duties, key=lambda d: (d.start, d.end, d.kind == "in"))
         for n, duty in enumerate(self.duties):
@@ -57,7 +58,7 @@ class Linking:
             duty.needs = [d for d in before if set(d.hands) & set(duty.hands) or self._needs(duty, d)]
             duty.follows = [d for d in before if self._follows(duty, d)]
 
-    def _legs(self, *, inward: bool) -> list[Duty]:
+    def _legs(self, *, inward: bool) -> list[Happening]:
         """Walks in, or out; hands who carry something together walk as one."""
         together: dict[tuple[object, ...], list[Crossing]] = {}
         for n, c in enumerate(self.plan.crossings):
@@ -68,14 +69,13 @@ class Linking:
         duties = []
         for crossings in together.values():
             c = crossings[0]
-            walk = self.day.jobs[c.job].grounds[c.ground].way_in.minutes
-            start = c.start if inward else c.end - walk
+            start, end = legs(self.day, c)[0 if inward else 1]
             hands = tuple(x.hand for x in crossings)
             kind = "in" if inward else "out"
-            duties.append(Duty(c, kind, hands, start, start + walk, crossings=tuple(crossings)))
+            duties.append(Happening(c, kind, hands, start, end, crossings=tuple(crossings)))
         return duties
 
-    def _needs(self, duty: Duty, before: Duty) -> bool:
+    def _needs(self, duty: Happening, before: Happening) -> bool:
         """Whether one thing cannot have happened without another that other hands do before it."""
         one, other = duty.item, before.item
         if isinstance(one, Rest) or isinstance(other, Rest):
@@ -102,7 +102,7 @@ class Linking:
         brought = isinstance(one, Chore) and one.what == "set up" and before.kind == "in"
         return duty.kind != "out" and (laid or brought)
 
-    def _taken_out(self, duty: Duty) -> set[tuple[str, str, int]]:
+    def _taken_out(self, duty: Happening) -> set[tuple[str, str, int]]:
         """The stays, by ground, kit and number, that end with a walk out."""
         carried = {x.what for c in duty.crossings for x in c.carried_out}
         place = duty.crossings[0]
@@ -133,7 +133,7 @@ class Linking:
         ground = self.day.jobs[work.job].ground_of(work.stage)
         return crossing.ground == ground and bool(crossing.carried_in)
 
-    def _follows(self, duty: Duty, before: Duty) -> bool:
+    def _follows(self, duty: Happening, before: Happening) -> bool:
         """Whether it is taken to wait for another where neither is noted: both are work on one ground, one by one."""
         one, other = duty.item, before.item
         if not (isinstance(one, Work) and isinstance(other, Work)) or one.job != other.job or other.end > one.start:

@@ -1,12 +1,12 @@
 """When each thing in a plan really happened, and whether it has: what is noted holds, the rest gives way to it."""
 
 from planner.day import Day
-from planner.plan.past_links import NOT_YET, Duty
+from planner.plan.past_links import NOT_YET, Happening
 from planner.plan.plan import Chore, Plan, Rest, Work
 from planner.plan.progress import Progress
 
 
-def give_times(duties: list[Duty], day: Day, plan: Plan, progress: Progress) -> None:
+def give_times(duties: list[Happening], day: Day, plan: Plan, progress: Progress) -> None:
     """Give every duty its real times, and say whether it has happened."""
     arrivals = _arrivals(plan, progress)
     forced = _forced(duties, arrivals, progress)
@@ -23,7 +23,7 @@ def _arrivals(plan: Plan, progress: Progress) -> dict[int, int]:
     return found
 
 
-def _forced(duties: list[Duty], arrivals: dict[int, int], progress: Progress) -> set[int]:
+def _forced(duties: list[Happening], arrivals: dict[int, int], progress: Progress) -> set[int]:
     """What must have happened, whatever the clock says: what is recorded, and what that could not do without."""
     drives = [d for d in duties if d.kind == "drive"]
     forced = {id(d) for d in duties if d.is_fixed} | {id(drives[n]) for n in arrivals}
@@ -33,7 +33,7 @@ def _forced(duties: list[Duty], arrivals: dict[int, int], progress: Progress) ->
     return forced
 
 
-def _is_news(duty: Duty, progress: Progress) -> bool:
+def _is_news(duty: Happening, progress: Progress) -> bool:
     """Whether a note says something that the plan did not yet know."""
     note = duty.note
     if note is None:
@@ -43,7 +43,9 @@ def _is_news(duty: Duty, progress: Progress) -> bool:
     return note.start not in (None, duty.start) or note.end not in (None, duty.end) or duty.start >= progress.settled
 
 
-def _run_forward(duties: list[Duty], forced: set[int], arrivals: dict[int, int], day: Day, progress: Progress) -> None:
+def _run_forward(
+    duties: list[Happening], forced: set[int], arrivals: dict[int, int], day: Day, progress: Progress
+) -> None:
     """Give each thing its time, and say of what nobody noted whether it has happened by the clock."""
     drives = [d for d in duties if d.kind == "drive"]
     watched = {h for d in duties if _is_news(d, progress) for h in d.hands}
@@ -68,11 +70,11 @@ def _run_forward(duties: list[Duty], forced: set[int], arrivals: dict[int, int],
                     duty.end = NOT_YET
 
 
-def _place(drives: list[Duty], duty: Duty) -> int:
+def _place(drives: list[Happening], duty: Happening) -> int:
     return drives.index(duty) if duty in drives else -1
 
 
-def _free_from(before: Duty, duty: Duty, day: Day, progress: Progress) -> int:
+def _free_from(before: Happening, duty: Happening, day: Day, progress: Progress) -> int:
     """From when on something may follow what has happened before it."""
     end = before.end
     one, other = duty.item, before.item
@@ -82,7 +84,7 @@ def _free_from(before: Duty, duty: Duty, day: Day, progress: Progress) -> int:
     return end
 
 
-def _time_forced(duty: Duty, ready: int, arrived: int | None, progress: Progress, *, must_be_over: bool) -> None:
+def _time_forced(duty: Happening, ready: int, arrived: int | None, progress: Progress, *, must_be_over: bool) -> None:
     minutes, note = duty.minutes, duty.note
     if note is not None:
         start, end = note.start, note.end
@@ -107,7 +109,7 @@ def _time_forced(duty: Duty, ready: int, arrived: int | None, progress: Progress
         duty.end = progress.at
 
 
-def _bring_back(duties: list[Duty]) -> None:
+def _bring_back(duties: list[Happening]) -> None:
     """What was not noted is brought forward where what could not do without it began sooner.
 
     All keep their minutes but works: these are squeezed into what time there was. What was settled is moved only where

@@ -1,12 +1,15 @@
 """A plan as JSON: written, described by a schema, and read back."""
 
-import functools
 import json
-from dataclasses import MISSING, fields, is_dataclass
-from types import NoneType, UnionType
-from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
+from collections.abc import Iterator
+from dataclasses import asdict, is_dataclass
+from typing import Any
+
+from pydantic import ConfigDict, TypeAdapter, ValidationError, with_config
+from pydantic_core import ErrorDetails
 
 from planner.day import Day
+from planner.plan import plan as kinds
 from planner.plan.measures import measure
 from planner.plan.plan import PLAN_FORMAT, Plan
 
@@ -25,6 +28,8 @@ class PlanFault(ValueError):  # noqa: N818 - a fault is the project's word for w
         What is wrong, and what would be right.
     """
 
+    is_told = True
+
     def __init__(self, place: str, wrong: str, right: str) -> None:
         super().__init__(f"{place or 'plan'}: {wrong}; {right}")
         self.place, self.wrong, self.right = place, wrong, right
@@ -35,10 +40,10 @@ def plan_to_json(plan: Plan, day: Day) -> str:
 
     Its ``measures`` are there for other programs to read; they follow from the rest and are not read back.
     """
-    written = _written(plan) | {
+    written = _PLAN.dump_python(plan, mode="json") | {
         "day": day.title,
         "date": day.date.isoformat(),
-        "measures": _written(measure(day, plan)),
+        "measures": asdict(measure(day, plan)),
     }
     return json.dumps(written, ensure_ascii=False, indent=1)
 
@@ -65,8 +70,12 @@ def plan_from_json(text: str) -> Plan:
         wrong = f"its version is {_shown(found.get('format'))}"
         raise PlanFault("format", wrong, f"this program reads version {PLAN_FORMAT}; plan the day again")
     kept = {key: value for key, value in found.items() if key not in _SAID_ONLY}
-    plan: Plan = _read_object(kept, Plan, "")
-    return plan
+    for place, wrong, right in _wrong_leaves(kept, ""):
+        raise PlanFault(place, wrong, right)
+    try:
+        return _PLAN.validate_json(json.dumps(kept))
+    except ValidationError as faults:
+        raise _fault(faults.errors()[0]) from None
 
 
 _SAID_ONLY = ("day", "date", "measures", "of", "record")
@@ -75,9 +84,7 @@ _SAID_ONLY = ("day", "date", "measures", "of", "record")
 
 def plan_schema() -> dict[str, Any]:
     """The JSON Schema (draft 2020-12) of a plan; times are whole minutes after midnight of its date."""
-    kinds: dict[str, Any] = {}
-    _kind(Plan, kinds)
-    whole = kinds.pop("Plan")
+    whole = _PLAN.json_schema()
     whole["properties"] |= {
         "day": {"type": "string", "description": "the title of the day"},
         "date": {"type": "string", "format": "date"},
@@ -91,122 +98,58 @@ def plan_schema() -> dict[str, Any]:
     }
     whole["properties"]["format"] = {"const": PLAN_FORMAT}
     whole["required"].append("format")
-    return {
+    return whole | {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "The plan of a day, version " + str(PLAN_FORMAT),
-        **whole,
-        "$defs": kinds,
     }
 
 
-@functools.cache
-def _hints(cls: type) -> dict[str, Any]:
-    return get_type_hints(cls)
+for _kind in vars(kinds).values():
+    if is_dataclass(_kind) and isinstance(_kind, type):  # nothing is guessed, and nothing unknown passed over
+        with_config(ConfigDict(strict=True, extra="forbid"))(_kind)
+_PLAN = TypeAdapter(Plan)
 
-
-def _written(value: Any) -> Any:
-    if is_dataclass(value) and not isinstance(value, type):
-        return {f.name: _written(getattr(value, f.name)) for f in fields(value)}
-    if isinstance(value, tuple):
-        return [_written(x) for x in value]
-    return value
-
-
-def _kind(hint: Any, kinds: dict[str, Any]) -> dict[str, Any]:
-    """The schema of a type; those of dataclasses are put into ``kinds`` and referred to."""
-    origin, inner = get_origin(hint), get_args(hint)
-    if is_dataclass(hint) and isinstance(hint, type):
-        if hint.__name__ not in kinds:
-            kinds[hint.__name__] = {}  # so that a kind that holds itself would end
-            hints = _hints(hint)
-            kinds[hint.__name__] = {
-                "type": "object",
-                "description": " ".join((hint.__doc__ or "").split()),
-                "properties": {f.name: _kind(hints[f.name], kinds) for f in fields(hint)},
-                "required": [f.name for f in fields(hint) if f.default is MISSING and f.default_factory is MISSING],
-                "additionalProperties": False,
-            }
-        return {"$ref": f"#/$defs/{hint.__name__}"}
-    if origin is tuple and len(inner) == 2 and inner[1] is Ellipsis:
-        return {"type": "array", "items": _kind(inner[0], kinds)}
-    if origin is tuple:
-        items = [_kind(x, kinds) for x in inner]
-        return {"type": "array", "prefixItems": items, "minItems": len(items), "maxItems": len(items)}
-    if origin is Literal:
-        return {"enum": list(inner)}
-    if origin in (Union, UnionType):
-        return {"anyOf": [_kind(x, kinds) for x in inner]}
-    return {"type": {str: "string", int: "integer", float: "number", bool: "boolean", NoneType: "null"}[hint]}
-
-
-def _read(value: Any, hint: Any, place: str) -> Any:
-    """A value of a type from what JSON gave."""
-    origin, inner = get_origin(hint), get_args(hint)
-    if is_dataclass(hint) and isinstance(hint, type):
-        return _read_object(value, hint, place)
-    if origin is tuple:
-        return _read_list(value, inner, place)
-    if origin in (Union, UnionType):
-        if value is None and NoneType in inner:
-            return None
-        return _read(value, next(x for x in inner if x is not NoneType), place)
-    if origin is Literal:
-        if value not in inner or not isinstance(value, str):
-            raise PlanFault(
-                place, f"{_shown(value)} is none of its words", f"write one of {', '.join(map(repr, inner))}"
-            )
-        return value
-    return _read_plain(value, hint, place)
-
-
-def _read_object(value: Any, cls: type, place: str) -> Any:
-    if not isinstance(value, dict):
-        raise PlanFault(place, f"{_shown(value)} is not an object", f"write the {cls.__name__.lower()} as an object")
-    hints, known = _hints(cls), {f.name: f for f in fields(cls)}
-    for name in value:
-        if name not in known:
-            raise PlanFault(_inside(place, str(name)), "it is not known", f"use only {', '.join(known)}")
-    for name, field in known.items():
-        if name not in value and field.default is MISSING and field.default_factory is MISSING:
-            raise PlanFault(_inside(place, name), "it is missing", "add it")
-    return cls(**{name: _read(x, hints[name], _inside(place, name)) for name, x in value.items()})
-
-
-def _read_list(value: Any, inner: tuple[Any, ...], place: str) -> tuple[Any, ...]:
-    if not isinstance(value, list):
-        raise PlanFault(place, f"{_shown(value)} is not a list", "write a list")
-    if inner[-1] is Ellipsis:
-        return tuple(_read(x, inner[0], _inside(place, str(i))) for i, x in enumerate(value))
-    if len(value) != len(inner):
-        raise PlanFault(place, f"it has {len(value)} parts", f"write {len(inner)}")
-    return tuple(_read(x, hint, _inside(place, str(i))) for i, (x, hint) in enumerate(zip(value, inner, strict=True)))
-
-
-_WORDS = {str: "a text", int: "a whole number", float: "a number", bool: "true or false"}
 _LARGEST = 10**7
 
 
-def _read_plain(value: Any, hint: type, place: str) -> Any:
-    if hint is float and isinstance(value, int) and not isinstance(value, bool):
-        value = float(min(value, _LARGEST + 1))
-    elif hint is int and isinstance(value, float) and value.is_integer():
-        value = int(value)
-    if not isinstance(value, hint) or (isinstance(value, bool) and hint is not bool):
-        raise PlanFault(place, f"{_shown(value)} is not {_WORDS[hint]}", f"write {_WORDS[hint]}")
-    if isinstance(value, int | float) and not -_LARGEST <= value <= _LARGEST:
-        raise PlanFault(place, f"{_shown(value)} is too large", f"write a number up to {_LARGEST}")
-    if isinstance(value, str) and not _can_be_written(value):
-        raise PlanFault(place, f"{_shown(value)} holds half a character", "write whole characters")
-    return value
+def _wrong_leaves(value: Any, place: str) -> Iterator[tuple[str, str, str]]:
+    """What no plan can hold, whatever its place: half a character, which no file can hold, and absurd numbers."""
+    if isinstance(value, dict | list):
+        for key, inner in value.items() if isinstance(value, dict) else enumerate(value):
+            yield from _wrong_leaves(inner, f"{place}.{key}" if place else str(key))
+    elif isinstance(value, str) and any("\ud800" <= sign <= "\udfff" for sign in value):
+        yield place, f"{_shown(value)} holds half a character", "write whole characters"
+    elif isinstance(value, int | float) and not -_LARGEST <= value <= _LARGEST:
+        yield place, f"{_shown(value)} is too large", f"write a number up to {_LARGEST}"
 
 
-def _can_be_written(text: str) -> bool:
-    """Whether a text has no lone half of a surrogate pair, which JSON can name but no file can hold."""
-    return not any("\ud800" <= sign <= "\udfff" for sign in text)
+_WANTED = {
+    "string_type": "a text",
+    "int_type": "a whole number",
+    "int_from_float": "a whole number",
+    "float_type": "a number",
+    "bool_type": "true or false",
+    "tuple_type": "a list",
+    "dataclass_type": "an object",
+}
 
 
-def _inside(place: str, name: str) -> str:
-    return f"{place}.{name}" if place else name
+def _fault(found: ErrorDetails) -> PlanFault:
+    """What pydantic found, in words for whoever wrote the text."""
+    kind, where, about = found["type"], found["loc"], found.get("ctx", {})
+    is_short = kind == "missing" and isinstance(where[-1], int)
+    place = ".".join(str(part) for part in (where[:-1] if is_short else where))
+    if is_short:
+        return PlanFault(place, f"it has {where[-1]} parts", "write all of them")
+    if kind == "missing":
+        return PlanFault(place, "it is missing", "add it")
+    if kind in ("unexpected_keyword_argument", "no_such_attribute"):
+        return PlanFault(place, "it is not known", "take it away")
+    if kind in _WANTED:
+        return PlanFault(place, f"{_shown(found['input'])} is not {_WANTED[kind]}", f"write {_WANTED[kind]}")
+    if kind == "literal_error":
+        return PlanFault(place, f"{_shown(found['input'])} is none of its words", f"write one of {about['expected']}")
+    return PlanFault(place, found["msg"][:1].lower() + found["msg"][1:], "give a plan that this program wrote")
 
 
 def _shown(value: Any) -> str:

@@ -15,9 +15,10 @@ from planner.day import Day
 from planner.day.names import called
 from planner.plan.coming_and_going import coming_and_going, is_meal
 from planner.plan.exposed import dusty_work, heaviest_lift, noise_uses, resting, time_out, vibration_uses
+from planner.plan.legs import legs
 from planner.plan.loading import Load, Used, loads, uses, water, water_from
-from planner.plan.measures import waits_run
 from planner.plan.plan import Carried, Plan
+from planner.plan.waits import planned_waits
 from planner.trade.breaks import break_minutes
 from planner.trade.exposure import noise_exposure, vibration_exposure
 from planner.trade.limits import limits
@@ -99,10 +100,9 @@ def timeline(day: Day, plan: Plan) -> pd.DataFrame:
         for what, start, end in coming_and_going(day, plan, visit):
             rows += [_duty(hand, start, end, what, **at) for hand in riders]
     for c in plan.crossings:
-        walk = day.jobs[c.job].grounds[c.ground].way_in.minutes
         where = {"job": c.job, "visit": c.visit, "ground": c.ground}
-        rows.append(_duty(c.hand, c.start, c.start + walk, "walk in", **where))
-        rows.append(_duty(c.hand, c.end - walk, c.end, "walk out", **where))
+        for way, (start, end) in zip(("walk in", "walk out"), legs(day, c), strict=True):
+            rows.append(_duty(c.hand, start, end, way, **where))
     for chore in plan.chores:
         where = {"job": chore.job, "visit": chore.visit, "ground": chore.ground, "kit": chore.kit}
         rows += [_duty(hand, chore.start, chore.end, chore.what, **where) for hand in chore.hands]
@@ -178,12 +178,15 @@ def waits(day: Day, plan: Plan) -> pd.DataFrame:
     """
     rows = []
     busy = [(row["start"], row["end"]) for row in _records(timeline(day, plan))]
-    for job, wait, start, end in waits_run(day, plan):
+    for run in planned_waits(day, plan):
+        wait, start, end = run.wait, run.begins, run.ends
+        if run.second is None or wait.kind == "order":
+            continue
         covered = {m for one, two in busy for m in range(max(one, start), min(two, end))}
-        least, most = wait.bounds(start)
+        least, most = run.bounds
         rows.append(
             {
-                "job": job,
+                "job": run.job,
                 "after": wait.after,
                 "before": wait.before,
                 "kind": wait.kind,

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from planner.day import Break, Day, Job, Meal, Method, Stage, Wait
+from planner.day.without import without_stages
 from planner.plan.past import NOT_YET, Past, past_of
 from planner.plan.plan import Plan
 from planner.plan.progress import Noted, Progress
@@ -31,7 +32,7 @@ def day_as_it_went(day: Day, plan: Plan, progress: Progress) -> tuple[Day, Past]
     progress = _with_broken_off(plan, progress)
     dropped = [x for x in progress.dropped if progress.of_stage(*x) is None]
     past = past_of(day, _without_works(plan, dropped), progress)
-    day = _without_idle_jobs(without_stages(with_rain(day, progress), dropped), past)
+    day = _without_idle_jobs(_without_dropped(with_rain(day, progress), dropped), past)
     return _with_hands(_with_jobs(day, past, progress), past, progress), past
 
 
@@ -99,11 +100,10 @@ def _stage(stage: Stage, s: str, past: Past, j: str, begun: set[str], progress: 
     return stage.model_copy(update=changes)
 
 
-def without_stages(day: Day, dropped: Iterable[tuple[str, str]]) -> Day:
-    """The day without stages that were given up; what followed them follows what they followed."""
+def _without_dropped(day: Day, dropped: Iterable[tuple[str, str]]) -> Day:
+    """The day without stages that were given up."""
     for j, s in dropped:
-        job = day.jobs[j]
-        day = day.model_copy(update={"jobs": {**day.jobs, j: _without_stage(job, s)}})
+        day = day.model_copy(update={"jobs": {**day.jobs, j: without_stages(day.jobs[j], [s])}})
     return day
 
 
@@ -114,28 +114,18 @@ def _without_idle_jobs(day: Day, past: Past) -> Day:
     return day.model_copy(update={"jobs": left}) if left else day
 
 
-def _without_stage(job: Job, s: str) -> Job:
-    gone = job.stages[s]
-    stages = {}
-    for key, stage in job.stages.items():
-        if key != s:
-            after = [x for x in stage.after if x != s]
-            if s in stage.after:
-                after += [x for x in gone.after if x not in after]
-            stays = None if stage.stays_for is None else tuple(x for x in stage.stays_for if x != s)
-            stages[key] = stage.model_copy(update={"after": tuple(after), "stays_for": stays})
-    waits = tuple(
-        w.model_copy(update={"extended_by": None}) if w.extended_by == s else w
-        for w in job.waits
-        if s not in (w.after, w.before)
-    )
-    quoted = {item: tuple(x for x in done_by if x != s) for item, done_by in job.quoted.items()}
-    apart = tuple(pair for pair in job.apart if s not in pair)
-    return job.model_copy(update={"stages": stages, "waits": waits, "quoted": quoted, "apart": apart})
-
-
 def with_wait_longer(day: Day, job: str, after: str, before: str, over: int) -> Day:
-    """The day with so many more minutes at the most between two stages: they can no longer be kept."""
+    """The day with so many more minutes at the most between two stages: they can no longer be kept.
+
+    Parameters
+    ----------
+    day, job
+        The day, and the key of one of its jobs.
+    after, before
+        The keys of the stages between which the wait lies.
+    over
+        Minutes that are added to its most.
+    """
 
     def longer(wait: Wait) -> Wait:
         if (wait.after, wait.before) != (after, before):

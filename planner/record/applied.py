@@ -14,6 +14,7 @@ from planner.plan.plan import Plan, Work
 from planner.record.book import Record
 from planner.record.pace import Pace
 from planner.record.timings import LONGEST_MINUTES, Timing
+from planner.trade.library import library
 from planner.trade.rates import Spread
 
 USUAL = "usual"
@@ -24,7 +25,7 @@ USUAL_SPREAD = Spread(*Method.model_fields["spread"].default)
 
 
 @dataclass(frozen=True)
-class Change:
+class PaceChange:
     """What own pace changes in one method of one stage of a day.
 
     Attributes
@@ -59,7 +60,7 @@ class Learned:
     pace: Pace
 
 
-def changes(day: Day, record: Record) -> tuple[Change, ...]:
+def changes(day: Day, record: Record) -> tuple[PaceChange, ...]:
     """What own pace changes in a day: each method with timings behind it; nothing while learning is off.
 
     Parameters
@@ -82,7 +83,7 @@ def changes(day: Day, record: Record) -> tuple[Change, ...]:
             pace = record.own_pace(method_name(stage_key, stage, key), condition_of(method), minutes)
             if pace.jobs_behind:
                 shipped, own = _rates_of(method, minutes.likely, pace)
-                found.append(Change(job_key, stage_key, key, shipped, own, pace))
+                found.append(PaceChange(job_key, stage_key, key, shipped, own, pace))
     return tuple(found)
 
 
@@ -100,7 +101,7 @@ def with_own_pace(day: Day, record: Record) -> Day:
     return changed(day, changes(day, record))
 
 
-def changed(day: Day, made: Collection[Change]) -> Day:
+def changed(day: Day, made: Collection[PaceChange]) -> Day:
     """The day with these changes in it."""
     factors = {(c.job, c.stage, c.method): c.pace.factor for c in made}
     jobs: dict[str, Job] = {}
@@ -146,7 +147,7 @@ def learned(record: Record) -> tuple[Learned, ...]:
 
 
 def timings_of(
-    day: Day, plan: Plan, made: Collection[Change] = (), *, stages: Mapping[tuple[str, str], float] | None = None
+    day: Day, plan: Plan, made: Collection[PaceChange] = (), *, stages: Mapping[tuple[str, str], float] | None = None
 ) -> list[Timing]:
     """What a day that was worked tells the record.
 
@@ -196,7 +197,7 @@ def timings_of(
     return found
 
 
-def otherwise_than_planned(day: Day, plan: Plan, made: Collection[Change] = ()) -> dict[tuple[str, str], float]:
+def otherwise_than_planned(day: Day, plan: Plan, made: Collection[PaceChange] = ()) -> dict[tuple[str, str], float]:
     """The stages of a plan that take other minutes than planned, at the shipped and at own pace: real times.
 
     A stage whose minutes are the planned ones may never have been noted. To learn from it would be to believe the
@@ -255,8 +256,6 @@ def _rates_of(method: Method, likely: float, pace: Pace) -> tuple[str, str]:
 
 def _spread_in_library(name: str) -> Spread:
     """The shipped spread of a method, which says how far crews differ from its rate."""
-    from planner.trade.library import library
-
     kind, _, key = name.partition(".")
     method = library().methods.get(kind, {}).get(key, {})
     parts = method.get("spread")

@@ -8,6 +8,8 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Self
 
+from platformdirs import user_data_dir
+
 from planner.day.safekeeping import last_good
 from planner.fit.chance import USUAL, Shared
 from planner.record import bringing, opening, pace, quotes, taking_out, timings
@@ -21,13 +23,10 @@ from planner.trade.rates import Spread
 if TYPE_CHECKING:
     from types import TracebackType
 
-    import pandas as pd
 
 
 def default_path() -> Path:
     """Where the record is kept: in the user's own data folder."""
-    from platformdirs import user_data_dir
-
     return Path(user_data_dir("slackwater", appauthor=False)) / "record.sqlite"
 
 
@@ -132,12 +131,6 @@ class Record:
         """The timings in the order in which they were noted; all unless narrowed down."""
         return timings.read(self._database, method=method, condition=condition)
 
-    def timings_table(self) -> pd.DataFrame:
-        """All timings as a table with `timings.COLUMNS`, one row each."""
-        import pandas as pd
-
-        return pd.DataFrame([vars(timing) for timing in self.timings()], columns=list(timings.COLUMNS))
-
     def own_pace(self, method: str, condition: str, shipped: Spread) -> Pace:
         """Own pace for a method in a condition, beside the shipped one; equal to it while learning is off."""
         known = self.timings(method=method, condition=condition) if self.is_learning else []
@@ -164,10 +157,6 @@ class Record:
     def open_quotes(self) -> list[Quote]:
         """Quotes that are in no day yet, the longest quoted first."""
         return quotes.in_state(self._database, "open")
-
-    def quotes_of_day(self, day: date) -> list[Quote]:
-        """Quotes brought into a day, or done on it."""
-        return quotes.of_day(self._database, day)
 
     def bring_into_day(self, number: int, day: date, *, file: Path | None = None, job: str = "") -> Quote:
         """Bring an open quote into a day.

@@ -15,6 +15,7 @@ from typing import Any
 from planner.day.job_rows import COLUMNS, jobs_from_csv
 from planner.day.rows import RowFaults, key_of, rows_of
 from planner.record.quotes import Quote, QuotedWork
+from planner.trade.recipes.laying_out import expand
 
 _APART = ("job", "title", "customer", "recipe", "name")
 """Columns that have a place of their own in a quote."""
@@ -105,6 +106,4 @@ def _cell(value: str | float | bool) -> str:
 
 def _stages(job: Mapping[str, Any]) -> list[str]:
     """The keys of all stages that the job's recipes come to."""
-    from planner.trade.recipes.laying_out import expand
-
     return list(expand({"jobs": {"job": job}})["jobs"]["job"]["stages"])

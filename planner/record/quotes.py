@@ -149,11 +149,6 @@ def in_state(database: Database, state: State) -> list[Quote]:
     return _read(database, "state = ?", state)
 
 
-def of_day(database: Database, day: date) -> list[Quote]:
-    """All quotes that were brought into a day, or done on it."""
-    return _read(database, "day = ?", day.isoformat())
-
-
 def everything(database: Database) -> list[Quote]:
     """All quotes, the longest quoted first."""
     return _read(database, "?", 1)

@@ -7,9 +7,16 @@ from planner.day import Day
 from planner.day.safekeeping import ReadFault, SaveFault, read_text, save_bytes, save_text
 from planner.plan import plan_file
 from planner.plan.plan import Plan
+from planner.resources import resource
+from planner.sheet.calendar import calendar_text
 from planner.sheet.chart import Chart, chart
+from planner.sheet.chart.svg import chart_svg
 from planner.sheet.chart.text import Measure, table_measure
+from planner.sheet.csv_tables import csv_tables
+from planner.sheet.papers.html import run_sheet_html, slips_html
 from planner.sheet.papers.paper import Paper
+from planner.sheet.papers.runsheet import run_sheet
+from planner.sheet.papers.slip import slips
 
 What = Literal["sheet", "slip", "calendar", "tables", "json", "chart"]
 
@@ -41,6 +48,8 @@ PICTURE_ZOOM = 2.0
 
 class ExportFault(ValueError):  # noqa: N818 - as the other faults that a person can put right
     """What was asked for cannot be written; the text says why and what would be right."""
+
+    is_told = True
 
 
 def export(
@@ -115,8 +124,6 @@ def _check(path: Path, what: str) -> None:
 
 def chart_picture(day: Day, plan: Plan, suffix: str, *, theme: str = "light") -> bytes:
     """The chart as the bytes of an SVG or PNG file, as ``suffix`` says."""
-    from planner.sheet.chart.svg import chart_svg
-
     svg = chart_svg(chart(day, plan, width=SCREEN_WIDTH), theme)
     return svg.encode("utf-8") if suffix == ".svg" else png_of_svg(svg)
 
@@ -133,45 +140,32 @@ def png_of_svg(svg: str) -> bytes:
     """An SVG of ours drawn as PNG with the bundled font, alike on every machine."""
     import resvg_py
 
-    from planner.resources import resource
-
     fonts = [str(resource("fonts", name)) for name in ("DejaVuSansCondensed.ttf", "DejaVuSansCondensed-Bold.ttf")]
     return bytes(resvg_py.svg_to_bytes(svg_string=svg, skip_system_fonts=True, font_files=fonts, zoom=PICTURE_ZOOM))
 
 
 def _sheet(day: Day, plan: Plan, suffix: str, paper: Paper, verdict: str) -> bytes:
-    from planner.sheet.papers.runsheet import run_sheet
-
     sheet = run_sheet(day, plan, verdict=verdict)
     if suffix == ".pdf":
         from planner.sheet.papers.pdf import run_sheet_pdf
         from planner.sheet.papers.pdf_chart import paper_measure
 
         return run_sheet_pdf(sheet, paper=paper, picture=sheet_chart(day, plan, paper_measure))
-    from planner.sheet.chart.svg import chart_svg
-    from planner.sheet.papers.html import run_sheet_html
-
     svg = chart_svg(sheet_chart(day, plan), "grey")
     return run_sheet_html(sheet, paper=paper, chart_svg=svg).encode("utf-8")
 
 
 def _slips(day: Day, plan: Plan, suffix: str, paper: Paper, *, with_price: bool) -> bytes:
-    from planner.sheet.papers.slip import slips
-
     told = slips(day, plan, with_price=with_price)
     if suffix == ".pdf":
         from planner.sheet.papers.slip_pdf import slips_pdf
 
         return slips_pdf(told, paper=paper)
-    from planner.sheet.papers.html import slips_html
-
     return slips_html(told, paper=paper).encode("utf-8")
 
 
 def _calendar(day: Day, plan: Plan, path: Path, *, stages: bool, waits: bool) -> str:
     """The calendar's text; what an earlier export under the same name had and the plan has not is cancelled."""
-    from planner.sheet.calendar import calendar_text
-
     try:
         previous = read_text(path) if path.exists() else ""
     except ReadFault:  # it is replaced anyway, and saving says what is wrong with the place
@@ -180,8 +174,6 @@ def _calendar(day: Day, plan: Plan, path: Path, *, stages: bool, waits: bool) ->
 
 
 def _save_tables(day: Day, plan: Plan, folder: Path) -> tuple[Path, ...]:
-    from planner.sheet.csv_tables import csv_tables
-
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as fault:

@@ -48,14 +48,6 @@ def mix(volume_l: float, *, wanted_percent: float, stock_percent: float) -> Mix:
     return Mix(stock_l, volume_l - stock_l)
 
 
-def mixed_strength(stock_percent: float, *, stock_parts: float, water_parts: float) -> float:
-    """Strength in per cent of so many parts of stock in so many parts of water."""
-    _check_percent(stock_percent)
-    if not stock_parts > 0 or water_parts < 0:
-        raise ValueError(f"{stock_parts:g} parts of stock in {water_parts:g} of water cannot be mixed")
-    return stock_percent * stock_parts / (stock_parts + water_parts)
-
-
 def strength_after(stock_percent: float, age_days: float, *, loss_in_30_days: float = LOSS_IN_30_DAYS) -> float:
     """Strength in per cent that is left of a stock, under the stated assumption on its loss.
 

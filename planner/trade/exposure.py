@@ -94,12 +94,6 @@ def noise_points(daily: float) -> float:
     return 100.0 * 10 ** ((daily - 85) / 10)
 
 
-def noise_weekly(dailies: Iterable[float]) -> float:
-    """Weekly noise exposure in dB(A): the daily ones' energy over five days; minus infinity for none."""
-    energy = sum(10 ** (daily / 10) for daily in dailies) / 5
-    return 10 * math.log10(energy) if energy > 0 else -math.inf
-
-
 def noise_exposure(uses: Iterable[tuple[float, float]], limits: NoiseLimits, *, protection_db: float = 0.0) -> Exposure:
     """A hand's noise over a day and how it stands.
 

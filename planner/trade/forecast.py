@@ -106,7 +106,13 @@ def read_csv(text: str, *, date: dt.date | None = None, source: str = "forecast"
 
 
 def read_json(text: str, *, date: dt.date | None = None, source: str = "forecast") -> tuple[HourOfWeather, ...]:
-    """Read a forecast from the JSON of an hourly service, or from a list of rows; see `read_rows`."""
+    """Read a forecast from the JSON of an hourly service, or from a list of rows; see `read_rows`.
+
+    Raises
+    ------
+    ValueError
+        When it is not JSON, or not of that form; the text begins with ``source``.
+    """
     try:
         found: Any = json.loads(text)
     except json.JSONDecodeError as fault:

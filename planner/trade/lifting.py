@@ -52,6 +52,11 @@ def of_guideline(mass_kg: float, team: int, person: Person, limits: LiftingLimit
     """A load as a share of the guideline for so many such people lifting it together; 1 is just within.
 
     Four lift no more than three: for more the guideline has no figure.
+
+    Raises
+    ------
+    ValueError
+        For a mass, in kg, that is below zero or no number.
     """
     if not 0 <= mass_kg < math.inf:
         raise ValueError(f"a load of {mass_kg:g} kg cannot be lifted")

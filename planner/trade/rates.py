@@ -89,7 +89,13 @@ def duration(
 
 
 def whole_minutes(minutes: float) -> int:
-    """Whole minutes, half up; at least 1 for anything above 0, so that no work vanishes from a plan."""
+    """Whole minutes, half up; at least 1 for anything above 0, so that no work vanishes from a plan.
+
+    Raises
+    ------
+    ValueError
+        For minutes below zero, or no number.
+    """
     if not 0 <= minutes < math.inf:
         raise ValueError(f"{minutes:g} minutes cannot be planned; minutes start from 0")
     return max(math.floor(minutes + 0.5), int(minutes > 0))

@@ -15,6 +15,8 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
+from platformdirs import user_config_path
+
 from planner.resources import resource
 
 _KINDS: dict[type, str] = {
@@ -28,8 +30,6 @@ MOST_BYTES = 2**20
 
 def user_file() -> Path:
     """Where the user's own values lie; the file need not exist."""
-    from platformdirs import user_config_path
-
     return user_config_path("slackwater", appauthor=False) / "trade.toml"
 
 

@@ -42,7 +42,7 @@ def test_a_quote_is_kept_listed_brought_in_and_done(run: Run, day: Path, record:
     assert set(before.splitlines()) <= set(day.read_text().splitlines())  # comments and all
     assert run("quote", "list").out == "There are no open quotes.\n"
     with record() as kept:
-        assert [quote.id for quote in kept.quotes_of_day(date(2026, 5, 12))] == [1]
+        assert kept.quote(1).day == date(2026, 5, 12)
     assert "planned for 2026-05-12" in run("quote", "list", "--all").out
     assert "done for 2026-05-12" in run("quote", "done", 1).out
 

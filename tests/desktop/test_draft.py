@@ -2,11 +2,13 @@
 
 import datetime as dt
 import tomllib
+from pathlib import Path
 
 import pytest
 
-from planner.day.file import day_to_toml
-from planner.desktop.model.draft import GONE, Change, Draft, new_text
+from planner.day.faults import DayFaults
+from planner.day.file import DayFile, day_to_toml
+from planner.desktop.model.draft import Change, Draft, new_text
 from tests.days import tiny_day
 
 REMARKS = "# first\n" + day_to_toml(tiny_day()) + "# last\n"
@@ -35,12 +37,12 @@ def test_a_change_leaves_every_other_line_as_it_is() -> None:
         Change(("hands", "ben"), {"name": "Ben"}),
         Change(("travel", "trips", 1), {"from": "yard", "to": "elm", "minutes": "12 min"}),
         Change(("jobs", "elm", "waits", 0, "keep_clear"), True),
-        Change(("jobs", "elm", "waits", 0), GONE),
+        Change(("jobs", "elm", "waits", 0), None),
         Change(("jobs", "elm", "stages", "sweep", "starts_at"), "10:15"),
         Change(("jobs", "elm", "stages", "sweep", "methods", "broom", "minutes"), "25 min"),
         Change(("jobs", "elm", "grounds", "rear", "way_in", "load_limit"), 1.5),
         Change(("rest", "length"), "30 min"),
-        Change(("kit", "broom"), GONE),
+        Change(("kit", "broom"), None),
     ],
 )
 def test_a_change_is_made_and_nothing_else(change: Change) -> None:
@@ -50,13 +52,15 @@ def test_a_change_is_made_and_nothing_else(change: Change) -> None:
     here = wanted
     for part in way:
         here = here.setdefault(part, {}) if isinstance(here, dict) else here[part]  # type: ignore[index]
-    if change.value is GONE:
+    if change.value is None:
         del here[last]  # type: ignore[arg-type]
     elif isinstance(here, list) and last == len(here):
         here.append(change.value)
     else:
         here[last] = change.value  # type: ignore[index]
     after = Draft(REMARKS).changed([change])
+    if not wanted["jobs"]["elm"]["waits"]:
+        del wanted["jobs"]["elm"]["waits"]  # a list goes with the last that it holds
     assert tomllib.loads(after.text) == wanted
     assert after.text.startswith("# first")
 
@@ -75,5 +79,19 @@ def test_text_that_is_no_toml_is_a_fault_with_its_line() -> None:
     assert draft.faults[0].line == 2
 
 
+def test_a_change_that_cannot_be_made_is_refused_and_nothing_is_laid_out_anew() -> None:
+    with pytest.raises(DayFaults, match="there can be no value here"):
+        Draft(REMARKS).changed([Change(("date", "of", "it"), "x")])
+
+
+def test_the_window_and_the_command_write_the_same_bytes(tmp_path: Path) -> None:
+    path = tmp_path / "day.toml"
+    path.write_text(REMARKS, "utf-8")
+    changes = [Change(("hands", "ben"), {"name": "Ben"}), Change(("jobs", "elm", "title"), "Elm House")]
+    file = DayFile.open(path)
+    file.change_all(changes)
+    assert Draft(REMARKS).changed(changes).text == file.text
+
+
 def test_taking_out_what_is_not_there_does_nothing() -> None:
-    assert Draft(REMARKS).changed([Change(("jobs", "oak", "stages", "x", "starts_at"), GONE)]).text == REMARKS
+    assert Draft(REMARKS).changed([Change(("jobs", "oak", "stages", "x", "starts_at"), None)]).text == REMARKS

@@ -19,7 +19,7 @@ from planner.desktop.chart.chart_view import ChartView
 from planner.desktop.forms.asking import Choice, ask_to_save, choose
 from planner.desktop.pages.catalogue import PAGES
 from planner.desktop.pages.day_page import DayPage
-from planner.desktop.plain import Label, tip
+from planner.desktop.plain import PlainLabel, tip
 from planner.desktop.window import Window
 from tests.architecture import ROOT
 from tests.days import tiny_day
@@ -93,7 +93,7 @@ def test_a_picture_in_a_label_of_qt_would_be_opened(qtbot: QtBot, canary: Path, 
     label.grab()
     assert opened() > 0
     before = opened()
-    ours = Label(words)
+    ours = PlainLabel(words)
     qtbot.addWidget(ours)
     ours.grab()
     assert opened() == before

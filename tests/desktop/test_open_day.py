@@ -78,3 +78,13 @@ def test_faults_do_not_stop_the_work(qtbot: QtBot) -> None:
     assert open_day.draft.faults_at(("jobs", "elm", "place"))
     open_day.undo_stack.undo()
     assert open_day.day == tiny_day()
+
+
+def test_a_change_that_cannot_be_made_is_told_and_the_day_stays(qtbot: QtBot) -> None:
+    open_day = opened()
+    text = open_day.draft.text
+    with qtbot.waitSignal(open_day.refused) as told:
+        open_day.set("Change date", ("date", "of", "it"), "x")
+    assert "there can be no value here" in told.args[0]
+    assert open_day.draft.text == text
+    assert open_day.is_clean

@@ -13,6 +13,7 @@ from planner.day.file import read_day
 from planner.desktop import window as window_module
 from planner.desktop.forms import asking
 from planner.desktop.forms.field import Choice, Field
+from planner.desktop.forms.kit_form import KitPicking
 from planner.desktop.forms.new_work import NewJob
 from planner.desktop.pages.day_page import DayPage
 from planner.desktop.starting import new_day
@@ -159,7 +160,9 @@ def test_a_fault_between_parts_is_told_at_the_field_and_in_the_strip(
     assert page.open_day.day is None
     assert "Not ready" in page.strip.accessibleName()
     page.rail.choose("kit")
-    page.page("kit").findChildren(type(page.page("kit")))
+    page.page("kit").findChildren(KitPicking)[0].pick(("washer",))
+    needs = next(f for f in page.page("kit").findChildren(Field) if f.value() == ["hoze"])
+    assert "hoze" in needs.message
     assert page.open_day.shown is not None, "the last good plan stays in sight"
     page.open_day.undo_stack.undo()
     page.open_day.undo_stack.undo()
@@ -244,7 +247,7 @@ def test_a_file_in_use_gives_a_clear_choice(
 
     asked: list[str] = []
 
-    def choose(parent: object, title: str, words: str, choices: list[asking.Choice]) -> str | None:
+    def choose(parent: object, title: str, words: str, choices: list[asking.Option]) -> str | None:
         asked.append(f"{title} {words}")
         return choice
 

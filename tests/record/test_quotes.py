@@ -42,7 +42,7 @@ def test_from_quoted_to_done(record: Record) -> None:
     planned = record.bring_into_day(number, DAY)
     assert planned == replace(PATIO, id=number, state="planned", day=DAY)
     assert record.open_quotes() == []
-    assert record.quotes_of_day(DAY) == [planned]
+    assert record.quote(number) == planned
     done = record.mark_done(number)
     assert (done.state, done.day) == ("done", DAY)
     assert record.quotes() == [done]

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from planner.record import Record, RecordFault, Timing
-from planner.record.timings import COLUMNS, job_ratios
+from planner.record.timings import job_ratios
 from planner.trade.rates import Spread
 from tests.record.conftest import TODAY
 
@@ -136,16 +136,6 @@ def test_one_timing_is_forgotten(record: Record) -> None:
     record.forget_timing(2)
     assert [timing.id for timing in record.timings()] == [1]
     assert record.note_timing(WASH) == 3, "numbers are not used twice"
-
-
-def test_the_table(record: Record) -> None:
-    assert list(record.timings_table().columns) == list(COLUMNS)
-    record.note_timing(WASH)
-    record.note_timing(replace(WASH, measure=None, unit=""))
-    table = record.timings_table()
-    assert list(table.columns) == list(COLUMNS)
-    assert table["actual_minutes"].sum() == 104
-    assert table["measure"].isna().tolist() == [False, True]
 
 
 def test_a_closed_record_says_so(record: Record) -> None:

@@ -7,7 +7,7 @@ import pytest
 from planner.day.names import Names, plain
 from planner.plan.plan import Carried, Plan
 from planner.sheet.papers.agenda import agenda
-from planner.sheet.papers.hand_order import Row, orders
+from planner.sheet.papers.hand_order import OrderRow, orders
 from planner.sheet.papers.runsheet import RunSheet, run_sheet
 from planner.sheet.papers.waits import stage_notes
 from planner.sheet.wording import moment
@@ -18,7 +18,7 @@ from tests.sheet.busy import busy_day, busy_plan
 from tests.sheet.plans import tiny_plan
 
 
-def rows(plan: Plan) -> list[Row]:
+def rows(plan: Plan) -> list[OrderRow]:
     """The rows of the only hand's order."""
     day = tiny_day()
     [order] = orders(day, plan, stage_notes(day, plan))

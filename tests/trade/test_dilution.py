@@ -4,17 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.trade.dilution import mix, mixed_strength, strength_after, treatment_volume
+from planner.trade.dilution import mix, strength_after, treatment_volume
 
 percents = st.floats(0.1, 100)
-
-
-def test_fourteen_per_cent_one_to_one_is_seven() -> None:
-    assert mixed_strength(14, stock_parts=1, water_parts=1) == pytest.approx(7)
-
-
-def test_one_part_of_twelve_in_five_parts_total() -> None:
-    assert mixed_strength(12, stock_parts=1, water_parts=4) == pytest.approx(2.4)
 
 
 def test_stock_and_water_for_a_volume() -> None:
@@ -29,8 +21,6 @@ def test_a_mix_has_the_strength_and_volume_asked_for(volume: float, one: float, 
     made = mix(volume, wanted_percent=wanted, stock_percent=stock)
     assert made.volume_l == pytest.approx(volume)
     assert made.stock_l * stock == pytest.approx(volume * wanted)
-    back = mixed_strength(stock, stock_parts=made.stock_l, water_parts=made.water_l)
-    assert back == pytest.approx(wanted)
 
 
 def test_a_stock_too_weak_is_refused() -> None:

@@ -11,7 +11,6 @@ from planner.trade.exposure import (
     noise_daily,
     noise_exposure,
     noise_points,
-    noise_weekly,
     vibration_a8,
     vibration_exposure,
     vibration_points,
@@ -63,13 +62,6 @@ def test_daily_noise() -> None:
 def test_noise_points(daily: float, points: float) -> None:
     # HSE noise exposure ready reckoner (weekly), whose figures are rounded.
     assert noise_points(daily) == pytest.approx(points, rel=0.015)
-
-
-def test_a_weeks_two_thousand_points_are_91() -> None:
-    # HSE noise exposure ready reckoner (weekly): 1000 + 315 + 2 * 315 + 50 = 1995 points.
-    assert noise_weekly([95, 90, 90, 90, 82]) == pytest.approx(91, abs=0.05)
-    assert noise_weekly([85] * 5) == pytest.approx(85)
-    assert noise_weekly([]) == -math.inf
 
 
 def test_standing_at_and_about_the_noise_values() -> None:

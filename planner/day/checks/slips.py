@@ -4,7 +4,9 @@ from collections.abc import Iterable, Iterator
 
 from planner.day.day import Day
 from planner.day.faults import Fault, Where, nearest, shown
-from planner.day.kinds import FEET, RAIN
+from planner.day.stage_kinds import FEET, RAIN
+from planner.trade.cautions import all_cautions
+from planner.trade.chemicals import chemicals
 
 USUAL_NUISANCES = ("dust", "spray", "dirt", "water")
 """What work makes that can spoil other work; a day may name others."""
@@ -36,8 +38,6 @@ def _chemicals(day: Day) -> Iterator[Fault]:
     named = [(job, key, stage.chemical) for job, key, stage in day.stages() if stage.chemical is not None]
     if not named:
         return
-    from planner.trade.chemicals import chemicals
-
     try:
         table = chemicals()
     except ValueError as fault:  # in what the user added to the table
@@ -59,8 +59,6 @@ def _tags(day: Day) -> Iterator[Fault]:
     tags += [(("jobs", job, "stages", key, "tags"), stage.tags) for job, key, stage in day.stages()]
     if not any(names for _, names in tags):
         return
-    from planner.trade.cautions import all_cautions
-
     try:
         known = [caution.tag for caution in all_cautions()]
     except ValueError as fault:  # in what the user added to the table

@@ -13,7 +13,7 @@ from planner.desktop.model import wishes
 from planner.desktop.model.open_day import OpenDay, Shown
 from planner.desktop.model.running_clock import clock_now
 from planner.desktop.model.wishes import Wish
-from planner.desktop.plain import Label
+from planner.desktop.plain import PlainLabel
 from planner.trade import units
 from planner.trade.units import show_clock
 
@@ -30,7 +30,7 @@ class Picture(QWidget):
         self.open_day, self._wish = open_day, wish
         self._kept: Shown | None = None
         self.chart = ChartView(self)
-        self._empty = Label(self)
+        self._empty = PlainLabel(self)
         self._empty.setFont(headline(15))
         self._empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self._empty.setWordWrap(True)

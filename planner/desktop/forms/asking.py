@@ -8,7 +8,7 @@ from planner.desktop.plain import box
 
 
 @dataclass(frozen=True)
-class Choice:
+class Option:
     """One answer: its key and its words."""
 
     key: str
@@ -24,7 +24,7 @@ def ask_to_save(parent: QWidget, title: str, words: str) -> QMessageBox.Standard
     return QMessageBox.StandardButton(asked.exec())
 
 
-def choose(parent: QWidget, title: str, words: str, choices: list[Choice]) -> str | None:
+def choose(parent: QWidget, title: str, words: str, choices: list[Option]) -> str | None:
     """One of a few answers, the first of which is the safe one; None when the window is closed."""
     asked = box(parent, QMessageBox.Icon.Question, title, title, words)
     buttons: dict[QPushButton, str] = {}

@@ -12,7 +12,7 @@ from planner.desktop.forms.form import Bound, Form
 from planner.desktop.forms.kinds import CLOCK, COORDINATES, MINUTES, SPEED, TEXT
 from planner.desktop.forms.naming import called, key_for
 from planner.desktop.forms.parts import Parts
-from planner.desktop.model.draft import GONE, Change, Draft
+from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.open_day import OpenDay
 
 
@@ -115,7 +115,7 @@ class PlacesForm(Parts):
         used |= {job.get("place") for job in draft.at(("jobs",), {}).values()}
         if key[0] in used:
             return None
-        return [Change(("places", key[0]), GONE), *_trips_without(draft, key[0])]
+        return [Change(("places", key[0]), None), *_trips_without(draft, key[0])]
 
 
 class DrivingForm(Parts):
@@ -153,7 +153,7 @@ def trip_changes(draft: Draft, one: str, other: str, minutes: str | None) -> lis
     """What sets the driving time between two places, or takes it out."""
     at = trip_between(draft, one, other)
     if minutes is None:
-        return [] if at is None else [Change(("travel", "trips", at), GONE)]
+        return [] if at is None else [Change(("travel", "trips", at), None)]
     if at is not None:
         return [Change(("travel", "trips", at, "minutes"), minutes)]
     trip = {"from": one, "to": other, "minutes": minutes}
@@ -167,7 +167,7 @@ def _trips_without(draft: Draft, place: str) -> list[Change]:
     """What takes out every trip from or to a place; from the last, so that the numbers hold."""
     trips = list(enumerate(draft.at(("travel", "trips"), [])))
     return [
-        Change(("travel", "trips", at), GONE)
+        Change(("travel", "trips", at), None)
         for at, trip in reversed(trips)
         if place in (trip.get("from"), trip.get("to"))
     ]

@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from planner.desktop.forms.kinds import Kind
-from planner.desktop.plain import Label
+from planner.desktop.plain import PlainLabel
 
 
 class Entry(QWidget):
@@ -17,7 +17,7 @@ class Entry(QWidget):
     def __init__(self, label: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.label = label
-        self._message = Label(self)
+        self._message = PlainLabel(self)
         self._message.setProperty("role", "wrong")
         self._message.setWordWrap(True)
         self._message.setTextFormat(Qt.TextFormat.PlainText)
@@ -45,8 +45,8 @@ class Entry(QWidget):
         """Show the value that the day holds."""
         raise NotImplementedError
 
-    def _titled(self, widget: QWidget) -> Label:
-        title = Label(self.label, self)
+    def _titled(self, widget: QWidget) -> PlainLabel:
+        title = PlainLabel(self.label, self)
         title.setProperty("role", "faint")
         title.setBuddy(widget)
         widget.setAccessibleName(self.label)
@@ -67,7 +67,7 @@ class Field(Entry):
         row.setSpacing(6)
         row.addWidget(self.line, 1)
         if kind.unit:
-            unit = Label(kind.unit, self)
+            unit = PlainLabel(kind.unit, self)
             unit.setMinimumWidth(46)
             row.addWidget(unit)
             self.line.setAccessibleDescription(self.tr("in {unit}").format(unit=kind.unit))

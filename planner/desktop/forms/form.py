@@ -10,9 +10,9 @@ from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 from planner.day.faults import Where
 from planner.desktop.forms.field import Entry
 from planner.desktop.look import headline
-from planner.desktop.model.draft import GONE, Change, Draft
+from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.open_day import OpenDay
-from planner.desktop.plain import Label
+from planner.desktop.plain import PlainLabel
 
 
 @dataclass(frozen=True)
@@ -37,7 +37,7 @@ class Bound:
         """What sets the value; None takes it out."""
         if self.write is not None:
             return self.write(draft, value)
-        return [Change(self.place, GONE if value is None else value)]
+        return [Change(self.place, value)]
 
 
 def span_bounds(first: Entry, second: Entry, place: Where, default: tuple[str, str]) -> tuple[Bound, Bound]:
@@ -48,7 +48,7 @@ def span_bounds(first: Entry, second: Entry, place: Where, default: tuple[str, s
             span = [draft.at((*place, 0)), draft.at((*place, 1))]
             span[end] = value
             if span[end] is None:
-                return [Change(place, GONE)]
+                return [Change(place, None)]
             return [Change(place, [given or other for given, other in zip(span, default, strict=True)])]
 
         return Bound(entry, place, read=lambda draft: draft.at((*place, end)), write=write)
@@ -68,17 +68,17 @@ class Form(QWidget):
         self._column.setSpacing(10)
         open_day.settled.connect(self.on_settled)
 
-    def add_heading(self, words: str) -> Label:
+    def add_heading(self, words: str) -> PlainLabel:
         """Begin a part of the form."""
-        label = Label(words, self)
+        label = PlainLabel(words, self)
         label.setFont(headline(12.5, bold=True))
         label.setContentsMargins(0, 8, 0, 0)
         self._column.addWidget(label)
         return label
 
-    def add_note(self, words: str) -> Label:
+    def add_note(self, words: str) -> PlainLabel:
         """A faint line of explanation."""
-        label = Label(words, self)
+        label = PlainLabel(words, self)
         label.setWordWrap(True)
         label.setProperty("role", "faint")
         self._column.addWidget(label)
@@ -108,6 +108,7 @@ class Form(QWidget):
         def on_value_entered(value: Any) -> None:
             words = self.tr("Change {what}").format(what=bound.entry.label.lower())
             self.open_day.change(words, bound.changes(self.open_day.draft, value))
+            self._refresh(bound)  # a change that was refused leaves the value as it was
 
         bound.entry.value_entered.connect(on_value_entered)
         self._refresh(bound)

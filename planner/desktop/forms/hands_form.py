@@ -9,7 +9,7 @@ from planner.desktop.forms.form import Bound, Form, span_bounds
 from planner.desktop.forms.kinds import CLOCK, MINUTES, MONEY, TEXT
 from planner.desktop.forms.naming import key_for
 from planner.desktop.forms.parts import Parts
-from planner.desktop.model.draft import GONE, Change
+from planner.desktop.model.draft import Change
 from planner.desktop.model.open_day import OpenDay
 
 
@@ -65,4 +65,4 @@ class HandParts(Parts):
 
     def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
         """The last hand stays."""
-        return [Change(("hands", key[0]), GONE)] if len(self.open_day.draft.at(("hands",), {})) > 1 else None
+        return [Change(("hands", key[0]), None)] if len(self.open_day.draft.at(("hands",), {})) > 1 else None

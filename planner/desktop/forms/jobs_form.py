@@ -15,7 +15,7 @@ from planner.desktop.forms.picking import Picking
 from planner.desktop.forms.recipe_form import RecipeParts
 from planner.desktop.forms.stages_form import StagePicking, WaitParts
 from planner.desktop.forms.way_in_form import GroundParts, SurfaceParts
-from planner.desktop.model.draft import GONE, Change
+from planner.desktop.model.draft import Change
 from planner.desktop.model.open_day import OpenDay
 
 
@@ -101,7 +101,7 @@ class JobPicking(Picking):
 
     def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
         """Any job may go."""
-        return [Change(("jobs", key[0]), GONE)]
+        return [Change(("jobs", key[0]), None)]
 
     @Slot()
     def on_add(self) -> None:

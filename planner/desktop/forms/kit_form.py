@@ -9,7 +9,7 @@ from planner.desktop.forms.form import Bound, Form
 from planner.desktop.forms.kinds import ARMFULS, MASS, MINUTES, TEXT, WORDS, counted, numbered
 from planner.desktop.forms.naming import called, key_for
 from planner.desktop.forms.picking import Picking
-from planner.desktop.model.draft import GONE, Change
+from planner.desktop.model.draft import Change
 from planner.desktop.model.open_day import OpenDay
 
 
@@ -82,7 +82,7 @@ class KitPicking(Picking):
 
     def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
         """Any may go; a stage that still uses it then says so."""
-        return [Change(("kit", key[0]), GONE)]
+        return [Change(("kit", key[0]), None)]
 
 
 class MaterialPicking(Picking):
@@ -123,4 +123,4 @@ class MaterialPicking(Picking):
 
     def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
         """Any may go."""
-        return [Change(("materials", key[0]), GONE)]
+        return [Change(("materials", key[0]), None)]

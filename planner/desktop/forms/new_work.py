@@ -13,7 +13,7 @@ from planner.desktop.forms.recipe_form import ground_words, measure_kind, measur
 from planner.desktop.look import headline
 from planner.desktop.model.draft import Change, Draft
 from planner.desktop.pages.panel import scrolled
-from planner.desktop.plain import Label
+from planner.desktop.plain import PlainLabel
 
 
 class WorkChoice(QWidget):
@@ -158,7 +158,7 @@ class NewJob(QDialog):
             ),
             (self.tr("The work"), [(self.work,)]),
         ):
-            label = Label(heading, self)
+            label = PlainLabel(heading, self)
             label.setFont(headline(12.5, bold=True))
             column.addWidget(label)
             grid = QGridLayout()

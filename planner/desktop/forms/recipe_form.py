@@ -12,9 +12,10 @@ from planner.desktop.forms.form import Bound, Form
 from planner.desktop.forms.kinds import TEXT, Kind, measured
 from planner.desktop.forms.naming import called, key_for
 from planner.desktop.forms.parts import Parts
-from planner.desktop.model.draft import GONE, Change, Draft
+from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.open_day import OpenDay
 from planner.trade import units
+from planner.trade.library import MEASURES, library
 
 _MOST = {"m2": 1e5, "m": 1e4, "mm": 1e4, "%": 100.0, "L/min": 1e4}
 
@@ -22,15 +23,11 @@ _MOST = {"m2": 1e5, "m": 1e4, "mm": 1e4, "%": 100.0, "L/min": 1e4}
 @cache
 def recipes() -> dict[str, dict[str, Any]]:
     """The recipes of the trade library."""
-    from planner.trade.library import library
-
     return library().recipes
 
 
 def measure_kind(word: str) -> Kind:
     """How a measure that a recipe asks for is typed."""
-    from planner.trade.library import MEASURES
-
     unit, example = MEASURES[word]
     if word == "slab":
         return Kind("mm", "600 x 300", _read_slab, lambda value: str(value).removesuffix("mm").strip())
@@ -93,8 +90,8 @@ class RecipeParts(Parts):
         if len(self.keys()) <= 1:
             return None
         if place[-1] == "measures":
-            return [Change(place, GONE), Change((*place[:2], "recipe"), GONE)]
-        return [Change(place, GONE)]
+            return [Change(place, None), Change((*place[:2], "recipe"), None)]
+        return [Change(place, None)]
 
     def _measure(self, place: Where, word: str, recipe: dict[str, Any], *, needed: bool) -> Bound:
         field = Field(measure_words(word), measure_kind(word), optional=not needed)
@@ -137,7 +134,7 @@ def _condition(condition: str, place: Where) -> Bound:
 
     def write(draft: Draft, holds: bool) -> list[Change]:
         others = [name for name in draft.written_at(where) or [] if name != condition]
-        return [Change(where, [*others, condition] if holds else others or GONE)]
+        return [Change(where, [*others, condition] if holds else others or None)]
 
     return Bound(Tick(condition.capitalize()), where, read=read, write=write)
 

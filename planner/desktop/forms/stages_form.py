@@ -10,7 +10,7 @@ from planner.desktop.forms.kinds import CLOCK, LONG, MINUTES, TEXT, WORDS, count
 from planner.desktop.forms.naming import called, key_for
 from planner.desktop.forms.parts import Parts
 from planner.desktop.forms.picking import Picking
-from planner.desktop.model.draft import GONE, Change, Draft
+from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.open_day import OpenDay
 
 RATE = numbered("an hour", "40", 0, 1e5, above_least=True)
@@ -78,7 +78,7 @@ class StagePicking(Picking):
         if len(draft.at(self._place, {})) <= 1:
             return None
         waits = list(enumerate(draft.at(("jobs", self._job, "waits"), [])))
-        changes = [Change((*self._place, key[0]), GONE)]
+        changes = [Change((*self._place, key[0]), None)]
         for other, stage in draft.at(self._place, {}).items():
             if key[0] in stage.get("after", []):
                 rest = [name for name in stage["after"] if name != key[0]]
@@ -89,7 +89,7 @@ class StagePicking(Picking):
                 changes.append(Change(("jobs", self._job, "quoted", words), rest))
         for at, wait in reversed(waits):
             if key[0] in (wait.get("after"), wait.get("before")):
-                changes.append(Change(("jobs", self._job, "waits", at), GONE))
+                changes.append(Change(("jobs", self._job, "waits", at), None))
         return changes
 
 
@@ -110,7 +110,7 @@ class MethodParts(Parts):
 
         def write_rate(draft: Draft, value: Any) -> list[Change]:
             if value is None:
-                return [Change((*place, "rate"), GONE)]
+                return [Change((*place, "rate"), None)]
             unit = draft.at((*place, "rate", "unit"), "m2")
             return [Change((*place, "rate"), {"amount": value, "unit": unit})]
 
@@ -141,7 +141,7 @@ class MethodParts(Parts):
 
     def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
         """The last way stays."""
-        return [Change((*self._place, key[0]), GONE)] if len(self.open_day.draft.at(self._place, {})) > 1 else None
+        return [Change((*self._place, key[0]), None)] if len(self.open_day.draft.at(self._place, {})) > 1 else None
 
 
 def _unit_writer(place: tuple[Any, ...]) -> Any:
@@ -211,4 +211,4 @@ class WaitParts(Parts):
 
     def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
         """Any may go."""
-        return [Change(("jobs", self._job, "waits", key[0]), GONE)]
+        return [Change(("jobs", self._job, "waits", key[0]), None)]

@@ -9,7 +9,7 @@ from planner.desktop.forms.form import Bound, Form
 from planner.desktop.forms.kinds import AREA, LOAD_LIMIT, MINUTES, RUN, TEXT, counted
 from planner.desktop.forms.naming import key_for
 from planner.desktop.forms.parts import Parts
-from planner.desktop.model.draft import GONE, Change
+from planner.desktop.model.draft import Change
 from planner.desktop.model.open_day import OpenDay
 
 
@@ -69,7 +69,7 @@ class GroundParts(Parts):
         surfaces = self.open_day.draft.at(("jobs", self._job, "surfaces"), {})
         if any(surface.get("ground") == key[0] for surface in surfaces.values()):
             return None
-        return [Change(("jobs", self._job, "grounds", key[0]), GONE)]
+        return [Change(("jobs", self._job, "grounds", key[0]), None)]
 
 
 class SurfaceParts(Parts):
@@ -113,4 +113,4 @@ class SurfaceParts(Parts):
         stages = self.open_day.draft.at(("jobs", self._job, "stages"), {})
         if any(stage.get("surface") == key[0] for stage in stages.values()):
             return None
-        return [Change(("jobs", self._job, "surfaces", key[0]), GONE)]
+        return [Change(("jobs", self._job, "surfaces", key[0]), None)]

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from planner.day import Day
-from planner.day.faults import Where
+from planner.day.faults import DayFaults, Where
 from planner.day.layout import day_tables
-from planner.desktop.model.draft import GONE, Change, Draft
+from planner.desktop.model.draft import Change, Draft
 
 
 @dataclass(frozen=True)
@@ -28,7 +28,10 @@ def changed_to(draft: Draft, wanted: Day) -> Draft | None:
         place: Where = ("jobs", job, "drop")
         names = [drop.what for drop in found if isinstance(drop, _Dropped) and drop.job == job]
         changes.append(Change(place, [*(draft.written_at(place) or []), *names]))
-    after = draft.changed(changes)
+    try:
+        after = draft.changed(changes)
+    except DayFaults:
+        return None
     return after if after.day is not None and after.day == _with_kit_of(after.day, wanted) else None
 
 
@@ -42,14 +45,14 @@ def _with_kit_of(day: Day, wanted: Day) -> Day:
 def _between(draft: Draft, place: Where, before: dict[str, Any], after: dict[str, Any]) -> Iterator[Change | _Dropped]:
     for key in [*before, *(key for key in after if key not in before)]:
         here = (*place, key)
-        old, new = before.get(key), after.get(key, GONE)
+        old, new = before.get(key), after.get(key)
         if old == new:
             continue
         job = str(here[1]) if len(here) > 2 and here[0] == "jobs" else ""
         by_recipe = bool(job) and bool(draft.uses_in(job))
         if isinstance(old, dict) and isinstance(new, dict):
             yield from _between(draft, here, old, new)
-        elif by_recipe and new is GONE and here[2] == "stages" and len(here) in (4, 6):
+        elif by_recipe and new is None and here[2] == "stages" and len(here) in (4, 6):
             yield _Dropped(job, ".".join(str(part) for part in here[3::2]))
         elif by_recipe and here[2] in ("waits", "quoted"):
             continue  # the recipe gives them anew, without what was dropped

@@ -13,10 +13,12 @@ from pathlib import Path
 from typing import Any
 
 from planner.day import Day
+from planner.day.editing import Change, edited
 from planner.day.faults import DayFaults, Fault, Where
-from planner.desktop.model.edits import GONE, Change, edited
+from planner.day.reading import day_from_text, tables_of
+from planner.trade.recipes.laying_out import RecipeFaults, expand
 
-__all__ = ["GONE", "Change", "Draft", "new_text"]
+__all__ = ["Change", "Draft", "new_text"]
 
 
 @dataclass(frozen=True)
@@ -29,8 +31,6 @@ class Draft:
     @cached_property
     def tables(self) -> dict[str, Any]:
         """What the text says as plain tables, as they are written; empty when it is no TOML."""
-        from planner.day.reading import tables_of
-
         try:
             return tables_of(self.text, self.path)
         except DayFaults:
@@ -39,8 +39,6 @@ class Draft:
     @cached_property
     def spelled_out(self) -> dict[str, Any]:
         """The same with every job that uses recipes written out, where that can be done."""
-        from planner.trade.recipes.laying_out import RecipeFaults, expand
-
         try:
             return expand(self.tables)
         except RecipeFaults:
@@ -48,8 +46,6 @@ class Draft:
 
     @cached_property
     def _read(self) -> tuple[Day | None, tuple[Fault, ...]]:
-        from planner.day.reading import day_from_text
-
         try:
             return day_from_text(self.text, self.path), ()
         except DayFaults as found:
@@ -92,8 +88,18 @@ class Draft:
         return [fault for fault in self.faults if fault.place[: len(place)] == place]
 
     def changed(self, changes: Iterable[Change]) -> "Draft":
-        """The draft with changes made, one after another."""
-        return Draft(edited(self.text, changes), self.path)
+        """The draft with changes made, one after another; taking out what is not there does nothing.
+
+        Raises
+        ------
+        DayFaults
+            When one of them cannot be made as the file is written.
+        """
+        text = self.text
+        for change in changes:
+            if change.value is not None or Draft(text).written_at(change.place) is not None:
+                text = edited(text, [change], self.path)
+        return Draft(text, self.path)
 
 
 def _at(tables: Any, place: Where, default: Any) -> Any:

@@ -11,7 +11,10 @@ from planner.desktop.model.draft import Draft
 from planner.desktop.model.marks import NOTHING_DONE, Progress, progress_of
 from planner.desktop.model.open_day import OpenDay
 from planner.plan import kept as keeping
+from planner.plan.checker import broken_rules
 from planner.plan.kept import Kept, KeptFault
+from planner.plan.progress import ProgressError
+from planner.plan.went import day_as_it_went
 
 
 @dataclass
@@ -154,10 +157,6 @@ def _take_plan(open_day: OpenDay, kept: Kept) -> None:
     """Show the plan kept beside the day, if it is for this day as it is now and breaks no rule."""
     if open_day.day is None:
         return
-    from planner.plan.checker import broken_rules
-    from planner.plan.progress import ProgressError
-    from planner.plan.went import day_as_it_went
-
     day, progress = open_day.day, open_day.state.progress
     if progress.now is not None:
         try:

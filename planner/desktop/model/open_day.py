@@ -9,9 +9,9 @@ from PySide6.QtCore import QObject, Signal, Slot
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from planner.day import Day
-from planner.day.faults import Where
+from planner.day.faults import DayFaults, Where
 from planner.desktop.model.day_changes import changed_to
-from planner.desktop.model.draft import GONE, Change, Draft
+from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.marks import NOTHING_DONE, Mark, Progress
 from planner.fit.verdict import Verdict
 from planner.plan.plan import Plan
@@ -65,13 +65,15 @@ class OpenDay(QObject):
     """A day in the window.
 
     Signals: `settled` whenever anything of the day changed (also by undo), `plan_changed` when there is another plan
-    or none, `clean_changed` when the day came to be saved or unsaved, `file_changed` when it has another file.
+    or none, `clean_changed` when the day came to be saved or unsaved, `file_changed` when it has another file,
+    `refused` with why a change cannot be made as the file is written.
     """
 
     settled = Signal()
     plan_changed = Signal()
     clean_changed = Signal(bool)
     file_changed = Signal()
+    refused = Signal(str)
 
     def __init__(
         self,
@@ -139,13 +141,17 @@ class OpenDay(QObject):
 
     def change(self, words: str, changes: Iterable[Change]) -> None:
         """Make changes as one step; ``words`` names it in the menu ("Change way in")."""
-        draft = self.draft.changed(changes)
+        try:
+            draft = self.draft.changed(changes)
+        except DayFaults as refused:
+            self.refused.emit("\n".join(str(fault) for fault in refused.faults))
+            return
         if draft.text != self.draft.text:
             self.settle(words, replace(self._state, draft=draft, most_crossings=None))
 
     def set(self, words: str, place: Where, value: object) -> None:
         """Set one value; None takes it out."""
-        self.change(words, [Change(place, GONE if value is None else value)])
+        self.change(words, [Change(place, value)])
 
     def adopt(self, words: str, shown: Shown) -> bool:
         """Take another day with its plan as one step; whether it could be written into the text."""

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from platformdirs import user_state_path
 from PySide6.QtCore import QObject, QTimer, Slot
 
 from planner.day.processes import is_running
@@ -37,8 +38,6 @@ def safety_folder() -> Path:
     """Where the copies lie."""
     if given := os.environ.get("SLACKWATER_SAFETY_COPIES"):
         return Path(given)
-    from platformdirs import user_state_path
-
     return user_state_path("slackwater", appauthor=False) / "unsaved"
 
 

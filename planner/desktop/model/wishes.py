@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import QCoreApplication
 
 from planner.day.faults import Where
-from planner.desktop.model.draft import GONE, Change, Draft
+from planner.desktop.model.draft import Change, Draft
 from planner.trade.units import show_clock
 
 
@@ -26,7 +26,7 @@ def stage_at(draft: Draft, job: str, stage: str, minute: int) -> Wish:
 def stage_free(draft: Draft, job: str, stage: str) -> Wish:
     """A stage is no longer pinned to a time."""
     words = _tr("{stage} at any time").format(stage=stage_words(draft, job, stage))
-    return Wish(words, (Change(("jobs", job, "stages", stage, "starts_at"), GONE),))
+    return Wish(words, (Change(("jobs", job, "stages", stage, "starts_at"), None),))
 
 
 def stage_before(draft: Draft, job: str, first: str, second: str) -> Wish:
@@ -43,7 +43,7 @@ def without_method(draft: Draft, job: str, stage: str, method: str) -> Wish:
     """A stage is not done by a method."""
     words = _tr("{stage} without “{method}”").format(stage=stage_words(draft, job, stage), method=method)
     place: Where = ("jobs", job, "stages", stage, "methods", method)
-    changes = [] if draft.written_at(place) is None else [Change(place, GONE)]
+    changes = [] if draft.written_at(place) is None else [Change(place, None)]
     if draft.uses_in(job):
         changes.append(dropped(draft, job, f"{stage}.{method}"))
     return Wish(words, tuple(changes))
@@ -67,7 +67,7 @@ def wait_changes(draft: Draft, job: str, after: str, before: str | None, word: s
     for at, wait in enumerate(own):
         if (wait.get("after"), wait.get("before")) == (after, before):
             return [Change((*place, at, word), value)]
-    if value is GONE:
+    if value is None:
         return []
     table = {"after": after} | ({"before": before} if before else {}) | {word: value}
     return [Change((*place, len(own)), table) if own else Change(place, [table])]

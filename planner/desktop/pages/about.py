@@ -8,7 +8,7 @@ from PySide6.QtCore import qVersion
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QTextBrowser, QVBoxLayout, QWidget
 
 from planner import __version__
-from planner.desktop.plain import Label
+from planner.desktop.plain import PlainLabel
 from planner.resources import resource
 
 
@@ -41,9 +41,9 @@ class About(QDialog):
         super().__init__(parent)
         self.setWindowTitle("About Slackwater")
         self.resize(620, 560)
-        what = Label("Slackwater plans a working day around its waits and its ways in.", self)
+        what = PlainLabel("Slackwater plans a working day around its waits and its ways in.", self)
         what.setWordWrap(True)
-        self.versions = Label("\n".join(f"{name} {number}" for name, number in versions()), self)
+        self.versions = PlainLabel("\n".join(f"{name} {number}" for name, number in versions()), self)
         self.licences = QTextBrowser(self)
         self.licences.setAccessibleName("Licences")
         self.licences.setOpenLinks(False)

@@ -5,7 +5,7 @@ from PySide6.QtWidgets import QWidget
 from planner.day.names import Names
 from planner.desktop.model.open_day import OpenDay, Shown
 from planner.desktop.pages.panel import Panel
-from planner.desktop.pages.told_rows import RowsView, Told
+from planner.desktop.pages.told_rows import RowsView, ToldRow
 from planner.plan.exposed import noise_uses, vibration_uses
 from planner.sheet.papers.cautions import cautions_today
 from planner.trade.cautions import DEFERS
@@ -28,25 +28,25 @@ class CarePanel(Panel):
         """Reckon it for the plan."""
         shown = self.open_day.shown
         if shown is None:
-            self.rows.tell([Told(subheading=self.tr("There is no plan yet."))])
+            self.rows.tell([ToldRow(subheading=self.tr("There is no plan yet."))])
             return
-        told: list[Told] = []
+        told: list[ToldRow] = []
         for hand in shown.day.hands:
             told += self._exposure(shown, hand)
-        told.append(Told(heading=self.tr("Cautions")))
+        told.append(ToldRow(heading=self.tr("Cautions")))
         told += [
-            Told(what=note.title, below="\n".join(filter(None, (note.text, note.about))))
+            ToldRow(what=note.title, below="\n".join(filter(None, (note.text, note.about))))
             for note in cautions_today(shown.day, shown.plan)
         ]
         self.rows.tell(told)
 
-    def _exposure(self, shown: Shown, hand: str) -> list[Told]:
+    def _exposure(self, shown: Shown, hand: str) -> list[ToldRow]:
         country = limits()
         shaken, heard = vibration_uses(shown.day, shown.plan, hand), noise_uses(shown.day, shown.plan, hand)
-        told = [Told(heading=Names(shown.day).hand(hand))]
+        told = [ToldRow(heading=Names(shown.day).hand(hand))]
         vibration = vibration_exposure(shaken, country.vibration)
         told.append(
-            Told(
+            ToldRow(
                 when=f"{vibration.points:.0f}",
                 what=self.tr("vibration points"),
                 below=self.tr("A(8) {value:.1f} m/s2 over {time}; {standing}").format(
@@ -60,7 +60,7 @@ class CarePanel(Panel):
             noise = noise_exposure(heard, country.noise)
             words = self.tr("over {time}; {standing}; without ear defenders")
             told.append(
-                Told(
+                ToldRow(
                     when=f"{noise.value:.0f}",
                     what=self.tr("dB(A) over the day"),
                     below=words.format(time=show_minutes(sum(m for _, m in heard)), standing=noise.standing),

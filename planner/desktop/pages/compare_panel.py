@@ -15,8 +15,8 @@ from planner.desktop.model.differences import differences, moves
 from planner.desktop.model.open_day import OpenDay, Shown
 from planner.desktop.model.wishes import Wish
 from planner.desktop.pages.panel import Panel
-from planner.desktop.pages.told_rows import RowsView, Told
-from planner.desktop.plain import Label
+from planner.desktop.pages.told_rows import RowsView, ToldRow
+from planner.desktop.plain import PlainLabel
 from planner.trade.units import show_clock
 
 
@@ -40,7 +40,7 @@ class ComparePanel(Panel):
         self.rows = RowsView(self)
         self.rows.setAccessibleName(self.tr("What changed"))
         self.column.addWidget(self.rows, 1)
-        heading = Label(self.tr("With one more hand"), self)
+        heading = PlainLabel(self.tr("With one more hand"), self)
         heading.setFont(headline(12.5, bold=True))
         self.column.addWidget(heading)
         self.name = Field(self.tr("Name"), TEXT)
@@ -79,12 +79,12 @@ class ComparePanel(Panel):
                 kept=show_clock(kept.plan.home), now=show_clock(shown.plan.home)
             )
         )
-        told = [Told(what=words[:1].upper() + words[1:]) for words in differences(kept, shown)]
+        told = [ToldRow(what=words[:1].upper() + words[1:]) for words in differences(kept, shown)]
         moved = moves(kept, shown)
         if moved:
-            told.append(Told(heading=self.tr("Other times")))
+            told.append(ToldRow(heading=self.tr("Other times")))
             told += [
-                Told(when=show_clock(now), what=what, below=self.tr("before: {time}").format(time=show_clock(then)))
+                ToldRow(when=show_clock(now), what=what, below=self.tr("before: {time}").format(time=show_clock(then)))
                 for what, then, now in moved
             ]
         self.rows.tell(told)

@@ -5,14 +5,15 @@ from collections.abc import Callable
 from PySide6.QtCore import Qt, QTimer, Signal, Slot
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
+from planner.desktop.forms.new_work import ExtraWork, NewJob
 from planner.desktop.model.filing import Filed
 from planner.desktop.model.safety_copy import SafetyCopy
 from planner.desktop.model.wishes import Wish
 from planner.desktop.pages.catalogue import PAGES
 from planner.desktop.pages.notice import Notice
-from planner.desktop.pages.rail import Entry, Rail
+from planner.desktop.pages.rail import Rail, RailEntry
 from planner.desktop.pages.verdict_strip import VerdictStrip
-from planner.desktop.plain import Label
+from planner.desktop.plain import PlainLabel
 from planner.desktop.thinking.day_planning import DayPlanning
 from planner.desktop.thinking.planning_process import PlanningProcess
 from planner.desktop.thinking.studying import Studying
@@ -47,14 +48,14 @@ class DayPage(QWidget):
         self.studying = Studying(processes(self))
         self.strip = VerdictStrip(self)
         self.notice = Notice(self)
-        self.rail = Rail([Entry(self.tr(page.words), page.key) for page in PAGES], self)
+        self.rail = Rail([RailEntry(self.tr(page.words), page.key) for page in PAGES], self)
         self.panels = QStackedWidget(self)
         self._made: dict[str, QWidget] = {}
         self.split = QSplitter(Qt.Orientation.Horizontal, self)
         self.picture = QWidget(self)
         self._picture_box = QVBoxLayout(self.picture)
         self._picture_box.setContentsMargins(0, 0, 0, 0)
-        self.stale = Label(self.tr("Not planned yet for the latest change"), self.picture)
+        self.stale = PlainLabel(self.tr("Not planned yet for the latest change"), self.picture)
         self.stale.setProperty("role", "faint")
         self.stale.setContentsMargins(12, 4, 12, 4)
         self.stale.hide()
@@ -89,6 +90,7 @@ class DayPage(QWidget):
         self.planning.told.connect(self.told)
         self.planning.urgent.connect(self.on_urgent)
         self.open_day.plan_changed.connect(self.on_plan_changed)
+        self.open_day.refused.connect(self.told)
         self.wishing.weighed.connect(self.notice.show_weighed)
         self.wishing.refused.connect(self.notice.show_refused)
         self.wishing.thinking.connect(self.notice.show_thinking)
@@ -112,16 +114,12 @@ class DayPage(QWidget):
 
     def add_job(self) -> None:
         """Ask for a new job and add it."""
-        from planner.desktop.forms.new_work import NewJob
-
         dialog = NewJob(self.open_day.draft, self)
         if dialog.exec() and dialog.changes:
             self.open_day.change(self.tr("Add job"), dialog.changes)
 
     def add_extra(self, job: str) -> None:
         """Ask for work that nobody foresaw and add it to a job, the day under way kept."""
-        from planner.desktop.forms.new_work import ExtraWork
-
         dialog = ExtraWork(self.open_day.draft, job, self)
         if dialog.exec() and dialog.changes:
             self.open_day.change(self.tr("Extra work"), dialog.changes)

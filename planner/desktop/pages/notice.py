@@ -6,8 +6,8 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout
 
 from planner.desktop.look import headline, inks_of
 from planner.desktop.model.wishes import Wish
-from planner.desktop.plain import Label
-from planner.desktop.thinking.wishing import Weighed
+from planner.desktop.plain import PlainLabel
+from planner.desktop.thinking.wishing import WeighedWish
 
 
 class Notice(QWidget):
@@ -18,7 +18,7 @@ class Notice(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._title, self._words = Label(self), Label(self)
+        self._title, self._words = PlainLabel(self), PlainLabel(self)
         self._title.setFont(headline(12.5, bold=True))
         for label in (self._title, self._words):
                 label.setWordWrap(True)
@@ -53,7 +53,7 @@ class Notice(QWidget):
         """A wish is being weighed."""
         self._say(wish.words, self.tr("Weighing it …"), leave=self.tr("Leave it"), may_do=False)
 
-    def show_weighed(self, weighed: Weighed) -> None:
+    def show_weighed(self, weighed: WeighedWish) -> None:
         """What a wish costs."""
         words = self.tr("With it: {changes}.") if weighed.is_last else self.tr("With it, so far: {changes} …")
         self._say(weighed.wish.words, words.format(changes="; ".join(weighed.changes)), leave=self.tr("Leave it"))

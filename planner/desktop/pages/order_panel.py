@@ -4,8 +4,9 @@ from PySide6.QtWidgets import QWidget
 
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.pages.panel import Panel
-from planner.desktop.pages.told_rows import RowsView, Told
-from planner.sheet.papers.hand_order import Row
+from planner.desktop.pages.told_rows import RowsView, ToldRow
+from planner.sheet.papers.hand_order import OrderRow, orders
+from planner.sheet.papers.waits import stage_notes
 from planner.trade.units import show_clock, show_minutes
 
 _STRONG = {"stage", "in", "out"}
@@ -24,22 +25,19 @@ class OrderPanel(Panel):
         """Write the rows."""
         shown = self.open_day.shown
         if shown is None:
-            self.rows.tell([Told(subheading=self.tr("There is no plan yet."))])
+            self.rows.tell([ToldRow(subheading=self.tr("There is no plan yet."))])
             return
-        from planner.sheet.papers.hand_order import orders
-        from planner.sheet.papers.waits import stage_notes
-
-        told: list[Told] = []
+        told: list[ToldRow] = []
         for order in orders(shown.day, shown.plan, stage_notes(shown.day, shown.plan)):
-            told.append(Told(heading=order.name))
+            told.append(ToldRow(heading=order.name))
             for part in order.parts:
-                told.append(Told(subheading=part.title))
+                told.append(ToldRow(subheading=part.title))
                 told += [self._told(row) for row in part.rows]
         self.rows.tell(told)
 
-    def _told(self, row: Row) -> Told:
+    def _told(self, row: OrderRow) -> ToldRow:
         below = "\n".join(filter(None, (row.kit, row.note)))
-        return Told(
+        return ToldRow(
             when=show_clock(row.start),
             what=row.what,
             below=below,

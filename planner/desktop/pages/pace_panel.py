@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Slot
 from PySide6.QtWidgets import QPushButton, QWidget
@@ -10,10 +9,9 @@ from PySide6.QtWidgets import QPushButton, QWidget
 from planner.desktop.model.marks import Progress
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.pages.panel import Panel
-from planner.desktop.pages.told_rows import RowsView, Told
-
-if TYPE_CHECKING:
-    from planner.record import Record
+from planner.desktop.pages.told_rows import RowsView, ToldRow
+from planner.record import Record, RecordFault, default_path
+from planner.record.applied import learned, timings_of
 
 
 class PacePanel(Panel):
@@ -51,8 +49,6 @@ class PacePanel(Panel):
     @Slot()
     def on_note(self) -> None:
         """The times of this day are to be noted; what was noted of the same stages before gives way."""
-        from planner.record.applied import timings_of
-
         shown, stages = self.open_day.shown, took(self.open_day.state.progress)
         if shown is None or not stages:
             return
@@ -66,10 +62,7 @@ class PacePanel(Panel):
         self._tell()
 
     def _tell(self) -> None:
-        from planner.record import default_path
-        from planner.record.applied import learned
-
-        told: list[Told] = []
+        told: list[ToldRow] = []
         if default_path().exists():
             with self._told_faults(), opened_record() as record:
                 for row in learned(record):
@@ -77,15 +70,13 @@ class PacePanel(Panel):
                     below = self.tr("own {own}, shipped {shipped}; from {count} jobs").format(
                         own=row.own, shipped=row.shipped, count=row.pace.jobs_behind
                     )
-                    told.append(Told(what=f"{row.pace.method}{condition}", below=below))
+                    told.append(ToldRow(what=f"{row.pace.method}{condition}", below=below))
         self.rows.tell(told)
         self.rows.setVisible(bool(told))
 
     @contextmanager
     def _told_faults(self) -> Iterator[None]:
         """A record at fault is told, and keeps nobody back."""
-        from planner.record import RecordFault
-
         try:
             yield
         except (RecordFault, ValueError, OSError) as fault:
@@ -103,6 +94,4 @@ def took(progress: Progress) -> dict[tuple[str, str], float]:
 
 def opened_record() -> "Record":
     """The user's own record."""
-    from planner.record import Record
-
     return Record.open()

@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
 from planner.desktop.look import headline
 from planner.desktop.model.open_day import OpenDay
-from planner.desktop.plain import Label
+from planner.desktop.plain import PlainLabel
 
 
 class Panel(QWidget):
@@ -16,7 +16,7 @@ class Panel(QWidget):
         super().__init__(parent)
         self.open_day = open_day
         self._is_stale = True
-        heading = Label(title, self)
+        heading = PlainLabel(title, self)
         heading.setFont(headline(15, bold=True))
         self.column = QVBoxLayout(self)
         self.column.setContentsMargins(16, 12, 12, 10)
@@ -28,9 +28,9 @@ class Panel(QWidget):
         """Show the day as it is now."""
         raise NotImplementedError
 
-    def add_words(self, words: str, *, role: str = "faint") -> Label:
+    def add_words(self, words: str, *, role: str = "faint") -> PlainLabel:
         """A line of words that wraps."""
-        label = Label(words, self)
+        label = PlainLabel(words, self)
         label.setWordWrap(True)
         label.setProperty("role", role)
         self.column.addWidget(label)

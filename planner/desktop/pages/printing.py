@@ -12,7 +12,10 @@ from planner.desktop.model.open_day import Shown
 from planner.desktop.plain import box
 from planner.desktop.thinking.studies import ToWrite, Written
 from planner.desktop.thinking.studying import Studying
+from planner.fit.verdict import verdict
 from planner.sheet.export import SUFFIXES, What
+from planner.sheet.papers.html import run_sheet_html
+from planner.sheet.papers.runsheet import run_sheet
 
 _DOTS_AT_MOST = 300
 
@@ -24,10 +27,6 @@ def can_draw_pdf() -> bool:
 
 def sheet_html(shown: Shown) -> str:
     """The run sheet as a page for a viewer that knows little HTML."""
-    from planner.fit.verdict import verdict
-    from planner.sheet.papers.html import run_sheet_html
-    from planner.sheet.papers.runsheet import run_sheet
-
     return run_sheet_html(run_sheet(shown.day, shown.plan, verdict=verdict(shown.day, shown.plan).sentence))
 
 

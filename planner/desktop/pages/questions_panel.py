@@ -13,7 +13,7 @@ from planner.desktop.forms.field import Choice
 from planner.desktop.look import headline
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.pages.panel import Panel
-from planner.desktop.pages.told_rows import RowsView, Told
+from planner.desktop.pages.told_rows import RowsView, ToldRow
 from planner.desktop.thinking.studying import Studying
 
 TASKS = ("way in", "two days", "break-even")
@@ -121,16 +121,17 @@ class QuestionsPanel(Panel):
         self.rows.tell(told)
         self.rows.setVisible(bool(told))
 
-    def _told(self, task: str, first: str, *rest: str) -> Told:
+    def _told(self, task: str, first: str, *rest: str) -> ToldRow:
         """A row of figures with words to them."""
         what = first[:1].upper() + first[1:]
         if task == "way in":
-            return Told(what=what, below=self.tr("{0} as it is, {1} with a free way in").format(*rest))
+            return ToldRow(what=what, below=self.tr("{0} as it is, {1} with a free way in").format(*rest))
         if task == "break-even":
-            return Told(what=what, below=self.tr("worth {0} with it, {1} without; the less the better").format(*rest))
+            below = self.tr("worth {0} with it, {1} without; the less the better").format(*rest)
+            return ToldRow(what=what, below=below)
         name, minutes, overnight = rest
         below = self.tr("{day} day, {minutes}").format(day=first, minutes=minutes)
-        return Told(what=name, below="\n".join(filter(None, (below, overnight))))
+        return ToldRow(what=name, below="\n".join(filter(None, (below, overnight))))
 
     @Slot()
     def on_stop(self) -> None:

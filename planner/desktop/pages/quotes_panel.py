@@ -1,7 +1,6 @@
 """Quoted work: what was promised and is in no day yet, to be brought into this one."""
 
 import datetime as dt
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Slot
 from PySide6.QtWidgets import QPushButton, QWidget
@@ -14,10 +13,9 @@ from planner.desktop.model.draft import Change
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.pages.pace_panel import opened_record
 from planner.desktop.pages.panel import Panel
-from planner.desktop.pages.told_rows import RowsView, Told
-
-if TYPE_CHECKING:
-    from planner.record import Quote
+from planner.desktop.pages.told_rows import RowsView, ToldRow
+from planner.record import Quote, RecordFault, default_path
+from planner.record.quoted_jobs import job_of
 
 
 class QuotesPanel(Panel):
@@ -46,8 +44,6 @@ class QuotesPanel(Panel):
 
     def refresh(self) -> None:
         """Tell which quotes are open."""
-        from planner.record import RecordFault, default_path
-
         self._quotes = []
         self._words.setText(self.tr("There are no open quotes. They are kept with: slackwater quote add"))
         try:
@@ -63,12 +59,12 @@ class QuotesPanel(Panel):
             widget.setVisible(bool(self._quotes))
         self.on_picked()
 
-    def _told(self, quote: "Quote") -> Told:
+    def _told(self, quote: "Quote") -> ToldRow:
         whose = f", {quote.customer}" if quote.customer else ""
         parts = [self.tr("quoted {date}").format(date=f"{quote.quoted_on:%d %b %Y}")]
         parts += [work.surface or work.recipe for work in quote.work]
         parts += [self.tr("promised: {words}").format(words=words) for words in quote.promises]
-        return Told(what=f"{quote.title}{whose}", below="\n".join(parts))
+        return ToldRow(what=f"{quote.title}{whose}", below="\n".join(parts))
 
     @Slot()
     def on_picked(self) -> None:
@@ -78,9 +74,6 @@ class QuotesPanel(Panel):
     @Slot()
     def on_bring(self) -> None:
         """The quote is claimed before the day is changed, and given back if it cannot be: no quote is in two days."""
-        from planner.record import RecordFault
-        from planner.record.quoted_jobs import job_of
-
         quote, day = self._picked(), self.open_day.draft.at(("date",))
         if quote is None or not isinstance(day, dt.date):
             return

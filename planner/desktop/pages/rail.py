@@ -19,7 +19,7 @@ _PAGE = Qt.ItemDataRole.UserRole
 
 
 @dataclass(frozen=True)
-class Entry:
+class RailEntry:
     """A page on the rail, or the heading of a group when it has no key."""
 
     words: str
@@ -31,7 +31,7 @@ class Rail(QListWidget):
 
     page_chosen = Signal(str)
 
-    def __init__(self, entries: list[Entry], parent: QWidget | None = None) -> None:
+    def __init__(self, entries: list[RailEntry], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setAccessibleName(self.tr("Pages"))
         self.setFrameShape(QListWidget.Shape.NoFrame)

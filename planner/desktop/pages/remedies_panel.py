@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
 from planner.desktop.look import headline
 from planner.desktop.model.open_day import OpenDay, Shown
 from planner.desktop.pages.panel import Panel
-from planner.desktop.pages.told_rows import RowsView, Told
+from planner.desktop.pages.told_rows import RowsView, ToldRow
 from planner.desktop.thinking.studying import Studying
 from planner.fit.remedies import Remedies, Tried
 from planner.fit.second_hand import Help, with_helper
@@ -151,10 +151,10 @@ class RemediesPanel(Panel):
     def _show(self) -> None:
         told = []
         if self._help is not None and self._help.stretch is not None:
-            told.append(Told(what=self.tr("One more hand"), below=self._help.sentence))
+            told.append(ToldRow(what=self.tr("One more hand"), below=self._help.sentence))
         for tried in self._tried:
             what, _, below = tried.sentence.partition(": ")
-            told.append(Told(what=what, below=below, is_strong=tried.helps, is_bare=not tried.helps))
+            told.append(ToldRow(what=what, below=below, is_strong=tried.helps, is_bare=not tried.helps))
         self.rows.tell(told)
         self.take_button.setVisible(bool(told))
         self.on_picked()

@@ -7,7 +7,7 @@ from planner.desktop.look import headline
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.pages.home_chart import HomeChart
 from planner.desktop.pages.panel import Panel
-from planner.desktop.pages.told_rows import RowsView, Told
+from planner.desktop.pages.told_rows import RowsView, ToldRow
 from planner.desktop.thinking.studying import Studying
 from planner.fit.risk import Risk
 
@@ -48,7 +48,7 @@ class RiskPanel(Panel):
             return
         self._sentence.setText(risk.sentence)
         self.picture.show_risk(risk, shown.plan.home)
-        self.rows.tell([Told(what=what[:1].upper() + what[1:], below=how) for what, how in risk.rows()])
+        self.rows.tell([ToldRow(what=what[:1].upper() + what[1:], below=how) for what, how in risk.rows()])
         self._note.setText(
             self.tr("{count} plays of this order, each stage between its low and its high.").format(count=risk.plays)
         )

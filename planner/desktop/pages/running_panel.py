@@ -16,8 +16,8 @@ from planner.desktop.model.open_day import OpenDay, Shown
 from planner.desktop.model.running_clock import clock_now
 from planner.desktop.pages.day_events import DayEvents
 from planner.desktop.pages.panel import Panel
-from planner.desktop.pages.told_rows import RowsView, Told
-from planner.desktop.plain import Label
+from planner.desktop.pages.told_rows import RowsView, ToldRow
+from planner.desktop.plain import PlainLabel
 from planner.plan.plan import Work
 from planner.plan.running import running_waits
 from planner.trade import units
@@ -47,8 +47,8 @@ class RunningPanel(Panel):
         self._now = now
         self._stages: list[Stage] = []
         self._is_telling = False
-        self._clock, self._what, self._when = Label(self), Label(self), Label(self)
-        self._waits = Label(self)
+        self._clock, self._what, self._when = PlainLabel(self), PlainLabel(self), PlainLabel(self)
+        self._waits = PlainLabel(self)
         self._clock.setProperty("role", "faint")
         self._clock.setFont(headline(13))
         self._what.setFont(headline(20, bold=True))
@@ -244,7 +244,7 @@ class RunningPanel(Panel):
         dropped = [x for x in self.open_day.state.progress.dropped if x not in planned]
         rows = [self._told(names, work) for work in works] if names is not None else []
         if names is not None:
-            given_up = Told(below="given up for today", is_strong=False, is_bare=True)
+            given_up = ToldRow(below="given up for today", is_strong=False, is_bare=True)
             rows += [replace(given_up, what=names.stage(*x)) for x in dropped]
         self._is_telling = True
         self._stages = [*planned, *dropped]
@@ -253,7 +253,7 @@ class RunningPanel(Panel):
         self.rows.setCurrentIndex(self.rows.model().index(at, 0) if at >= 0 else QModelIndex())
         self._is_telling = False
 
-    def _told(self, names: Names, work: Work) -> Told:
+    def _told(self, names: Names, work: Work) -> ToldRow:
         mark = self.open_day.state.progress.mark_of(work.job, work.stage)
         is_done = mark is not None and mark.done is not None
         below = ""
@@ -262,7 +262,7 @@ class RunningPanel(Panel):
         elif mark is not None and mark.started is not None:
             below = f"running since {show_clock(mark.started)}"
         what = names.stage(work.job, work.stage)
-        return Told(when=show_clock(work.start), what=what, below=below, is_strong=not is_done, is_bare=is_done)
+        return ToldRow(when=show_clock(work.start), what=what, below=below, is_strong=not is_done, is_bare=is_done)
 
     def _slip_words(self, late: int) -> str:
         if late > 0:

@@ -15,7 +15,7 @@ _LEFT = 10
 
 
 @dataclass(frozen=True)
-class Told:
+class ToldRow:
     """One row. A heading or subheading stands alone; ``is_bare`` is time with nothing in it."""
 
     when: str = ""
@@ -46,7 +46,7 @@ class RowsView(QListView):
         self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
         self.setEditTriggers(QListView.EditTrigger.NoEditTriggers)
 
-    def tell(self, rows: list[Told]) -> None:
+    def tell(self, rows: list[ToldRow]) -> None:
         """Show other rows, staying where the reader was."""
         at, chosen = self.verticalScrollBar().value(), self.currentIndex().row()
         model = self.model()
@@ -62,7 +62,7 @@ class RowsView(QListView):
             self.setCurrentIndex(model.index(chosen, 0))
         self.verticalScrollBar().setValue(at)
 
-    def told(self) -> list[Told]:
+    def told(self) -> list[ToldRow]:
         """The rows shown."""
         model = self.model()
         return [model.index(at, 0).data(_ROW) for at in range(model.rowCount())]
@@ -78,7 +78,7 @@ Index = QModelIndex | QPersistentModelIndex
 
 class _RowPainter(QStyledItemDelegate):
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
-        row: Told = index.data(_ROW)
+        row: ToldRow = index.data(_ROW)
         view = self.parent()
         width = view.viewport().width() if isinstance(view, QListView) else option.rect.width()
         if row.heading:
@@ -93,7 +93,7 @@ class _RowPainter(QStyledItemDelegate):
         return QSize(width, max(least, height + 2 * _PAD))
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
-        row: Told = index.data(_ROW)
+        row: ToldRow = index.data(_ROW)
         view = self.parent()
         inks = inks_of(view) if isinstance(view, QWidget) else inks_of(QWidget())
         rect = option.rect
@@ -130,7 +130,7 @@ class _RowPainter(QStyledItemDelegate):
         painter.restore()
 
     @staticmethod
-    def _paint_heading(painter: QPainter, rect: QRect, row: Told, ink: QColor, font: QFont) -> None:
+    def _paint_heading(painter: QPainter, rect: QRect, row: ToldRow, ink: QColor, font: QFont) -> None:
         painter.setPen(ink)
         painter.setFont(headline(13, bold=True) if row.heading else _smaller(font))
         box = rect.adjusted(_LEFT, 0, -_LEFT, -3)

@@ -11,7 +11,7 @@ from planner.desktop.look import headline
 from planner.desktop.model.day_standing import crossing_words
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.pages.panel import Panel
-from planner.desktop.pages.told_rows import RowsView, Told
+from planner.desktop.pages.told_rows import RowsView, ToldRow
 from planner.desktop.pages.trade_off_chart import TradeOffChart
 from planner.desktop.thinking.studying import Studying
 from planner.fit.trade_off import TradeOffs
@@ -100,7 +100,7 @@ class TradeOffPanel(Panel):
         self.chart.show_points(points, shown.day.start, measure(shown.day, shown.plan).restricted_crossings)
         self.rows.tell(
             [
-                Told(
+                ToldRow(
                     when=show_minutes(less.minutes - more.minutes),
                     what=self.tr("for {count} fewer {trips}").format(
                         count=more.crossings - less.crossings,

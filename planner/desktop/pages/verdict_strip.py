@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout
 from planner.desktop.look import headline, inks_of
 from planner.desktop.model.day_standing import Standing
 from planner.desktop.pages.gap_line import GapLine
-from planner.desktop.plain import Label, tip
+from planner.desktop.plain import PlainLabel, tip
 
 
 class Figure(QWidget):
@@ -15,7 +15,7 @@ class Figure(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._number, self._label = Label(self), Label(self)
+        self._number, self._label = PlainLabel(self), PlainLabel(self)
         self._number.setFont(headline(19))
         self._label.setProperty("role", "faint")
         box = QVBoxLayout(self)
@@ -32,7 +32,7 @@ class Figure(QWidget):
         self.setVisible(bool(label))
 
 
-class OneLine(Label):
+class OneLine(PlainLabel):
     """A line of words that ends in dots where there is no room for more; all of it is in the tooltip."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -58,7 +58,7 @@ class VerdictStrip(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._mood = "open"
-        self._word, self._sentence = Label(self), OneLine(self)
+        self._word, self._sentence = PlainLabel(self), OneLine(self)
         self._word.setFont(headline(25, bold=True))
         self._figures = [Figure(self) for _ in range(4)]
         self.gap_line = GapLine(self)

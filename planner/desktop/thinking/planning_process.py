@@ -12,7 +12,7 @@ from planner.desktop.thinking.questions import (
     Message,
     Progressed,
     Question,
-    Stop,
+    StopAsked,
     Unpacker,
     packed,
 )
@@ -90,10 +90,10 @@ class PlanningProcess(QObject):
         return question.number
 
     def stop(self) -> None:
-        """Stop thinking; the best so far comes as the answer."""
+        """StopAsked thinking; the best so far comes as the answer."""
         if self._question is not None and not self._is_stopping:
             self._is_stopping = True
-            self._say(Stop(self._question.number))
+            self._say(StopAsked(self._question.number))
             self._timer.start(int(1000 * STOP_SECONDS))
 
     def end(self) -> None:
@@ -116,7 +116,7 @@ class PlanningProcess(QObject):
         if self._is_stopping:  # it was asked to stop already and has not: do not wait behind it
             self._drop_process()
         else:
-            self._say(Stop(self._question.number))
+            self._say(StopAsked(self._question.number))
         self._question = None
 
     def _say(self, message: Message) -> None:

@@ -36,8 +36,8 @@ class Question:
 
 
 @dataclass(frozen=True)
-class Stop:
-    """Stop thinking about a question, and answer with the best so far."""
+class StopAsked:
+    """StopAsked thinking about a question, and answer with the best so far."""
 
     number: int
 
@@ -86,7 +86,7 @@ class Failed:
     words: str
 
 
-Message = Question | Stop | Better | Progressed | Answer | Failed
+Message = Question | StopAsked | Better | Progressed | Answer | Failed
 
 
 def packed(message: Message) -> bytes:

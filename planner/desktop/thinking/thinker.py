@@ -22,7 +22,7 @@ from planner.desktop.thinking.questions import (
     Message,
     Progressed,
     Question,
-    Stop,
+    StopAsked,
     Unpacker,
     packed,
 )
@@ -102,7 +102,7 @@ def _listen(source: BinaryIO, questions: queue.SimpleQueue[Question], stops: dic
             if isinstance(message, Question):
                 stops[message.number] = threading.Event()
                 questions.put(message)
-            elif isinstance(message, Stop) and message.number in stops:
+            elif isinstance(message, StopAsked) and message.number in stops:
                 stops[message.number].set()
     os._exit(0)
 

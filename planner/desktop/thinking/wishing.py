@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QObject, Signal, Slot
 
+from planner.day.faults import DayFaults
 from planner.desktop.model.differences import differences
 from planner.desktop.model.draft import Draft
 from planner.desktop.model.open_day import OpenDay, Settled, Shown
@@ -18,7 +19,7 @@ WISH_SECONDS = 8.0
 
 
 @dataclass(frozen=True)
-class Weighed:
+class WeighedWish:
     """A wish with the plan that it would lead to, and what would change, in words."""
 
     wish: Wish
@@ -44,7 +45,7 @@ class Wishing(QObject):
         self._wish: Wish | None = None
         self._state: Settled | None = None
         self._before: Settled | None = None
-        self._weighed: Weighed | None = None
+        self._weighed: WeighedWish | None = None
         process.better.connect(self.on_better)
         process.answered.connect(self.on_answered)
         process.failed.connect(self.on_failed)
@@ -55,7 +56,11 @@ class Wishing(QObject):
         if self.open_day.is_read_only:
             self.refused.emit(wish, (self.tr("the day is open to read only; save a copy to change it"),))
             return
-        draft = self.open_day.draft.changed(wish.changes)
+        try:
+            draft = self.open_day.draft.changed(wish.changes)
+        except DayFaults as refused:
+            self.refused.emit(wish, tuple(str(fault) for fault in refused.faults))
+            return
         if draft.day is None:
             self.refused.emit(wish, tuple(str(fault) for fault in draft.faults))
             return
@@ -117,7 +122,7 @@ class Wishing(QObject):
             return
         now = Shown(state.draft.day, plan, verdict)
         changes = differences(self.open_day.shown, now) if self.open_day.shown else ()
-        self._weighed = Weighed(wish, state, now, changes, is_last)
+        self._weighed = WeighedWish(wish, state, now, changes, is_last)
         self.weighed.emit(self._weighed)
 
     @Slot(object)

@@ -1,6 +1,6 @@
 """Rules that keep fresh and finished work whole: cleaning comes last, covers stay, layers are covered before rain."""
 
-from planner.engine.problem import Cleaned, Kept, Spell
+from planner.engine.problem import Cleaned, KeptFresh, Spell
 from planner.engine.variables import Expr, Task, Variables
 
 
@@ -32,7 +32,7 @@ def clean_last(v: Variables, cleaned: Cleaned) -> None:
     v.model.add_bool_or([*later, *none_is_there, *(~x for x in _given(v, maker))])
 
 
-def keep_covered(v: Variables, kept: Kept) -> None:
+def keep_covered(v: Variables, kept: KeptFresh) -> None:
     """What covers is there before the stages that it is for begin, and serves nothing else until they are over."""
     cover = v.activities[kept.activity]
     for u in kept.until:

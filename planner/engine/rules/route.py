@@ -14,7 +14,6 @@ def obey(v: Variables) -> None:
         keep_promises(v, n)
     come_back_in_order(v)
     come_back_for_work(v)
-    count_overrun(v)
 
 
 def drive_round(v: Variables) -> None:
@@ -108,12 +107,3 @@ def come_back_for_work(v: Variables) -> None:
             legs = [by for stay in v.stays for by in (stay.came_by, stay.left_by)]
             doings += [carried for by in legs for s, carried in by.items() if v.slots[s].visit == n]
             v.model.add_bool_or([*doings, ~visit.present])
-
-
-def count_overrun(v: Variables) -> None:
-    """Overrun is how far home lies past the latest finish."""
-    finish = v.problem.finish
-    if finish is None:
-        v.model.add(v.overrun == 0)
-    else:
-        v.model.add(v.overrun >= v.home - finish)

@@ -9,7 +9,7 @@ from planner.day import Day
 from planner.engine.problem import Problem
 from planner.engine.serial.as_plan import SerialReading
 from planner.engine.serial.duties import Writing, riders
-from planner.engine.serial.timing import Timing
+from planner.engine.serial.timing import Pacing
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Plan
 
@@ -34,7 +34,7 @@ def _written(day: Day, problem: Problem, *, early: bool) -> Plan | None:
     duties = Writing(day, problem, early=early).write() if riders(problem) else None
     if duties is None:
         return None
-    timing = Timing(problem, duties)
+    timing = Pacing(problem, duties)
     if not timing.fits():
         return None
     return SerialReading(day, problem, duties, timing.rest).plan()

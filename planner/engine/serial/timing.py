@@ -10,7 +10,7 @@ LAST_MINUTE = 48 * 60
 """One thing after another may run into the night and the next day: it is what others are compared with."""
 
 
-class Timing:
+class Pacing:
     """Gives the duties their times, and finds the break where one is owed."""
 
     def __init__(self, problem: Problem, duties: list[Duty]) -> None:

@@ -7,6 +7,7 @@ from typing import NamedTuple, Protocol, TypeVar
 
 from planner.day import Day, Stage, Surface, WayIn
 from planner.day.names import called
+from planner.plan.legs import legs
 from planner.plan.plan import Attendance, Chore, Crossing, Plan, Stay, Visit, Work
 from planner.trade.units import show_clock
 
@@ -45,7 +46,7 @@ class BrokenRule:
 Breaches = Iterator[BrokenRule]
 
 
-class Duty(NamedTuple):
+class Busy(NamedTuple):
     """Something that keeps a hand busy from one minute to another."""
 
     start: int
@@ -157,8 +158,7 @@ class DayAndPlan:
 
     def legs(self, crossing: Crossing) -> tuple[tuple[int, int], tuple[int, int]]:
         """The spans of a crossing's way in and way out."""
-        walk = self.way_in(crossing.job, crossing.ground).minutes
-        return (crossing.start, crossing.start + walk), (crossing.end - walk, crossing.end)
+        return legs(self.day, crossing)
 
     def wait_spans(self, job: str, stage: str) -> list[tuple[int, int]]:
         """The spans of all waits (mere order left out) that follow a planned stage; a cure runs for ever."""

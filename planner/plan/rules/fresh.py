@@ -6,7 +6,7 @@ What a surface stands over, and what the day's own words put in order, are worke
 from collections.abc import Iterator
 
 from planner.day import Job
-from planner.day.kinds import FEET, RUNS_DOWN, STAYS_PUT
+from planner.day.stage_kinds import FEET, RUNS_DOWN, STAYS_PUT
 from planner.plan.plan import Work
 from planner.plan.rules.day_and_plan import (
     FOREVER,

@@ -6,8 +6,8 @@ from planner.plan.plan import Attendance, Crossing
 from planner.plan.rules.day_and_plan import (
     Breaches,
     BrokenRule,
+    Busy,
     DayAndPlan,
-    Duty,
     ground_words,
     hand_words,
     job_words,
@@ -78,11 +78,11 @@ def _bound_duties(r: DayAndPlan, hand: str) -> Iterator[tuple[int, int, str, int
     yield from ((c.start, c.end, c.job, c.visit, "a crossing") for c in r.crossings_of(hand))
 
 
-def duties(r: DayAndPlan, hand: str) -> list[Duty]:
+def duties(r: DayAndPlan, hand: str) -> list[Busy]:
     """All that keeps a hand busy."""
-    found = [Duty(w.start, w.end, stage_words(r.day, w.job, w.stage), w.job) for w in r.plan.works if hand in w.hands]
+    found = [Busy(w.start, w.end, stage_words(r.day, w.job, w.stage), w.job) for w in r.plan.works if hand in w.hands]
     found += [
-        Duty(c.start, c.end, f"'{c.what} {c.kit or ''}'".replace(" '", "'"), c.job)
+        Busy(c.start, c.end, f"'{c.what} {c.kit or ''}'".replace(" '", "'"), c.job)
         for c in r.plan.chores
         if hand in c.hands
     ]
@@ -90,12 +90,12 @@ def duties(r: DayAndPlan, hand: str) -> list[Duty]:
         where = ground_words(r.day, crossing.job, crossing.ground)
         walk_in, walk_out = r.legs(crossing)
         found += [
-            Duty(*walk_in, f"the way in to {where}", crossing.job),
-            Duty(*walk_out, f"the way out of {where}", crossing.job),
+            Busy(*walk_in, f"the way in to {where}", crossing.job),
+            Busy(*walk_out, f"the way out of {where}", crossing.job),
         ]
     if hand in r.riders:
-        found += [Duty(d.start, d.end, f"the drive to '{d.to_place}'", None) for d in r.drives]
-    return found + [Duty(x.start, x.end, "a break", None) for x in r.plan.rests if x.hand == hand]
+        found += [Busy(d.start, d.end, f"the drive to '{d.to_place}'", None) for d in r.drives]
+    return found + [Busy(x.start, x.end, "a break", None) for x in r.plan.rests if x.hand == hand]
 
 
 def crossings_of_ways_that_need_them(r: DayAndPlan) -> Breaches:

@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Iterator
 from itertools import pairwise
 
-from planner.day.kinds import RAIN
+from planner.day.stage_kinds import RAIN
 from planner.plan.plan import Work
 from planner.plan.rules.day_and_plan import (
     FOREVER,

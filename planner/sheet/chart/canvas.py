@@ -14,7 +14,7 @@ from planner.sheet.chart.shapes import (
     Rect,
     Shape,
     Side,
-    Told,
+    Spoken,
 )
 from planner.sheet.chart.text import Measure, elided
 from planner.sheet.chart.things import Zone
@@ -112,7 +112,7 @@ class Canvas:
         size: float | None = None,
         anchor: Anchor = "start",
         bold: bool = False,
-        of: Told = NOTHING,
+        of: Spoken = NOTHING,
         pinned: Side = "",
         room: float | None = None,
     ) -> None:
@@ -132,7 +132,7 @@ class Canvas:
         *,
         pattern: Pattern = "solid",
         round_by: float = 0.0,
-        of: Told = NOTHING,
+        of: Spoken = NOTHING,
         pinned: Side = "",
     ) -> None:
         """Draw a rectangle."""
@@ -140,7 +140,7 @@ class Canvas:
         place = (x0, y0, max(x1 - x0, 1.0), y1 - y0)
         self.shapes.append(Rect(role, of.about, of.words, pinned, layer, *place, pattern, round_by))
 
-    def line(self, ends: Box, role: str, layer: int, *, of: Told = NOTHING, pinned: Side = "") -> None:
+    def line(self, ends: Box, role: str, layer: int, *, of: Spoken = NOTHING, pinned: Side = "") -> None:
         """Draw a line from x, y to x, y."""
         self.shapes.append(Line(role, of.about, of.words, pinned, layer, *ends))
 
@@ -152,18 +152,18 @@ class Canvas:
         *,
         closed: bool = False,
         pattern: Pattern = "solid",
-        of: Told = NOTHING,
+        of: Spoken = NOTHING,
         pinned: Side = "",
     ) -> None:
         """Draw a line through points, or an area."""
         self.shapes.append(Path(role, of.about, of.words, pinned, layer, tuple(points), closed, pattern))
 
-    def item(self, of: Told, box: Box, minute: int) -> None:
+    def item(self, of: Spoken, box: Box, minute: int) -> None:
         """Remember something that can be pointed at; the first box of a thing stands."""
         x0, y0, x1, y1 = box
         self.items.setdefault(of.about, Item(of.about, of.words, x0, y0, max(x1 - x0, 1.0), y1 - y0, minute))
 
-    def note(self, minute: int, x: float, y: float, text: str, of: Told, *, anchor: Anchor) -> None:
+    def note(self, minute: int, x: float, y: float, text: str, of: Spoken, *, anchor: Anchor) -> None:
         """Put a number in the place of a text; the number is given once all are known."""
         blank = Label("number", of.about, of.words, "", TEXT, x, y, "", self.small, 0.0, anchor, bold=True)
         self.notes.append(Note(minute, blank, text))

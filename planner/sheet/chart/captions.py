@@ -1,9 +1,10 @@
 """What each thing in the picture is called in words: its tooltip, and what a screen reader says."""
 
-from planner.day import Day, Wait
+from planner.day import Day
 from planner.day.names import Names, sentence
 from planner.plan.coming_and_going import is_meal
 from planner.plan.plan import Chore, Crossing, Drive, Plan, Rest, Stay, Work
+from planner.plan.waits import PlannedWait
 from planner.sheet.papers.hand_order import carried_words
 from planner.sheet.wording import listed, moment
 from planner.trade.units import show_clock, show_minutes
@@ -75,18 +76,18 @@ def stay_words(day: Day, stay: Stay) -> str:
     )
 
 
-def wait_words(day: Day, job: str, wait: Wait, first: Work, second: Work | None) -> str:
+def wait_words(day: Day, run: PlannedWait) -> str:
     """A wait in words: what waits, how long it must and may, how long it does."""
-    names = Names(day)
-    least, most = wait.bounds(first.end)
+    names, job, wait = Names(day), run.job, run.wait
+    least, most = run.bounds
     surface = names.surface(job, day.jobs[job].stages[wait.after].surface)
     kind = "gap" if wait.kind == "order" else wait.kind
     text = f"{sentence(kind)} on {surface} after {names.stage(job, wait.after)}: at least {show_minutes(least)}"
     if most is not None:
         text += f", at most {show_minutes(most)}"
-    if second is None:
-        return f"{text}, until {moment(day.date, first.end + least)}"
-    return f"{text}; runs {span_words(first.end, second.start)} until {names.stage(job, second.stage)}"
+    if run.second is None:
+        return f"{text}, until {moment(day.date, run.ends)}"
+    return f"{text}; runs {span_words(run.begins, run.ends)} until {names.stage(job, run.second.stage)}"
 
 
 def drive_words(day: Day, drive: Drive) -> str:

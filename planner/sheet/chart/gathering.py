@@ -1,9 +1,11 @@
 """Gathers from a day and its plan what the picture shows: what is done where, from when to when."""
 
-from planner.day import Day, Stage, Wait
+from planner.day import Day, Stage
 from planner.day.names import Names, sentence
 from planner.plan.coming_and_going import coming_and_going
-from planner.plan.plan import Carried, Crossing, Plan, Rest, Work
+from planner.plan.measures import busy_spans
+from planner.plan.plan import Carried, Crossing, Plan, Rest
+from planner.plan.waits import PlannedWait, planned_waits
 from planner.sheet.chart.captions import (
     chore_words,
     coming_words,
@@ -16,7 +18,7 @@ from planner.sheet.chart.captions import (
 )
 from planner.sheet.chart.scene import Scene
 from planner.sheet.chart.shapes import About, Pattern
-from planner.sheet.chart.things import Band, Bar, Pool, Step, Zone
+from planner.sheet.chart.things import Bar, Pool, Stripe, Tread, Zone
 from planner.sheet.papers.hand_order import crossing_numbers
 from planner.sheet.wording import counted, how_full
 
@@ -33,7 +35,7 @@ def read(day: Day, plan: Plan, compare: Plan | None = None) -> Scene:
     )
     reading.pools = _pools(reading)
     reading.bands = [
-        Band(
+        Stripe(
             _zone(day, stay.job, stay.ground),
             stay.carried_in,
             stay.carried_out,
@@ -179,7 +181,7 @@ def _where(reading: Scene, rest: Rest) -> Zone:
     return ("", None)
 
 
-def _step(reading: Scene, crossing: Crossing, number: int) -> Step:
+def _step(reading: Scene, crossing: Crossing, number: int) -> Tread:
     way = reading.day.jobs[crossing.job].grounds[crossing.ground].way_in
     names = reading.names
 
@@ -190,7 +192,7 @@ def _step(reading: Scene, crossing: Crossing, number: int) -> Step:
             for x in carried
         )
 
-    return Step(
+    return Tread(
         (crossing.job, crossing.ground),
         crossing.hand,
         crossing.start,
@@ -206,21 +208,17 @@ def _step(reading: Scene, crossing: Crossing, number: int) -> Step:
 
 
 def _pools(reading: Scene) -> list[Pool]:
-    pools = []
-    for job in reading.jobs:
-        for wait in reading.day.jobs[job].waits:
-            first = reading.plan.work(job, wait.after)
-            second = reading.plan.work(job, wait.before) if wait.before else None
-            is_shown = wait.kind != "order" or wait.most is not None
-            if first and is_shown and (second or not wait.before):
-                pools.append(_pool(reading, job, wait, first, second))
+    pools = [
+        _pool(reading, run)
+        for run in planned_waits(reading.day, reading.plan)
+        if run.job in reading.jobs and (run.wait.kind != "order" or run.wait.most is not None)
+    ]
     return sorted(pools, key=lambda pool: (pool.begins, pool.ends))
 
 
-def _pool(reading: Scene, job: str, wait: Wait, first: Work, second: Work | None) -> Pool:
-    least, most = wait.bounds(first.end)
-    again = reading.plan.work(job, wait.extended_by) if wait.extended_by else None
-    ends = second.start if second else first.end + least
+def _pool(reading: Scene, run: PlannedWait) -> Pool:
+    job, wait, second = run.job, run.wait, run.second
+    least, most = run.bounds
     surface = reading.names.surface(job, reading.day.jobs[job].stages[wait.after].surface)
     bounds = f"{least}" if most is None else f"{least}–{most}"
     how_long = f"{bounds} min" if least < 180 else f"{least / 60:g} h".replace(".0 h", " h")
@@ -230,27 +228,23 @@ def _pool(reading: Scene, job: str, wait: Wait, first: Work, second: Work | None
     return Pool(
         _zone(reading.day, job, reading.day.jobs[job].ground_of(wait.after)),
         wait.kind,
-        first.end,
-        ends,
-        first.end + least,
-        None if most is None else (again.end if again else first.end) + most,
-        () if second is None else _bare(reading.plan, reading.day, first.end, ends),
+        run.begins,
+        run.ends,
+        run.not_before,
+        run.not_after,
+        () if second is None else _bare(reading.plan, reading.day, run.begins, run.ends),
         second is None,
         titles,
         ("wait", job, wait.after, wait.before or ""),
-        wait_words(reading.day, job, wait, first, second),
+        wait_words(reading.day, run),
     )
 
 
 def _bare(plan: Plan, day: Day, start: int, end: int) -> tuple[tuple[int, int], ...]:
     """The spans between two minutes in which no hand works, walks, drives or rests."""
-    busy = [(start, end) for visit in plan.visits for _, start, end in coming_and_going(day, plan, visit)]
-    busy += [(x.start, x.end) for group in (plan.works, plan.chores, plan.rests, plan.drives) for x in group]
-    for c in plan.crossings:
-        walk = day.jobs[c.job].grounds[c.ground].way_in.minutes
-        busy += [(c.start, c.start + walk), (c.end - walk, c.end)]
+    seen_to = [(begins, ends) for visit in plan.visits for _, begins, ends in coming_and_going(day, plan, visit)]
     bare, reached = [], start
-    for begins, ends in sorted(busy):
+    for begins, ends in sorted([*busy_spans(day, plan), *seen_to]):
         if begins > reached and reached < end:
             bare.append((reached, min(begins, end)))
         reached = max(reached, ends)

@@ -11,7 +11,7 @@ from planner.sheet.chart.shapes import Thing
 from planner.sheet.chart.shelf import Interval
 from planner.sheet.chart.steps import draw_doorstep, draw_numbers, draw_strokes, legs_above, legs_below
 from planner.sheet.chart.text import wrapped
-from planner.sheet.chart.things import Band, Zone
+from planner.sheet.chart.things import Stripe, Zone
 from planner.sheet.chart.tracks import draw_track
 
 Lane = list[str]
@@ -92,7 +92,7 @@ def _draw_ground(
     return bottom
 
 
-def _bands(canvas: Canvas, reading: Scene, zones: Sequence[Zone]) -> list[Band]:
+def _bands(canvas: Canvas, reading: Scene, zones: Sequence[Zone]) -> list[Stripe]:
     """The kit that is shown in some zones: none in a brief picture, which leaves it to the order of the day."""
     return [] if canvas.brief else [band for band in reading.bands if band.zone in zones]
 

@@ -4,7 +4,7 @@ from planner.plan.plan import Attendance, Drive
 from planner.sheet.chart.canvas import PATH, Canvas
 from planner.sheet.chart.scene import Scene
 from planner.sheet.chart.shapes import Thing
-from planner.sheet.chart.things import Step
+from planner.sheet.chart.things import Tread
 
 Point = tuple[float, float]
 
@@ -66,7 +66,7 @@ def _attendance(canvas: Canvas, reading: Scene, attendance: Attendance) -> list[
     return _woven(canvas, points, here)
 
 
-def _woven(canvas: Canvas, points: list[Point], steps: list[Step]) -> list[Point]:
+def _woven(canvas: Canvas, points: list[Point], steps: list[Tread]) -> list[Point]:
     """The path with its steps over thresholds put in, each where its time comes."""
     woven = list(points)
     for step in steps:

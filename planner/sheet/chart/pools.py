@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from planner.sheet.chart.canvas import KIT, POOL, REACH, STROKE, Canvas
 from planner.sheet.chart.shelf import Interval, Shelf
 from planner.sheet.chart.text import elided
-from planner.sheet.chart.things import Band, Pool
+from planner.sheet.chart.things import Pool, Stripe
 from planner.trade.units import show_clock
 
 
@@ -136,7 +136,7 @@ def _basin(start: float, end: float, top: float, bottom: float, *, is_open: bool
     return [*left, *([(end, bottom), (end, top)] if is_open else right[::-1])]
 
 
-def draw_bands(canvas: Canvas, bands: Sequence[Band], strokes: Sequence[Interval], top: float) -> float:
+def draw_bands(canvas: Canvas, bands: Sequence[Stripe], strokes: Sequence[Interval], top: float) -> float:
     """Draw kit in rows under ``top``, each named on its own band or after it; gives back the lower edge."""
     if not bands:
         return top
@@ -158,7 +158,7 @@ def draw_bands(canvas: Canvas, bands: Sequence[Band], strokes: Sequence[Interval
     return top + len(shelf.rows) * canvas.row
 
 
-def _band_title(canvas: Canvas, shelf: Shelf, band: Band, span: Interval) -> tuple[str, float]:
+def _band_title(canvas: Canvas, shelf: Shelf, band: Stripe, span: Interval) -> tuple[str, float]:
     """A band's name and its left edge: on the band if it is long enough, else after or before it, at last shortened."""
     start, end = span
     wide = canvas.wide(band.title)

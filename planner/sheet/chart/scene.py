@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from planner.day import Day
 from planner.day.names import Names
 from planner.plan.plan import Drive, Plan, Visit
-from planner.sheet.chart.things import Band, Bar, Pool, Step, Zone
+from planner.sheet.chart.things import Bar, Pool, Stripe, Tread, Zone
 
 
 @dataclass(slots=True)
@@ -19,9 +19,9 @@ class Scene:
     jobs: list[str] = field(default_factory=list)
     lanes: list[list[str]] = field(default_factory=list)
     bars: list[Bar] = field(default_factory=list)
-    steps: list[Step] = field(default_factory=list)
+    steps: list[Tread] = field(default_factory=list)
     pools: list[Pool] = field(default_factory=list)
-    bands: list[Band] = field(default_factory=list)
+    bands: list[Stripe] = field(default_factory=list)
 
     def zones(self, job: str) -> list[Zone]:
         """The zones of a job from the top: at the van, then each ground behind a threshold."""

@@ -16,7 +16,7 @@ Pattern = Literal["bare", "solid", "dots", "hatch", "cross", "waves", "rise", "f
 Anchor = Literal["start", "middle", "end"]
 
 
-class Told(Protocol):
+class Spoken(Protocol):
     """Something of the plan that can be pointed at, with its words."""
 
     @property

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from planner.sheet.chart.canvas import STROKE, Canvas
 from planner.sheet.chart.shelf import Interval, Shelf
-from planner.sheet.chart.things import Step
+from planner.sheet.chart.things import Tread
 from planner.trade.units import show_clock
 
 CLEAR = 9
@@ -15,17 +15,17 @@ LOAD_ROWS = 4
 """In how many rows loads are told before they are told by number."""
 
 
-def legs_above(canvas: Canvas, steps: Sequence[Step]) -> list[Interval]:
+def legs_above(canvas: Canvas, steps: Sequence[Tread]) -> list[Interval]:
     """Where the walks of these crossings lie between the van and the threshold."""
     return [_halves(canvas, leg, is_in=is_in)[0] for step in steps for is_in, leg in _both(step)]
 
 
-def legs_below(canvas: Canvas, steps: Sequence[Step]) -> list[Interval]:
+def legs_below(canvas: Canvas, steps: Sequence[Tread]) -> list[Interval]:
     """Where the walks of these crossings lie between the threshold and the ground."""
     return [_halves(canvas, leg, is_in=is_in)[1] for step in steps for is_in, leg in _both(step)]
 
 
-def _both(step: Step) -> tuple[tuple[bool, Interval], tuple[bool, Interval]]:
+def _both(step: Tread) -> tuple[tuple[bool, Interval], tuple[bool, Interval]]:
     walk_in, walk_out = step.legs
     return (True, walk_in), (False, walk_out)
 
@@ -36,7 +36,7 @@ def _halves(canvas: Canvas, leg: Interval, *, is_in: bool) -> tuple[Interval, In
     return (first, second) if is_in else (second, first)
 
 
-def draw_numbers(canvas: Canvas, steps: Sequence[Step], passing: Sequence[Interval], top: float) -> float:
+def draw_numbers(canvas: Canvas, steps: Sequence[Tread], passing: Sequence[Interval], top: float) -> float:
     """Number the crossings under the threshold as the order of the day does; gives back the lower edge."""
     arrow = 6 * canvas.scale
     middles = [canvas.x(sum(leg) / 2) for step in steps for leg in step.legs]
@@ -52,7 +52,7 @@ def draw_numbers(canvas: Canvas, steps: Sequence[Step], passing: Sequence[Interv
     return top + len(shelf.rows) * canvas.row
 
 
-def draw_doorstep(canvas: Canvas, steps: Sequence[Step], passing: Sequence[Interval], top: float) -> float:
+def draw_doorstep(canvas: Canvas, steps: Sequence[Tread], passing: Sequence[Interval], top: float) -> float:
     """Tell under the threshold what each crossing carries in and out; gives back the lower edge."""
     arrow = 6 * canvas.scale
     middles = [canvas.x(sum(leg) / 2) for step in steps for leg in step.legs]
@@ -89,7 +89,7 @@ def _number_row(canvas: Canvas, shelf: Shelf, left: float) -> int:
 
 
 def _write_load(
-    canvas: Canvas, shelf: Shelf, step: Step, loads: tuple[str, ...], edge: float, top: float, *, is_in: bool
+    canvas: Canvas, shelf: Shelf, step: Tread, loads: tuple[str, ...], edge: float, top: float, *, is_in: bool
 ) -> bool:
     """Write a load in the first row where it fits, shorter and shorter; False when it never does."""
     for load in _load_texts(loads):
@@ -111,7 +111,7 @@ def _load_texts(loads: tuple[str, ...]) -> list[str]:
     return [whole, *shorter]
 
 
-def draw_strokes(canvas: Canvas, steps: Sequence[Step], threshold: float) -> None:
+def draw_strokes(canvas: Canvas, steps: Sequence[Tread], threshold: float) -> None:
     """Draw each crossing's two strokes through the threshold, with an arrow that is filled when loaded."""
     reach = canvas.scale * 10
     for step in steps:

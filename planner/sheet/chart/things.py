@@ -31,7 +31,7 @@ class Bar:
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class Tread:
     """A crossing: over the threshold at ``start + walk / 2`` and back at ``end - walk / 2``.
 
     ``number`` is what the order of the day calls it.
@@ -73,7 +73,7 @@ class Pool:
 
 
 @dataclass(frozen=True, slots=True)
-class Band:
+class Stripe:
     """A piece of kit's time on a ground."""
 
     zone: Zone

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
 
-from planner.sheet.papers.hand_order import FREE_FROM, Order, Part, Row
+from planner.sheet.papers.hand_order import FREE_FROM, Order, OrderPart, OrderRow
 
 EntryKind = Literal["visit", "crossing", "chore", "stage", "rest"]
 
@@ -34,7 +34,7 @@ class Phrase:
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class AgendaEntry:
     """What is done in one go, ``start`` and ``end`` in minutes of the day; None where a visit begins without a drive.
 
     An entry of kind "crossing" holds at least one leg of a crossing, one of kind "visit" heads a visit or is the drive
@@ -55,7 +55,7 @@ class Agenda:
 
     hand: str
     name: str
-    entries: tuple[Entry, ...]
+    entries: tuple[AgendaEntry, ...]
 
 
 def agenda(order: Order) -> Agenda:
@@ -64,23 +64,23 @@ def agenda(order: Order) -> Agenda:
     return Agenda(order.hand, order.name, tuple(entries))
 
 
-def _entries(part: Part) -> Iterable[Entry]:
+def _entries(part: OrderPart) -> Iterable[AgendaEntry]:
     """The head of a visit, then its duties."""
     rows = _brief(part.rows)
     if part.rows and part.rows[0].kind == "drive":
         yield _head(rows[0], part.title)
         rows = rows[1:]
     elif part.title:
-        yield Entry("visit", None, None, (Phrase(part.title, is_strong=True),), to_do=False)
+        yield AgendaEntry("visit", None, None, (Phrase(part.title, is_strong=True),), to_do=False)
     for group in _groups(rows):
         yield _entry(group)
 
 
-def _head(drive: Row, title: str) -> Entry:
-    return Entry("visit", drive.start, drive.end, (Phrase(drive.what), Phrase(title, is_strong=True)), drive.note)
+def _head(drive: OrderRow, title: str) -> AgendaEntry:
+    return AgendaEntry("visit", drive.start, drive.end, (Phrase(drive.what), Phrase(title, is_strong=True)), drive.note)
 
 
-def _brief(rows: Sequence[Row]) -> list[Row]:
+def _brief(rows: Sequence[OrderRow]) -> list[OrderRow]:
     """The rows without what the one before or after has just named: kit, place, and the way in."""
     brief, place, named, crossed = [], "", "", ""
     for row, following in pairwise((*rows, None)):
@@ -100,9 +100,9 @@ def _brief(rows: Sequence[Row]) -> list[Row]:
     return brief
 
 
-def _groups(rows: Sequence[Row]) -> list[list[Row]]:
+def _groups(rows: Sequence[OrderRow]) -> list[list[OrderRow]]:
     """Rows that are done in one go: a turn at the van, a stage with the setting up before it, and free time after."""
-    groups: list[list[Row]] = []
+    groups: list[list[OrderRow]] = []
     for place, row in enumerate(rows):
         last = groups[-1][-1] if groups else None
         if last and row.start - last.end < FREE_FROM and _goes_with(groups[-1], row, rows[place:]):
@@ -112,7 +112,7 @@ def _groups(rows: Sequence[Row]) -> list[list[Row]]:
     return groups
 
 
-def _goes_with(group: Sequence[Row], row: Row, rest: Sequence[Row]) -> bool:
+def _goes_with(group: Sequence[OrderRow], row: OrderRow, rest: Sequence[OrderRow]) -> bool:
     """Whether a row belongs to the group before it; ``rest`` begins with the row."""
     kinds = {other.kind for other in group}
     if "drive" in kinds or "free" in kinds:
@@ -127,21 +127,21 @@ def _goes_with(group: Sequence[Row], row: Row, rest: Sequence[Row]) -> bool:
     return kinds <= set(TURN) and row.kind in TURN
 
 
-def _entry(rows: list[Row]) -> Entry:
+def _entry(rows: list[OrderRow]) -> AgendaEntry:
     first = rows[0]
     phrases = tuple(_phrase(row, first, before) for before, row in pairwise((None, *rows)) if row)
     notes = "; ".join(row.note for row in rows if row.note)
-    return Entry(_kind(rows), first.start, rows[-1].end, phrases, notes, any(row.to_do for row in rows))
+    return AgendaEntry(_kind(rows), first.start, rows[-1].end, phrases, notes, any(row.to_do for row in rows))
 
 
-def _phrase(row: Row, first: Row, before: Row | None) -> Phrase:
+def _phrase(row: OrderRow, first: OrderRow, before: OrderRow | None) -> Phrase:
     what = "free" if row.kind == "free" and row is not first else row.what
     start = None if row.start == first.start else row.start
     starts_line = row.kind in ("in", "out") and before is not None and bool(before.kit)
     return Phrase(what, row.kit, start, row.kind in STRONG, starts_line)
 
 
-def _kind(rows: list[Row]) -> EntryKind:
+def _kind(rows: list[OrderRow]) -> EntryKind:
     kinds = {row.kind for row in rows}
     if kinds & {"in", "out"}:
         return "crossing"

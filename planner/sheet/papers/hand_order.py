@@ -6,6 +6,7 @@ from typing import Literal
 from planner.day import Day
 from planner.day.names import Names, plain, sentence
 from planner.plan.coming_and_going import coming_and_going, is_meal
+from planner.plan.legs import legs
 from planner.plan.plan import Carried, Chore, Crossing, Drive, Plan, Visit, Work
 from planner.plan.unknown_weather import leaning
 from planner.sheet.wording import counted, how_full, listed, moment
@@ -22,7 +23,7 @@ RowKind = Literal[
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class OrderRow:
     """One row of the order: from when to when, where, what, and with what.
 
     ``note`` is what must be minded with it (the bounds of a wait, what to wear). ``to_do`` rows get a tick box.
@@ -45,12 +46,12 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class OrderPart:
     """The rows of one visit, with the drive that leads to it (and after the last visit the drive home)."""
 
     job: str | None
     title: str
-    rows: tuple[Row, ...]
+    rows: tuple[OrderRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,10 +60,10 @@ class Order:
 
     hand: str
     name: str
-    parts: tuple[Part, ...]
+    parts: tuple[OrderPart, ...]
 
     @property
-    def rows(self) -> list[Row]:
+    def rows(self) -> list[OrderRow]:
         """All rows, one after another."""
         return [row for part in self.parts for row in part.rows]
 
@@ -92,10 +93,10 @@ class _OrderWriter:
             before, after = self._travel(visit, last=visit is visits[-1])
             if rows or before or after:
                 title = self.names.job(visit.job) + (f", visit {visit.number}" if self._returns(visit.job) else "")
-                parts.append(Part(visit.job, title, (*before, *rows, *after)))
+                parts.append(OrderPart(visit.job, title, (*before, *rows, *after)))
         if not visits:
             drives = tuple(self._drive(drive) for drive in self.plan.drives)
-            parts = [Part(None, "On the road", drives)] if drives else []
+            parts = [OrderPart(None, "On the road", drives)] if drives else []
         return Order(self.hand, self.names.hand(self.hand), tuple(parts))
 
     def _returns(self, job: str) -> bool:
@@ -106,13 +107,13 @@ class _OrderWriter:
         own = [a for a in self.plan.attendances if (a.hand, a.job, a.visit) == (self.hand, visit.job, visit.number)]
         return (own[0].arrive, own[0].leave) if own else (visit.arrive, visit.depart)
 
-    def _travel(self, visit: Visit, *, last: bool) -> tuple[list[Row], list[Row]]:
+    def _travel(self, visit: Visit, *, last: bool) -> tuple[list[OrderRow], list[OrderRow]]:
         if self.day.hands[self.hand].own_transport:
             own = [a for a in self.plan.attendances if (a.hand, a.job, a.visit) == (self.hand, visit.job, visit.number)]
             place = self.names.place(self.day.jobs[visit.job].place)
             return (
-                [Row("drive", a.arrive, a.arrive, place, "Arrive by own transport") for a in own],
-                [Row("drive", a.leave, a.leave, place, "Leave by own transport") for a in own],
+                [OrderRow("drive", a.arrive, a.arrive, place, "Arrive by own transport") for a in own],
+                [OrderRow("drive", a.leave, a.leave, place, "Leave by own transport") for a in own],
             )
         drives = sorted(self.plan.drives, key=lambda d: d.start)
         before = [self._drive(d) for d in drives if d.end <= visit.arrive and not self._is_earlier_visits(d, visit)]
@@ -122,11 +123,11 @@ class _OrderWriter:
         """Whether the drive led to an earlier visit."""
         return any(drive.end <= other.arrive < visit.arrive for other in self.plan.visits)
 
-    def _drive(self, drive: Drive) -> Row:
+    def _drive(self, drive: Drive) -> OrderRow:
         where = self.names.place(drive.to_place)
-        return Row("drive", drive.start, drive.end, "Road", f"Drive to {where}")
+        return OrderRow("drive", drive.start, drive.end, "Road", f"Drive to {where}")
 
-    def _rows_at(self, visit: Visit) -> list[Row]:
+    def _rows_at(self, visit: Visit) -> list[OrderRow]:
         here = (visit.job, visit.number)
         rows = [self._stage(w) for w in self.plan.works if (w.job, w.visit) == here and self.hand in w.hands]
         rows += self._merged([c for c in self.plan.chores if (c.job, c.visit) == here and self.hand in c.hands])
@@ -135,22 +136,22 @@ class _OrderWriter:
                 rows += self._legs(crossing)
         start, end = self._bounds(visit)
         rows += [
-            Row("break", rest.start, rest.end, "", "Meal" if is_meal(self.day, rest) else "Break")
+            OrderRow("break", rest.start, rest.end, "", "Meal" if is_meal(self.day, rest) else "Break")
             for rest in self.plan.rests
             if rest.hand == self.hand and start <= rest.start < end
         ]
         return rows + self._coming_and_going(visit)
 
-    def _coming_and_going(self, visit: Visit) -> list[Row]:
+    def _coming_and_going(self, visit: Visit) -> list[OrderRow]:
         """What arriving and leaving take, of those who ride in the van."""
         if self.day.hands[self.hand].own_transport:
             return []
         return [
-            Row(what, start, end, "", ARRIVING if what == "arrive" else LEAVING)
+            OrderRow(what, start, end, "", ARRIVING if what == "arrive" else LEAVING)
             for what, start, end in coming_and_going(self.day, self.plan, visit)
         ]
 
-    def _stage(self, work: Work) -> Row:
+    def _stage(self, work: Work) -> OrderRow:
         job, names = self.day.jobs[work.job], self.names
         stage = job.stages[work.stage]
         kit = [names.kit(key) for key in stage.methods[work.method].kit]
@@ -172,11 +173,11 @@ class _OrderWriter:
             # neither the kit nor who is there tells it
             what += f", by {names.method(work.job, work.stage, work.method)}"
         ground = names.ground(work.job, job.ground_of(work.stage))
-        return Row("stage", work.start, work.end, ground, what, ", ".join(kit), "; ".join(notes))
+        return OrderRow("stage", work.start, work.end, ground, what, ", ".join(kit), "; ".join(notes))
 
-    def _merged(self, chores: list[Chore]) -> list[Row]:
+    def _merged(self, chores: list[Chore]) -> list[OrderRow]:
         """One row for set-ups (or pack-downs) that follow each other without a gap on the same ground."""
-        rows: list[Row] = []
+        rows: list[OrderRow] = []
         for chore in sorted(chores, key=lambda c: (c.start, c.end)):
             row = self._chore(chore)
             last = rows[-1] if rows else None
@@ -186,46 +187,46 @@ class _OrderWriter:
                 rows.append(row)
         return rows
 
-    def _chore(self, chore: Chore) -> Row:
+    def _chore(self, chore: Chore) -> OrderRow:
         ground = self.names.ground(chore.job, chore.ground)
         if chore.what in ("lay", "lift"):
-            return Row(chore.what, chore.start, chore.end, ground, f"{sentence(chore.what)} the floor sheets")
+            return OrderRow(chore.what, chore.start, chore.end, ground, f"{sentence(chore.what)} the floor sheets")
         kit = self.names.kit(chore.kit) if chore.kit else ""
-        return Row(chore.what, chore.start, chore.end, ground, sentence(chore.what), kit)
+        return OrderRow(chore.what, chore.start, chore.end, ground, sentence(chore.what), kit)
 
-    def _legs(self, crossing: Crossing) -> list[Row]:
+    def _legs(self, crossing: Crossing) -> list[OrderRow]:
         way_in = self.day.jobs[crossing.job].grounds[crossing.ground].way_in
-        walk, number = way_in.minutes, self.numbers[crossing]
         wheels = f", with {self.names.kit(crossing.wheels)}" if crossing.wheels else ""
+        number, (leg_in, leg_out) = self.numbers[crossing], legs(self.day, crossing)
         ground, way = self.names.ground(crossing.job, crossing.ground), self.names.way(crossing.job, crossing.ground)
-        legs: list[tuple[Literal["in", "out"], str, int, tuple[Carried, ...]]] = [
-            ("in", way, crossing.start, crossing.carried_in),
-            ("out", way if way_in.through else f"of {ground}", crossing.end - walk, crossing.carried_out),
+        ways: list[tuple[Literal["in", "out"], str, tuple[int, int], tuple[Carried, ...]]] = [
+            ("in", way, leg_in, crossing.carried_in),
+            ("out", way if way_in.through else f"of {ground}", leg_out, crossing.carried_out),
         ]
         return [
-            Row(
+            OrderRow(
                 leg,
                 start,
-                start + walk,
+                end,
                 ground,
                 f"Crossing {number}, {leg} {path}{wheels}",
                 carried_words(self.day, load) or "empty-handed",
                 short=f"Crossing {number}, {leg}",
             )
-            for leg, path, start, load in legs
+            for leg, path, (start, end), load in ways
         ]
 
-    def _ordered(self, rows: list[Row], start: int, end: int) -> list[Row]:
+    def _ordered(self, rows: list[OrderRow], start: int, end: int) -> list[OrderRow]:
         """The rows in order of time, with a row for each gap worth using."""
-        ordered: list[Row] = []
+        ordered: list[OrderRow] = []
         reached = start
         for row in sorted(rows, key=lambda r: (r.start, r.end)):
             if row.start - reached >= FREE_FROM:
-                ordered.append(Row("free", reached, row.start, "", "Nothing to do"))
+                ordered.append(OrderRow("free", reached, row.start, "", "Nothing to do"))
             ordered.append(row)
             reached = max(reached, row.end)
         if rows and end - reached >= FREE_FROM:
-            ordered.append(Row("free", reached, end, "", "Nothing to do"))
+            ordered.append(OrderRow("free", reached, end, "", "Nothing to do"))
         return ordered
 
 

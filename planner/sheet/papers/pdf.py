@@ -7,7 +7,7 @@ from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Spacer, Ta
 
 from planner.sheet.chart import Chart
 from planner.sheet.fonts import markup
-from planner.sheet.papers.agenda import Agenda, Entry, Phrase
+from planner.sheet.papers.agenda import Agenda, AgendaEntry, Phrase
 from planner.sheet.papers.cautions import CautionNote
 from planner.sheet.papers.paper import Paper
 from planner.sheet.papers.pdf_chart import ChartFlowable
@@ -92,7 +92,7 @@ class _RunSheetWriter:
         table = self.set.table(head, rows, (17, times + 8, None, ACTUAL), style)
         return [CondPageBreak(self.set.pt(110)), self.set.section(f"Order of the day: {order.name}"), table]
 
-    def entry(self, entry: Entry) -> list[str | Flowable]:
+    def entry(self, entry: AgendaEntry) -> list[str | Flowable]:
         text = self.phrase(entry.phrases[0])
         for phrase in entry.phrases[1:]:
             starts_line = phrase.starts_line and not self.set.is_close
@@ -107,7 +107,7 @@ class _RunSheetWriter:
         what = f"<b>{what}</b>" if phrase.is_strong else what
         return f"{what}: {markup(phrase.kit)}" if phrase.kit else what
 
-    def span(self, entry: Entry) -> str:
+    def span(self, entry: AgendaEntry) -> str:
         if entry.start is None or entry.end is None:
             return ""
         start = self.at(entry.start)

@@ -3,10 +3,11 @@
 import math
 from dataclasses import dataclass
 
-from planner.day import Day, Job, Wait
+from planner.day import Day, Job
 from planner.day.estimate import drying
 from planner.day.names import Names
 from planner.plan.plan import Plan, Work
+from planner.plan.waits import PlannedWait, planned_waits
 from planner.sheet.wording import moment
 from planner.trade.drying import DryingTime
 from planner.trade.units import show_minutes
@@ -52,34 +53,29 @@ class KeepOff:
 
 def wait_rows(day: Day, plan: Plan) -> tuple[WaitRow, ...]:
     """Every wait between two planned stages that binds them in time, in the order in which they begin."""
-    rows = []
-    for key, job in day.jobs.items():
-        for wait in job.waits:
-            first = plan.work(key, wait.after)
-            second = plan.work(key, wait.before) if wait.before else None
-            if first and second and (wait.least or wait.most is not None or wait.by_hour):
-                rows.append(_row(day, plan, key, wait, first, second))
+    rows = [
+        _row(day, plan, run, run.second)
+        for run in planned_waits(day, plan)
+        if run.second and (run.wait.least or run.wait.most is not None or run.wait.by_hour)
+    ]
     return tuple(sorted(rows, key=lambda row: (row.begins, row.planned)))
 
 
-def _row(day: Day, plan: Plan, job: str, wait: Wait, first: Work, second: Work) -> WaitRow:
-    least, most = wait.bounds(first.end)
-    again = plan.work(job, wait.extended_by) if wait.extended_by else None
-    counted_from = again.end if again else first.end
-    names = Names(day)
+def _row(day: Day, plan: Plan, run: PlannedWait, second: Work) -> WaitRow:
+    names, job = Names(day), run.job
     return WaitRow(
         job,
-        first.stage,
+        run.first.stage,
         second.stage,
-        names.stage(job, first.stage),
+        names.stage(job, run.first.stage),
         names.stage(job, second.stage),
-        wait.kind,
-        first.end,
-        first.end + least,
-        None if most is None else counted_from + most,
+        run.wait.kind,
+        run.begins,
+        run.not_before,
+        run.not_after,
         second.start,
-        _meanwhile(day, plan, first.end, second.start),
-        _forecast(drying(day, job, wait, first.end)),
+        _meanwhile(day, plan, run.begins, second.start),
+        _forecast(drying(day, job, run.wait, run.begins)),
     )
 
 
@@ -122,25 +118,20 @@ def stage_notes(day: Day, plan: Plan, *, ahead: bool = True) -> dict[tuple[str, 
             told = f"Then {WORDS[row.kind]}; {row.next_what} {bounds}"
             notes.setdefault((row.job, row.after), []).append(told + (f" ({row.forecast})" if row.forecast else ""))
         notes.setdefault((row.job, row.before), []).append(bounds[:1].upper() + bounds[1:])
-    for key, job in day.jobs.items():
-        for wait in job.waits:
-            work = plan.work(key, wait.after)
-            if work and wait.before is None and wait.kind != "order":
-                length = show_minutes(wait.bounds(work.end)[0])
-                notes.setdefault((key, wait.after), []).append(f"Then {WORDS[wait.kind]} for {length}")
+    for run in planned_waits(day, plan):
+        if run.second is None and run.wait.kind != "order":
+            told = f"Then {WORDS[run.wait.kind]} for {show_minutes(run.bounds[0])}"
+            notes.setdefault((run.job, run.wait.after), []).append(told)
     return notes
 
 
 def keep_off(day: Day, plan: Plan, key: str) -> tuple[KeepOff, ...]:
     """The surfaces of a job that are still closed when the last stage is done, each until its last wait is over."""
     job, until = day.jobs[key], dict[str, tuple[int, str]]()
-    for wait in job.waits:
-        work = plan.work(key, wait.after)
-        if work is None or wait.before is not None or not wait.closes_surface:
-            continue
-        surface = job.stages[wait.after].surface
-        end = work.end + wait.bounds(work.end)[0]
-        until[surface] = max(until.get(surface, (0, "")), (end, wait.kind))
+    for run in planned_waits(day, plan):
+        if run.job == key and run.second is None and run.wait.closes_surface:
+            surface = job.stages[run.wait.after].surface
+            until[surface] = max(until.get(surface, (0, "")), (run.ends, run.wait.kind))
     return tuple(
         KeepOff(key, surface, _surface(day, job, key, surface), kind, -(-end // TOLD_TO) * TOLD_TO)
         for surface, (end, kind) in until.items()

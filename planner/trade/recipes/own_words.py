@@ -9,7 +9,7 @@ from planner.trade.equipment import Equipment
 from planner.trade.library import Library, Table, nearest_or_all, table_in, texts_in
 from planner.trade.recipes.links import without_stage
 from planner.trade.recipes.uses import Faults, Use, Where, uses_of
-from planner.trade.recipes.written import Parts, parts_of
+from planner.trade.recipes.written import WrittenParts, parts_of
 
 JOB_WORDS = ("recipe", "recipes", "measures", "drop")
 """Words of a job that only recipes understand."""
@@ -69,14 +69,14 @@ def leave_methods(key: str, job: Table, equipment: Equipment, faults: Faults) ->
             stage["methods"] = usable
 
 
-def _check_keys(use: Use, parts: Parts, stages: dict[str, Table], faults: Faults) -> None:
+def _check_keys(use: Use, parts: WrittenParts, stages: dict[str, Table], faults: Faults) -> None:
     twice = [name for name in parts.stages if name in stages]
     if twice:
         right = 'give one of the recipes a prefix, for example prefix = "front"'
         faults.add(use.place, f"stage '{twice[0]}' is there already from another recipe", right)
 
 
-def _add_to_customer(job: Table, parts: Parts) -> None:
+def _add_to_customer(job: Table, parts: WrittenParts) -> None:
     """What the job tells its customer itself comes first."""
     customer = job.setdefault("customer", {})
     for word in _CUSTOMER_LISTS:
@@ -86,7 +86,7 @@ def _add_to_customer(job: Table, parts: Parts) -> None:
             customer[word] = [*said, *(text for text in more if text not in said)]
 
 
-def _add_to_quoted(job: Table, use: Use, parts: Parts) -> None:
+def _add_to_quoted(job: Table, use: Use, parts: WrittenParts) -> None:
     """One quoted item for a use, with the stages that the job has not put under an item of its own."""
     quoted = job.setdefault("quoted", {})
     if not isinstance(quoted, dict):
@@ -145,7 +145,7 @@ def _can_be_linked(stages: dict[str, Any], waits: list[Any]) -> bool:
     )
 
 
-def _link(use: Use, parts: Parts, stages: dict[str, Table], faults: Faults) -> None:
+def _link(use: Use, parts: WrittenParts, stages: dict[str, Table], faults: Faults) -> None:
     """Put a use before and after the stages that it names."""
     mine = list(parts.stages)
     others = [name for name in stages if name not in mine]

@@ -21,7 +21,7 @@ USUAL_LOAD_LIMIT = 2.0
 
 
 @dataclass
-class Parts:
+class WrittenParts:
     """What one use adds to its job, all keys as they stand in the job."""
 
     surface: Table = field(default_factory=dict)
@@ -30,9 +30,9 @@ class Parts:
     customer: dict[str, list[str]] = field(default_factory=dict)
 
 
-def parts_of(use: Use, ground: Table, equipment: Equipment, library: Library, faults: Faults) -> Parts:
+def parts_of(use: Use, ground: Table, equipment: Equipment, library: Library, faults: Faults) -> WrittenParts:
     """Everything a use adds to its job; what is wrong is added to ``faults``."""
-    parts = Parts(surface=_surface(use))
+    parts = WrittenParts(surface=_surface(use))
     for key, stage in use.recipe["stages"].items():
         if not _is_there(stage, use):
             continue

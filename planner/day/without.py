@@ -1,0 +1,36 @@
+"""Taking stages out of a job, with all that names them."""
+
+from collections.abc import Iterable
+
+from planner.day.jobs import Job
+
+
+def without_stages(job: Job, gone: Iterable[str]) -> Job:
+    """The job without some stages: what followed one follows what it followed, and its waits go with it.
+
+    What was quoted keeps its item, though nothing may be left that does it.
+    """
+    for key in gone:
+        job = _without_stage(job, key)
+    return job
+
+
+def _without_stage(job: Job, gone: str) -> Job:
+    stages, before = {}, job.stages[gone].after
+    for key, stage in job.stages.items():
+        if key != gone:
+            after = [*_less(stage.after, gone), *(before if gone in stage.after else ())]
+            stays = None if stage.stays_for is None else _less(stage.stays_for, gone)
+            stages[key] = stage.model_copy(update={"after": tuple(dict.fromkeys(after)), "stays_for": stays})
+    waits = tuple(
+        wait.model_copy(update={"extended_by": None}) if wait.extended_by == gone else wait
+        for wait in job.waits
+        if gone not in (wait.after, wait.before)
+    )
+    quoted = {item: _less(done_by, gone) for item, done_by in job.quoted.items()}
+    apart = tuple(pair for pair in job.apart if gone not in pair)
+    return job.model_copy(update={"stages": stages, "waits": waits, "quoted": quoted, "apart": apart})
+
+
+def _less(keys: tuple[str, ...], gone: str) -> tuple[str, ...]:
+    return tuple(key for key in keys if key != gone)

@@ -1,0 +1,61 @@
+"""The waits of a plan: from when to when each runs, and between which minutes what ends it may begin."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from planner.day import Day, Wait
+from planner.day.jobs import Opening
+from planner.plan.plan import Plan, Work
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedWait:
+    """A wait between two planned stages, or after the last (a cure); ``again`` is the re-wet that restarts its most."""
+
+    job: str
+    wait: Wait
+    first: Work
+    second: Work | None
+    again: Work | None
+
+    @property
+    def begins(self) -> int:
+        """The minute at which it begins."""
+        return self.first.end
+
+    @property
+    def ends(self) -> int:
+        """The minute at which the second stage starts, or at which the cure is over."""
+        return self.not_before if self.second is None else self.second.start
+
+    @property
+    def bounds(self) -> tuple[int, int | None]:
+        """Its least and most minutes, as they are for the minute at which it begins."""
+        return self.wait.bounds(self.begins)
+
+    @property
+    def not_before(self) -> int:
+        """The minute before which the second stage may not start."""
+        return self._window.soonest
+
+    @property
+    def not_after(self) -> int | None:
+        """The minute after which the second stage may not start: the most is counted anew from a re-wet."""
+        return self._window.latest
+
+    @property
+    def _window(self) -> Opening:
+        took = 0 if self.second is None else self.second.end - self.second.start
+        again = None if self.again is None else (self.again.start, self.again.end)
+        return self.wait.begin_between(self.first.start, self.first.end, took, again)
+
+
+def planned_waits(day: Day, plan: Plan) -> Iterator[PlannedWait]:
+    """Every wait of a day that runs in a plan: its first stage is planned, and its second if it has one."""
+    for key, job in day.jobs.items():
+        for wait in job.waits:
+            first = plan.work(key, wait.after)
+            second = plan.work(key, wait.before) if wait.before else None
+            if first is not None and (second is not None or wait.before is None):
+                again = plan.work(key, wait.extended_by) if wait.extended_by else None
+                yield PlannedWait(key, wait, first, second, again)

@@ -1,0 +1,106 @@
+"""Leaves out one rule of the engine after the other, and looks for a day whose plan then breaks it, says the checker.
+
+    python -m tests.engine.leave_out [RULE...]
+
+prints for each rule the first day that shows what it is for, and what the checker says of the plan. A rule for which
+no day is found is either said by others already (`IMPLIED`) or one that the random days do not know.
+"""
+
+import inspect
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from types import ModuleType
+
+from planner.day import Day
+from planner.day.reading import read_day
+from planner.engine.outset import FreshDay
+from planner.engine.planning import Planning
+from planner.engine.ranking import Budget
+from planner.engine.rules import carrying, hands, order, route
+from tests.days import tiny_day
+from tests.engine import random_days
+from tests.plan import worked
+
+SECONDS = 2.0
+"""The solver's own measure of work for each day."""
+
+IMPLIED = {
+    "hands.be_on_one_way": "breaks symmetry",
+    "hands.fill_slots": "a cut for the bound",
+    "hands.have_time_for_all": "a cut for the bound",
+    "hands.have_time_together": "a cut for the bound",
+    "carrying.order_equal_stays": "breaks symmetry",
+}
+"""What says nothing new, so that no plan shows it to be missing."""
+
+MAKERS: dict[str, Callable[[int], Day]] = {
+    "tiny": random_days.tiny,
+    "small": random_days.small,
+    "worked": lambda n: (worked.tiny, worked.pair, worked.round_trip)[n]()[0],
+    "usual": lambda _: tiny_day(),
+    "sample": lambda n: read_day(SAMPLES[n]),
+}
+SAMPLES = sorted((Path(__file__).parents[2] / "sample_days").glob("*.toml"))
+
+
+def rules() -> dict[str, tuple[ModuleType, str]]:
+    """Every rule that the engine states, by its module and name."""
+    return {
+        f"{module.__name__.rpartition('.')[2]}.{name}": (module, name)
+        for module in (route, order, carrying, hands)
+        for name, rule in vars(module).items()
+        if inspect.isfunction(rule) and rule.__module__ == module.__name__
+        if not name.startswith("_") and name != "obey"
+    }
+
+
+@contextmanager
+def left_out(module: ModuleType, name: str) -> Iterator[None]:
+    """The engine without one of its rules."""
+    rule = getattr(module, name)
+    setattr(module, name, lambda *_: None)
+    try:
+        yield
+    finally:
+        setattr(module, name, rule)
+
+
+def refused(day: Day) -> tuple[str, ...]:
+    """What the checker says of the plans that the engine finds for a day; a solution that is no plan at all counts."""
+    try:
+        return Planning(FreshDay(day), Budget(SECONDS, 1, 0, deterministic=True)).run().refused
+    except (IndexError, KeyError, ValueError, AssertionError) as broken:
+        return (f"no plan can be read: {type(broken).__name__} {broken}",)
+
+
+def days() -> Iterator[tuple[str, int]]:
+    """Days to try, the quick ones first."""
+    yield from [("usual", 0), *(("worked", n) for n in range(3)), *(("tiny", n) for n in range(30))]
+    yield from [*(("small", n) for n in range(12)), *(("sample", n) for n in range(len(SAMPLES)))]
+
+
+def witness(rule: str) -> tuple[str, int, str] | None:
+    """The first day that shows a rule to be missing, and what the checker says."""
+    with left_out(*rules()[rule]):
+        for kind, number in days():
+            said = refused(MAKERS[kind](number))
+            if said:
+                return kind, number, said[0]
+    return None
+
+
+def main() -> None:
+    """Print the table."""
+    for rule in sys.argv[1:] or rules():
+        if rule in IMPLIED:
+            print(f"{rule:34} {'':10} ({IMPLIED[rule]})", flush=True)
+            continue
+        found = witness(rule)
+        kind, number, said = found or ("NO DAY", "", "")
+        print(f"{rule:34} {kind} {number}: {said}", flush=True)
+
+
+if __name__ == "__main__":
+    main()
