@@ -106,3 +106,25 @@ def test_a_day_saved_twice_keeps_nothing_anew_where_nothing_changed(
     assert window.save(page)
     assert window.save(page)
     assert plan_path(with_plan).stat().st_mtime_ns == before
+
+
+def test_the_plan_that_the_window_shows_is_the_plan_of_the_day(
+    qtbot: QtBot, window: Window, tiny_file: Path, planned: Planned
+) -> None:
+    """Without saving: the file says what is shown; once it does not, nothing is kept until it is saved."""
+    page = window.open(tiny_file)
+    assert page is not None
+    planned(page)
+    qtbot.waitUntil(lambda: plan_path(tiny_file).exists(), timeout=5_000)
+    kept = read_kept(tiny_file)
+    assert kept is not None
+    assert kept.plan.works == page.open_day.plan.works
+    before = plan_path(tiny_file).read_bytes()
+    page.open_day.set("Change minutes", ("jobs", "elm", "stages", "sweep", "methods", "broom", "minutes"), "31 min")
+    planned(page)
+    qtbot.wait(200)
+    assert plan_path(tiny_file).read_bytes() == before
+    assert window.save(page)
+    after = read_kept(tiny_file)
+    assert after is not None
+    assert after.plan.works == page.open_day.plan.works

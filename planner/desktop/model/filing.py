@@ -110,6 +110,22 @@ def save_file(filed: Filed, path: Path) -> None:
     open_day.saved_as(target)
 
 
+def keep_shown(filed: Filed) -> str:
+    """Keep the plan that is shown for a day that is saved, so that every command shows the same; what must be told.
+
+    A day with unsaved changes keeps nothing: its plan is kept together with it, when it is saved.
+    """
+    open_day = filed.open_day
+    if open_day.path is None or filed.held is None or not filed.held.is_ours or not open_day.is_clean:
+        return ""
+    if open_day.plan is None or filed.kept_fault is not None or _is_changed(open_day.path, filed.on_disk):
+        return ""
+    try:
+        return _keep(filed, open_day.path)
+    except FileFault as fault:
+        return f"The plan is shown, and not kept: {fault}"
+
+
 def _keep(filed: Filed, path: Path) -> str:
     """Keep the plan and the marks beside the day, where they are others than lie there; gives what must be told."""
     open_day = filed.open_day

@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt, QTimer, Signal, Slot
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
 from planner.desktop.forms.new_work import ExtraWork, NewJob
-from planner.desktop.model.filing import Filed
+from planner.desktop.model.filing import Filed, keep_shown
 from planner.desktop.model.safety_copy import SafetyCopy
 from planner.desktop.model.wishes import Wish
 from planner.desktop.pages.catalogue import PAGES
@@ -172,8 +172,11 @@ class DayPage(QWidget):
 
     @Slot(bool)
     def on_busy_changed(self, is_busy: bool) -> None:
-        """Planning began or ended; once it rests, the process that weighs wishes gets ready."""
+        """Planning began or ended; once it rests, what was shown is kept, and the side process gets ready."""
         if not is_busy:
+            notice = keep_shown(self.filed)
+            if notice:
+                self.told.emit(notice)
             self.side_process.warm_up()
 
     @Slot()
