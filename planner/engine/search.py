@@ -30,6 +30,22 @@ from planner.engine.variables import Caps, Expr, Variables
 FEW_TRIPS, FEW_SHARE = 4, 0.2
 """Trips of a hand in a row that a first, small model has, and the part of the time for it."""
 
+FIRST_PLAN_SHARE, FEWER_SHARE = 0.5, 0.2
+"""Parts of what is left for one model that looks for the fewest crossings. As long as there is no plan at all, finding
+one matters more than anything later; with one in hand, the number is worth a look and no more."""
+
+MORE_CROSSINGS = 2
+"""By how many crossings a model that was too small is raised: one that adds a single trip seldom helps, as what comes
+in goes out again, and every model that is proven too small has cost its time."""
+
+BEAT_SHARE, WEAKEST_SHARE, QUICK_SHARE = 0.45, 0.8, 0.9
+"""Parts of what is left for one number of crossings: in the first round somewhat less than half, so that there is as
+much again for the next; later, where the bound is weakest, most; and in a quick search, which has no later, all but
+what building a model takes."""
+
+WORTH_ANOTHER_ROUND = 0.99
+"""Jobs are planned anew in another round only when the last one took at least a hundredth off the value."""
+
 FLOOR_SHARE, JOBS_SHARE, TIDY_SHARE = 0.1, 0.25, 0.15
 """Parts of the time for the floor, for planning job by job, and for each of the two solves that tidy."""
 
@@ -103,7 +119,7 @@ class Search(Solving):
             self._conclude()
             self._tidy()
         elif self._find_fewest_crossings() and self.budget.quick:
-            self._beat(Range(self.fewest, self._standing.crossings + 1), share=0.9)
+            self._beat(Range(self.fewest, self._standing.crossings + 1), share=QUICK_SHARE)
         elif self.best is not None:
             self._raise_floor()
             self._better_job_by_job()
@@ -168,7 +184,8 @@ class Search(Solving):
             v.model.add(count <= cap)
             v.model.minimize(count)
             enough = (lambda _: True) if self.budget.quick else None
-            solver, status = self._solve(v, self._left() * (0.5 if self.best is None else 0.2), enough)
+            share = FIRST_PLAN_SHARE if self.best is None else FEWER_SHARE
+            solver, status = self._solve(v, share * self._left(), enough)
             if status == cp_model.INFEASIBLE:
                 self.fewest = cap + 1
                 if cap >= most:
@@ -178,7 +195,7 @@ class Search(Solving):
                 self.fewest = max(self.fewest, round(solver.best_objective_bound))
                 if self.best is not None or self._left() < 0.1 or self.must_stop():
                     return self.best is not None
-            cap = min(most, cap + 2)
+            cap = min(most, cap + MORE_CROSSINGS)
 
     def _raise_floor(self) -> None:
         """A better bound on minutes home for any number of crossings: the least with every way in free."""
@@ -231,7 +248,7 @@ class Search(Solving):
             weakest = min(self.lows, key=lambda r: self.lows[r])
             if self.lows[weakest] >= self._goal(weakest):
                 return
-            self._beat(weakest, share=0.8)
+            self._beat(weakest, share=WEAKEST_SHARE)
 
     def _goal(self, crossings: Range) -> int:
         """The value from which on plans with so many crossings cannot be better than the best."""
@@ -249,7 +266,7 @@ class Search(Solving):
         """A lower bound on the value of every plan with more restricted crossings than this."""
         return max(self.floor, crude_minutes(self.problem, number + 1)) + self.problem.price * (number + 1)
 
-    def _beat(self, crossings: Range, share: float = 0.45) -> None:
+    def _beat(self, crossings: Range, share: float = BEAT_SHARE) -> None:
         """Look for a plan that beats the best with so many restricted crossings; keep a bound on all such."""
         price, best = self.problem.price, self._standing
         latest = (
@@ -309,7 +326,7 @@ class Search(Solving):
             for job in range(len(self.problem.jobs)):
                 if self._left() > until and not self.must_stop():
                     self._better_job(job)
-            gained = self._standing.value(self.problem.price) < 0.99 * before.value(self.problem.price)
+            gained = self._standing.value(self.problem.price) < WORTH_ANOTHER_ROUND * before.value(self.problem.price)
 
     def _better_job(self, job: int) -> None:
         price, best = self.problem.price, self._standing

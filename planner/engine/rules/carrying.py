@@ -367,5 +367,5 @@ def order_equal_stays(v: Variables) -> None:
     for one, other in zip(v.stays, v.stays[1:], strict=False):
         if (one.kit, one.ground) == (other.kit, other.ground):
             v.model.add_implication(other.present, one.present)
-            if v.problem.kit[one.kit].own == 1:
+            if v.problem.kit[one.kit].own == 1:  # of several pieces two may stand at once, and in any order
                 v.model.add(one.left <= other.came).only_enforce_if(other.present)

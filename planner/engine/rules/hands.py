@@ -74,6 +74,7 @@ def be_on_one_way(v: Variables, h: int) -> None:
     for one, other in zip(v.slots, v.slots[1:], strict=False):
         row = (one.ground, one.hand, one.visit) == (other.ground, other.hand, other.visit)
         if row and one.hand == h:
+            # else each plan would be found again for every way of giving its crossings to the slots
             v.model.add_implication(other.present, one.present)
             v.model.add(one.end <= other.start).only_enforce_if(other.present)
 
@@ -179,7 +180,7 @@ def do_one_thing(v: Variables, h: int, inside: list[Task], outside: list[Task]) 
     if slots:
         v.model.add_no_overlap(away)
     busy = [t.by_hand[h] for t in [*inside, *outside]] + [r.interval for r in rests]
-    if rests:
+    if rests:  # a break may be taken inside a crossing, though not on its legs: only those are busy
         for slot in slots:
             if slot.walk:
                 for start in (slot.start, slot.end - slot.walk):
@@ -205,6 +206,8 @@ def have_time_for_all(v: Variables, h: int, inside: list[Task], outside: list[Ta
     """Energy cut: what a hand does, walks and rests fits into its time at jobs (implied, but it gives the bound)."""
     hours = _hours_at_jobs(v, h)
     slots = [v.slots[n] for n in v.slots_of(hand=h)]
+    # who is alone does whatever is done, by whichever method; of several, who does it and how long it takes are both
+    # open, and their product is not linear: so the least by any method
     alone = len(v.problem.hands) == 1
     work = sum(
         (t.minutes if t.present is v.true else t.least_minutes * t.present) if alone else t.least_minutes * t.hands[h]
@@ -218,6 +221,7 @@ def have_time_together(v: Variables, inside: list[Task], outside: list[Task]) ->
     """Energy cut over all hands: all work, walks and rests fit into all their time."""
     if len(v.problem.hands) < 2:
         return
+    # stronger than the cuts of single hands together: here each method counts with its own minutes and hands
     hours = sum(_hours_at_jobs(v, h) for h in range(len(v.problem.hands)))
     work: list[Expr] = []
     activities = {id(t): a for a, t in enumerate(v.activities)}
@@ -235,6 +239,7 @@ def have_time_together(v: Variables, inside: list[Task], outside: list[Task]) ->
 def fill_slots(v: Variables, inside: list[Task]) -> None:
     """Energy cut: a crossing is at least its walk and the work assigned to it."""
     for n, slot in enumerate(v.slots):
+        # without it the relaxation works in crossings of no length, and the bound is hopeless
         work = sum(t.least_minutes * t.slots[n] for t in inside if n in t.slots)
         v.model.add(slot.length >= 2 * slot.walk + work)
 

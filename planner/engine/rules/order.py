@@ -35,6 +35,7 @@ def keep_lag(v: Variables, lag: Lag) -> None:
         for n, (since, least, most) in enumerate(bounds):
             _keep_bounds(v, lag, least, most, [*_held_meanwhile(v, lag, n, since, bounds), *both])
         return
+    # of the steps exactly one holds, that in which the lag begins: else a looser one could be picked
     chosen, origin = [], _origin(lag, first)
     for n, (since, least, most) in enumerate(bounds):
         step = v.literal(f"lag {lag.first}-{lag.second} from {since}")

@@ -29,7 +29,7 @@ def drive_round(v: Variables) -> None:
     for n, visit in enumerate(v.visits):
         if len(v.visits) > 1:
             arcs += [(0, n + 1, v.literal(f"first {n}")), (n + 1, 0, v.literal(f"last {n}"))]
-        if visit.present is not v.true:
+        if visit.present is not v.true:  # an arc from a visit to itself leaves it out of the round
             arcs.append((n + 1, n + 1, ~visit.present))
         for k, other in enumerate(v.visits):
             if k != n and other.job != visit.job:
