@@ -9,6 +9,7 @@ from planner.cli.saying import harmless
 from planner.day import Day
 from planner.engine import saving
 from planner.plan.measures import latest_finish, measure
+from planner.plan.not_needed import not_needed_words
 from planner.plan.plan import Plan
 from planner.sheet.papers.hand_order import Order, OrderPart, OrderRow, orders
 from planner.sheet.papers.waits import WaitRow, stage_notes, wait_rows
@@ -115,6 +116,7 @@ def closing_lines(day: Day, plan: Plan) -> list[str]:
     """What was proven, what was saved, and what waits are not filled."""
     measures, proof = measure(day, plan), plan.proof
     lines = [f"Unfilled waiting {show_minutes(measures.unfilled)} of {show_minutes(measures.waiting)} waited."]
+    lines += [harmless(words) for words in not_needed_words(day, plan)]
     if proof is None:
         return lines
     if proof.is_best:

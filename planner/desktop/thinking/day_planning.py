@@ -7,6 +7,8 @@ from planner.desktop.model.open_day import OpenDay, Settled
 from planner.desktop.thinking.planning_process import PlanningProcess
 from planner.desktop.thinking.questions import Answer, Better, Failed, Question
 from planner.engine import saving
+from planner.plan.not_needed import not_needed_words
+from planner.plan.plan import Plan
 
 SETTLE_MILLISECONDS = 250
 """How long the day must be left alone before it is planned again."""
@@ -127,14 +129,20 @@ class DayPlanning(QObject):
             self.urgent.emit(answer.urgent)
             if answer.stopped:
                 self.told.emit(self.tr("Stopped. The best plan so far is kept."))
-            elif saved := saving(answer.plan):
-                self.told.emit(saved)
+            elif words := " ".join(self._closing_words(answer.plan)):
+                self.told.emit(words)
         elif answer.conflict:
             words = "; ".join(answer.conflict)
             self.standing_changed.emit(unplanned(self.tr("Cannot be"), words, mood="bad"))
         elif self.open_day.plan is None:
             words = self.tr("No plan was found in the time given. Press F5 to look longer.")
             self.standing_changed.emit(unplanned(self.tr("No plan yet"), words))
+
+    def _closing_words(self, plan: Plan) -> list[str]:
+        """What the plan saves, and who is not needed to the end."""
+        day = self.open_day.day
+        free = [] if day is None else not_needed_words(day, plan)
+        return [words for words in (saving(plan), *free) if words]
 
     @Slot(object)
     def on_failed(self, failed: Failed) -> None:

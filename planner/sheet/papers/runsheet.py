@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from planner.day import Day
 from planner.day.names import Names, plain
+from planner.plan.not_needed import not_needed_from
 from planner.plan.plan import Plan
 from planner.sheet.papers.agenda import Agenda, agenda
 from planner.sheet.papers.cautions import CautionNote, cautions_today, exposed_hands, exposure_words
@@ -125,8 +126,17 @@ def _head(day: Day, plan: Plan, verdict: str) -> Head:
         crossings=f"{len(restricted)} {word} {ways.pop()}"
         if len(ways) == 1
         else f"{len(restricted)} restricted {word}",
-        hands=", ".join(names.hand(key) for key in day.hands),
+        hands=", ".join(_hand(day, plan, key) for key in day.hands),
     )
+
+
+def _hand(day: Day, plan: Plan, key: str) -> str:
+    """A hand's name, and from when they are not needed any more."""
+    free = not_needed_from(day, plan).get(key)
+    name = Names(day).hand(key)
+    if free is None:
+        return name
+    return f"{name} (not needed)" if free == plan.leaves else f"{name} (free from {moment(day.date, free)})"
 
 
 def _mixing(day: Day, plan: Plan) -> tuple[Mixing, ...]:
