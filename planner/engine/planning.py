@@ -13,7 +13,7 @@ from planner.engine.ranking import Budget, Score
 from planner.engine.result import Result
 from planner.engine.several_jobs.shortest_round import Least
 from planner.plan.checker import broken_rules
-from planner.plan.measures import measure
+from planner.plan.measures import longest_row, measure
 from planner.plan.plan import Plan, Proof, TradeOff
 
 if TYPE_CHECKING:
@@ -52,6 +52,7 @@ class Planning:
         self.refused: list[str] = []
         self.serial_measures = None if self.serial is None else measure(self.day, self.serial)
         self.best: Plan | None = None
+        self.least = Least(0, 0)
         self.quiet_until = 0.0
         self.began = time.monotonic() if began is None else began
 
@@ -60,7 +61,7 @@ class Planning:
         known = self._known()
         if known is not None:
             self._give(known)
-        least = self._plan_job_by_job()
+        self.least = self._plan_job_by_job()
         known = self.best
         from planner.engine.search import Search  # only now: the first plan must not wait for the solver to load
 
@@ -75,7 +76,8 @@ class Planning:
             most_crossings=self.most_crossings,
             adjust=self.outset.adjust,
             fewest=self.outset.crossings_begun,
-            least=least,
+            least=self.least,
+            row=0 if known is None else longest_row(known),
         )
         outcome = search.run()
         if outcome.best is not None:
@@ -168,7 +170,7 @@ class Planning:
 
     def _proof(self, plan: Plan, outcome: "Outcome | None") -> Proof:
         measures, serial, over = measure(self.day, plan), self.serial_measures, self.outset.crossings_over
-        bound = 0 if outcome is None else outcome.bound + self.problem.price * over
+        bound = max(0 if outcome is None else outcome.bound + self.problem.price * over, self.least.value)
         return Proof(
             value=measures.value,
             bound=min(bound, measures.value),

@@ -52,8 +52,8 @@ FLOOR_SHARE, JOBS_SHARE, TIDY_SHARE = 0.1, 0.25, 0.15
 PIECES_SHARE = 0.7
 """The part of the time of a large day in which its best plan is bettered piece by piece."""
 
-ROWS = (4, 8, 16)
-"""Slots in a row that are tried for a plan that is to be bettered piece by piece."""
+LEAST_ROW = 4
+"""Slots in a row that a plan which is bettered piece by piece may use, at the least."""
 
 FIRST_SECONDS = 5.0
 """How long is spent at the most on finding the times of a plan whose choices are all made."""
@@ -77,7 +77,8 @@ class Search(Solving):
     """One search through the levels, within a budget.
 
     To what every solving takes, ``order`` are activities in the order of a plan before, to stay near; ``fewest`` are
-    the restricted crossings that what has already happened takes; ``least`` is what is proven of every plan before.
+    the restricted crossings that what has already happened takes; ``least`` is what is proven of every plan before;
+    ``row`` the most crossings of one hand to one ground in one visit of the plan that is known.
     """
 
     def __init__(
@@ -94,6 +95,7 @@ class Search(Solving):
         adjust: Callable[[Variables], None] | None = None,
         fewest: int = 0,
         least: Least | None = None,
+        row: int = 0,
     ) -> None:
         super().__init__(
             problem,
@@ -106,7 +108,7 @@ class Search(Solving):
             adjust=adjust,
         )
         self.order, self.fewest = order, fewest
-        self.least = least or Least(0, 0)
+        self.least, self.row = least or Least(0, 0), max(LEAST_ROW, row)
         self.floor = max(crude_minutes(problem), self.least.minutes)
         self.useful = most_restricted_crossings(problem)
         self.lows: dict[Range, int] = {}
@@ -346,7 +348,7 @@ class Search(Solving):
         if not self.problem.is_large or self.adjust is not None:
             return
         until = time.monotonic() + self._left() * PIECES_SHARE
-        found = next((found for row in ROWS if (found := self._held_in_model(row)) is not None), None)
+        found = self._held_in_model()
         if found is None:
             return
         self.outcome.best, value = found
@@ -355,10 +357,10 @@ class Search(Solving):
             for seed in range(cores):
                 pool.submit(Neighbourhoods(self, self.outcome.best.variables, value, seed).better, until)
 
-    def _held_in_model(self, row: int) -> tuple[Solution, Expr] | None:
-        """The best plan as a solution of a model of so many slots a row; None when it needs more."""
+    def _held_in_model(self) -> tuple[Solution, Expr] | None:
+        """The best plan as a solution of a model of few slots a row; None when it needs more."""
         best, price = self._standing, self.problem.price
-        v = Variables(self.problem, Caps(best.crossings, row, self._caps(best.crossings).latest_home))
+        v = Variables(self.problem, Caps(best.crossings, self.row, self._caps(best.crossings).latest_home))
         obey_all(v)
         said = {} if self.hint is None else self.hint(v, self.outcome.best)
         give(v, said)
@@ -383,7 +385,7 @@ class Search(Solving):
         seconds = min(TIDY_SECONDS, max(0.5, self.budget.seconds * TIDY_SHARE))
         best, standing = self.outcome.best, self._standing
         if self.problem.is_large:
-            found = next((found for row in ROWS if (found := self._held_in_model(row)) is not None), None)
+            found = self._held_in_model()
             if found is None:
                 return
             best, _ = found

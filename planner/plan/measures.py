@@ -1,5 +1,6 @@
 """The numbers by which plans are told apart: minutes home, restricted crossings, set-ups, idle and waiting minutes."""
 
+from collections import Counter
 from dataclasses import dataclass
 
 from planner.day import Day
@@ -60,3 +61,9 @@ def _uncovered(spans: list[tuple[int, int]], covers: list[tuple[int, int]]) -> i
     """Minutes that lie in some span and in no cover."""
     inside = {minute for start, end in spans for minute in range(start, end)}
     return len(inside - {minute for start, end in covers for minute in range(start, end)})
+
+
+def longest_row(plan: Plan) -> int:
+    """The most crossings of one hand to one ground in one visit."""
+    rows = Counter((c.job, c.visit, c.ground, c.hand) for c in plan.crossings)
+    return max(rows.values(), default=0)

@@ -2,7 +2,6 @@
 
 import threading
 import time
-from collections import Counter
 from dataclasses import replace
 
 from planner.day import Day
@@ -20,6 +19,7 @@ from planner.engine.several_jobs.shortest_round import NEVER, Least
 from planner.engine.solution import SolutionReader
 from planner.engine.solving import Outcome, Solution, Solving
 from planner.engine.variables import Caps, Expr, Variables
+from planner.plan.measures import longest_row
 from planner.plan.plan import Plan
 
 SPARE_CROSSINGS = 2
@@ -89,7 +89,7 @@ class AtAJob(Solving):
 
     def _look_within(self, cap: int, until: float) -> None:
         """Look for plans of no more restricted crossings than ``cap``."""
-        row = max(SLOTS_A_ROW, self._longest_row()) if self.best is None else SLOTS_A_ROW
+        row = SLOTS_A_ROW if self.best is not None or self.first is None else max(SLOTS_A_ROW, longest_row(self.first))
         latest = self.problem.horizon if self.first is None else self.first.home
         if self.best is not None:
             latest = self.problem.origin + self.best.value(self.problem.price)
@@ -113,11 +113,6 @@ class AtAJob(Solving):
         grounds = self.day.jobs[self.job].grounds
         crossings = () if self.first is None else self.first.crossings
         return sum(grounds[c.ground].way_in.restricted for c in crossings)
-
-    def _longest_row(self) -> int:
-        """The most crossings of one hand to one ground in the first plan."""
-        rows = Counter((c.ground, c.hand) for c in (() if self.first is None else self.first.crossings))
-        return max(rows.values(), default=0)
 
     def _read(self, solution: Solution) -> Plan:
         return SolutionReader(self.day, solution.variables, solution.of).plan()

@@ -15,6 +15,9 @@ FEW_JOBS = 6
 LATE_WEIGHT = 100
 """A minute past a window or a promise counts as so many minutes of the round."""
 
+MOST_PAUSES = 12
+"""Minutes at which a pause of all is tried for the break; where none of these keeps all rules, hardly any would."""
+
 PlanInPlace = Callable[[Day], Plan | None]
 """Plans a day of one job that begins where and when the one before ended."""
 
@@ -165,7 +168,9 @@ def with_breaks(day: Day, plan: Plan) -> Plan | None:
     if not broken_rules(day, resting):
         return resting
     owed = [h for h in _owed(day, plan) if not any(rest.hand == h for rest in resting.rests)]
-    tries = (_pause_for(day, resting, owed, at) for at in _pauses(day, plan))
+    if not owed:
+        return None
+    tries = (_pause_for(day, resting, owed, at) for at in _pauses(day, plan, owed)[:MOST_PAUSES])
     return next((found for found in tries if not broken_rules(day, found)), None)
 
 
@@ -198,13 +203,18 @@ def _idle_breaks(day: Day, plan: Plan) -> Iterator[Rest]:
         rest = _due(day, plan, hand)
         assert rest is not None
         busy = sorted(_busy(day, plan, hand))
-        soonest, latest = plan.leaves + rest.soonest, plan.leaves + rest.once_over
-        soonest, latest = max(soonest, rest.earliest or soonest), min(latest, rest.latest or latest)
+        soonest, latest = _resting_span(plan, rest)
         for (_, end), (start, _) in itertools.pairwise([(0, plan.leaves), *busy, (plan.home, plan.home)]):
             begin = max(end, soonest)
             if begin <= latest and begin + rest.length <= start:
                 yield Rest(hand, begin, begin + rest.length)
                 break
+
+
+def _resting_span(plan: Plan, rest: Break) -> tuple[int, int]:
+    """From when to when a break may begin."""
+    soonest, latest = plan.leaves + rest.soonest, plan.leaves + rest.once_over
+    return max(soonest, rest.earliest or soonest), min(latest, rest.latest or latest)
 
 
 def _busy(day: Day, plan: Plan, hand: str) -> Iterator[tuple[int, int]]:
@@ -221,12 +231,14 @@ def _busy(day: Day, plan: Plan, hand: str) -> Iterator[tuple[int, int]]:
             yield from ((c.start, c.start + walk), (c.end - walk, c.end))
 
 
-def _pauses(day: Day, plan: Plan) -> list[int]:
-    """Minutes at which nobody is in the midst of anything, the nearest to the middle of the day first."""
+def _pauses(day: Day, plan: Plan, owed: Sequence[str]) -> list[int]:
+    """Minutes when these may rest and nobody is in the midst of anything, the nearest to the day's middle first."""
+    spans = [_resting_span(plan, rest) for h in owed if (rest := day.rest_of(h)) is not None]
+    soonest, latest = max(first for first, _ in spans), min(last for _, last in spans)
     busy = [span for hand in day.hands for span in _busy(day, plan, hand)]
     ends = sorted({end for _, end in busy})
     middle = (plan.leaves + plan.home) // 2
-    still = [at for at in ends if plan.leaves < at < plan.home and not any(start < at < end for start, end in busy)]
+    still = [at for at in ends if soonest <= at <= latest and not any(start < at < end for start, end in busy)]
     return sorted(still, key=lambda at: abs(at - middle))
 
 

@@ -58,7 +58,7 @@ class JobByJob:
         whole = PLANS_SHARE * (self.until - began) * min(self.cores, len(self.jobs)) / sum(weights)
         with ThreadPoolExecutor(self.cores) as pool:
             for _ in pool.map(lambda job, weight: self._look(job, whole * weight), self.jobs, weights):
-                pass
+                self._put_together(as_they_are=True)
             self._put_together()
             while self._left() > 0 and not self._is_over():
                 waiting = sorted((job for job in self.jobs if not job.is_proven), key=lambda job: -job.gap)
@@ -86,19 +86,24 @@ class JobByJob:
         job.look_for_plans(min(self.until, began + max(LEAST_SECONDS, seconds)))
 
     def _better(self, job: AtAJob, seconds: float) -> None:
-        """Better one job's plan and raise its bound."""
+        """Better one job's plan and raise its bound; one that has no plan yet gets all the time for one."""
+        if job.best is None:
+            job.look_for_plans(time.monotonic() + seconds)
         job.better_piece_by_piece(time.monotonic() + PIECES_SHARE * seconds)
         job.prove((1 - PIECES_SHARE) * seconds)
 
-    def _put_together(self) -> None:
-        """Give out the day of the jobs' best plans, if it is not the one given before."""
-        own = {job.job: plan for job in self.jobs if (plan := job.plan) is not None}
+    def _put_together(self, *, as_they_are: bool = False) -> None:
+        """Give out the day of the jobs' best plans, if it is not the one given before.
+
+        With ``as_they_are`` no job is planned anew where it comes to stand: one that cannot be there leaves none.
+        """
+        own = {job.job: plan for job in self.jobs if (plan := job.plan or job.first) is not None}
         now = tuple(0 if job.best is None else job.best.value(job.problem.price) for job in self.jobs)
-        if len(own) < len(self.jobs) or now == self.given:
+        if len(own) < len(self.jobs) or not any(now) or now == self.given:
             return
-        self.given = now
-        seconds = max(LEAST_SECONDS, self._left() / len(self.jobs) / 2)
+        self.given = () if as_they_are else now
+        seconds = max(LEAST_SECONDS, self._left() / len(self.jobs) / 4)
         budget = replace(self.budget, seconds=seconds, quick=True)
-        plan = Composing(self.day, own, lambda day: self.plan_in_place(day, budget)).plan()
+        plan = Composing(self.day, own, lambda day: None if as_they_are else self.plan_in_place(day, budget)).plan()
         if plan is not None:
             self.on_plan(plan)
