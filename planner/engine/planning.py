@@ -33,7 +33,8 @@ CHECKING_SHARE = 4.0
 class Planning:
     """One day being planned. ``run`` gives the result; better plans go to ``on_better`` as they are found.
 
-    ``began`` is when the budget began to run, by the monotonic clock; now, if it is not said.
+    ``began`` is when the budget began to run, by the monotonic clock; now, if it is not said. At the end ``least`` is
+    what the jobs alone prove of every plan, and ``own_bound`` what the search for the whole proved of its value.
     """
 
     def __init__(
@@ -52,7 +53,7 @@ class Planning:
         self.refused: list[str] = []
         self.serial_measures = None if self.serial is None else measure(self.day, self.serial)
         self.best: Plan | None = None
-        self.least = Least(0, 0)
+        self.least, self.own_bound = Least(0, 0), 0
         self.quiet_until = 0.0
         self.began = time.monotonic() if began is None else began
 
@@ -80,6 +81,7 @@ class Planning:
             row=0 if known is None else longest_row(known),
         )
         outcome = search.run()
+        self.own_bound = outcome.own_bound
         if outcome.best is not None:
             last = self._checked(self.outset.read(outcome.best))
             self.best = last or self.best

@@ -311,6 +311,7 @@ class Search(Solving):
             self.outcome.bound = minutes + price * min(numbers, default=0)
         else:
             self.outcome.bound = min([best.value(price), *lows.values()])
+        self.outcome.own_bound = self.outcome.bound
         self.outcome.bound = min(best.value(price), max(self.outcome.bound, self.least.value))
 
     def _is_proven_before(self) -> bool:

@@ -44,12 +44,14 @@ def value_in(values: tuple[int, ...], expr: Expr) -> int:
 class Outcome:
     """What a search found and proved.
 
-    ``best`` is None when nothing better than the known plan was found. ``bound`` is a lower bound on the value,
-    ``overrun_bound`` on the overrun; ``least`` maps a number of restricted crossings to (minutes, lower bound).
+    ``best`` is None when nothing better than the known plan was found. ``bound`` is a lower bound on the value, of
+    which the search itself proved ``own_bound``; ``overrun_bound`` is one on the overrun; ``least`` maps a number of
+    restricted crossings to (minutes, lower bound).
     """
 
     best: Solution | None = None
     bound: int = 0
+    own_bound: int = 0
     overrun_bound: int = 0
     infeasible: bool = False
     stopped: bool = False

@@ -1,8 +1,8 @@
 """Plans one day in a process of its own, as the command does, and measures it from outside.
 
-``python -m tests.benchmarks.one_day FILE SECONDS`` plans and writes one line of JSON for each plan that is given out
-and one at the end; `run` starts that and reads the lines as they come, so that what a person waits for is counted
-from the start of the process: Python, our modules and the solver being loaded included.
+``python -m tests.benchmarks.one_day FILE SECONDS [CORES]`` plans and writes one line of JSON for each plan that is
+given out and one at the end; `run` starts that and reads the lines as they come, so that what a person waits for is
+counted from the start of the process: Python, our modules and the solver being loaded included.
 """
 
 import json
@@ -17,7 +17,8 @@ from pathlib import Path
 class Measured:
     """What one run gave. Times in seconds, values in minutes, ``memory`` the peak resident size in MB.
 
-    Fields are None where there is no plan.
+    Fields are None where there is no plan. ``own`` is the bound that the search for the whole proved, ``jobs`` the one
+    that the jobs alone prove; 0 where there is none.
     """
 
     first: float | None
@@ -30,6 +31,8 @@ class Measured:
     serial_minutes: int | None
     serial_crossings: int | None
     is_best: bool | None
+    own: int | None
+    jobs: int | None
     seconds: float
     memory: float
 
@@ -41,8 +44,8 @@ class Measured:
         return "proven" if self.is_best else f"{100 * self.gap:.1f} %"
 
 
-def run(path: Path, seconds: float) -> Measured:
-    """Plan a day file for so many seconds in a fresh process.
+def run(path: Path, seconds: float, cores: int = 2) -> Measured:
+    """Plan a day file for so many seconds, on so many cores, in a fresh process.
 
     Raises
     ------
@@ -50,7 +53,7 @@ def run(path: Path, seconds: float) -> Measured:
         When that process fails; its own words are in the text.
     """
     began, first, last = time.monotonic(), None, {}
-    command = [sys.executable, "-m", __name__, str(path), str(seconds)]
+    command = [sys.executable, "-m", __name__, str(path), str(seconds), str(cores)]
     with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as process:
         assert process.stdout is not None
         assert process.stderr is not None
@@ -65,10 +68,12 @@ def run(path: Path, seconds: float) -> Measured:
     return Measured(**said | {"first": first, "seconds": time.monotonic() - began})
 
 
-def main(path: str, seconds: str) -> None:
+def main(path: str, seconds: str, cores: str = "2") -> None:
     """Plan, and say what was found when."""
     from planner.day.reading import read_day
-    from planner.engine import plan_day
+    from planner.engine.outset import Fresh
+    from planner.engine.planning import Planning
+    from planner.engine.ranking import Budget
     from planner.plan.plan import Plan
 
     def say(plan: Plan | None, **more: object) -> None:
@@ -76,8 +81,9 @@ def main(path: str, seconds: str) -> None:
         found = {} if proof is None else asdict(proof) | {"gap": proof.gap, "is_best": proof.is_best}
         print(json.dumps(found | more), flush=True)
 
-    result = plan_day(read_day(Path(path)), seconds=float(seconds), on_better=say)
-    say(result.plan, memory=peak_memory())
+    planning = Planning(Fresh(read_day(Path(path))), Budget(float(seconds), int(cores)), on_better=say)
+    result = planning.run()
+    say(result.plan, memory=peak_memory(), own=planning.own_bound, jobs=planning.least.value)
 
 
 def peak_memory() -> float:

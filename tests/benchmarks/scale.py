@@ -1,7 +1,8 @@
-"""What planning costs as days grow: in stages, in jobs, in hands.
+"""What planning costs as days grow: in stages, in jobs, in hands; days that are drawn, and days written by recipes.
 
-``python -m tests.benchmarks.scale [--seconds S] [--seeds N] [--out DIR]``: each size is planned in fresh processes,
-one for each seed; the table has their medians. With ``--out`` the table and a plot are kept in that folder.
+``python -m tests.benchmarks.scale [--seconds S] [--seeds N] [--only NAME] [--out DIR]``: each size is planned in fresh
+processes, one for each seed, on one core and on two; the table has their medians. With ``--out`` the table and a plot
+are kept in that folder.
 """
 
 import argparse
@@ -11,11 +12,13 @@ from pathlib import Path
 from statistics import median
 from typing import NamedTuple
 
+from planner.day import Day
 from planner.day.checks.all_checks import faults_in
 from planner.day.file import write_day
 from tests.benchmarks.made_days import made_day
 from tests.benchmarks.one_day import Measured, run
 from tests.benchmarks.printing import Table, percent
+from tests.benchmarks.recipe_days import recipe_day
 
 
 class Size(NamedTuple):
@@ -30,14 +33,22 @@ SERIES: dict[str, tuple[Size, ...]] = {
     "stages": tuple(Size(n, 2, 2) for n in (10, 20, 40, 80)),
     "jobs": tuple(Size(5 * n, n, 2) for n in (1, 2, 4, 8)),
     "hands": tuple(Size(20, 2, n) for n in (1, 2, 3, 4)),
+    "recipes": (Size(23, 1, 2), Size(36, 2, 2), Size(40, 8, 2), Size(54, 3, 2), Size(65, 4, 2), Size(120, 8, 2)),
 }
-"""What grows: stages in two jobs for two hands; jobs of five stages for two hands; hands for 20 stages in two jobs."""
+"""What grows: stages in two jobs for two hands; jobs of five stages for two hands; hands for 20 stages in two jobs; and
+stages of days written by recipes, from one job to eight."""
 
 
 class Cost(NamedTuple):
-    """Medians over the seeds: seconds to the first plan, gap at the end, peak memory in MB; None where no plan was."""
+    """Medians over the seeds: seconds to the first plan, value of the serial order, value and gap on one core and on
+    two, the bounds of the search for the whole and of the jobs alone, peak memory in MB; None where there is none."""
 
     first: float | None
+    serial: float | None
+    alone: float | None
+    value: float | None
+    own: float | None
+    jobs: float | None
     gap: float | None
     memory: float
     proven: int
@@ -49,46 +60,71 @@ def main() -> None:
     parser = argparse.ArgumentParser(prog="python -m tests.benchmarks.scale", description=__doc__)
     parser.add_argument("--seconds", type=float, default=20.0, help="for each day (default %(default)s)")
     parser.add_argument("--seeds", type=int, default=3, help="days of each size (default %(default)s)")
+    parser.add_argument("--only", choices=[*SERIES], help="only what grows so")
     parser.add_argument("--out", type=Path, metavar="DIR", help="keep scale.txt and scale.png there")
     asked = parser.parse_args()
-    table = Table(
-        ("grows", "stages", "jobs", "hands", "first s", f"gap at {asked.seconds:g} s", "memory MB", "proven", "planned")
-    )
-    costs: dict[str, list[Cost]] = {name: [] for name in SERIES}
-    for name, sizes in SERIES.items():
-        for size in sizes:
-            cost = cost_of(size, asked.seconds, asked.seeds)
+    columns = ("grows", "stages", "jobs", "hands", "first s", "serial", "1 core", "2 cores", "own", "by job", "gap")
+    table = Table((*columns, "MB", "proven", "planned"), first_width=8)
+    costs: dict[str, list[Cost]] = {name: [] for name in SERIES if asked.only in (None, name)}
+    for name in costs:
+        for size in SERIES[name]:
+            cost = cost_of(name, size, asked.seconds, asked.seeds)
             costs[name].append(cost)
+            bounds = (_whole(cost.own), _whole(cost.jobs), percent(cost.gap))
+            values = (_whole(cost.serial), _whole(cost.alone), _whole(cost.value))
             planned = f"{cost.planned}/{asked.seeds}"
-            table.row(name, *size, cost.first, percent(cost.gap), round(cost.memory), cost.proven, planned)
+            table.row(name, *size, cost.first, *values, *bounds, round(cost.memory), cost.proven, planned)
     if asked.out is not None:
         asked.out.mkdir(parents=True, exist_ok=True)
         (asked.out / "scale.txt").write_text("\n".join(table.lines) + "\n", encoding="utf-8")
         plot(costs, asked.seconds, asked.out / "scale.png")
 
 
-def cost_of(size: Size, seconds: float, seeds: int) -> Cost:
-    """Plan days of one size, each in a fresh process."""
+def day_of(name: str, size: Size, seed: int) -> Day:
+    """A day of a series: written by recipes, or drawn."""
+    return recipe_day(*size, seed=seed) if name == "recipes" else made_day(*size, seed=seed)
+
+
+def cost_of(name: str, size: Size, seconds: float, seeds: int) -> Cost:
+    """Plan days of one size, each in fresh processes."""
     runs: list[Measured] = []
+    alone: list[Measured] = []
     with tempfile.TemporaryDirectory() as folder:
         for seed in range(seeds):
-            day = made_day(*size, seed=seed)
+            day = day_of(name, size, seed)
             assert faults_in(day) == []
             path = Path(folder) / f"{seed}.toml"
             write_day(day, path)
             runs.append(run(path, seconds))
+            alone.append(run(path, seconds, cores=1))
     found = [one for one in runs if one.gap is not None]
     return Cost(
-        first=_median([one.first for one in found if one.first is not None]),
-        gap=_median([one.gap for one in found if one.gap is not None]),
+        first=_median([one.first for one in found]),
+        serial=_median([_serial_value(day, one) for one in found]),
+        alone=_median([one.value for one in alone]),
+        value=_median([one.value for one in found]),
+        own=_median([one.own or None for one in found]),
+        jobs=_median([one.jobs or None for one in found]),
+        gap=_median([one.gap for one in found]),
         memory=median(one.memory for one in runs),
         proven=sum(bool(one.is_best) for one in found),
         planned=len(found),
     )
 
 
-def _median(values: Sequence[float]) -> float | None:
-    return median(values) if values else None
+def _serial_value(day: Day, one: Measured) -> float | None:
+    if one.serial_minutes is None or one.serial_crossings is None:
+        return None
+    return one.serial_minutes + day.crossing_price * one.serial_crossings
+
+
+def _median(values: Sequence[float | None]) -> float | None:
+    known = [value for value in values if value is not None]
+    return median(known) if known else None
+
+
+def _whole(value: float | None) -> int | None:
+    return None if value is None else round(value)
 
 
 def plot(costs: dict[str, list[Cost]], seconds: float, path: Path) -> None:
@@ -101,11 +137,13 @@ def plot(costs: dict[str, list[Cost]], seconds: float, path: Path) -> None:
     rows = (
         ("first plan, s", lambda cost: cost.first),
         (f"gap at {seconds:g} s, %", lambda cost: None if cost.gap is None else 100 * cost.gap),
-        ("memory, MB", lambda cost: cost.memory),
+        ("part of the serial order, %", lambda cost: 100 * cost.value / cost.serial if cost.serial else None),
     )
-    figure, charts = pyplot.subplots(len(rows), len(SERIES), figsize=(10, 8), sharey="row", layout="constrained")
-    for column, (name, sizes) in enumerate(SERIES.items()):
-        across = [getattr(size, name) for size in sizes]
+    figure, charts = pyplot.subplots(
+        len(rows), len(costs), figsize=(3 * len(costs) + 1, 8), sharey="row", layout="constrained", squeeze=False
+    )
+    for column, name in enumerate(costs):
+        across = [getattr(size, "stages" if name == "recipes" else name) for size in SERIES[name]]
         for row, (words, measure) in enumerate(rows):
             chart = charts[row][column]
             heights = [measure(cost) for cost in costs[name]]
@@ -119,9 +157,9 @@ def plot(costs: dict[str, list[Cost]], seconds: float, path: Path) -> None:
             if column == 0:
                 chart.set_ylabel(words)
             if row == len(rows) - 1:
-                chart.set_xlabel(name)
-    for row in charts:
-        row[0].set_ylim(bottom=0)
+                chart.set_xlabel("stages by recipe" if name == "recipes" else name)
+    for line in charts:
+        line[0].set_ylim(bottom=0)
     figure.savefig(path, dpi=110)
 
 
