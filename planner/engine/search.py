@@ -348,7 +348,7 @@ class Search(Solving):
         """A large day: plan pieces of the best plan anew, each core its own, the rest held as it is."""
         if not self.problem.is_large or self.adjust is not None:
             return
-        until = time.monotonic() + self._left() * PIECES_SHARE
+        until = self.clock() + self._left() * PIECES_SHARE
         found = self._held_in_model()
         if found is None:
             return

@@ -168,7 +168,7 @@ class Solving:
         Without linear relaxations, which are what bounds come from, far more is tried in the same time. With
         ``patience`` it ends when nothing better was found for so many times as long as it took to find the last.
         """
-        solver = solver_within(replace(self.budget, workers=1), seconds)
+        solver = solver_within(replace(self.budget, workers=1), seconds, self.stop)
         solver.parameters.linearization_level = 0
         watch = _Watch(self, v, None)
         with _giving_up(solver, watch, None if self.budget.deterministic else patience):
@@ -191,6 +191,10 @@ class Solving:
                 self.outcome.best, self.best = solution, solution.standing
                 if self.on_better is not None:
                     self.on_better(solution)
+
+    def clock(self) -> float:
+        """Seconds by which budgets are kept: of the steady clock, or of the solver's own count of its work."""
+        return self.spent if self.budget.deterministic else time.monotonic()
 
     def must_stop(self) -> bool:
         """Whether somebody asked the search to end."""

@@ -1,7 +1,6 @@
 """One job, out of the clock: its best plan wherever it comes to stand, and what it takes at the least."""
 
 import threading
-import time
 from dataclasses import replace
 
 from planner.day import Day
@@ -70,10 +69,10 @@ class AtAJob(Solving):
     # --- plans ----------------------------------------------------------------------------------------------------
 
     def look_for_plans(self, until: float) -> None:
-        """Look for better plans, until some time of the monotonic clock or until little is gained."""
+        """Look for better plans, until some time of its clock or until little is gained."""
         needed = sum(legs_needed(self.problem, g) for g in self._restricted())
         cap, most = needed + SPARE_CROSSINGS, max(needed, self._crossings_at_first()) + MOST_SPARE
-        while cap <= most and time.monotonic() < until and not self.must_stop():
+        while cap <= most and self.clock() < until and not self.must_stop():
             self._look_within(cap, until)
             if self.best is None:
                 cap = max(cap + SPARE_CROSSINGS, self._crossings_at_first())
@@ -104,7 +103,7 @@ class AtAJob(Solving):
         v.model.add(value == v.home - self.problem.origin + self.problem.price * count)
         v.model.minimize(value)
         before = self.outcome.best
-        self.solve_for_plans(v, v.model, max(0.1, until - time.monotonic()), patience=PATIENCE)
+        self.solve_for_plans(v, v.model, max(0.1, until - self.clock()), patience=PATIENCE)
         if self.outcome.best is not before:
             self.model = v, value
 

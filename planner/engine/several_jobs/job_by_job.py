@@ -47,19 +47,26 @@ class JobByJob:
         self.day, self.problem, self.budget = day, problem, budget
         self.plan_in_place, self.on_plan, self.stop = plan_in_place, on_plan, stop
         self.cores = 1 if budget.deterministic else max(1, budget.workers)
-        self.until = time.monotonic() + budget.seconds
+        self.began = time.monotonic()
         self.jobs = [AtAJob(day, job, budget, stop) for job in day.jobs]
         self.given: tuple[int, ...] = ()
 
     def run(self) -> None:
-        """Look for plans of all jobs, put them together, and better the worst proven until the time is over."""
-        began = time.monotonic()
+        """Look for plans of all jobs, put them together, and better the worst proven until the time is over.
+
+        Where equal runs are to be equal each job is bettered once: the solver's count of its work is each job's own.
+        """
         weights = [len(job.problem.activities) ** 1.5 for job in self.jobs]
-        whole = PLANS_SHARE * (self.until - began) * min(self.cores, len(self.jobs)) / sum(weights)
+        whole = PLANS_SHARE * self._left() * min(self.cores, len(self.jobs)) / sum(weights)
         with ThreadPoolExecutor(self.cores) as pool:
             for _ in pool.map(lambda job, weight: self._look(job, whole * weight), self.jobs, weights):
                 self._put_together(as_they_are=True)
             self._put_together()
+            if self.budget.deterministic:
+                for job in self.jobs:
+                    self._better(job, (1 - PLANS_SHARE) * self._left() / len(self.jobs))
+                self._put_together()
+                return
             while self._left() > 0 and not self._is_over():
                 waiting = sorted((job for job in self.jobs if not job.is_proven), key=lambda job: -job.gap)
                 waiting = waiting[: self.cores]
@@ -75,21 +82,21 @@ class JobByJob:
         return Least(value, minutes)
 
     def _left(self) -> float:
-        return self.until - time.monotonic()
+        """Seconds that are left; where the solver's own work is counted, all: each job counts its own."""
+        return self.budget.seconds - (0 if self.budget.deterministic else time.monotonic() - self.began)
 
     def _is_over(self) -> bool:
         stopped = self.stop is not None and self.stop.is_set()
         return stopped or all(job.is_proven for job in self.jobs) or any(job.is_impossible for job in self.jobs)
 
     def _look(self, job: AtAJob, seconds: float) -> None:
-        began = time.monotonic()
-        job.look_for_plans(min(self.until, began + max(LEAST_SECONDS, seconds)))
+        job.look_for_plans(job.clock() + max(LEAST_SECONDS, min(seconds, self._left())))
 
     def _better(self, job: AtAJob, seconds: float) -> None:
         """Better one job's plan and raise its bound; one that has no plan yet gets all the time for one."""
         if job.best is None:
-            job.look_for_plans(time.monotonic() + seconds)
-        job.better_piece_by_piece(time.monotonic() + PIECES_SHARE * seconds)
+            job.look_for_plans(job.clock() + seconds)
+        job.better_piece_by_piece(job.clock() + PIECES_SHARE * seconds)
         job.prove((1 - PIECES_SHARE) * seconds)
 
     def _put_together(self, *, as_they_are: bool = False) -> None:

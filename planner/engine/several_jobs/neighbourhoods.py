@@ -1,7 +1,6 @@
 """A known plan bettered piece by piece: most of it is held as it is, some of it is planned anew, again and again."""
 
 import random
-import time
 from collections.abc import Iterator
 
 from ortools.sat.python import cp_model
@@ -34,13 +33,13 @@ class Neighbourhoods:
         self.free = float(max(FEWEST_FREE, min(10, len(variables.activities) // 2)))
 
     def better(self, until: float) -> None:
-        """Try until that time (of the monotonic clock), or until all was free at once and nothing is better."""
+        """Try until that time of the solving's clock, or until all was free at once and nothing is better."""
         whole = False
-        while time.monotonic() < until and not self.solving.must_stop() and not whole:
+        while self.solving.clock() < until and not self.solving.must_stop() and not whole:
             known = self.solving.outcome.best
             if known is None or known.variables is not self.v:
                 return
-            whole = self._try(known, min(SECONDS_A_TRY, until - time.monotonic()))
+            whole = self._try(known, min(SECONDS_A_TRY, until - self.solving.clock()))
 
     def _try(self, known: Solution, seconds: float) -> bool:
         """Plan some of it anew; whether that was all, and the best is proven."""
