@@ -167,6 +167,8 @@ def _waits(j: str, job: Job, n: int, wait: Wait) -> Iterator[Fact]:
     first = called(job.stages[wait.after], wait.after)
     second = "" if wait.before is None else called(job.stages[wait.before], wait.before)
     span = f"between '{first}' and '{second}'" if second else f"after '{first}'"
+    if wait.order is not None:
+        span += " for every patch"
     if wait.closes_surface or wait.keep_clear:
         surface = job.stages[wait.after].surface
         words = f"{called(job, j)}: {called(job.surfaces[surface], surface)} kept clear {span}"

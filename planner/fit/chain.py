@@ -108,7 +108,10 @@ def _binding(network: Network, timing: Times, at: int) -> tuple[int | None, str]
     A gate still has a duty before it in the chain where one is linked, so that the chain reaches the start of the day.
     """
     duty, start = network.duties[at], timing.starts[at]
-    ready = {i: link.ready(timing.starts[link.before], timing.ends[link.before]) for i, link in enumerate(duty.links)}
+    ready = {
+        i: link.ready(timing.starts[link.before], timing.ends[link.before], duty.minutes)
+        for i, link in enumerate(duty.links)
+    }
     for i, link in enumerate(duty.links):
         if ready[i] == start:
             return link.before, link.why

@@ -31,10 +31,11 @@ class Link:
     wait: Wait | None = None
     from_start: bool = False
 
-    def ready(self, start: int, end: int) -> int:
-        """The first minute at which the duty that waits may start."""
-        begins = start if self.from_start else end
-        return begins + (self.wait.bounds(begins)[0] if self.wait else self.lag)
+    def ready(self, start: int, end: int, minutes: int) -> int:
+        """The first minute at which the duty that waits, and takes so many minutes, may start."""
+        if self.wait is not None:
+            return self.wait.begin_between(start, end, minutes).soonest
+        return (start if self.from_start else end) + self.lag
 
 
 @dataclass(slots=True)
@@ -111,12 +112,19 @@ class Network:
             late = {
                 first
                 for first, second, wait in self.dwells()
-                if (most := wait.bounds(timing.ends[first])[1]) is not None
-                and timing.starts[second] - timing.ends[first] > most
+                if (latest := self._latest(timing, first, second, wait)) is not None and timing.starts[second] > latest
             } - held
             if not late:
                 return timing
             held |= late
+
+    def _latest(self, timing: Timing, first: int, second: int, wait: Wait) -> int | None:
+        """The last minute at which what ends a wait may start."""
+        took = timing.ends[second] - timing.starts[second]
+        if self.duties[first].stage == wait.extended_by:  # a re-wet, from which the most is counted
+            again = timing.starts[first], timing.ends[first]
+            return wait.begin_between(*again, took, again).latest
+        return wait.begin_between(timing.starts[first], timing.ends[first], took).latest
 
     def held(self) -> tuple[int, ...]:
         """Works that are begun no sooner than planned, lest the wait after them outrun its most."""
@@ -127,7 +135,7 @@ class Network:
         starts: list[int] = []
         ends: list[int] = []
         for i, duty in enumerate(self.duties):
-            ready = [link.ready(starts[link.before], ends[link.before]) for link in duty.links]
+            ready = [link.ready(starts[link.before], ends[link.before], duty.minutes) for link in duty.links]
             start = max([self.leaves, *ready, *([duty.start] if i in held else [])])
             start = opened(duty, start)
             starts.append(start)

@@ -155,14 +155,22 @@ class _Plays:
             soonest = max(network.leaves, duty.start if i in held else 0, duty.not_before[0] if duty.not_before else 0)
             start = np.full(plays, float(soonest))
             for link in duty.links:
-                np.maximum(start, self._ready(link), out=start)
+                np.maximum(start, self._ready(link, self.lengths[i]), out=start)
             start = self._opened(duty, start, self.lengths[i])
             self.starts.append(start)
             self.ends.append(start + self.lengths[i])
 
-    def _ready(self, link: Link) -> "Minutes":
+    def _ready(self, link: Link, length: "Minutes") -> "Minutes":
         begins = (self.starts if link.from_start else self.ends)[link.before]
-        return begins + (float(link.lag) if link.wait is None else self._bound(link.wait, begins, least=True))
+        if link.wait is None:
+            return begins + float(link.lag)
+        if link.wait.order is None:
+            return begins + self._bound(link.wait, begins, least=True)
+        first, last = self.starts[link.before], self.ends[link.before]
+        least = self.np.maximum(*(self._bound(link.wait, minute, least=True) for minute in (first, last)))
+        if link.wait.order == "same":  # both where the stages begin and where they end
+            return self.np.maximum(last, self.np.maximum(first + least, last + least - length))
+        return last + least
 
     def _bound(self, wait: Wait, begins: "Minutes", *, least: bool) -> "Minutes":
         """The least, or the most, of a wait that begins then; no most is infinite."""
@@ -230,8 +238,15 @@ class _Plays:
     def _dwells(self) -> list[Chance]:
         found = []
         for first, second, wait in self.network.dwells():
-            ends = self.ends[first]
-            chance = float((self.starts[second] - ends > self._bound(wait, ends, least=False) + SAME_TIME).mean())
+            starts, ends = self.starts[first], self.ends[first]
+            most = self._bound(wait, ends, least=False)
+            longest = self.starts[second] - ends
+            if wait.order is not None:  # of the patch that waits longest
+                most = self.np.minimum(most, self._bound(wait, starts, least=False))
+                longest = self.ends[second] - starts
+            if wait.order == "same":
+                longest = self.np.maximum(self.starts[second] - starts, self.ends[second] - ends)
+            chance = float((longest > most + SAME_TIME).mean())
             job = self.network.duties[second].job
             assert job is not None
             words = f"{wait.kind} after {stage_words(self.day, job, wait.after)}"
@@ -266,7 +281,7 @@ class _Plays:
             for link in self.network.duties[i].links:
                 if not left.any():
                     break
-                binds = left & (np.abs(self._ready(link) - self.starts[i]) < SAME_TIME)
+                binds = left & (np.abs(self._ready(link, self.lengths[i]) - self.starts[i]) < SAME_TIME)
                 critical[link.before] |= binds
                 left &= ~binds
         return critical

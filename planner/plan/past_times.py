@@ -80,7 +80,7 @@ def _free_from(before: Happening, duty: Happening, day: Day, progress: Progress)
     one, other = duty.item, before.item
     if isinstance(one, Work) and isinstance(other, Work) and one.job == other.job:
         waits = [w for w in day.jobs[one.job].waits if (w.after, w.before) == (other.stage, one.stage)]
-        end += max((w.bounds(end)[0] for w in waits), default=0)
+        end = max([end, *(w.begin_between(before.start, end, duty.minutes).soonest for w in waits)])
     return end
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from planner.day import Day, Wait
 from planner.day.jobs import Opening
 from planner.plan.plan import Plan, Work
+from planner.trade.units import show_minutes
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +33,24 @@ class PlannedWait:
     def bounds(self) -> tuple[int, int | None]:
         """Its least and most minutes, as they are for the minute at which it begins."""
         return self.wait.bounds(self.begins)
+
+    @property
+    def patches(self) -> tuple[int, int]:
+        """The shortest and the longest that a patch of the surface waits; without a second stage as long as a cure."""
+        first = self.first.start, self.first.end
+        if self.second is None:
+            return self.ends - first[1], self.ends - first[0]
+        shortest, longest = self.wait.patch_waits(first, (self.second.start, self.second.end))
+        return max(0, shortest), longest
+
+    @property
+    def of_patches(self) -> str:
+        """The same in words, of what each patch has for itself: a dwell, a set, a time in which it can be worked."""
+        has_most = self.bounds[1] is not None
+        if self.second is None or not (self.wait.kind in ("dwell", "set") or (self.wait.kind == "order" and has_most)):
+            return ""
+        shortest, longest = self.patches
+        return f"a patch waits {show_minutes(shortest)} to {show_minutes(longest)}"
 
     @property
     def not_before(self) -> int:

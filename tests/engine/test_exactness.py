@@ -19,6 +19,7 @@ from tests.engine.random_days import tiny
 SEEDS = [
     0, 1, 2, 3, 4, 5, 6, 8, 10, 13, 15, 16, 18, 20, 22, 23, 24, 25, 26, 27, 29, 30, 32, 34,
     50, 54, 64, 72, 77, 78, 80, 83, 90, 98, 106, 113, 118,
+    200, 203, 204, 205, 206, 207, 208, 210, 212, 214, 215, 216, 217, 218, 221, 237, 238, 239, 240, 242, 244, 257,
 ]  # fmt: skip
 """Random days that the exact search gets through in a few seconds each."""
 
@@ -49,6 +50,10 @@ def test_the_seeds_cover_hands_grounds_jobs_waits_and_lifts() -> None:
     grounds = [len(job.grounds) for day in days for job in day.jobs.values()]
     assert set(grounds) == {1, 2}
     assert any(w.most is not None for day in days for job in day.jobs.values() for w in job.waits)
+    orders = [{w.order for job in day.jobs.values() for w in job.waits} - {None} for day in days]
+    assert sum(bool(found) for found in orders) >= 15
+    assert set().union(*orders) == {"same", "reversed", "any"}
+    assert sum(any(s.part is not None for _, _, s in day.stages()) for day in days) >= 8
     assert any(_takes_two_to_lift(day) for day in days)
     assert any(_does_not_fit_in_one_go(day) for day in days)
 

@@ -40,7 +40,7 @@ def test_every_link_leads_backward_and_the_plan_keeps_it(name: str) -> None:
         for link in duty.links:
             before = network.duties[link.before]
             assert link.before < number
-            assert link.ready(before.start, before.end) <= duty.start
+            assert link.ready(before.start, before.end, duty.minutes) <= duty.start
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -39,7 +39,7 @@ def holds(day: Day, plan: Plan) -> None:
         for link in duty.links:
             before = network.duties[link.before]
             assert link.before < number
-            assert link.ready(before.start, before.end) <= duty.start, (duty.words, link.why)
+            assert link.ready(before.start, before.end, duty.minutes) <= duty.start, (duty.words, link.why)
     if not plan.attendances:
         # The network forgets no reason to wait: with every duty as soon as it allows, the plan still passes.
         assert broken_rules(day, retimed(day, plan)) == []

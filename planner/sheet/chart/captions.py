@@ -87,7 +87,8 @@ def wait_words(day: Day, run: PlannedWait) -> str:
         text += f", at most {show_minutes(most)}"
     if run.second is None:
         return f"{text}, until {moment(day.date, run.ends)}"
-    return f"{text}; runs {span_words(run.begins, run.ends)} until {names.stage(job, run.second.stage)}"
+    patches = f"; {run.of_patches}" if run.of_patches else ""
+    return f"{text}; runs {span_words(run.begins, run.ends)} until {names.stage(job, run.second.stage)}{patches}"
 
 
 def drive_words(day: Day, drive: Drive) -> str:

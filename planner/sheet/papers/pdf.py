@@ -209,4 +209,4 @@ class _RunSheetWriter:
 
 def meanwhile(row: WaitRow) -> str:
     """What to do while a wait runs, and what the forecast says of it."""
-    return "; ".join(filter(None, ["; ".join(row.meanwhile) or "nothing: rest", row.forecast]))
+    return "; ".join(filter(None, ["; ".join(row.meanwhile) or "nothing: rest", row.of_patches, row.forecast]))

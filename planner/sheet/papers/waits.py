@@ -23,7 +23,8 @@ class WaitRow:
     """A wait between two stages; all times in minutes of the day.
 
     ``not_after`` is None when the wait has no most. ``meanwhile`` are the things that hands do while it runs;
-    ``forecast`` says how long the surface takes to dry by the forecast, with the field error of the reckoning.
+    ``forecast`` says how long the surface takes to dry by the forecast, with the field error of the reckoning,
+    ``of_patches`` the shortest and the longest that a patch of it waits.
     """
 
     job: str
@@ -38,6 +39,7 @@ class WaitRow:
     planned: int
     meanwhile: tuple[str, ...]
     forecast: str = ""
+    of_patches: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +78,7 @@ def _row(day: Day, plan: Plan, run: PlannedWait, second: Work) -> WaitRow:
         second.start,
         _meanwhile(day, plan, run.begins, second.start),
         _forecast(drying(day, job, run.wait, run.begins)),
+        run.of_patches,
     )
 
 
@@ -116,7 +119,8 @@ def stage_notes(day: Day, plan: Plan, *, ahead: bool = True) -> dict[tuple[str, 
             bounds = f"{bounds}, {late}" if row.not_before > row.begins else late
         if ahead and row.kind != "order":
             told = f"Then {WORDS[row.kind]}; {row.next_what} {bounds}"
-            notes.setdefault((row.job, row.after), []).append(told + (f" ({row.forecast})" if row.forecast else ""))
+            more = "; ".join(filter(None, (row.of_patches, row.forecast)))
+            notes.setdefault((row.job, row.after), []).append(told + (f" ({more})" if more else ""))
         notes.setdefault((row.job, row.before), []).append(bounds[:1].upper() + bounds[1:])
     for run in planned_waits(day, plan):
         if run.second is None and run.wait.kind != "order":
