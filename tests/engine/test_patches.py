@@ -194,7 +194,7 @@ def test_bedded_slabs_are_neither_ground_nor_washed_before_they_have_set(patio: 
 
 def test_joints_are_not_wetted_minutes_after_washing(patio: tuple[Day, Plan]) -> None:
     day, plan = patio
-    assert spans(day, plan, "elm", "wet")[0][0] >= spans(day, plan, "elm", "wash")[-1][1] + 30
+    assert spans(day, plan, "elm", "wet")[0][0] >= spans(day, plan, "elm", "wash")[-1][1] + 20
 
 
 @pytest.mark.parametrize(("fill", "compact"), [("fill-1", "compact-1"), ("fill-2", "compact-2")])
