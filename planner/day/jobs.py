@@ -369,7 +369,6 @@ class Job(Words):
     the items the customer was quoted, in their words, each with the stages that do it. ``arriving`` is the time from
     the first arrival until anything else begins (walk round, photographs, the tap's flow and the residual current
     device tested), ``leaving`` from the end of all else until the van leaves for good (clean down, handover).
-    ``uncut`` is the job as it was before its stages were cut into sections; it is no word of a file.
     """
 
     title: Title = ""
@@ -390,7 +389,6 @@ class Job(Words):
     customer: Customer = Customer()
     hazards: tuple[Key, ...] = ()
     price: Annotated[float, Field(ge=0)] | None = None
-    uncut: Annotated["Job | None", Field(exclude=True, repr=False)] = None
 
     def ground_of(self, stage: str) -> str:
         """The key of the ground on which a stage is done."""

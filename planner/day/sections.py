@@ -185,7 +185,7 @@ def _with_sections(job: Job, cuts: Cuts, groups: list[Group]) -> Job:
     quoted = {item: tuple(x for s in done_by for x in _keys(job, s, cuts)) for item, done_by in job.quoted.items()}
     apart = tuple((a, b) for one, two in job.apart for a in _keys(job, one, cuts) for b in _keys(job, two, cuts))
     waits = tuple(cut for wait in job.waits for cut in _waits(job, wait, cuts, groups))
-    return job.model_copy(update={"stages": stages, "waits": waits, "quoted": quoted, "apart": apart, "uncut": job})
+    return job.model_copy(update={"stages": stages, "waits": waits, "quoted": quoted, "apart": apart})
 
 
 def _key(job: Job, stage: str, number: int) -> str:

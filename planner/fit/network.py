@@ -118,7 +118,7 @@ class Network:
                 return timing
             held |= late
 
-    def _latest(self, timing: Timing, first: int, second: int, wait: Wait) -> int | None:
+    def _latest(self, timing: Times, first: int, second: int, wait: Wait) -> int | None:
         """The last minute at which what ends a wait may start."""
         took = timing.ends[second] - timing.starts[second]
         if self.duties[first].stage == wait.extended_by:  # a re-wet, from which the most is counted

@@ -52,9 +52,8 @@ def running_waits(day: Day, plan: Plan, now: int) -> tuple[RunningWait, ...]:
             if wait.kind == "order" or first is None or second is None or not first.end <= now < second.start:
                 continue
             again = plan.work(key, wait.extended_by) if wait.extended_by else None
-            least, most = wait.bounds(first.end)
-            begins = first.end if again is None or again.end > now else again.end
-            until = None if most is None else begins + most
+            wetted = None if again is None or again.end > now else (again.start, again.end)
+            may = wait.begin_between(first.start, first.end, second.end - second.start, wetted)
             called = f"{names.stage(key, wait.after)}: {wait.kind}"
-            found.append(RunningWait(called, names.stage(key, second.stage), first.end, first.end + least, until))
+            found.append(RunningWait(called, names.stage(key, second.stage), first.end, may.soonest, may.latest))
     return tuple(sorted(found, key=lambda w: (w.until is None, w.until or w.not_before)))

@@ -2,6 +2,8 @@
 
 import datetime as dt
 
+from planner.day import Day
+from planner.plan.plan import Plan, Work
 from planner.trade.units import MINUTES_IN_A_DAY, show_clock
 
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -38,3 +40,15 @@ def how_full(rest: float) -> str:
 def counted(name: str, count: int) -> str:
     """A name with its count where there is more than one: "2 × tub"."""
     return name if count == 1 else f"{count} × {name}"
+
+
+def sections_told(day: Day, plan: Plan, work: Work) -> str:
+    """All sections of the stage that a work is one of, with the time of each; nothing where it is not cut."""
+    stages = day.jobs[work.job].stages
+    part = stages[work.stage].part
+    if part is None:
+        return ""
+    alike = [key for key, other in stages.items() if other.part is not None and other.part.of == part.of]
+    found = sorted((w.start, w.end) for key in alike if (w := plan.work(work.job, key)) is not None)
+    times = ", ".join(f"{show_clock(start)} to {show_clock(end)}" for start, end in found)
+    return f"In {part.count} sections: {times}"

@@ -7,6 +7,7 @@ import random
 from typing import Any
 
 from planner.day import Day
+from planner.day.checks.parting import section_faults
 from planner.day.sections import in_sections
 
 Tables = dict[str, Any]
@@ -188,7 +189,23 @@ def small(seed: int) -> Day:
         tables["rest"] = {"length": rng.choice((10, 20)), "once_over": rng.choice((90, 150)), "soonest": 30}
     if hands > 1 and rng.random() < 0.3:
         tables["hands"]["hand1"] |= {"own_transport": True}
-    return Day.model_validate(tables)
+    _small_orders(random.Random(40_000 + seed), tables["jobs"])
+    day = Day.model_validate(tables)
+    if any(section_faults(day)):  # what no section can hold is a fault, not a day
+        for job in tables["jobs"].values():
+            for wait in job["waits"]:
+                wait.pop("order", None)
+        day = Day.model_validate(tables)
+    return in_sections(day)
+
+
+def _small_orders(rng: random.Random, jobs: Tables) -> None:
+    """Let half of the treatments dwell patch by patch, some of them worked in sections."""
+    for job in jobs.values():
+        for wait in job["waits"]:
+            if wait["kind"] == "dwell" and rng.random() < 0.5:
+                wait["order"] = rng.choice(("same", "same", "reversed", "any"))
+                wait["most"] = wait["least"] + rng.choice((15, 30, wait["most"] - wait["least"]))
 
 
 def _small_kit(rng: random.Random, hands: int) -> Tables:

@@ -9,7 +9,7 @@ from planner.plan.coming_and_going import coming_and_going, is_meal
 from planner.plan.legs import legs
 from planner.plan.plan import Carried, Chore, Crossing, Drive, Plan, Visit, Work
 from planner.plan.unknown_weather import leaning
-from planner.sheet.wording import counted, how_full, listed, moment
+from planner.sheet.wording import counted, how_full, listed, moment, sections_told
 
 FREE_FROM = 5
 """A gap of at least so many minutes gets a row of its own: it is time that can be used."""
@@ -165,6 +165,8 @@ class _OrderWriter:
             for one in leaning(self.day, self.plan)
             if (one.job, one.stage) == (work.job, work.stage)
         ]
+        if told := sections_told(self.day, self.plan, work):
+            notes.insert(0, told)
         mates = [names.hand(other) for other in work.hands if other != self.hand]
         if mates:
             notes.append(f"With {listed(mates)}")
