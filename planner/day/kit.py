@@ -19,7 +19,8 @@ class Kit(Words):
     ``load`` is in armfuls; ``lift`` is how many hands must carry it together; ``needs`` is other kit that
     must stand set up on the same ground while this is used; ``supply`` is what it takes from the ground while
     it is used ("tap", "socket"). ``may_stay`` lets it stand on a ground when the van leaves for a while and
-    comes back. ``vibration`` is in m/s2 (frequency-weighted, total), ``noise`` in dB(A) at the ear.
+    comes back. ``vibration`` is in m/s2 (frequency-weighted, total), ``noise`` in dB(A) at the ear of who uses it,
+    without protection. ``wear`` is what who uses it must wear, ``tags`` the cautions that it calls for.
     ``rinse_out`` is how long it is rinsed out when it is packed down after use, because chemical was in it: such kit
     serves one chemical from set-up to pack-down. ``water`` says that it brings clean water to where it stands (a
     hose from the van's tank). ``wheels`` makes it a sack truck or a barrow, and is what one hand moves with it in one
@@ -43,6 +44,7 @@ class Kit(Words):
     noise: Annotated[float, Field(ge=0, le=140)] | None = None
     attachments: tuple[Title, ...] = ()
     group: Title = ""
+    wear: tuple[Title, ...] = ()
     tags: tuple[Key, ...] = ()
 
 
@@ -52,6 +54,7 @@ class Material(Words):
     ``mass`` is that of a full container, ``empty`` of an empty one (a material without it is reckoned by what it
     holds). What comes in goes out again: empty, or with what is left in it. ``water`` is clean water: what is left of
     it is poured away.
+    ``tags`` are the cautions that it calls for wherever it is used.
     """
 
     name: Title = ""
@@ -63,6 +66,7 @@ class Material(Words):
     empty: Kilograms | None = None
     water: bool = False
     group: Title = ""
+    tags: tuple[Key, ...] = ()
 
     @property
     def empty_mass(self) -> float:

@@ -7,15 +7,19 @@ from typing import Literal
 
 from planner.day import Day
 from planner.day.names import called
-from planner.plan.plan import Carried, Plan
+from planner.plan.plan import Carried, Plan, Work
+from planner.trade.exposure import Exposure, noise_exposure, vibration_exposure
 from planner.trade.lifting import LiftStanding, lift_standing, of_guideline
-from planner.trade.limits import LiftingLimits
+from planner.trade.limits import LiftingLimits, limits
 
 Uses = list[tuple[float, float]]
 """Pairs of a magnitude (m/s2 or dB(A)) and minutes with the trigger held."""
 
 DUST = "dust"
 """What a stage makes, or the tag of its kit, where the air needs a mask."""
+
+HEARING_PROTECTION = "ear defenders"
+"""What is worn, as the day writes it, where it takes noise off."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,35 +38,75 @@ class Lifted:
         return lift_standing(self.mass, self.team, limits)
 
 
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """The noise of one stage at a hand: its level in dB(A), minutes, and what the worn protection takes off in dB."""
+
+    level: float
+    minutes: float
+    takes_off: float
+
+
+def working_hands(day: Day, plan: Plan) -> list[str]:
+    """The hands who work in the plan, in the order of the file."""
+    return [hand for hand in day.hands if any(hand in work.hands for work in plan.works)]
+
+
 def vibration_uses(day: Day, plan: Plan, hand: str) -> Uses:
     """The shaking kit of each stage that a hand works on: of several the worst, as only one is held at a time.
 
     Where two work together, each is counted as if they held the tool all the time: on the safe side.
     """
-    return [(max(found), minutes) for found, minutes in _kit_run(day, plan, hand, "vibration")]
+    return [(max(found), minutes) for _, found, minutes in _kit_run(day, plan, hand, "vibration")]
 
 
-def noise_uses(day: Day, plan: Plan, hand: str) -> Uses:
+def noise_heard(day: Day, plan: Plan, hand: str) -> list[Heard]:
     """The loud kit of each stage that a hand works on, all of it running at once: levels add up by their energy.
 
-    What other stages make on the same ground is left out.
+    What other stages make on the same ground is left out. Where the stage or its kit asks for ear defenders, those
+    that suit its level are taken to be worn.
     """
-    return [
-        (10 * math.log10(sum(10 ** (level / 10) for level in found)), minutes)
-        for found, minutes in _kit_run(day, plan, hand, "noise")
-    ]
+    country, heard = limits(), []
+    for work, found, minutes in _kit_run(day, plan, hand, "noise"):
+        level = 10 * math.log10(sum(10 ** (one / 10) for one in found))
+        worn = any(HEARING_PROTECTION in name.lower() for name in worn_for(day, work))
+        heard.append(Heard(level, minutes, country.defenders_for(level).takes_off if worn else 0.0))
+    return heard
+
+
+def vibration_exposed(day: Day, plan: Plan, hand: str) -> Exposure | None:
+    """A hand's vibration over the day; None where nothing shakes."""
+    uses = vibration_uses(day, plan, hand)
+    return vibration_exposure(uses, limits().vibration) if uses else None
+
+
+def noise_exposed(day: Day, plan: Plan, hand: str) -> Exposure | None:
+    """A hand's noise over the day, without and with what is worn; None where nothing is loud."""
+    heard = noise_heard(day, plan, hand)
+    if not heard:
+        return None
+    at_ear = [(one.level - one.takes_off, one.minutes) for one in heard]
+    worn = at_ear if any(one.takes_off for one in heard) else None
+    return noise_exposure([(one.level, one.minutes) for one in heard], limits().noise, at_ear=worn)
+
+
+def worn_for(day: Day, work: Work) -> tuple[str, ...]:
+    """What must be worn for a planned stage: by the stage itself, and by the kit that it is done with."""
+    stage = day.jobs[work.job].stages[work.stage]
+    kit = day.kit_closure(stage.methods[work.method].kit)
+    return tuple(dict.fromkeys([*stage.wear, *(name for key in kit for name in day.kit[key].wear)]))
 
 
 def _kit_run(
     day: Day, plan: Plan, hand: str, what: Literal["vibration", "noise"]
-) -> Iterator[tuple[list[float], float]]:
+) -> Iterator[tuple[Work, list[float], float]]:
     """For each stage that a hand works on with such kit, its magnitudes and the minutes with the trigger held."""
     for work in plan.works:
         if hand in work.hands:
             method = day.jobs[work.job].stages[work.stage].methods[work.method]
             found = [value for key in day.kit_closure(method.kit) if (value := getattr(day.kit[key], what))]
             if found:
-                yield found, (work.end - work.start) * method.trigger
+                yield work, found, (work.end - work.start) * method.trigger
 
 
 def dusty_work(day: Day, plan: Plan, hand: str) -> list[tuple[str, str, int]]:

@@ -6,14 +6,17 @@ from typing import Literal
 
 from planner.day import Day
 from planner.day.names import called
+from planner.plan.called_for import Cause, called_for
+from planner.plan.exposed import worn_for
 from planner.plan.out_again import out_again
 from planner.plan.plan import Plan, Stay, Work
+from planner.trade.cautions import all_cautions
 
 SHEETS = "Floor protection sheets"
 TANK_WATER = "Water in the van's tank"
 TAP = "tap"
 
-LoadKind = Literal["kit", "attachment", "material", "bag", "protection", "wear", "consumable"]
+LoadKind = Literal["kit", "attachment", "material", "bag", "protection", "wear", "consumable", "safety"]
 
 OTHER_GROUPS: dict[LoadKind, str] = {
     "kit": "everything else",
@@ -23,6 +26,7 @@ OTHER_GROUPS: dict[LoadKind, str] = {
     "protection": "small things",
     "consumable": "small things",
     "wear": "to wear",
+    "safety": "for safety",
 }
 """The group of what has none in the day; these come after the van's own groups."""
 
@@ -79,7 +83,7 @@ def loads(day: Day, plan: Plan) -> list[Load]:
     the attachments of a kit come right after it.
     """
     known = list(day.van.groups)
-    makers = (_kit, _wheels, _attachments, _materials, _bags, _tank_water, _protection, _small_things)
+    makers = (_kit, _wheels, _attachments, _materials, _bags, _tank_water, _protection, _small_things, _safety)
     found = [load for make in makers for load in make(day, plan)]
 
     def place(load: Load) -> tuple[int, str, int, str, bool, str]:
@@ -231,7 +235,7 @@ def _small_things(day: Day, plan: Plan) -> Iterator[Load]:
     worn, used_up = dict[str, list[Work]](), dict[str, list[Work]]()
     for work in plan.works:
         stage = day.jobs[work.job].stages[work.stage]
-        for name in stage.wear:
+        for name in worn_for(day, work):
             worn.setdefault(name, []).append(work)
         for name in (*stage.consumables, *stage.methods[work.method].consumables):
             used_up.setdefault(name, []).append(work)
@@ -244,6 +248,20 @@ def _small_things(day: Day, plan: Plan) -> Iterator[Load]:
 def _small_thing(kind: LoadKind, name: str, count: int, works: list[Work]) -> Load:
     first = min(work.start for work in works)
     return Load(OTHER_GROUPS[kind], kind, "", name, count, _once(work.job for work in works), first)
+
+
+def _safety(day: Day, plan: Plan) -> Iterator[Load]:
+    """What the cautions of the day ask for, each once; what goes with the kit anyway is not listed again."""
+    called, listed = called_for(day, plan), {name for stay in plan.stays for name in day.kit[stay.kit].attachments}
+    wanted: dict[str, list[Cause]] = {}
+    for caution in all_cautions():
+        for name in caution.bring:
+            if caution.tag in called and name not in listed:
+                wanted.setdefault(name, []).extend(called[caution.tag])
+    for name, causes in wanted.items():
+        jobs = _once(cause.job for cause in causes if cause.job)
+        first = min(cause.at for cause in causes)
+        yield Load(OTHER_GROUPS["safety"], "safety", "", name, 1, jobs, first)
 
 
 def _once(keys: Iterable[str]) -> tuple[str, ...]:

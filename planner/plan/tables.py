@@ -14,7 +14,16 @@ from typing import TYPE_CHECKING, Any
 from planner.day import Day
 from planner.day.names import called
 from planner.plan.coming_and_going import coming_and_going, is_meal
-from planner.plan.exposed import dusty_work, heaviest_lift, noise_uses, resting, time_out, vibration_uses
+from planner.plan.exposed import (
+    dusty_work,
+    heaviest_lift,
+    noise_exposed,
+    noise_heard,
+    resting,
+    time_out,
+    vibration_exposed,
+    vibration_uses,
+)
 from planner.plan.legs import legs
 from planner.plan.loading import Load, Used, loads, uses, water, water_from
 from planner.plan.plan import Carried, Plan
@@ -62,7 +71,7 @@ LOAD_LIST = ("group", "kind", "key", "name", "count", "expected", "container", "
 QUANTITIES = ("job", "stage", "material", "name", "count", "expected", "container", "kg", "litres")
 EXPOSURE = (
     "hand", "vibration_minutes", "vibration_points", "vibration_a8", "vibration",
-    "noise_minutes", "noise_points", "noise_daily", "noise",
+    "noise_minutes", "noise_points", "noise_daily", "noise_at_ear", "noise",
     "dust_minutes", "lift_kg", "lift_hands", "lift_what", "lift",
 )  # fmt: skip
 HOURS = (
@@ -219,11 +228,10 @@ def load_list(day: Day, plan: Plan) -> pd.DataFrame:
     Returns
     -------
     DataFrame
-        Columns `LOAD_LIST`. ``kind`` is "kit", "attachment", "material", "bag", "protection", "wear" or
-        "consumable";
-        ``count`` is how many to take (of kit, the most that are out at once), ``expected`` how many containers are
-        reckoned to be used, None where not known; ``mass_kg`` is of them all, None where not known; ``jobs`` are the
-        keys of the jobs that need it; ``needed_at`` is when it is first needed.
+        Columns `LOAD_LIST`. ``kind`` is "kit", "attachment", "material", "bag", "protection", "wear", "consumable" or
+        "safety"; ``count`` is how many to take (of kit, the most that are out at once), ``expected`` how many
+        containers are reckoned to be used, None where not known; ``mass_kg`` is of them all, None where not known;
+        ``jobs`` are the keys of the jobs that need it; ``needed_at`` is when it is first needed.
     """
     return _table(map(_load_row, loads(day, plan)), LOAD_LIST)
 
@@ -284,16 +292,17 @@ def exposure(day: Day, plan: Plan) -> pd.DataFrame:
     -------
     DataFrame
         Columns `EXPOSURE`: minutes with the trigger held, points, A(8) in m/s2 and L_EP,d in dB(A) (None without
-        noise), and how each stands against the limits in words; minutes of stages that make dust and so need
-        respiratory protection; and what is borne in one go that comes nearest to the lifting guideline: kg of it all,
-        by how many hands, and how it stands (None where the day gives no mass).
+        noise; at the ear under the defenders that are worn, None where none are), and how each stands against the
+        limits in words; minutes of stages that make dust and so need respiratory protection; and what is borne in one
+        go that comes nearest to the lifting guideline: kg of it all, by how many hands, and how it stands (None where
+        the day gives no mass).
     """
     country = limits()
     rows = []
     for hand in day.hands:
-        shaken, heard = vibration_uses(day, plan, hand), noise_uses(day, plan, hand)
-        vibration = vibration_exposure(shaken, country.vibration)
-        noise = noise_exposure(heard, country.noise)
+        shaken, heard = vibration_uses(day, plan, hand), noise_heard(day, plan, hand)
+        vibration = vibration_exposed(day, plan, hand) or vibration_exposure([], country.vibration)
+        noise = noise_exposed(day, plan, hand) or noise_exposure([], country.noise)
         lifted = heaviest_lift(day, plan, hand, country.lifting)
         rows.append(
             {
@@ -302,9 +311,10 @@ def exposure(day: Day, plan: Plan) -> pd.DataFrame:
                 "vibration_points": vibration.points,
                 "vibration_a8": vibration.value,
                 "vibration": str(vibration.standing),
-                "noise_minutes": sum(minutes for _, minutes in heard),
+                "noise_minutes": sum(one.minutes for one in heard),
                 "noise_points": noise.points,
                 "noise_daily": noise.value if heard else None,
+                "noise_at_ear": noise.at_ear,
                 "noise": str(noise.standing),
                 "dust_minutes": sum(minutes for _, _, minutes in dusty_work(day, plan, hand)),
                 "lift_kg": lifted and lifted.mass,

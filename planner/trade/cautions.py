@@ -16,12 +16,34 @@ DEFERS = (
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """A reminder: the tag that calls for it, a short title, what to mind, and where it comes from."""
+    """A reminder, and what calls for it besides its tag.
+
+    Attributes
+    ----------
+    tag, title, text, source
+        What calls for it, a short title, what to mind, and where that comes from.
+    bring
+        What must be in the van when it is called for.
+    always
+        Whether every day calls for it.
+    from_air, to_air
+        Air in C at or above, at or below which the forecast calls for it.
+    """
 
     tag: str
     title: str
     text: str
     source: str
+    bring: tuple[str, ...] = ()
+    always: bool = False
+    from_air: float | None = None
+    to_air: float | None = None
+
+    def is_called_for_by_air(self, air_c: float) -> bool:
+        """Whether air of so many C calls for it."""
+        return (self.from_air is not None and air_c >= self.from_air) or (
+            self.to_air is not None and air_c <= self.to_air
+        )
 
 
 def all_cautions() -> tuple[Caution, ...]:
@@ -38,7 +60,9 @@ def all_cautions() -> tuple[Caution, ...]:
         if not isinstance(entry, dict):
             raise ValueError(f"{trade_tables.user_file()}: {place} must be a table with title, text and source")
         title, text, source = (trade_tables.text(entry, field, place) for field in ("title", "text", "source"))
-        found.append(Caution(tag, title, text, source))
+        bring = tuple(trade_tables.texts(entry, "bring", place))
+        air = (trade_tables.degrees(entry, field, place) for field in ("from_air", "to_air"))
+        found.append(Caution(tag, title, text, source, bring, entry.get("always") is True, *air))
     return tuple(found)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
+from copy import deepcopy
 from dataclasses import dataclass
 
 from planner.trade.library import MATERIAL_WORDS, Library, Table, table_in, texts_in
@@ -82,7 +83,8 @@ class Equipment:
                 continue  # the validation says what is wrong with it
             for key in dict.fromkeys([*used, *own]):
                 if key in known and isinstance(own.get(key, {}), dict):
-                    own[key] = {name: value for name, value in full[key].items() if name not in MATERIAL_WORDS}
+                    said = {name: value for name, value in full[key].items() if name not in MATERIAL_WORDS}
+                    own[key] = deepcopy(said)
             if own:
                 tables[word] = own
 

@@ -41,11 +41,14 @@ class Exposure:
         The same as points, which add up over tools: 100 at the (upper) action value in Great Britain.
     standing
         Where it stands against the limits.
+    at_ear
+        Of noise, the value under the hearing protection that is worn; None where none is.
     """
 
     value: float
     points: float
     standing: Band
+    at_ear: float | None = None
 
     @property
     def is_over(self) -> bool:
@@ -94,22 +97,26 @@ def noise_points(daily: float) -> float:
     return 100.0 * 10 ** ((daily - 85) / 10)
 
 
-def noise_exposure(uses: Iterable[tuple[float, float]], limits: NoiseLimits, *, protection_db: float = 0.0) -> Exposure:
+def noise_exposure(
+    uses: Iterable[tuple[float, float]], limits: NoiseLimits, *, at_ear: Iterable[tuple[float, float]] | None = None
+) -> Exposure:
     """A hand's noise over a day and how it stands.
+
+    The action values are judged without regard to protection, the limit by what reaches the ear (Control of Noise at
+    Work Regulations 2005, reg. 4).
 
     Parameters
     ----------
     uses
-        Pairs of level (dB(A)) and minutes, without regard to protection: so the action values are judged.
+        Pairs of level (dB(A)) and minutes without protection.
     limits
         The country's limits.
-    protection_db
-        What hearing protection takes off in practice, in dB; it counts for the limit only.
+    at_ear
+        The same under the protection that is worn; without it the limit is judged by `uses`.
     """
-    if protection_db < 0:
-        raise ValueError(f"hearing protection of {protection_db:g} dB is below zero")
     value = noise_daily(uses)
-    if value - protection_db > limits.limit + _HAIR:
+    under = None if at_ear is None else noise_daily(at_ear)
+    if (value if under is None else under) > limits.limit + _HAIR:
         standing = Band.OVER
     elif value >= limits.upper_action - _HAIR:
         standing = Band.ACTION
@@ -117,7 +124,7 @@ def noise_exposure(uses: Iterable[tuple[float, float]], limits: NoiseLimits, *, 
         standing = Band.LOWER_ACTION
     else:
         standing = Band.BELOW
-    return Exposure(value, noise_points(value), standing)
+    return Exposure(value, noise_points(value), standing, under)
 
 
 def _checked(uses: Iterable[tuple[float, float]]) -> Iterable[tuple[float, float]]:

@@ -90,6 +90,13 @@ def disc_passes(joint_mm: float, disc_mm: float) -> int:
     return math.ceil(joint_mm / disc_mm - _HAIR)
 
 
+def passes(joint_mm: float, pass_mm: float) -> int:
+    """Passes of a tool that clears so many mm of a joint's depth at a time."""
+    if not (pass_mm > 0 and 0 < joint_mm < math.inf):
+        raise ValueError(f"a joint {joint_mm:g} mm deep cannot be cleared {pass_mm:g} mm at a time")
+    return math.ceil(joint_mm / pass_mm - _HAIR)
+
+
 def _check_shares(**shares: float) -> None:
     for name, share in shares.items():
         if not 0 <= share <= 1:

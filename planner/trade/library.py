@@ -5,6 +5,8 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
 from typing import Any
 
 from planner.trade import trade_tables
@@ -18,9 +20,18 @@ MEASURES: dict[str, tuple[str, str]] = {
     "slab": ("mm", "600 x 300 mm"),
     "joint_width": ("mm", "15 mm"),
     "joint_depth": ("mm", "25 mm"),
+    "block": ("mm", "200 x 100 mm"),
+    "brick": ("mm", "215 x 65 mm"),
+    "steps": ("steps", "8 steps"),
+    "step_width": ("m", "1.2 m"),
+    "tread_and_riser": ("mm", "460 mm"),
+    "height": ("m", "5 m"),
+    "hose_run": ("m", "30 m"),
+    "moisture": ("%", "16 %"),
     "joint_run": ("m", "70 m"),
     "joints_empty": ("%", "80 %"),
     "loose_area": ("m2", "0.5 m2"),
+    "sunken_area": ("m2", "1 m2"),
     "disc": ("mm", "6 mm"),
     "stock": ("%", "14 %"),
     "stock_age": ("min", "60 days"),
@@ -39,6 +50,13 @@ RANGES: dict[str, tuple[float, float]] = {
     "disc": (0.5, 25),
     "stock": (0.1, 50),
     "stock_age": (0, 2 * 365 * 24 * 60),
+    "sunken_area": (0.01, 10_000),
+    "steps": (1, 500),
+    "step_width": (0.1, 50),
+    "tread_and_riser": (100, 2_000),
+    "height": (0.1, 60),
+    "hose_run": (0.1, 500),
+    "moisture": (0.1, 100),
     "tap_flow": (0.1, 200),
 }
 """The least and the most that each can be, in that unit; what lies beyond is a slip of the pen. A stock is a solution:
@@ -47,7 +65,10 @@ there is none of a hundred per cent. Common practice, no source."""
 MATERIAL_WORDS = ("density", "strength", "chemical", "waste")
 """What the library says of a material to reckon with; it is no word of a day."""
 
-METHOD_WORDS = ("discs", "draws", "water", "no_tap")
+SIDES = ("slab", "block", "brick")
+"""Measures that are the two sides of what is laid; the joints in all follow from them and the area."""
+
+METHOD_WORDS = ("discs", "pass_depth", "highest", "draws", "water", "no_tap", "any_ground")
 """What the library says of a method to choose and reckon with; it is no word of a day."""
 
 
@@ -62,7 +83,7 @@ class Library:
     Attributes
     ----------
     kit, materials, recipes
-        Tables by their keys.
+        Tables by their keys; each recipe knows the conditions of any site besides its own.
     methods
         Tables by kind of work, and in each by method.
     """
@@ -74,19 +95,28 @@ class Library:
 
 
 def library() -> Library:
-    """The shipped library with the user's own values laid over it.
+    """The shipped library with the user's own values laid over it; whoever asks again gets the same, to read only.
 
     Raises
     ------
     ValueError
         When the user's own file breaks it; the message names the file and the place.
     """
+    return _library(*trade_tables.own_state())
+
+
+@lru_cache(maxsize=4)
+def _library(_path: Path, _state: trade_tables.State) -> Library:
+    """It is checked once for each state of the user's own file, since every job in a day asks for it."""
     found = Library(*(trade_tables.table(name) for name in ("kit", "materials", "methods", "recipes")))
     _check_tables(found)
-    faults = []
+    faults, sites = [], trade_tables.table("sites")
     for name, recipe in found.recipes.items():
         try:
             _check_recipe(name, recipe, found)
+            conditions = recipe.setdefault("conditions", {})
+            for condition, effect in sites.items():
+                conditions.setdefault(condition, effect)
         except ValueError as fault:
             faults.append(str(fault))
         except (KeyError, TypeError, AttributeError):  # a part that is of no kind we know
@@ -123,7 +153,7 @@ def _check_recipe(name: str, recipe: Table, found: Library) -> None:
     _check(isinstance(surface, dict) and "key" in surface, here, 'needs surface = { key = "..." }')
     stages = recipe.get("stages")
     _check(isinstance(stages, dict) and bool(stages), here, "needs at least one [stages.NAME]")
-    for word in ("needs", "may_have", "usual"):
+    for word in ("needs", "may_have", "usual", "at_most"):
         _check_names(recipe.get(word, []), MEASURES, f"{here}.{word}", "measure")
     for key, stage in recipe["stages"].items():
         place = f"{here}.stages.{key}"

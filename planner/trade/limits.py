@@ -31,6 +31,15 @@ class NoiseLimits:
 
 
 @dataclass(frozen=True, slots=True)
+class Defenders:
+    """Hearing protection that suits noise up to a level, in dB: its rating, and what it takes off as really worn."""
+
+    snr: float
+    up_to: float
+    takes_off: float
+
+
+@dataclass(frozen=True, slots=True)
 class LiftingLimits:
     """Guideline loads in kg for one person, and the share of the sum that a team of two or three lifts."""
 
@@ -69,9 +78,14 @@ class Limits:
     name: str
     vibration: VibrationLimits
     noise: NoiseLimits
+    defenders: tuple[Defenders, ...]
     lifting: LiftingLimits
     breaks: BreakLimits
     air: AirLimits
+
+    def defenders_for(self, level: float) -> Defenders:
+        """The weakest hearing protection that suits a noise level in dB(A), or the strongest there is."""
+        return next((one for one in self.defenders if level <= one.up_to), self.defenders[-1])
 
 
 def limits(country: str = COUNTRY) -> Limits:
@@ -90,10 +104,23 @@ def limits(country: str = COUNTRY) -> Limits:
         trade_tables.text(found, "name", place),
         _group(VibrationLimits, found, "vibration", place),
         _group(NoiseLimits, found, "noise", place),
+        # ears are the same everywhere: a country that gives no ratings has those of the usual one
+        _defenders({**countries[COUNTRY], **found}, place),
         _group(LiftingLimits, found, "lifting", place),
         _group(BreakLimits, found, "breaks", place),
         _group(AirLimits, found, "air", place),
     )
+
+
+def _defenders(country: dict[str, Any], place: str) -> tuple[Defenders, ...]:
+    """The ratings from the weakest up; the share for real use comes off each."""
+    entry, here = country["defenders"], f"{place}.defenders"
+    worn = trade_tables.number(entry, "real_world", here)
+    ratings = entry.get("ratings", [])
+    if not isinstance(ratings, list) or not ratings or not all(isinstance(one, dict) for one in ratings):
+        raise ValueError(f"{trade_tables.user_file()}: {here} needs ratings = [{{ snr = 25, up_to = 95 }}, ...]")
+    read = [tuple(trade_tables.number(one, word, f"{here}.ratings") for word in ("snr", "up_to")) for one in ratings]
+    return tuple(Defenders(snr, up_to, max(0.0, snr - worn)) for snr, up_to in sorted(read))
 
 
 def _group(kind: type[_Group], country: dict[str, Any], name: str, place: str) -> _Group:

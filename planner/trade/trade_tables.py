@@ -53,8 +53,7 @@ def table(name: str) -> dict[str, Any]:
     FileNotFoundError
         When no such table is shipped.
     """
-    state = state_of_user_file()
-    return deepcopy(_merged(name, user_file(), None if state in _left_out else state))
+    return deepcopy(_merged(name, *own_state()))
 
 
 State = tuple[int, int, int] | None
@@ -71,6 +70,12 @@ def state_of_user_file() -> State:
     except OSError:
         return None
     return found.st_mtime_ns, found.st_size, found.st_ino
+
+
+def own_state() -> tuple[Path, State]:
+    """Where the user's own values lie, and the state of that file; None for one that is not there or is left out."""
+    state = state_of_user_file()
+    return user_file(), None if state in _left_out else state
 
 
 def leave_out(state: State) -> None:
@@ -109,6 +114,36 @@ def number(entry: dict[str, Any], field: str, place: str) -> float:
     value = entry.get(field)
     if isinstance(value, bool) or not isinstance(value, int | float) or not 0 < value < float("inf"):
         raise ValueError(f"{user_file()}: {place} needs {field} = a number above 0, and has {value!r}")
+    return float(value)
+
+
+def texts(entry: dict[str, Any], field: str, place: str) -> list[str]:
+    """The texts in a list that an entry may have.
+
+    Raises
+    ------
+    ValueError
+        When it is there and no list of texts.
+    """
+    value = entry.get(field, [])
+    if not isinstance(value, list) or not all(isinstance(one, str) and one.strip() for one in value):
+        raise ValueError(f'{user_file()}: {place} needs {field} = ["..."], a list of texts')
+    return value
+
+
+def degrees(entry: dict[str, Any], field: str, place: str) -> float | None:
+    """A temperature in C that an entry may have.
+
+    Raises
+    ------
+    ValueError
+        When it is there and no number.
+    """
+    value = entry.get(field)
+    if value is None:
+        return None
+    if isinstance(value, bool) or not isinstance(value, int | float) or not -100 < value < 100:
+        raise ValueError(f"{user_file()}: {place} needs {field} = a temperature in C, and has {value!r}")
     return float(value)
 
 

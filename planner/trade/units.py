@@ -29,6 +29,7 @@ class _Unit(NamedTuple):
 
 _LENGTH, _AREA, _VOLUME = (1, 0, 0), (2, 0, 0), (3, 0, 0)
 _MASS, _TIME, _NUMBER = (0, 1, 0), (0, 0, 1), (0, 0, 0)
+_STEPS = (0, 0, -9)  # steps of a stair are counted, and nothing else is measured so
 
 _PLAIN: dict[str, _Unit] = {
     name: _Unit(powers, size)
@@ -53,6 +54,7 @@ _PLAIN: dict[str, _Unit] = {
         (_TIME, 86400.0, "d day days"),
         ((0, 0, 2), 1.0, "s2"),
         (_NUMBER, 1e-2, "% percent"),
+        (_STEPS, 1.0, "steps step"),
     )
     for name in names.split()
 }
@@ -75,6 +77,7 @@ _SPOKEN: dict[str, tuple[str, str]] = {
     "km/h": ("a speed", "15 km/h"),
     "m/s2": ("a vibration", "4.5 m/s2"),
     "%": ("a share", "12 %"),
+    "steps": ("a number of steps", "8 steps"),
 }
 
 # These differ between countries by a fifth, so a bare one is refused rather than guessed.

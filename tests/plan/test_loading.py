@@ -19,10 +19,10 @@ from planner.plan.loading import TANK_WATER, loads, reckoned, uses, water
 from planner.plan.plan import Plan, Stay
 from planner.trade.library import library
 from planner.trade.recipes.laying_out import expand
+from tests.trade.measures import measures_for
 
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_days").glob("*.toml"))
 RECIPES = library().recipes
-MEASURES = {"area": "20 m2", "run": "12 m", "slab": "600 x 300 mm", "joint_width": "15 mm"}
 WITH_TAP, WITHOUT = {"tap": 2, "socket": 3}, {"socket": 3}
 
 
@@ -30,7 +30,7 @@ def recipe_day(recipe: str, supplies: dict[str, int], turn: int) -> Day:
     """A day of one recipe, with its treatment and its sheeting, each stage by one method only."""
     conditions = [name for name in RECIPES[recipe].get("conditions", {}) if name in ("heavy growth", "plants close by")]
     way = {"minutes": "2 min", "restricted": True, "through": "the house", "load_limit": 4.0, "protection": "ours"}
-    use = {"recipe": recipe, "conditions": conditions, **{word: MEASURES[word] for word in RECIPES[recipe]["needs"]}}
+    use = {"recipe": recipe, "conditions": conditions, **measures_for(recipe)}
     tables: dict[str, Any] = {
         "format": 1,
         "date": "2026-06-16",

@@ -42,7 +42,10 @@ def test_every_tag_in_the_shipped_tables_has_a_caution() -> None:
 
 def _tags(value: object) -> set[str]:
     if isinstance(value, dict):
-        own = {tag for field in ("tags", "hazards") for tag in value.get(field, [])}
+        own: set[str] = set()
+        for field in ("tags", "hazards"):
+            listed = value.get(field, [])  # a condition has a list for each stage
+            own.update(*listed.values() if isinstance(listed, dict) else [listed])
         return own.union(*map(_tags, value.values()))
     return set().union(*map(_tags, value)) if isinstance(value, list) else set()
 

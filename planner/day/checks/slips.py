@@ -55,6 +55,7 @@ def _chemicals(day: Day) -> Iterator[Fault]:
 
 def _tags(day: Day) -> Iterator[Fault]:
     tags: list[tuple[Where, tuple[str, ...]]] = [(("kit", key, "tags"), kit.tags) for key, kit in day.kit.items()]
+    tags += [(("materials", key, "tags"), material.tags) for key, material in day.materials.items()]
     tags += [(("jobs", key, "hazards"), job.hazards) for key, job in day.jobs.items()]
     tags += [(("jobs", job, "stages", key, "tags"), stage.tags) for job, key, stage in day.stages()]
     if not any(names for _, names in tags):

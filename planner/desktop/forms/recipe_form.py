@@ -15,9 +15,9 @@ from planner.desktop.forms.parts import Parts
 from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.open_day import OpenDay
 from planner.trade import units
-from planner.trade.library import MEASURES, library
+from planner.trade.library import MEASURES, SIDES, library
 
-_MOST = {"m2": 1e5, "m": 1e4, "mm": 1e4, "%": 100.0, "L/min": 1e4}
+_MOST = {"m2": 1e5, "m": 1e4, "mm": 1e4, "%": 100.0, "L/min": 1e4, "steps": 1e3}
 
 
 @cache
@@ -29,8 +29,9 @@ def recipes() -> dict[str, dict[str, Any]]:
 def measure_kind(word: str) -> Kind:
     """How a measure that a recipe asks for is typed."""
     unit, example = MEASURES[word]
-    if word == "slab":
-        return Kind("mm", "600 x 300", _read_slab, lambda value: str(value).removesuffix("mm").strip())
+    if word in SIDES:
+        shown = example.removesuffix(unit).strip()
+        return Kind("mm", shown, _read_sides, lambda value: str(value).removesuffix("mm").strip())
     if unit == "min":
         return Kind("", example, _read_time)
     return measured(unit, example.removesuffix(unit).strip(), _MOST[unit])
@@ -47,10 +48,19 @@ def measure_words(word: str) -> str:
         "joint_run": _tr("Joints in all, if measured"),
         "joints_empty": _tr("Joints that are empty"),
         "loose_area": _tr("Loose slabs"),
+        "sunken_area": _tr("Sunken spots"),
         "disc": _tr("Thickness of the disc"),
         "stock": _tr("Strength of the stock"),
         "stock_age": _tr("Age of the stock"),
         "tap_flow": _tr("Flow of the tap"),
+        "block": _tr("Size of the blocks"),
+        "brick": _tr("Face of a brick"),
+        "steps": _tr("How many steps"),
+        "step_width": _tr("Width of the steps"),
+        "tread_and_riser": _tr("Tread and riser of a step together"),
+        "height": _tr("Height above the ground"),
+        "hose_run": _tr("Way of the hose from the tap"),
+        "moisture": _tr("Moisture measured"),
     }
     return words.get(word, word.replace("_", " ").capitalize())
 
@@ -139,7 +149,7 @@ def _condition(condition: str, place: Where) -> Bound:
     return Bound(Tick(condition.capitalize()), where, read=read, write=write)
 
 
-def _read_slab(text: str) -> str:
+def _read_sides(text: str) -> str:
     sizes = units.lengths(text if any(sign.isalpha() and sign != "x" for sign in text) else f"{text} mm", "mm")
     if len(sizes) != 2:
         raise ValueError("length x width, for example '600 x 300'")

@@ -6,10 +6,10 @@ from planner.day.names import Names
 from planner.desktop.model.open_day import OpenDay, Shown
 from planner.desktop.pages.panel import Panel
 from planner.desktop.pages.told_rows import RowsView, ToldRow
-from planner.plan.exposed import noise_uses, vibration_uses
-from planner.sheet.papers.cautions import cautions_today
+from planner.plan.exposed import noise_exposed, noise_heard, vibration_uses
+from planner.sheet.papers.cautions import cautions_today, noise_words
 from planner.trade.cautions import DEFERS
-from planner.trade.exposure import noise_exposure, vibration_exposure
+from planner.trade.exposure import vibration_exposure
 from planner.trade.limits import limits
 from planner.trade.units import show_minutes
 
@@ -41,10 +41,9 @@ class CarePanel(Panel):
         self.rows.tell(told)
 
     def _exposure(self, shown: Shown, hand: str) -> list[ToldRow]:
-        country = limits()
-        shaken, heard = vibration_uses(shown.day, shown.plan, hand), noise_uses(shown.day, shown.plan, hand)
+        shaken, heard = vibration_uses(shown.day, shown.plan, hand), noise_heard(shown.day, shown.plan, hand)
         told = [ToldRow(heading=Names(shown.day).hand(hand))]
-        vibration = vibration_exposure(shaken, country.vibration)
+        vibration = vibration_exposure(shaken, limits().vibration)
         told.append(
             ToldRow(
                 when=f"{vibration.points:.0f}",
@@ -56,14 +55,15 @@ class CarePanel(Panel):
                 ),
             )
         )
-        if heard:
-            noise = noise_exposure(heard, country.noise)
-            words = self.tr("over {time}; {standing}; without ear defenders")
+        if noise := noise_exposed(shown.day, shown.plan, hand):
+            words = noise_words(shown.day, shown.plan, hand, noise)
             told.append(
                 ToldRow(
-                    when=f"{noise.value:.0f}",
-                    what=self.tr("dB(A) over the day"),
-                    below=words.format(time=show_minutes(sum(m for _, m in heard)), standing=noise.standing),
+                    when=f"{noise.value if noise.at_ear is None else max(0.0, noise.at_ear):.0f}",
+                    what=self.tr("dB(A) over the day") if noise.at_ear is None else self.tr("dB(A) at the ear"),
+                    below=self.tr("over {time}; {words}").format(
+                        time=show_minutes(sum(one.minutes for one in heard)), words=words
+                    ),
                 )
             )
         return told

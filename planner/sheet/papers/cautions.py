@@ -1,28 +1,28 @@
 """The cautions that apply to a day: those that the planned stages, their kit and the jobs call for, and exposure."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from planner.day import Day
 from planner.day.names import Names, plain
+from planner.plan.called_for import Cause, called_for
 from planner.plan.exposed import (
-    DUST,
     Lifted,
     dusty_work,
     heaviest_lift,
-    noise_uses,
+    noise_exposed,
+    noise_heard,
     resting,
     time_out,
-    vibration_uses,
+    vibration_exposed,
 )
 from planner.plan.plan import Plan
 from planner.trade.breaks import break_minutes
 from planner.trade.cautions import cautions_for, without_caution
-from planner.trade.exposure import Band, Exposure, noise_exposure, vibration_exposure
-from planner.trade.lifting import LiftStanding, guideline
+from planner.trade.exposure import Band, Exposure
+from planner.trade.lifting import guideline
 from planner.trade.limits import limits
 from planner.trade.units import show_minutes
-
-LONE_WORK, VIBRATION, NOISE, LIFTING = "lone-work", "vibration", "noise", "lifting"
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,40 +49,39 @@ def cautions_today(day: Day, plan: Plan) -> tuple[CautionNote, ...]:
 
 
 def _causes(day: Day, plan: Plan) -> dict[str, str]:
-    """What calls for each tag: stages, kit, jobs and hands by name."""
-    names, causes = Names(day), dict[str, dict[str, None]]()
-    for visit in plan.visits:
-        for tag in day.jobs[visit.job].hazards:
-            causes.setdefault(tag, {})[names.job(visit.job)] = None
-    for work in sorted(plan.works, key=lambda w: w.start):
-        stage = day.jobs[work.job].stages[work.stage]
-        for tag in stage.tags:
-            causes.setdefault(tag, {})[names.stage(work.job, work.stage)] = None
-        for key in day.kit_closure(stage.methods[work.method].kit):
-            for tag in day.kit[key].tags:
-                causes.setdefault(tag, {})[names.kit(key)] = None
-    for hand in exposed_hands(day, plan):
-        for tag, exposure in _exposures(day, plan, hand).items():
-            if exposure.standing is not Band.BELOW:
-                causes.setdefault(tag, {})[names.hand(hand)] = None
-        for job, dusty, _ in dusty_work(day, plan, hand):
-            causes.setdefault(DUST, {})[names.stage(job, dusty)] = None
-        lifted = heaviest_lift(day, plan, hand, limits().lifting)
-        if lifted and lifted.standing(limits().lifting) is not LiftStanding.WITHIN:
-            causes.setdefault(LIFTING, {})[names.hand(hand)] = None
-    if len(day.hands) == 1 and plan.works:
-        causes.setdefault(LONE_WORK, {})["one hand all day"] = None
-    return {tag: _few(list(about)) for tag, about in causes.items()}
+    """What calls for each tag: stages, kit, material, jobs, hands and the weather, by name."""
+    names = Names(day)
+    return {
+        tag: _few(list(dict.fromkeys(_cause_words(names, cause) for cause in causes)))
+        for tag, causes in called_for(day, plan).items()
+    }
+
+
+def _cause_words(names: Names, cause: Cause) -> str:
+    match cause.kind:
+        case "stage":
+            return names.stage(cause.job, cause.key)
+        case "job":
+            return names.job(cause.job)
+        case "kit":
+            return names.kit(cause.key)
+        case "material":
+            return names.material(cause.key)
+        case "hand":
+            return names.hand(cause.key)
+        case "weather":
+            return f"{cause.key} forecast"
+        case "dark":
+            return f"{names.job(cause.job)} before dawn or after dusk"
+        case "alone":
+            return "one hand all day"
+        case "every day":
+            return "every day"
 
 
 def _few(words: list[str]) -> str:
     """Both of two, or the first and how many more there are."""
     return ", ".join(words) if len(words) < 3 else f"{words[0]} and {len(words) - 1} more"
-
-
-def exposed_hands(day: Day, plan: Plan) -> list[str]:
-    """The hands who work in the plan, in the order of the file."""
-    return [hand for hand in day.hands if any(hand in work.hands for work in plan.works)]
 
 
 def exposure_words(day: Day, plan: Plan, hand: str) -> str:
@@ -91,10 +90,10 @@ def exposure_words(day: Day, plan: Plan, hand: str) -> str:
     All of it goes by the figures that the day gives for its kit and material.
     """
     told = [_hours_words(day, plan, hand)]
-    for tag, exposure in _exposures(day, plan, hand).items():
-        value = f"{exposure.value:.1f} m/s² A(8)" if tag == VIBRATION else f"{exposure.value:.0f} dB(A) unprotected"
-        worn = ": wear hearing protection" if tag == NOISE and exposure.standing is not Band.BELOW else ""
-        told.append(f"{tag} {value}, {exposure.points:.0f} points, {exposure.standing}{worn}")
+    if vibration := vibration_exposed(day, plan, hand):
+        told.append(f"vibration {vibration.value:.1f} m/s² A(8), {vibration.points:.0f} points, {vibration.standing}")
+    if noise := noise_exposed(day, plan, hand):
+        told.append(noise_words(day, plan, hand, noise))
     if dusty := dusty_work(day, plan, hand):
         minutes = show_minutes(sum(spent for _, _, spent in dusty))
         told.append(f"dust for {minutes}, which needs respiratory protection")
@@ -118,12 +117,30 @@ def _lift_words(lifted: Lifted) -> str:
     return f"heaviest in one go {lifted.mass:.0f} kg ({of}{together}), {lifted.standing(country)}, {' and '.join(two)}"
 
 
-def _exposures(day: Day, plan: Plan, hand: str) -> dict[str, Exposure]:
-    """Vibration and noise of a hand by the tags of their cautions, each only where there is some."""
-    shaken, heard, country = vibration_uses(day, plan, hand), noise_uses(day, plan, hand), limits()
-    found = {}
-    if shaken:
-        found[VIBRATION] = vibration_exposure(shaken, country.vibration)
-    if heard:
-        found[NOISE] = noise_exposure(heard, country.noise)
-    return found
+def noise_words(day: Day, plan: Plan, hand: str, noise: Exposure) -> str:
+    """A hand's noise in words: what reaches the ear and under which defenders comes before any limit is named.
+
+    Parameters
+    ----------
+    day, plan, hand
+        The hand, in a plan of that day.
+    noise
+        What that hand hears over the day, as `planner.plan.exposed.noise_exposed` gives it.
+    """
+    heard = noise_heard(day, plan, hand)
+    worn = [one for one in heard if one.takes_off]
+    if noise.at_ear is None:
+        advice = "" if noise.standing is Band.BELOW else ": wear hearing protection"
+        return f"noise {noise.value:.0f} dB(A) unprotected, {noise.points:.0f} points, {noise.standing}{advice}"
+    ratings = {limits().defenders_for(one.level) for one in worn}
+    snr, off = (_from_to(getattr(one, word) for one in ratings) for word in ("snr", "takes_off"))
+    return (
+        f"noise {max(0.0, noise.at_ear):.0f} dB(A) at the ear under defenders of SNR {snr} (as worn they take off "
+        f"{off} dB), {noise.value:.0f} without, {noise.points:.0f} points, {noise.standing}"
+    )
+
+
+def _from_to(values: Iterable[float]) -> str:
+    """One value, or the least and the greatest: "20 to 30"."""
+    listed = sorted(values)
+    return f"{listed[0]:.0f}" if listed[0] == listed[-1] else f"{listed[0]:.0f} to {listed[-1]:.0f}"

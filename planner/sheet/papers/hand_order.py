@@ -6,6 +6,7 @@ from typing import Literal
 from planner.day import Day
 from planner.day.names import Names, plain, sentence
 from planner.plan.coming_and_going import coming_and_going, is_meal
+from planner.plan.exposed import worn_for
 from planner.plan.legs import legs
 from planner.plan.plan import Carried, Chore, Crossing, Drive, Plan, Visit, Work
 from planner.plan.unknown_weather import leaning
@@ -157,8 +158,8 @@ class _OrderWriter:
         kit = [names.kit(key) for key in stage.methods[work.method].kit]
         kit += [counted(names.material(key), count) for key, count in stage.methods[work.method].uses.items() if count]
         notes = [*self.notes.get((work.job, work.stage), ())]
-        if stage.wear:
-            notes.append(f"Wear: {', '.join(plain(word) for word in stage.wear)}")
+        if worn := worn_for(self.day, work):
+            notes.append(f"Wear: {', '.join(plain(word) for word in worn)}")
         notes += [plain(said) for said in (stage.methods[work.method].notes, stage.notes) if said]
         notes += [
             f"Weather not known after {moment(self.day.date, one.known_until)}: look again before you start"

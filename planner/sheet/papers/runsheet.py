@@ -6,10 +6,11 @@ from dataclasses import dataclass, replace
 
 from planner.day import Day
 from planner.day.names import Names, plain
+from planner.plan.exposed import working_hands
 from planner.plan.not_needed import not_needed_from
 from planner.plan.plan import Plan
 from planner.sheet.papers.agenda import Agenda, agenda
-from planner.sheet.papers.cautions import CautionNote, cautions_today, exposed_hands, exposure_words
+from planner.sheet.papers.cautions import CautionNote, cautions_today, exposure_words
 from planner.sheet.papers.customers import CustomerNotes, customer_notes
 from planner.sheet.papers.hand_order import orders
 from planner.sheet.papers.loading import LoadGroup, load_groups, quantities_by_job
@@ -101,7 +102,7 @@ def run_sheet(day: Day, plan: Plan, *, verdict: str = "") -> RunSheet:
         mixing=_mixing(day, plan),
         jobs=tuple(_job(day, plan, key) for key in jobs),
         cautions=tuple(_condensed(note) for note in cautions_today(day, plan)),
-        exposure=tuple(exposure_words(day, plan, hand) for hand in exposed_hands(day, plan)),
+        exposure=tuple(exposure_words(day, plan, hand) for hand in working_hands(day, plan)),
         load=load_groups(day, plan),
     )
 

@@ -14,6 +14,12 @@ from planner.trade.water import fills, wait_for_supply, water_used
 
 MINUTES_IN_A_DAY = 24 * 60
 
+DRINKS = "20 %"
+"""What paving and walls drink of what is sprayed on them before it dries: an assumption, common practice, no source."""
+
+USUAL_HOSE_M = 25.0
+"""Metres of hose on a reel; a longer way takes more hose along."""
+
 
 @dataclass
 class Amounts:
@@ -29,8 +35,8 @@ class Amounts:
     chemical: str = ""
 
 
-def amounts(stage: Table, use: Use, materials: dict[str, Table], *, area: float, run: float) -> Amounts:
-    """What a stage takes whatever the method, for its area in m2 and run in m.
+def amounts(key: str, stage: Table, use: Use, materials: dict[str, Table], *, area: float, run: float) -> Amounts:
+    """What a stage takes whatever the method, for its area in m2 and run in m; `key` is its own in the recipe.
 
     Raises
     ------
@@ -42,7 +48,7 @@ def amounts(stage: Table, use: Use, materials: dict[str, Table], *, area: float,
         needed = _amount(text, _unit(materials[name]), area, run) * _factor(use, name) * (1 + _waste(materials[name]))
         _take(found, name, containers(needed, _holds(materials[name])))
     for name in stage.get("joints", {}):
-        _take_filler(found, stage, use, name, materials[name])
+        _take_filler(found, key, use, name, materials[name])
     if "treatment" in stage:
         _take_treatment(found, stage["treatment"], use, materials, area)
     for name, text in stage.get("leaves", {}).items():
@@ -72,6 +78,20 @@ def _left(name: str, text: str, use: Use, material: Table, area: float, run: flo
     return litres * units.measure(material["density"], "kg/m3") / 1000 if _unit(material) == "kg" else litres
 
 
+def film(key: str, use: Use) -> float:
+    """The film in mm that a stage leaves on a dry surface: what is laid on (1 L/m2 is 1 mm), less what it drinks.
+
+    The ground drinks a part: `DRINKS` where the recipe's stage does not say.
+    """
+    stage = use.recipe["stages"][key]
+    drunk = units.measure(stage.get("drinks", DRINKS), "%") / 100
+    if "treatment" in stage:
+        laid, name = units.measure(stage["treatment"]["rate"], "L/m2"), stage["treatment"]["material"]
+        return laid * _factor(use, name) * (1 - drunk)
+    found = [units.measure(text, "L/m2") * _factor(use, name) for name, text in stage.get("uses", {}).items()]
+    return sum(found) * (1 - drunk)
+
+
 def filler_kg(use: Use, name: str, material: Table) -> float:
     """Kilograms of filler for all the joints of a use: run x width x depth x density, with waste.
 
@@ -85,12 +105,12 @@ def filler_kg(use: Use, name: str, material: Table) -> float:
     return mass * _factor(use, name)
 
 
-def _take_filler(found: Amounts, stage: Table, use: Use, name: str, material: Table) -> None:
+def _take_filler(found: Amounts, key: str, use: Use, name: str, material: Table) -> None:
     """The tubs that this layer opens: its share, rounded up; the last layer takes what is left."""
     total = containers(filler_kg(use, name, material), _holds(material))
-    layers = [other for other in use.recipe["stages"].values() if name in other.get("joints", {})]
-    shares = [layer["joints"][name] for layer in layers]
-    number = next(i for i, layer in enumerate(layers) if layer is stage)
+    layers = {other: stage for other, stage in use.recipe["stages"].items() if name in stage.get("joints", {})}
+    shares = [layer["joints"][name] for layer in layers.values()]
+    number = list(layers).index(key)
     opened, opened_before = (
         math.ceil(total.taken * sum(shares[:n]) / sum(shares) - 1e-9) for n in (number + 1, number)
     )
@@ -154,6 +174,8 @@ def add_water(
     work = (units.minutes(method.get("minutes", "0 min")) + measure) * method.get("factor", 1.0)
     litres = water_used(work * method.get("trigger", 0.7), units.measure(library_method["draws"], "L/min"))
     method["draws"] = f"{litres:.0f} L"
+    if at_tap and (longer := use.measures.get("hose_run", 0.0) - USUAL_HOSE_M) > 0:
+        method["consumables"] = [*method.get("consumables", []), f"more hose, {math.ceil(longer / 5) * 5} m"]
     if at_tap and "tap_flow" in use.measures:
         lost = wait_for_supply(litres, work, tank_l=0.0, supply_l_min=use.measures["tap_flow"])
         fixed = units.minutes(method.get("minutes", "0 min")) + lost / method.get("factor", 1.0)

@@ -39,6 +39,7 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
         stages.update(part.stages)
         waits += part.waits
         _add_to_customer(job, part)
+        _add_hazards(job, part)
         _add_to_quoted(job, use, part)
         surfaces = job.setdefault("surfaces", {})
         if isinstance(surfaces, dict):
@@ -84,6 +85,12 @@ def _add_to_customer(job: Table, parts: WrittenParts) -> None:
         more = parts.customer.get(word, [])
         if isinstance(said, list) and more:
             customer[word] = [*said, *(text for text in more if text not in said)]
+
+
+def _add_hazards(job: Table, parts: WrittenParts) -> None:
+    hazards = job.get("hazards", [])
+    if isinstance(hazards, list) and parts.hazards:
+        job["hazards"] = [*hazards, *(tag for tag in parts.hazards if tag not in hazards)]
 
 
 def _add_to_quoted(job: Table, use: Use, parts: WrittenParts) -> None:

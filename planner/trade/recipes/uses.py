@@ -9,7 +9,7 @@ from typing import Any
 
 from planner.trade import units
 from planner.trade.filler import joint_run
-from planner.trade.library import MEASURES, RANGES, Library, Table, nearest_or_all
+from planner.trade.library import MEASURES, RANGES, SIDES, Library, Table, nearest_or_all
 
 Where = tuple[str | int, ...]
 """A place in a day file: the names of tables and keys from the top, and numbers (from 0) in lists."""
@@ -156,7 +156,7 @@ def _use(place: Where, table: Any, job: Table, library: Library, faults: Faults)
         conditions,
         measures,
         {word: table[word] for word in _LISTS if word in table and word != "conditions"},
-        table.get("measured", False) is True,
+        table.get("measured", False) is True or "moisture" in measures,
     )
     return use if len(faults) == known else None
 
@@ -200,30 +200,45 @@ def _measures(
         usual |= recipe.get("conditions", {}).get(name, {}).get("usual", {})
     texts = usual | {word: table[word] for word in MEASURES if word in table}
     found: dict[str, float] = {}
-    slab: tuple[float, ...] = ()
+    sides: tuple[float, ...] = ()
     for word, text in texts.items():
         unit, example = MEASURES[word]
         try:
-            if word == "slab":
-                sides = units.lengths(text, unit)
-                if len(sides) != 2 or not all(10 <= side <= 10_000 for side in sides):
-                    raise ValueError(f"'{text}' is not the two sides of a slab")
-                slab = sides
+            if word in SIDES:
+                sides = _two_sides(text, unit, word)
             else:
                 found[word] = units.minutes(text) if unit == "min" else units.measure(text, unit)
                 least, most = RANGES[word]
                 if not least <= found[word] <= most:
                     unit = "min" if word == "stock_age" else unit
                     raise ValueError(f"'{text}' cannot be: a {word} lies between {least:g} and {most:g} {unit}")
+                if word in recipe.get("at_most", {}):
+                    _check_most(text, found[word], recipe["at_most"][word], unit)
         except ValueError as wrong:
             said, _, right = str(wrong).partition("; ")
             fault(word, said, right or f"write for example '{example}'")
+    if sides and "area" in found:
+        found.setdefault("joint_run", found["area"] * joint_run(*sides))
+    if "steps" in found and "step_width" in found:
+        found.setdefault("area", found["steps"] * found["step_width"] * found.get("tread_and_riser", 460.0) / 1000)
     for word in recipe.get("needs", []):
-        if word not in texts and not (word == "slab" and "joint_run" in texts):
-            fault("", f"this recipe needs {word}", f'add for example {word} = "{MEASURES[word][1]}"')
+        if word not in texts and word not in found and not (word in SIDES and "joint_run" in texts):
+            instead = ', or steps = "8 steps" and step_width' if "steps" in recipe.get("may_have", []) else ""
+            fault("", f"this recipe needs {word}", f'add for example {word} = "{MEASURES[word][1]}"{instead}')
     if found.get("loose_area", 0.0) > found.get("area", math.inf):
         more = f"the loose area, {found['loose_area']:g} m2, is more than the area, {found['area']:g} m2"
         fault("loose_area", more, "give the part of the area that is loose")
-    if slab and "area" in found:
-        found.setdefault("joint_run", found["area"] * joint_run(*slab))
     return found
+
+
+def _two_sides(text: Any, unit: str, word: str) -> tuple[float, ...]:
+    sides = units.lengths(text, unit)
+    if len(sides) != 2 or not all(10 <= side <= 10_000 for side in sides):
+        raise ValueError(f"'{text}' is not the two sides of a {word}")
+    return sides
+
+
+def _check_most(text: Any, value: float, most: str, unit: str) -> None:
+    """What is measured must not be over what the work bears: wet boards take no oil."""
+    if value > units.measure(most, unit):
+        raise ValueError(f"'{text}' is too much: this work bears {most} at the most; put it off, then measure again")

@@ -6,13 +6,17 @@ import math
 from copy import deepcopy
 from dataclasses import dataclass, field
 
+from planner.trade import units
 from planner.trade.equipment import Equipment, has_supply
+from planner.trade.filler import passes
 from planner.trade.library import METHOD_WORDS, Library, Table, table_in
-from planner.trade.recipes.amounts import Amounts, add_water, amounts, disc_for
+from planner.trade.recipes.amounts import Amounts, add_water, amounts, disc_for, film
 from planner.trade.recipes.links import without_stage
 from planner.trade.recipes.uses import Faults, Use
 
-_STAGE_WORDS = ("work", "methods", "by", "when", "unless", "uses", "leaves", "joints", "treatment", "notes", "after")
+_STAGE_WORDS = (
+    "work", "methods", "by", "when", "unless", "uses", "leaves", "joints", "treatment", "drinks", "notes", "after",
+)  # fmt: skip
 _CUSTOMER = ("before", "handover", "after", "not_promised")
 
 
@@ -28,6 +32,7 @@ class WrittenParts:
     stages: dict[str, Table] = field(default_factory=dict)
     waits: list[Table] = field(default_factory=list)
     customer: dict[str, list[str]] = field(default_factory=dict)
+    hazards: list[str] = field(default_factory=list)
 
 
 def parts_of(use: Use, ground: Table, equipment: Equipment, library: Library, faults: Faults) -> WrittenParts:
@@ -52,6 +57,7 @@ def parts_of(use: Use, ground: Table, equipment: Equipment, library: Library, fa
     for key in absent:
         without_stage(parts.stages, parts.waits, use.stage(key))
     for table in (use.recipe, *use.effects()):
+        parts.hazards += [tag for tag in table.get("hazards", []) if tag not in parts.hazards]
         for word in _CUSTOMER:
             said = parts.customer.setdefault(word, [])
             said += [text for text in table.get("customer", {}).get(word, []) if text not in said]
@@ -67,7 +73,7 @@ def _is_there(stage: Table, use: Use) -> bool:
 
 def _surface(use: Use) -> Table:
     given: Table = {word: use.lists[word] for word in ("over", "worked_from", "drains_to") if word in use.lists}
-    shipped = {word: value for word, value in use.recipe["surface"].items() if word != "key"}
+    shipped = {word: deepcopy(value) for word, value in use.recipe["surface"].items() if word != "key"}
     surface: Table = {**shipped, "ground": use.ground, **given}
     if use.is_measured:
         surface["measured"] = True
@@ -81,6 +87,7 @@ def _surface(use: Use) -> Table:
 
 def _stage(key: str, stage: Table, use: Use, ground: Table, equipment: Equipment, library: Library) -> Table:
     """One stage as a table of the day."""
+    stage = _as_conditions_have_it(key, stage, use)
     made: Table = {word: deepcopy(value) for word, value in stage.items() if word not in _STAGE_WORDS}
     made["surface"] = use.surface
     if "after" in stage:
@@ -88,7 +95,7 @@ def _stage(key: str, stage: Table, use: Use, ground: Table, equipment: Equipment
     if "stays_for" in stage:
         made["stays_for"] = [use.stage(other) for other in stage["stays_for"]]
     area, run = _measured(made, stage.get("by", ""), use)
-    taken = amounts(stage, use, equipment.materials, area=area, run=run)
+    taken = amounts(key, stage, use, equipment.materials, area=area, run=run)
     factor = math.prod(float(effect.get("factors", {}).get(key, 1.0)) for effect in use.effects())
     made["methods"] = _methods(key, stage, use, ground, equipment, library)
     for name, method in made["methods"].items():
@@ -99,15 +106,28 @@ def _stage(key: str, stage: Table, use: Use, ground: Table, equipment: Equipment
             method["leaves"] = dict(taken.leaves)
         if taken.expected:
             method["expected"] = dict(taken.expected)
-        passes = _cut(method, shipped, use) if "discs" in shipped else 1
-        if passes * factor != 1:
-            method["factor"] = round(passes * factor * method.get("factor", 1.0), 4)
+        times = _passes(method, shipped, use)
+        if times * factor != 1:
+            method["factor"] = round(times * factor * method.get("factor", 1.0), 4)
         at_tap = "tap" in equipment.supplies_for(method.get("kit", []))
         can = equipment.materials["water"]
         add_water(method, shipped, use, can, area=area, run=run, at_tap=at_tap)
     notes = [stage.get("notes", ""), *(effect.get("notes", {}).get(key, "") for effect in use.effects())]
     _say(made, taken, notes)
     return made
+
+
+def _as_conditions_have_it(key: str, stage: Table, use: Use) -> Table:
+    """The recipe's stage with the tags, the wear and the mix that the conditions ask for."""
+    changed = dict(stage)
+    for effect in use.effects():
+        for word in ("tags", "wear"):
+            if more := effect.get(word, {}).get(key, []):
+                listed = changed.get(word, [])
+                changed[word] = [*listed, *(name for name in more if name not in listed)]
+        if key in effect.get("treatment", {}):
+            changed["treatment"] = {**changed["treatment"], **effect["treatment"][key]}
+    return changed
 
 
 def _measured(made: Table, by: str, use: Use) -> tuple[float, float]:
@@ -122,12 +142,20 @@ def _measured(made: Table, by: str, use: Use) -> tuple[float, float]:
     return area, run
 
 
-def _cut(method: Table, shipped: Table, use: Use) -> int:
-    """Put the disc on the method's list, and give the passes that it takes along each joint."""
-    disc, passes = disc_for(use.measures["joint_width"], shipped["discs"], use.measures.get("disc"))
-    method["consumables"] = [f"cutting disc, {disc:g} mm"]
-    method["notes"] = f"{disc:g} mm disc, {passes} pass{'es' if passes > 1 else ''} along each joint."
-    return passes
+def _passes(method: Table, shipped: Table, use: Use) -> int:
+    """How often a tool goes along each joint, by its width and its depth; a disc goes on the method's list."""
+    deep = 1
+    if "pass_depth" in shipped:
+        deep = passes(use.measures["joint_depth"], units.measure(shipped["pass_depth"], "mm"))
+    wide = 1
+    if "discs" in shipped:
+        disc, wide = disc_for(use.measures["joint_width"], shipped["discs"], use.measures.get("disc"))
+        method["consumables"] = [f"cutting disc, {disc:g} mm"]
+        tool = f"{disc:g} mm disc, {wide} pass{'es' if wide > 1 else ''} along each joint"
+        method["notes"] = f"{tool}{f', {deep} deep' if deep > 1 else ''}."
+    elif deep > 1:
+        method["notes"] = f"Deep joints: {deep} times along each."
+    return wide * deep
 
 
 def _say(made: Table, taken: Amounts, notes: list[str]) -> None:
@@ -179,8 +207,11 @@ def _why_not(method: Table, use: Use, ground: Table, equipment: Equipment) -> st
         return f"needs {' and '.join(heavy)}, too heavy to carry in"
     if lacking := equipment.lacking(kit, supplies):
         return f"needs a {' and a '.join(lacking)} on ground '{use.ground}'"
-    if ("water" in method or method.get("no_tap")) and has_supply(supplies, "tap"):
+    by_can = "water" in method and not method.get("any_ground")
+    if (by_can or method.get("no_tap")) and has_supply(supplies, "tap"):
         return "is for grounds without a tap"
+    if "highest" in method and use.measures.get("height", 0.0) > units.measure(method["highest"], "m"):
+        return f"reaches no higher than {method['highest']}"
     return None if _disc_fits(method, use) else "has no disc thin enough for the joints"
 
 
@@ -198,9 +229,11 @@ def _waits(use: Use) -> list[Table]:
     """The recipe's waits, with what conditions make of them."""
     made = []
     for key, shipped in use.recipe.get("waits", {}).items():
-        wait = dict(shipped)
+        wait = deepcopy(shipped)
         for effect in use.effects():
             wait |= effect.get("waits", {}).get(key, {})
+        if wait.get("weather") == "film" and "film" not in wait:
+            wait["film"] = round(film(wait["after"], use), 3)
         for end in ("after", "before"):
             if end in wait:
                 wait[end] = use.stage(wait[end])
