@@ -13,8 +13,10 @@ from functools import partial
 from ortools.sat.python import cp_model
 
 from planner.day import Day, Job, Stage, Wait
+from planner.day.kinds import FEET
 from planner.day.names import called
 from planner.engine.build import build
+from planner.engine.fresh_facts import reachings
 from planner.engine.ranking import Budget
 from planner.engine.rules import obey_all
 from planner.engine.solver import solver_within
@@ -91,7 +93,7 @@ def _work_in_words(day: Day) -> str:
 def facts(day: Day) -> Iterator[Fact]:
     """Every fact of a day that could be given up, the least essential first."""
     for j, job in day.jobs.items():
-        yield from _nuisances(j, job)
+        yield from _nuisances(day, j, job)
         for n, wait in enumerate(job.waits):
             yield from _waits(j, job, n, wait)
         for s, stage in job.stages.items():
@@ -152,10 +154,15 @@ def _promises(j: str, job: Job) -> Iterator[Fact]:
         )
 
 
-def _nuisances(j: str, job: Job) -> Iterator[Fact]:
-    if any(stage.nuisances for stage in job.stages.values()):
-        words = f"{called(job, j)}: dust and spray kept from what they would spoil"
-        yield Fact(words, lambda d: _with_stages(d, j, {"makes": ()}))
+def _nuisances(day: Day, j: str, job: Job) -> Iterator[Fact]:
+    for stage, surface, why in reachings(day, j):
+        yield Fact(f"{called(job, j)}: {why}", partial(_sparing, j=j, s=stage, surface=surface))
+    if any(FEET in stage.spoiled_while_fresh_by for stage in job.stages.values()):
+        words = f"{called(job, j)}: nobody stands on fresh work, or walks over it"
+        yield Fact(words, partial(_trodden_on, j=j))
+    if any(stage.covers or stage.stays_for for stage in job.stages.values()):
+        words = f"{called(job, j)}: sheets and covers stay until what they are for is over"
+        yield Fact(words, lambda d: _with_stages(d, j, {"stays_for": ()}))
     if job.apart:
         yield Fact(f"{called(job, j)}: stages that must not share time", lambda d: _with_job(d, j, {"apart": ()}))
     if any(stage.chemical for stage in job.stages.values()):
@@ -230,6 +237,16 @@ def _with_stage(day: Day, j: str, s: str, changes: Changes) -> Day:
 def _with_stages(day: Day, j: str, changes: Changes) -> Day:
     stages = day.jobs[j].stages
     return _with_job(day, j, {"stages": {s: stage.model_copy(update=changes) for s, stage in stages.items()}})
+
+
+def _sparing(day: Day, j: str, s: str, surface: str) -> Day:
+    return _with_stage(day, j, s, {"spares": (*day.jobs[j].stages[s].spares, surface)})
+
+
+def _trodden_on(day: Day, j: str) -> Day:
+    for s, stage in day.jobs[j].stages.items():
+        day = _with_stage(day, j, s, {"fresh_to": tuple(sorted(stage.spoiled_while_fresh_by - {FEET}))})
+    return day
 
 
 def _with_wait(day: Day, j: str, n: int, changes: Changes) -> Day:

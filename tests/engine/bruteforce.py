@@ -23,7 +23,7 @@ change.
 What goes out again is in the state too: containers taken and used up on each ground so far, and what is ready to go.
 
 Left out altogether, and refused: more than one visit, own transport, rests that fall due, re-wets, chemicals, waits by
-the hour, weather, daylight, kit that may stay, sack trucks, arriving and leaving, meals, and anything that takes no
+the hour, dew, daylight, kit that may stay, sack trucks, arriving and leaving, meals, and anything that takes no
 time but is done by hand.
 """
 
@@ -35,6 +35,7 @@ from math import ceil
 from typing import Any, NamedTuple
 
 from planner.day import Day, Stage, Wait
+from tests.engine.bruteforce_fresh import FreshReading
 
 VAN, AT_START, HOME = -1, -1, -2
 WAITING, RUNNING, SETTLED = -1, -2, -3
@@ -110,7 +111,12 @@ class _Search:
         ]
         self.barred = [self._barred(j, w) for j, w in self.waits]
         self.barred_ways = [self._barred_ways(j, w) for j, w in self.waits]
-        self.has_clock = any(job.arrive or job.done_by is not None or job.quiet for job in day.jobs.values()) or any(
+        self.fresh = FreshReading(day, self.stages)
+        self.over_fresh = {
+            (self.grounds.index(way), y) for y in range(len(self.stages)) for way in self.fresh.ways_over(y)
+        }
+        timed = any(job.arrive or job.done_by is not None or job.quiet for job in day.jobs.values())
+        self.has_clock = bool(day.weather) or timed or any(
             x is not None for _, _, s in self.stages for x in (s.not_before, s.not_after, s.starts_at)
         )
         self.lifts = [hand.lifts for hand in day.hands.values()]
@@ -164,9 +170,7 @@ class _Search:
         }
 
     def _spoils(self, maker: int, other: int) -> bool:
-        if self.ground_of[maker] != self.ground_of[other] or maker == other:
-            return False
-        return bool(self.stages[maker][2].nuisances & set(self.stages[other][2].spoiled_by))
+        return (maker, other) in self.fresh.spoils
 
     def _apart(self, one: int, two: int) -> bool:
         j, a, _ = self.stages[one]
@@ -277,11 +281,14 @@ class _Search:
         """The state so many minutes later, of which no duty ends before the last; None when that breaks a rule."""
         if not state.duties and not any(age >= 0 for age in state.stages) and not self.has_clock:
             return None
+        if self.fresh.rains_on_a_layer(state.stages, state.clock, minutes):
+            return None
         stages = [age + minutes if age >= 0 else age for age in state.stages]
         kit = [list(units) for units in state.kit]
         hands, material, sheets = list(state.hands), list(state.material), list(state.sheets)
         spent, ready = list(state.spent), list(state.ready)
-        duties, ended = [], []
+        duties: list[Duty] = []
+        ended: dict[int, _Mode] = {}
         for duty in state.duties:
             if duty.left > minutes:
                 duties.append(duty._replace(left=duty.left - minutes))
@@ -289,10 +296,8 @@ class _Search:
             on = duty.on
             if duty.what == "work":
                 stages[on[0]] = 0
-                ended.append(on[0])
+                ended[on[0]] = self.modes[on[0]][on[1]]
                 self._is_left(on[0], self.modes[on[0]][on[1]], spent, ready)
-                for k in self.modes[on[0]][on[1]].kit:
-                    _turn(kit[k], (self.ground_of[on[0]], IN_USE), (self.ground_of[on[0]], READY))
             elif duty.what == "in":
                 g, carried, containers = on
                 for h in duty.hands:
@@ -318,6 +323,7 @@ class _Search:
                     return None
                 if any(d.what in ("in", "out") and d.on[0] in self.barred_ways[w] for d in duties):
                     return None
+        self._is_put_down(stages, ended, kit)
         self._is_done_with(stages, ended, spent, ready)
         settled = self._settled(stages)
         if settled is None:
@@ -327,6 +333,17 @@ class _Search:
             return None
         out_again = (tuple(spent), tuple(sorted(ready)))
         return self._state(state.at, state.jobs_left, hands, duties, settled, kit, material, sheets, out_again, clock)
+
+    def _is_put_down(self, stages: list[int], ended: dict[int, "_Mode"], kit: list[list[tuple[int, int]]]) -> None:
+        """What a stage used is free once it is over; what covers, once all is over that it covers for."""
+        freed = dict(ended)
+        for cover, until in self.fresh.held.items():
+            if until & set(ended) and stages[cover] not in (WAITING, RUNNING):
+                freed[cover] = self.modes[cover][0]
+        for i, mode in freed.items():
+            if not self.fresh.still_covers(stages, i):
+                for k in mode.kit:
+                    _turn(kit[k], (self.ground_of[i], IN_USE), (self.ground_of[i], READY))
 
     # --- out again ------------------------------------------------------------------------------------------
 
@@ -341,7 +358,7 @@ class _Search:
             ready += self._filled(g, name, left)
 
     def _is_done_with(
-        self, stages: list[int], ended: list[int], spent: list[tuple[int, int]], ready: list[Box]
+        self, stages: list[int], ended: dict[int, "_Mode"], spent: list[tuple[int, int]], ready: list[Box]
     ) -> None:
         """Where no stage that could use a material is left on a ground, its containers are ready to go."""
         for n, (g, name) in enumerate(self.materials):
@@ -375,6 +392,7 @@ class _Search:
                     if wait.most is not None and age > self._latest(wait, first, second):
                         return None
                     cap = max(cap, wait.least, 0 if wait.most is None else wait.most + 1)
+            cap = max(cap, self.fresh.remembers(stages, i))
             found[i] = SETTLED if cap < 0 else min(age, cap)
         return found
 
@@ -528,6 +546,11 @@ class _Search:
             if is_on and second != i and waits_there and self._spoils(i, first):
                 return False
         running = [d.on[0] for d in state.duties if d.what == "work"]
+        walked = {d.on[0] for d in state.duties if d.what in ("in", "out")}
+        if any(y == i and g in walked for g, y in self.over_fresh):
+            return False
+        if not self.fresh.may_start(state.stages, running, i):
+            return False
         return not any(self._spoils(i, x) or self._spoils(x, i) or self._apart(i, x) for x in running)
 
     def _is_shut(self, state: State, i: int, minutes: int) -> bool:
@@ -538,6 +561,8 @@ class _Search:
         if stage.not_before is not None and start < stage.not_before:
             return True
         if stage.not_after is not None and end > stage.not_after:
+            return True
+        if self.fresh.weather_shuts(i, start, end):
             return True
         return stage.noisy and any(start < b and a < end for a, b in self.day.jobs[j].quiet)
 
@@ -597,7 +622,7 @@ class _Search:
             and state.stages[first] not in (WAITING, RUNNING)
             and (second is None or state.stages[second] == WAITING)
             for w, (first, second) in enumerate(self.ends)
-        )
+        ) or any(way == g and self.fresh.is_fresh(state.stages, y) for way, y in self.over_fresh)
 
     def _walks_in(self, state: State, g: int, at_van: list[int]) -> Iterator[tuple[int, State]]:
         way = self.ways[g]
@@ -754,7 +779,7 @@ def _refuse_what_is_left_out(day: Day) -> None:
     assert not any(hand.own_transport or hand.hours for hand in day.hands.values())
     assert not any(kit.may_stay or kit.wheels or kit.rinse_out for kit in day.kit.values())
     assert day.meal is None
-    assert not day.weather
+    assert not any(stage.above_dew for _, _, stage in day.stages())
     assert not any(place.at for place in day.places.values())
     for job in day.jobs.values():
         assert job.visits == 1
@@ -765,6 +790,7 @@ def _refuse_what_is_left_out(day: Day) -> None:
         for key, stage in job.stages.items():
             assert not stage.chemical
             assert not stage.only_if_needed
+            assert not (stage.covers or stage.stays_for) or len(stage.methods) == 1
             assert all(job.likely_minutes(key, m) for m in stage.methods)
         assert not any(w.by_hour or w.extended_by or w.weather for w in job.waits)
         for wait in job.waits:  # what a patch has waited is told from the time since the end of its stage

@@ -35,10 +35,12 @@ def tiny(seed: int) -> Day:
         for job in jobs.values():
             _enrich(random.Random(10_000 + seed), job)
     tables = _around(rng, jobs, kit, [f"hand{h}" for h in range(hands)], minutes=(2, 5))
-    if seed >= WEIGHED:
+    if FRESH > seed >= WEIGHED or (seed >= BOTH and seed // 6 % 2):
         _weigh(random.Random(20_000 + seed), tables)
-    if PATCHWISE <= seed < WEIGHED or seed >= WEIGHED + 100:
+    if PATCHWISE <= seed < WEIGHED or WEIGHED + 100 <= seed < FRESH or seed >= BOTH:
         _by_patches(random.Random(30_000 + seed), tables["jobs"]["job0"])
+    if seed >= FRESH:
+        _freshen(random.Random(30_000 + seed), tables)
     return in_sections(Day.model_validate(tables))
 
 
@@ -69,6 +71,54 @@ def _by_patches(rng: random.Random, job: Tables) -> None:
 
 WEIGHED = 400
 """From this seed on tiny days have masses, waste, and material of which something is left."""
+
+
+FRESH = 600
+"""From this seed on tiny days have kinds of work that leave something fresh or soil it, sheets, and weather."""
+
+BOTH = 1000
+"""From this seed on some tiny days have all of it."""
+
+_TINY_KINDS = ("wash", "rinse", "clear gutters", "grind", "sweep", "fill", "compact", "wet", "work")
+
+
+def _freshen(rng: random.Random, tables: Tables) -> None:
+    """Give the stages of a day kinds, its walls what they drain to, and itself some weather."""
+    for job in tables["jobs"].values():
+        surfaces, stages = job["surfaces"], job["stages"]
+        if rng.random() < 0.6:
+            surfaces["gutter0"] = {"ground": "ground0", "stood_on": False} | rng.choice(({}, {}, {"high": True}))
+        if "floor1" in surfaces and rng.random() < 0.5:
+            surfaces["wall0"]["drains_to"] = ["floor1"]
+        for stage in stages.values():
+            stage["kind"] = rng.choice(_TINY_KINDS)
+            if stage["kind"] == "clear gutters" and "gutter0" in surfaces:
+                stage["surface"] = "gutter0"
+            if stage["kind"] in ("fill", "compact") and stage is not stages["s0"] and rng.random() < 0.4:
+                stage["fresh_for"] = rng.randint(2, 9)
+            if rng.random() < 0.15:
+                stage["spares"] = rng.sample(list(surfaces), 1)
+        _cover(rng, list(stages.items()))
+    if rng.random() < 0.4:
+        for stage in (s for job in tables["jobs"].values() for s in job["stages"].values()):
+            stage |= rng.choice(({}, {"windiest": 20.0}, {"stopped_by_rain": True, "dry_after": 5}, {"coldest": 8.0}))
+        tables["weather"] = [
+            {"minute": minute, "air": rng.choice((7.0, 12.0, 12.0)), "humidity": 0.6, "wind": rng.choice((5, 5, 30)),
+             "rain_chance": rng.choice((0.0, 0.0, 0.7))}
+            for minute in range(480, 540, 12)
+        ]  # fmt: skip
+
+
+def _cover(rng: random.Random, stages: list[tuple[str, Tables]]) -> None:
+    """Let the kit of a stage stay put for one that comes after it in the file."""
+    (key, cover), (_, other) = stages[0], stages[-1]
+    if len(cover["methods"]) == 1 and cover["methods"]["one"]["kit"] and rng.random() < 0.4:
+        cover["kind"] = "cover"
+        if rng.random() < 0.5:
+            cover["stays_for"] = [stages[-1][0]]
+        else:
+            other["surface"] = cover["surface"]
+            other["after"] = [key]
 
 
 def _weigh(rng: random.Random, tables: Tables) -> None:
@@ -190,6 +240,8 @@ def small(seed: int) -> Day:
     if hands > 1 and rng.random() < 0.3:
         tables["hands"]["hand1"] |= {"own_transport": True}
     _small_orders(random.Random(40_000 + seed), tables["jobs"])
+    if seed >= LIVE:
+        _enliven(random.Random(50_000 + seed), tables)
     day = Day.model_validate(tables)
     if any(section_faults(day)):  # what no section can hold is a fault, not a day
         for job in tables["jobs"].values():
@@ -206,6 +258,57 @@ def _small_orders(rng: random.Random, jobs: Tables) -> None:
             if wait["kind"] == "dwell" and rng.random() < 0.5:
                 wait["order"] = rng.choice(("same", "same", "reversed", "any"))
                 wait["most"] = wait["least"] + rng.choice((15, 30, wait["most"] - wait["least"]))
+
+
+LIVE = 100
+"""From this seed on small days have kinds of work, gutters and drains, sheets, and a forecast."""
+
+_KINDS = {"gutters": "clear gutters", "scrub": "wash"}
+
+
+def _enliven(rng: random.Random, tables: Tables) -> None:
+    """Let the stages be read by their kinds, put a gutter over it all, and give the day its weather."""
+    if tables["kit"]:
+        tables["kit"]["sheets"] = {"load": 0.5, "set_up": 2, "pack_down": 2, "own": rng.choice((1, 2))}
+    for job in tables["jobs"].values():
+        stages, surfaces = job["stages"], job["surfaces"]
+        if "drive" in surfaces and rng.random() < 0.4:
+            surfaces["wall"]["drains_to"] = ["patio", "drive"]
+        if "gutters" in stages and rng.random() < 0.7:
+            surfaces["gutter"] = {"ground": "rear", "stood_on": False, "high": rng.random() < 0.8}
+            stages["gutters"]["surface"] = "gutter"
+        for name, stage in stages.items():
+            if rng.random() < 0.7:
+                stage["kind"] = _KINDS.get(name, name.split("-")[0])
+            if name == "fill" and stage.get("kind") == "fill" and rng.random() < 0.3:
+                stage["fresh_for"] = rng.choice((30, 60, 120))
+            if rng.random() < 0.1:
+                stage["spares"] = rng.sample(sorted(surfaces), 1)
+        if {"treat", "rinse"} <= set(stages) and rng.random() < 0.4:
+            way = {"minutes": 5, "kit": ["sheets"]}
+            stages["cover"] = {"kind": "cover", "surface": stages["treat"]["surface"], "methods": {"one": way}}
+            stages["treat"]["after"] = [*stages["treat"].get("after", []), "cover"]
+            if rng.random() < 0.5:
+                stages["cover"]["stays_for"] = ["treat", "rinse"]
+    if rng.random() < 0.5:
+        _rain_and_shine(rng, tables)
+
+
+def _rain_and_shine(rng: random.Random, tables: Tables) -> None:
+    """A forecast with a shower, a gust, a cold morning or a hot noon, and stages that cannot take some of it."""
+    tables["weather"] = [
+        {"minute": minute, "air": rng.choice((9.0, 14.0, 20.0)), "humidity": rng.choice((0.5, 0.7, 0.95)),
+         "wind": rng.choice((5.0, 12.0, 35.0)), "rain_chance": rng.choice((0.0, 0.2, 0.2, 0.7)),
+         "sun": rng.random() < 0.4}
+        for minute in range(420, 1200, 60)
+    ]  # fmt: skip
+    limits: list[Tables] = [{}, {"coldest": 10.0}, {"hottest": 28.0}, {"windiest": 30.0}, {"above_dew": 2.0},
+                            {"stopped_by_rain": True, "dry_after": 30}]  # fmt: skip
+    for job in tables["jobs"].values():
+        for surface in job["surfaces"].values():
+            surface["shaded"] = rng.random() < 0.3
+        for stage in job["stages"].values():
+            stage |= rng.choice(limits)
 
 
 def _small_kit(rng: random.Random, hands: int) -> Tables:

@@ -23,8 +23,13 @@ SEEDS = [
 ]  # fmt: skip
 """Random days that the exact search gets through in a few seconds each."""
 
+FRESH_SEEDS = [
+    604, 605, 606, 607, 608, 612, 617, 622, 623, 625, 634, 635, 641, 646, 647, 648, 651, 652, 656,
+]  # fmt: skip
+"""And such with fresh and soiling work, covers and weather."""
 
-@pytest.mark.parametrize("seed", SEEDS)
+
+@pytest.mark.parametrize("seed", [*SEEDS, *FRESH_SEEDS])
 def test_the_engine_finds_and_proves_what_exact_search_finds(seed: int) -> None:
     day = tiny(seed)
     assert faults_in(day) == []
@@ -56,6 +61,18 @@ def test_the_seeds_cover_hands_grounds_jobs_waits_and_lifts() -> None:
     assert sum(any(s.part is not None for _, _, s in day.stages()) for day in days) >= 8
     assert any(_takes_two_to_lift(day) for day in days)
     assert any(_does_not_fit_in_one_go(day) for day in days)
+
+
+def test_the_seeds_cover_what_is_fresh_what_soils_what_covers_and_the_weather() -> None:
+    days = [tiny(seed) for seed in FRESH_SEEDS]
+    assert sum(any(s.spoiled_while_fresh_by for _, _, s in day.stages()) for day in days) >= 10
+    assert any(s.fresh_for is not None for day in days for _, _, s in day.stages())
+    assert sum(any(s.covers for _, _, s in day.stages()) for day in days) >= 3
+    assert any(day.weather for day in days)
+    surfaces = [surface for day in days for job in day.jobs.values() for surface in job.surfaces.values()]
+    assert any("gutter0" in job.surfaces for day in days for job in day.jobs.values())
+    assert any(surface.drains_to or surface.high for surface in surfaces)
+    assert {len(day.hands) for day in days} == {1, 2}
 
 
 def _used(day: Day, job: str, ground: str) -> set[str]:

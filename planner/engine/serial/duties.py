@@ -129,7 +129,6 @@ class Writing:
             if self.problem.activities[a].is_section:  # its kit is set up once for all sections
                 others = [x for x in later if self._ground(x) == ground and self.problem.activities[x].is_section]
                 keep |= {k for other in others for k in self.modes[other].kit}
-        keep |= self._covering(ground, later)
         standing = self.site.standing.setdefault(ground, set())
         wanted = [k for k in mode.kit if k not in standing]
         material = [] if a in self.site.brought_for else self._containers(mode)
@@ -150,6 +149,7 @@ class Writing:
         if not (self.early and self._hurried(a, later)):  # there is time for that when the hurry is over
             keep -= {k for k in keep if self._must_be_rinsed(k, a, later)}
             is_last = all(self._ground(x) != ground for x in later)
+            keep |= set() if is_last else self._covering(ground, later)
             self._take_away(ground, sorted(standing - keep), self._leavings(ground) if is_last else [], crew)
         if follow is None or self._ground(follow) != ground:
             self._walk_out()

@@ -1,0 +1,49 @@
+"""What keeps fresh and finished work whole, as facts of a day: what may not follow what, and what would help."""
+
+from collections import defaultdict
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from planner.day import Day, Job
+from planner.day.names import called
+from planner.engine import fresh
+
+
+class Reaching(NamedTuple):
+    """That what a stage makes reaches a surface where it would do harm, in words; it would not if it spared that."""
+
+    stage: str
+    surface: str
+    words: str
+
+
+def reachings(day: Day, j: str) -> Iterator[Reaching]:
+    """Each stage of a job with each surface that it may not reach at any time, and what would help."""
+    alone = day.model_copy(update={"jobs": {j: day.jobs[j]}})
+    job, keys = day.jobs[j], list(day.jobs[j].stages)
+
+    def at(stage: tuple[str, str]) -> int:
+        return keys.index(stage[1])
+
+    why: defaultdict[tuple[str, str], list[str]] = defaultdict(list)
+    for spoiling in fresh.spoiling(alone, at):
+        maker, spoiled = keys[spoiling.maker], keys[spoiling.spoiled]
+        words = f"would spoil '{_name(job, spoiled)}' while it is fresh or waits"
+        why[maker, job.stages[spoiled].surface].append(words)
+    for cleaned in fresh.cleaned(alone, at):
+        maker, surface = keys[cleaned.maker], job.stages[keys[cleaned.cleaners[0]]].surface
+        names = " and ".join(f"'{_name(job, keys[c])}'" for c in cleaned.cleaners)
+        why[maker, surface].append(f"would run or fall onto what {names} left clean")
+    for lag in fresh.dust_before_water(alone, at):
+        dusty, wet = keys[lag.first], keys[lag.second]
+        why[wet, job.stages[dusty].surface].append(f"would wet what '{_name(job, dusty)}' needs dry")
+    for (stage, surface), reasons in why.items():
+        covered = f'cover it and say spares = ["{surface}"] there'
+        helps = f"another order, another day, or {covered}"
+        reasons = list(dict.fromkeys(reasons))
+        words = f"'{_name(job, stage)}' {' and '.join(reasons)} on '{called(job.surfaces[surface], surface)}'; {helps}"
+        yield Reaching(stage, surface, words)
+
+
+def _name(job: Job, stage: str) -> str:
+    return called(job.stages[stage], stage)

@@ -1,0 +1,233 @@
+"""What the exact search reads of fresh and finished work, dust and water, sheets, people below and the weather.
+
+Written apart from the engine and the checker, for `tests.engine.bruteforce`, which asks it at each minute. What a rule
+asks of the past is in the state of the stages: not begun, running, over for so many minutes or for longer than matters.
+"""
+
+from collections.abc import Iterable, Sequence
+from itertools import permutations
+
+from planner.day import Day, Job, Stage
+from planner.trade.weather import HourOfWeather
+
+WAITING, RUNNING, SETTLED = -1, -2, -3
+
+SUN = 10.0
+"""C by which a surface in the sun is warmer than the air."""
+
+
+class FreshReading:
+    """The rules of one day, its stages named by their numbers and its grounds by (job, ground)."""
+
+    def __init__(self, day: Day, stages: Sequence[tuple[str, str, Stage]]) -> None:
+        self.day, self.stages = day, stages
+        self.number = {(j, s): i for i, (j, s, _) in enumerate(stages)}
+        self.under = {j: _under(job) for j, job in day.jobs.items()}
+        self.later = {j: _later(job) for j, job in day.jobs.items()}
+        pairs = [(x, y) for x, y in permutations(range(len(stages)), 2) if stages[x][0] == stages[y][0]]
+        self.harms = {(x, y) for x, y in pairs if self._harm(x, stages[y][2].spoiled_while_fresh_by, y)}
+        self.spoils = {(x, y) for x, y in pairs if self._harm(x, frozenset(stages[y][2].spoiled_by), y)}
+        self.treads = {(x, y) for x, y in pairs if self._treads(x, y)}
+        self.apart = {frozenset(pair) for pair in pairs if self._within_reach(*pair)}
+        self.dust_first = {(f, w) for w in range(len(stages)) for f in self._dust_before(w)}
+        self.soils = [(m, group) for m in range(len(stages)) for group in self._soiled(m)]
+        self.held = {c: until for c in range(len(stages)) if (until := self._held(c))}
+        self.spells = [(x, y) for x, y in pairs if self._is_layer(x, y)]
+        self.hours = list(day.weather)
+
+    # --- who reaches whom -----------------------------------------------------------------------------------
+
+    def _job(self, i: int) -> Job:
+        return self.day.jobs[self.stages[i][0]]
+
+    def _harm(self, x: int, by: frozenset[str], y: int) -> bool:
+        j, _, maker = self.stages[x]
+        here = self.stages[y][2].surface
+        if here in maker.spares:
+            return False
+        for made in maker.nuisances & by:
+            falls = made in ("spray", "water", "dirt") and here in self.under[j][maker.surface]
+            surfaces = self._job(x).surfaces
+            travels = made != "water" and surfaces[here].ground == surfaces[maker.surface].ground
+            if here == maker.surface or falls or travels:
+                return True
+        return False
+
+    def _trodden(self, x: int) -> set[str]:
+        """What is stood on or gone over for a stage."""
+        surfaces = self._job(x).surfaces
+        own = self.stages[x][2].surface
+        found = {own} if surfaces[own].stood_on else set()
+        more = {*surfaces[own].worked_from, *surfaces[own].over}
+        while more:
+            found |= more
+            more = {over for key in found for over in surfaces[key].over} - found
+        return found
+
+    def _treads(self, x: int, fresh: int) -> bool:
+        surface = self.stages[fresh][2].surface
+        by_feet = "feet" in self.stages[fresh][2].spoiled_while_fresh_by
+        return by_feet and self.stages[x][2].surface != surface and surface in self._trodden(x)
+
+    def ways_over(self, fresh: int) -> set[tuple[str, str]]:
+        """The grounds whose way in goes over what a stage leaves fresh, if feet spoil it."""
+        j, _, stage = self.stages[fresh]
+        if "feet" not in stage.spoiled_while_fresh_by:
+            return set()
+        found = set()
+        for g, ground in self._job(fresh).grounds.items():
+            over = set(ground.way_in.over)
+            while more := {x for key in over for x in self._job(fresh).surfaces[key].over} - over:
+                over |= more
+            if stage.surface in over:
+                found.add((j, g))
+        return found
+
+    def _within_reach(self, above: int, other: int) -> bool:
+        j, _, stage = self.stages[above]
+        kit = {k for method in stage.methods.values() for k in self.day.kit_closure(method.kit)}
+        ladder = any("ladder" in self.day.kit[k].tags for k in kit)
+        if not (ladder or stage.chemical or stage.nuisances & {"spray", "dirt"}):
+            return False
+        own = self._job(above).surfaces[stage.surface]
+        reach = {stage.surface, *own.worked_from} | self.under[j][stage.surface]
+        return bool(reach & (self._trodden(other) | {self.stages[other][2].surface}))
+
+    def _dust_before(self, wet: int) -> set[int]:
+        """What must be over before a stage may wet a surface whose joints are cut: the cutting and the sweeping."""
+        j, w, stage = self.stages[wet]
+        found: set[int] = set()
+        for g, (k, key, grind) in enumerate(self.stages):
+            surface = grind.surface
+            reached = surface == stage.surface or surface in self.under[j].get(stage.surface, set())
+            if k != j or g == wet or not (grind.grinds and stage.wets and reached) or surface in stage.spares:
+                continue
+            if key not in self.later[j][w]:
+                found.add(g)
+                same = [s for s in self.later[j][key] if self._job(g).stages[s].surface == surface]
+                found |= {self.number[j, s] for s in same if self._job(g).stages[s].sweeps and s != w}
+        return found
+
+    def _soiled(self, maker: int) -> Iterable[set[int]]:
+        """For each surface that a stage soils, the stages that clean it."""
+        j, m, stage = self.stages[maker]
+        if not stage.nuisances & {"spray", "water", "dirt"}:
+            return
+        for surface in self.under[j][stage.surface]:
+            clean = {s for s, other in self._job(maker).stages.items() if other.surface == surface and other.cleans}
+            ordered = any(m in self.later[j][s] for s in clean)
+            if clean and not ordered and surface not in stage.spares and stage.surface not in self.under[j][surface]:
+                yield {self.number[j, s] for s in clean}
+
+    def _held(self, cover: int) -> set[int]:
+        j, c, stage = self.stages[cover]
+        names = stage.stays_for
+        if names is None:
+            job = self._job(cover)
+            names = tuple(s for s in self.later[j][c] if stage.covers and job.stages[s].surface == stage.surface)
+        return {self.number[j, s] for s in names}
+
+    def _is_layer(self, x: int, y: int) -> bool:
+        _, a, first = self.stages[x]
+        _, b, second = self.stages[y]
+        straight = a in second.after or any((w.after, w.before) == (a, b) for w in self._job(x).waits)
+        both = "rain" in first.spoiled_while_fresh_by and "rain" in second.spoiled_while_fresh_by
+        return straight and both and first.surface == second.surface
+
+    # --- what the search asks -------------------------------------------------------------------------------
+
+    def is_fresh(self, stages: Sequence[int], y: int, x: int | None = None) -> bool:
+        """Whether what stage y leaves is fresh now, for a stage x that would begin (or for whoever walks)."""
+        j, s, stage = self.stages[y]
+        state = stages[y]
+        if state in (WAITING, RUNNING):
+            return state == RUNNING
+        if stage.fresh_for is not None:
+            return 0 <= state < stage.fresh_for
+        waits = [w for w in self._job(y).waits if w.after == s and w.kind != "order"]
+        ends = [None if w.before is None else self.number[j, w.before] for w in waits]
+        return not ends or any(end is None or (end != x and stages[end] == WAITING) for end in ends)
+
+    def remembers(self, stages: Sequence[int], y: int) -> int:
+        """For how many minutes after its end the age of a stage still matters."""
+        minutes = self.stages[y][2].fresh_for or 0
+        return minutes if 0 <= stages[y] < minutes else -1
+
+    def may_start(self, stages: Sequence[int], running: Sequence[int], i: int) -> bool:
+        """Whether fresh and finished work, dust, covers and the people who work now let a stage begin."""
+        done = [state not in (WAITING, RUNNING) for state in stages]
+        for y in range(len(stages)):
+            if ((i, y) in self.harms or (i, y) in self.treads) and self.is_fresh(stages, y, i):
+                return False
+        if any((x, i) in self.harms or (x, i) in self.treads or frozenset((x, i)) in self.apart for x in running):
+            return False
+        for maker, cleaners in self.soils:
+            left = [c for c in cleaners if stages[c] == WAITING and c != i]
+            if (maker == i or (i in cleaners and not done[maker])) and not left:
+                return False
+        if any(w == i and not done[f] for f, w in self.dust_first):
+            return False
+        return all(done[c] for c, until in self.held.items() if i in until)
+
+    def still_covers(self, stages: Sequence[int], cover: int) -> bool:
+        """Whether the kit of a stage that is over must still stay where it was put."""
+        return any(stages[u] in (WAITING, RUNNING) for u in self.held.get(cover, ()))
+
+    def rains_on_a_layer(self, stages: Sequence[int], clock: int, minutes: int) -> bool:
+        """Whether it rains, in the next minutes, on a layer that is begun and whose cover is not over by then."""
+        is_wet = any(a < clock + minutes and clock < b for a, b, hour in self._held_hours() if hour.rain_chance >= 0.5)
+        open_layers = (x for x, y in self.spells if stages[x] != WAITING and stages[y] in (WAITING, RUNNING))
+        return is_wet and any(True for _ in open_layers)
+
+    def weather_shuts(self, i: int, start: int, end: int) -> bool:
+        """Whether a stage cannot take the weather of some minute in which it would run."""
+        stage, surface = self.stages[i][2], self._job(i).surfaces[self.stages[i][2].surface]
+        stops = stage.stopped_by_rain or "rain" in stage.spoiled_while_fresh_by
+        for a, b, hour in self._held_hours():
+            warm = hour.air + (SUN if hour.sun and not surface.shaded else 0)
+            lead = stage.dry_after if stops and hour.rain_chance >= 0.5 else 0
+            bad = stops and hour.rain_chance >= 0.5
+            bad = bad or (stage.coldest is not None and hour.air < stage.coldest)
+            bad = bad or (stage.hottest is not None and warm > stage.hottest)
+            bad = bad or (stage.windiest is not None and hour.wind > stage.windiest)
+            if bad and a - lead < end and start < b:
+                return True
+        return False
+
+    def _held_hours(self) -> Iterable[tuple[int, int, HourOfWeather]]:
+        ends = [hour.minute for hour in self.hours[1:]]
+        ends += [hour.minute + 60 for hour in self.hours[-1:]]
+        return [(hour.minute, end, hour) for hour, end in zip(self.hours, ends, strict=True)]
+
+
+def _under(job: Job) -> dict[str, set[str]]:
+    """For each surface all that lies below it."""
+    dirty = {s.surface for s in job.stages.values() if "dirt" in s.nuisances}
+    high = {k for k, s in job.surfaces.items() if s.high or (s.high is None and not s.stood_on and k in dirty)}
+    found = {}
+    for key in job.surfaces:
+        reached: set[str] = set()
+        more = {key}
+        while more:
+            reached |= more
+            straight: set[str] = set()
+            for k in reached:
+                s = job.surfaces[k]
+                straight |= {*s.drains_to, *(() if s.stood_on else s.worked_from)}
+                straight |= {x for x, o in job.surfaces.items() if k in high and x not in high and o.ground == s.ground}
+            more = straight - reached
+        found[key] = reached - {key}
+    return found
+
+
+def _later(job: Job) -> dict[str, set[str]]:
+    """For each stage all that the day's own words put after it."""
+    arrows = [(a, s) for s, stage in job.stages.items() for a in stage.after]
+    arrows += [(w.after, w.before) for w in job.waits if w.before is not None]
+    found = {}
+    for key in job.stages:
+        reached: set[str] = set()
+        while more := {b for a, b in arrows if a == key or a in reached} - reached:
+            reached |= more
+        found[key] = reached
+    return found
