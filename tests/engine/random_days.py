@@ -214,7 +214,10 @@ def _enrich(rng: random.Random, job: Tables) -> None:
     if rng.random() < 0.2:
         rng.choice(stages)["not_before"] = 480 + rng.randint(5, 30)
     if rng.random() < 0.2:
-        rng.choice(stages)["not_after"] = 480 + rng.randint(15, 45)
+        stage = rng.choice(stages)
+        stage["not_after"] = 480 + rng.randint(15, 45)
+        if stage["not_after"] <= stage.get("not_before", 0):
+            stage["not_after"] = stage["not_before"] + 15
     if rng.random() < 0.2:
         job["waits"][0]["keep_clear"] = True
 
