@@ -115,6 +115,22 @@ def test_the_tight_dwell_is_shorter_than_the_long_gutter() -> None:
     assert poles.set_up + job.likely_minutes("gutter-side", "poles") + poles.pack_down < dwell.most
 
 
+def test_from_the_top_down_is_said_by_kinds_and_surfaces_not_by_order() -> None:
+    job = day("top_down").jobs["fern"]
+    assert all(not job.stages[key].after for key in ("gutter", "treat", "rinse", "scrub", "cover", "rake"))
+    assert job.stages["cover"].stays_for == ("treat", "rinse")
+    plan = first_plan(day("top_down"))
+    assert plan is not None
+    gutter, rinse, wash, fill = (plan.work("fern", key) for key in ("gutter", "rinse", "wash", "fill"))
+    assert gutter is not None
+    assert rinse is not None
+    assert wash is not None
+    assert fill is not None
+    assert gutter.end <= rinse.start
+    assert rinse.end <= wash.start
+    assert wash.end <= fill.start
+
+
 def test_the_tiny_day_is_read_in_a_minute() -> None:
     assert len(day("tiny").stages()) == 3
 

@@ -13,8 +13,8 @@ from functools import partial
 from ortools.sat.python import cp_model
 
 from planner.day import Day, Job, Stage, Wait
-from planner.day.kinds import FEET
 from planner.day.names import called
+from planner.day.stage_kinds import FEET
 from planner.engine.build import build
 from planner.engine.fresh_facts import reachings
 from planner.engine.ranking import Budget
