@@ -71,7 +71,7 @@ def run(path: Path, seconds: float, cores: int = 2) -> Measured:
 def main(path: str, seconds: str, cores: str = "2") -> None:
     """Plan, and say what was found when."""
     from planner.day.reading import read_day
-    from planner.engine.outset import Fresh
+    from planner.engine.outset import FreshDay
     from planner.engine.planning import Planning
     from planner.engine.ranking import Budget
     from planner.plan.plan import Plan
@@ -81,7 +81,7 @@ def main(path: str, seconds: str, cores: str = "2") -> None:
         found = {} if proof is None else asdict(proof) | {"gap": proof.gap, "is_best": proof.is_best}
         print(json.dumps(found | more), flush=True)
 
-    planning = Planning(Fresh(read_day(Path(path))), Budget(float(seconds), int(cores)), on_better=say)
+    planning = Planning(FreshDay(read_day(Path(path))), Budget(float(seconds), int(cores)), on_better=say)
     result = planning.run()
     say(result.plan, memory=peak_memory(), own=planning.own_bound, jobs=planning.least.value)
 
