@@ -160,17 +160,17 @@ def _joined(day: Day, parts: Sequence[Plan]) -> Plan:
 
 
 def with_breaks(day: Day, plan: Plan) -> Plan | None:
-    """A plan with the breaks or meals that its hands are owed: in idle time where there is some, else in a pause.
+    """A plan with the breaks or meals that its hands are owed: all in idle time, or all in one pause.
 
     None where no pause keeps all rules.
     """
     resting = replace(plan, rests=(*plan.rests, *_idle_breaks(day, plan)))
     if not broken_rules(day, resting):
         return resting
-    owed = [h for h in _owed(day, plan) if not any(rest.hand == h for rest in resting.rests)]
+    owed = _owed(day, plan)
     if not owed:
         return None
-    tries = (_pause_for(day, resting, owed, at) for at in _pauses(day, plan, owed)[:MOST_PAUSES])
+    tries = (_pause_for(day, plan, owed, at) for at in _pauses(day, plan, owed)[:MOST_PAUSES])
     return next((found for found in tries if not broken_rules(day, found)), None)
 
 
