@@ -1,8 +1,8 @@
 """The window: where tomorrow is settled. The only package that imports PySide6; its widgets hold no planning logic.
 
-A path for the reader: ``open_day`` (the model of one open day), ``day_page`` (its page), ``window`` (pages on tabs),
-``day_planning`` and ``planning_process`` (how it is planned without the window ever standing still), then ``forms``
-and ``panels``.
+A path for the reader: ``model.open_day`` (one open day), ``window`` (days on tabs), ``pages.day_page`` (one of them),
+``thinking.day_planning`` and ``planning_process`` (how it is planned without the window ever standing still), ``chart``
+(the picture), then ``forms`` and the other ``pages``.
 """
 
 from collections.abc import Sequence

@@ -2,7 +2,8 @@
 
 Read it in this order: ``problem`` (what is to be solved), ``build`` (from a day), ``serial`` (a first plan without a
 solver), ``variables`` and ``rules`` (what the solver decides, and what binds it), ``search`` (the levels of what is
-best), ``solution`` (back to a plan), ``outset`` and ``planning`` (all of it), ``conflict`` (why there is none).
+best), ``solution`` (back to a plan), ``several_jobs`` (job by job), ``outset`` and ``planning`` (all of it),
+``conflict`` (why there is none).
 """
 
 import threading

@@ -3,7 +3,6 @@
 from dataclasses import replace
 
 from planner.day import Day
-from planner.engine.build import build
 from planner.engine.problem import Activity, Hand, Job, Lag, Problem, Rest
 
 BY_THE_CLOCK: dict[type, frozenset[str]] = {
@@ -34,11 +33,6 @@ def alone(day: Day, job: str) -> Day:
             "hands": {h: hand.model_copy(update={"rest": None}) for h, hand in day.hands.items()},
         }
     )
-
-
-def problem_alone(day: Day, job: str) -> Problem:
-    """The problem of one job, out of the clock."""
-    return out_of_the_clock(build(alone(day, job)))
 
 
 def out_of_the_clock(problem: Problem) -> Problem:

@@ -34,14 +34,6 @@ class Least:
 
 
 @dataclass(frozen=True, slots=True)
-class Stop:
-    """A visit in the round: the first to a job, or the second where it is done in two."""
-
-    job: int
-    is_second: bool = False
-
-
-@dataclass(frozen=True, slots=True)
 class _State:
     """Where a round has come to: stops made, jobs begun whose second visit is to come, breaks had, the last job."""
 
