@@ -12,6 +12,7 @@ from planner.fit.network import RANKS, Doing, Link, Network
 from planner.plan.legs import legs
 from planner.plan.plan import Carried, Crossing, Plan, Stay, Work
 from planner.plan.rules.day_and_plan import ground_words, hand_words, kit_words, stage_words
+from planner.plan.rules.fresh import lies_below
 from planner.plan.rules.surfaces import footprint, reached_over
 from planner.trade.units import show_clock, show_minutes
 from planner.trade.weather_gates import Shut
@@ -270,11 +271,14 @@ class _Linking:
     @staticmethod
     def _must_not_share(job: Job, one: str, two: str) -> bool:
         first, second = job.stages[one], job.stages[two]
-        wetted = [{s.surface, *job.surfaces[s.surface].drains_to} for s in (first, second)]
-        spoils = first.nuisances & set(second.spoiled_by) or second.nuisances & set(first.spoiled_by)
+        reached = [{s.surface, *lies_below(job, s.surface)} for s in (first, second)]
         same_ground = job.ground_of(one) == job.ground_of(two)
+        spoils = any(
+            maker.nuisances & (set(other.spoiled_by) | other.spoiled_while_fresh_by)
+            for maker, other in ((first, second), (second, first))
+        )
         apart = (one, two) in job.apart or (two, one) in job.apart
-        return apart or bool(wetted[0] & wetted[1]) or (bool(spoils) and same_ground)
+        return apart or bool(reached[0] & reached[1]) or (spoils and same_ground)
 
     def _closed(self) -> None:
         """What keeps off a surface, or out of a job, while something waits there."""

@@ -77,7 +77,8 @@ def kept_together(job: Job, night: int) -> Iterator[Named]:
             for r, rinse in job.stages.items():
                 if rinse.rinses and rinse.surface in reached and _comes_after(before, s, r):
                     yield s, r
-        if stage.stopped_by_rain:
+        yield from ((s, other) for other in stage.stays_for or ())
+        if stage.is_stopped_by_rain:
             yield from ((s, other) for other in _closing(job, s))
         if stage.only_if_needed:
             yield from ((s, other) for other in stage.after)

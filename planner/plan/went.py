@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from planner.day import Break, Day, Job, Meal, Method, Stage, Wait
+from planner.day.stage_kinds import RAIN
 from planner.day.without import without_stages
 from planner.plan.past import NOT_YET, Past, past_of
 from planner.plan.plan import Plan
@@ -97,6 +98,9 @@ def _stage(stage: Stage, s: str, past: Past, j: str, begun: set[str], progress: 
     changes: dict[str, object] = dict.fromkeys(free)
     changes |= dict.fromkeys(("noisy", "outdoors", "stopped_by_rain", "only_if_needed"), False)
     changes |= {"methods": {work.method: settled}, "after": tuple(x for x in stage.after if x not in begun)}
+    cleaned = {job.stages[x].surface for x in begun if job.stages[x].cleans}  # what runs onto these is begun as it is
+    changes["spares"] = tuple(sorted({*stage.spares, *cleaned} - {stage.surface}))
+    changes["fresh_to"] = tuple(sorted(stage.spoiled_while_fresh_by - {RAIN}))
     return stage.model_copy(update=changes)
 
 
