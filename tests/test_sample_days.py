@@ -148,7 +148,8 @@ def test_the_promise_leaves_less_time_than_the_noisy_work_takes() -> None:
     # cleaner, washer and hose takes 6, 5 and 3. From 10:00 on that is 121 min, and from 10:00 to 12:00 there are 120.
     sample = day("promise_too_early")
     job = sample.jobs["abbey"]
-    wash = min(job.likely_minutes("wash", method) for method in job.stages["wash"].methods)
+    sections = [key for key in job.stages if key.startswith("wash")]  # 57 min are more than the 45 a patch may stand
+    wash = sum(min(job.likely_minutes(key, method) for method in job.stages[key].methods) for key in sections)
     rinse = min(job.likely_minutes("rinse", method) for method in job.stages["rinse"].methods)
     packing = sum(sample.kit[key].pack_down for key in ("surface-cleaner", "washer", "hose"))
     assert (wash, rinse, packing) == (57, 50, 14)

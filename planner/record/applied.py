@@ -220,8 +220,9 @@ def otherwise_than_planned(day: Day, plan: Plan, made: Collection[PaceChange] = 
 
 
 def method_name(stage_key: str, stage: Stage, method: str) -> str:
-    """What the record calls a method of a stage."""
+    """What the record calls a method of a stage: a section by the stage that it is of."""
     has_kind = stage.kind != Stage.model_fields["kind"].default
+    stage_key = stage.part.of if stage.part else stage_key
     return f"{stage.kind if has_kind else stage_key}.{method}"
 
 

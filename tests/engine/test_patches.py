@@ -215,3 +215,13 @@ def test_a_day_that_no_section_can_keep_says_so_with_line_and_numbers() -> None:
     text = (SAMPLES / "three_jobs_two_hands.toml").read_text(encoding="utf-8")
     with pytest.raises(ValueError, match=r"kiln.*'treat' takes .* and 'wash' .*: that takes \d+ sections, and 4 are"):
         day_from_text(text.replace('area = "45 m2"', 'area = "250 m2"'), Path("drive.toml"))
+
+
+def test_nobody_rests_between_filling_and_compacting() -> None:
+    """68 m take 34 and 54 minutes: within the hour that this filler can be worked a break of 20 has no room."""
+    day = read_day(SAMPLES / "rear_patio.toml")
+    plan = planned(day)
+    for fill, compact in (("fill-1", "compact-1"), ("fill-2", "compact-2")):
+        assert max(waited(day, plan, "larch", fill, compact)) <= 60
+        (filled,), (compacted,) = spans(day, plan, "larch", fill), spans(day, plan, "larch", compact)
+        assert not any(rest.start < compacted[0] and rest.end > filled[1] for rest in plan.rests)
