@@ -109,7 +109,7 @@ def test_no_duty_is_lost_when_rows_are_folded() -> None:
 def test_a_caution_keeps_what_it_says_and_leaves_to_the_last_line_what_that_says_for_all() -> None:
     with_tag = tiny_day().model_dump()["jobs"]["elm"]
     with_tag["stages"]["treat"]["tags"] = ("chlorine",)
-    [caution, _] = run_sheet(tiny_day(jobs={"elm": with_tag}), tiny_plan()).cautions
+    [caution, *_] = run_sheet(tiny_day(jobs={"elm": with_tag}), tiny_plan()).cautions
     assert "toxic gas" in caution.text
     assert "label" not in caution.text
     assert "product labels and safety data sheets" in DEFERS
@@ -160,7 +160,7 @@ def test_the_cautions_come_from_stages_kit_and_hazards_and_an_unknown_one_is_not
     tables["jobs"]["elm"]["stages"]["treat"]["tags"] = ("chlorine",)
     sheet = run_sheet(tiny_day(**{key: tables[key] for key in ("jobs", "kit")}), tiny_plan())
     titles = [caution.title for caution in sheet.cautions]
-    assert titles == ["Hypochlorite", "Fragile roof", "Working alone", "no-such-caution"]
+    assert titles == ["Hypochlorite", "Fragile roof", "Working alone", "First aid", "no-such-caution"]
     assert "ask before you start" in sheet.cautions[-1].text
 
 
@@ -196,7 +196,7 @@ def test_dust_heavy_lifts_and_a_missing_break_are_told_by_hand() -> None:
         "heaviest in one go 26 kg (washer, broom), above both guideline figures, 25 kg and 16 kg" in sheet.exposure[0]
     )
     assert any(caution.title == "Lifting" for caution in sheet.cautions)
-    assert any(caution.title == "Silica dust" for caution in sheet.cautions)
+    assert any(caution.title == "Respirable silica dust" for caution in sheet.cautions)
     late = replace(plan, drives=(*plan.drives[:-1], replace(plan.drives[-1], end=plan.leaves + 361)))
     assert "no break, and the law asks for 20 min" in run_sheet(day, late).exposure[0]
 
@@ -234,6 +234,7 @@ def test_the_load_list_keeps_the_vans_groups_and_what_is_needed_first_on_top() -
     assert [(group.name, group.lines) for group in sheet.load] == [
         ("Wet", ("Sprayer", "Washer", "Lance")),
         ("Dry", ("Broom",)),
+        ("For safety", ("First aid kit",)),
         ("To wear", ("Goggles",)),
     ]
 

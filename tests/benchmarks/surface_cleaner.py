@@ -1,0 +1,73 @@
+"""Where a surface cleaner is worth its trip: area against way in against method, by planning.
+
+Each day is one patio to clean and repoint, planned once with the lance alone and once with the surface cleaner alone;
+the value is minutes home and the price of each crossing through a house. Prints a table and judges nothing.
+
+    python -m tests.benchmarks.surface_cleaner [--seconds S]
+"""
+
+import argparse
+from typing import Any
+
+from planner.day import Day
+from planner.day.sections import in_sections
+from planner.day.words import FILE
+from planner.engine import plan_day
+from planner.plan.measures import measure
+from planner.trade.recipes.laying_out import expand
+
+AREAS = (8.0, 12.0, 24.5, 40.0, 60.0)
+WAYS: dict[str, dict[str, Any]] = {
+    "open, 1 min": {"minutes": "1 min"},
+    "side, 3 min": {"minutes": "3 min"},
+    "house, 3 min": {"minutes": "3 min", "restricted": True, "through": "the house", "protection": "ours"},
+}
+METHODS = ("lance", "surface-cleaner")
+
+
+def day_of(area: float, way: dict[str, Any], method: str) -> Day:
+    """A patio washed by one method only, from 07:30, with as much evening as it takes."""
+    others = [f"wash.{other}" for other in METHODS if other != method]
+    job = {
+        "place": "elm",
+        "grounds": {"paved": {"supplies": {"tap": 1, "socket": 2}, "way_in": way}},
+        "recipe": "clean-and-repoint-patio",
+        "measures": {"area": f"{area} m2", "slab": "900 x 600 mm", "joint_width": "10 mm"},
+        "drop": others,
+    }
+    tables = {
+        "format": 1,
+        "date": "2026-06-16",
+        "finish": "23:00",
+        "van": {"starts_at": "yard", "ends_at": "yard"},
+        "places": {"yard": {}, "elm": {}},
+        "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": "20 min"}]},
+        "hands": {"ash": {}},
+        "jobs": {"elm": job},
+    }
+    return in_sections(Day.model_validate(expand(tables), context=FILE))
+
+
+def value(area: float, way: dict[str, Any], method: str, seconds: float) -> float | None:
+    """The value of the best plan found; None where none was."""
+    day = day_of(area, way, method)
+    plan = plan_day(day, seconds=seconds, deterministic=True).plan
+    return None if plan is None else measure(day, plan).value
+
+
+def main() -> None:
+    """Print the table."""
+    words = argparse.ArgumentParser(description=__doc__)
+    words.add_argument("--seconds", type=float, default=2.0)
+    seconds = words.parse_args().seconds
+    print(f"{'way in':<14}{'m2':>6}{'lance':>8}{'cleaner':>9}{'saved':>7}")
+    for name, way in WAYS.items():
+        for area in AREAS:
+            lance, cleaner = (value(area, way, method, seconds) for method in METHODS)
+            saved = "-" if lance is None or cleaner is None else f"{lance - cleaner:.0f}"
+            shown = ["-" if one is None else f"{one:.0f}" for one in (lance, cleaner)]
+            print(f"{name:<14}{area:>6g}{shown[0]:>8}{shown[1]:>9}{saved:>7}", flush=True)
+
+
+if __name__ == "__main__":
+    main()
