@@ -107,7 +107,7 @@ def test_nobody_is_given_more_than_they_lift_in_one_go(name: str) -> None:
 
 # --- sealed or oiled because a forecast said so --------------------------------------------------------------------
 
-SKY = {"air": "26 C", "humidity": "40 %", "wind": "14 km/h", "sun": True}
+SKY = {"air": 26, "humidity": 0.4, "wind": 14, "rain": 0.0, "sun": True}
 SUNNY = [{"time": f"{hour:02d}:00", **SKY} for hour in range(6, 22)]
 
 
@@ -128,7 +128,7 @@ def test_no_forecast_makes_a_coating_sooner_than_its_recipe(recipe: str) -> None
 def test_a_stage_past_the_end_of_the_forecast_is_told_so() -> None:
     """Rain until 15:00, when the forecast ends: what rain stops can only be later, where nobody knows."""
     rain = [
-        {"time": f"{hour:02d}:00", "air": "15 C", "humidity": "80 %", "wind": "8 km/h", "rain_chance": "90 %"}
+        {"time": f"{hour:02d}:00", "air": 15, "humidity": 0.8, "wind": 8, "rain": 0.9, "sun": False}
         for hour in range(6, 15)
     ]
     use = {"recipe": "treat-wall", "area": "10 m2"}
@@ -137,5 +137,6 @@ def test_a_stage_past_the_end_of_the_forecast_is_told_so() -> None:
         late = [w for w in plan.works if w.end > 15 * 60 and day.jobs["elm"].stages[w.stage].stopped_by_rain]
         assert late
         assert "not known after 15:00" in verdict(day, plan).sentence
-    known = house(use, supplies={"tap": 1, "socket": 2}, weather=SUNNY)
+    mild = [{"time": f"{hour:02d}:00", **SKY, "air": 15, "wind": 6} for hour in range(24)]
+    known = house(use, supplies={"tap": 1, "socket": 2}, weather=mild)
     assert all("not known" not in verdict(known, plan).sentence for plan in plans(known))
