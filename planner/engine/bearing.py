@@ -35,6 +35,14 @@ def may_set_up(problem: Problem, ground: int, kit: int, team: tuple[int, ...]) -
     return k.mass / goes <= may + 1
 
 
+def wheels_for(problem: Problem, ground: int) -> int | None:
+    """The sack truck or barrow that takes most, where the way to a ground takes wheels; None where there is none."""
+    rolling = [k for k, kit in enumerate(problem.kit) if kit.wheels and kit.own]
+    if not rolling or not problem.grounds[ground].wheeled:
+        return None
+    return max(rolling, key=lambda k: problem.kit[k].wheels)
+
+
 def most_in_one_go(problem: Problem, ground: int) -> tuple[int, int | None]:
     """The most armfuls and the most mass (both scaled) of one leg of any hand; None: no limit of mass."""
     g = problem.grounds[ground]

@@ -89,6 +89,11 @@ def take_in(state: State) -> None:
     _left_out.discard(state)
 
 
+def shipped(name: str) -> dict[str, Any]:
+    """A table as it is shipped, without the user's own values."""
+    return deepcopy(_shipped(name))
+
+
 def text(entry: dict[str, Any], field: str, place: str) -> str:
     """A text that an entry must have; `place` is where the entry stands, for the error.
 

@@ -242,6 +242,7 @@ def small(seed: int) -> Day:
         tables["rest"] = {"length": rng.choice((10, 20)), "once_over": rng.choice((90, 150)), "soonest": 30}
     if hands > 1 and rng.random() < 0.3:
         tables["hands"]["hand1"] |= {"own_transport": True}
+    _load(random.Random(30_000 + seed), tables)
     _small_orders(random.Random(40_000 + seed), tables["jobs"])
     if seed >= LIVE:
         _enliven(random.Random(50_000 + seed), tables)
@@ -312,6 +313,50 @@ def _rain_and_shine(rng: random.Random, tables: Tables) -> None:
             surface["shaded"] = rng.random() < 0.3
         for stage in job["stages"].values():
             stage |= rng.choice(limits)
+
+
+def _load(rng: random.Random, tables: Tables) -> None:
+    """Masses, a sack truck, waste and leftover, water in cans, kit that is rinsed out, arriving, leaving and a meal."""
+    hands, kit = tables["hands"], tables["kit"]
+    for hand in hands.values():
+        hand["lifts"] = rng.choice((25, 25, 16, 30))
+    for name, mass in (("washer", 15), ("hose", 8), ("sprayer", 5), ("brooms", 4), ("tower", 20)):
+        if name in kit and rng.random() < 0.8:
+            kit[name]["mass"] = mass
+    kit["sprayer"]["rinse_out"] = rng.choice((0, 2))
+    if rng.random() < 0.3:
+        kit["truck"] = {"wheels": 60, "load": 1}
+    tables["materials"]["filler"] |= {"mass": 10, "empty": 0.4}
+    tables["materials"]["rubble"] = {"mass": 14, "empty": 0.2, "load": 1}
+    tables["materials"]["water"] = {"mass": 10.8, "empty": 0.8, "load": 0.75, "water": True}
+    if rng.random() < 0.3:
+        tables["meal"] = {"length": 25, "once_over": 240, "earliest": 660, "latest": 810}
+    for job in tables["jobs"].values():
+        if rng.random() < 0.4:
+            job |= {"arriving": rng.choice((0, 5, 10)), "leaving": rng.choice((0, 5, 10))}
+        if rng.random() < 0.3:
+            job["customer"] = {"keeps": ["filler"]}
+        for ground in job["grounds"].values():
+            ground["way_in"]["wheeled"] = rng.random() < 0.3
+            if rng.random() < 0.2 and "rinse" in job["stages"] and "wash" not in job["stages"]:
+                _without_tap(job)
+        for name, stage in job["stages"].items():
+            method = stage["methods"]["one"]
+            if "filler" in method.get("uses", {}) and rng.random() < 0.7:
+                method["expected"] = {"filler": round(rng.uniform(0.1, method["uses"]["filler"]), 2)}
+            if name in ("sweep", "gutters", "scrub") and rng.random() < 0.6:
+                method["leaves"] = {"rubble": rng.choice((0.4, 1, 1.6))}
+
+
+def _without_tap(job: Tables) -> None:
+    """Water comes in cans: whoever treats needs it first, whoever rinses uses it up."""
+    for ground in job["grounds"].values():
+        ground["supplies"]["tap"] = 0
+    for stage in job["stages"].values():
+        one = stage["methods"]["one"]
+        one["kit"] = [piece for piece in one.get("kit", []) if piece != "hose"]
+        stage["methods"].pop("two", None)
+    job["stages"]["rinse"]["methods"]["one"]["uses"] = {"water": 2}
 
 
 def _small_kit(rng: random.Random, hands: int) -> Tables:

@@ -14,12 +14,13 @@ from planner.plan.checker import broken_rules
 from planner.plan.measures import measure
 from tests.days import tiny_day
 from tests.engine.bruteforce import best_value
-from tests.engine.random_days import tiny
+from tests.engine.random_days import WEIGHED, tiny
 
 SEEDS = [
     0, 1, 2, 3, 4, 5, 6, 8, 10, 13, 15, 16, 18, 20, 22, 23, 24, 25, 26, 27, 29, 30, 32, 34,
     50, 54, 64, 72, 77, 78, 80, 83, 90, 98, 106, 113, 118,
     200, 203, 204, 205, 206, 207, 208, 210, 212, 214, 215, 216, 217, 218, 221, 237, 238, 239, 240, 242, 244, 257,
+    402, 408, 410, 411, 413, 414, 416, 418, 421, 422, 423, 426, 427, 430, 431, 432, 433, 442,
 ]  # fmt: skip
 """Random days that the exact search gets through in a few seconds each."""
 
@@ -73,6 +74,16 @@ def test_the_seeds_cover_what_is_fresh_what_soils_what_covers_and_the_weather() 
     assert any("gutter0" in job.surfaces for day in days for job in day.jobs.values())
     assert any(surface.drains_to or surface.high for surface in surfaces)
     assert {len(day.hands) for day in days} == {1, 2}
+
+
+def test_the_seeds_cover_masses_that_bind_waste_and_leftover() -> None:
+    days = [tiny(seed) for seed in SEEDS if seed >= WEIGHED]
+    assert len(days) >= 15
+    methods = [[m for _, _, s in day.stages() for m in s.methods.values()] for day in days]
+    assert sum(any(m.leaves for m in some) for some in methods) >= 15
+    assert sum(any(m.expected for m in some) for some in methods) >= 5
+    assert len({hand.lifts for day in days for hand in day.hands.values()}) > 1
+    assert any(job.customer.keeps for day in days for job in day.jobs.values())
 
 
 def _used(day: Day, job: str, ground: str) -> set[str]:

@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QWidget
 
 from planner.desktop.forms.field import Field, Tick
 from planner.desktop.forms.form import Bound, Form, span_bounds
-from planner.desktop.forms.kinds import CLOCK, MINUTES, MONEY, TEXT
+from planner.desktop.forms.kinds import CLOCK, LIFT, MINUTES, MONEY, TEXT
 from planner.desktop.forms.naming import key_for
 from planner.desktop.forms.parts import Parts
 from planner.desktop.model.draft import Change
@@ -50,8 +50,9 @@ class HandParts(Parts):
         )
         form.add_row(
             Bound(Field(self.tr("Own length of break"), MINUTES), (*place, "rest", "length")),
-            Bound(Tick(self.tr("Comes by own transport")), (*place, "own_transport"), False),
+            Bound(Field(self.tr("Lifts alone"), LIFT), (*place, "lifts"), "25 kg"),
         )
+        form.add_row(Bound(Tick(self.tr("Comes by own transport")), (*place, "own_transport"), False))
 
     def add_words(self) -> str:
         """What the button says."""

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QPushButton, QWidget
 
 from planner.desktop.forms.field import Choice, Field
 from planner.desktop.forms.form import Bound, Form, span_bounds
-from planner.desktop.forms.kinds import CLOCK, TEXT, WORDS, counted
+from planner.desktop.forms.kinds import CLOCK, MINUTES, TEXT, WORDS, counted
 from planner.desktop.forms.naming import called
 from planner.desktop.forms.new_work import NewWork
 from planner.desktop.forms.picking import Picking
@@ -62,6 +62,10 @@ class JobPicking(Picking):
         form.add_row(
             *span_bounds(first, second, (*place, "arrive"), ends),
             Bound(Field(self.tr("Promised done by"), CLOCK), (*place, "done_by")),
+        )
+        form.add_row(
+            Bound(Field(self.tr("Arriving: walk round, tests"), MINUTES), (*place, "arriving"), "0 min"),
+            Bound(Field(self.tr("Leaving: clean down, handover"), MINUTES), (*place, "leaving"), "0 min"),
         )
         form.add_row(
             Bound(Field(self.tr("Visits at most"), counted("1", 1, 3)), (*place, "visits"), 1),

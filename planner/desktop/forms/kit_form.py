@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QWidget
 
 from planner.desktop.forms.field import Field, Tick
 from planner.desktop.forms.form import Bound, Form
-from planner.desktop.forms.kinds import ARMFULS, MASS, MINUTES, TEXT, WORDS, counted, numbered
+from planner.desktop.forms.kinds import ARMFULS, MASS, MINUTES, TEXT, WHEELS, WORDS, counted, numbered
 from planner.desktop.forms.naming import called, key_for
 from planner.desktop.forms.picking import Picking
 from planner.desktop.model.draft import Change
@@ -59,12 +59,16 @@ class KitPicking(Picking):
             Bound(Field(self.tr("Pack down"), MINUTES), (*place, "pack_down"), "0 min"),
         )
         form.add_row(
+            Bound(Field(self.tr("Rinsed out after each chemical"), MINUTES), (*place, "rinse_out"), "0 min"),
+            Bound(Field(self.tr("Sack truck or barrow: takes"), WHEELS), (*place, "wheels")),
+        )
+        form.add_row(
             Bound(Field(self.tr("Needs other kit"), WORDS), (*place, "needs"), []),
             Bound(Field(self.tr("Takes from the ground"), WORDS), (*place, "supply"), []),
         )
         form.add_row(
             Bound(Field(self.tr("Vibration"), numbered("m/s2", "4.5", 0, 100)), (*place, "vibration")),
-            Bound(Field(self.tr("Noise at the ear"), numbered("dB(A)", "88", 0, 150)), (*place, "noise")),
+            Bound(Field(self.tr("Noise at the ear"), numbered("dB(A)", "88", 0, 140)), (*place, "noise")),
         )
         form.add_row(
             Bound(Field(self.tr("Mass"), MASS), (*place, "mass")),

@@ -14,6 +14,7 @@ from planner.desktop.look import headline
 from planner.desktop.model.draft import Change, Draft
 from planner.desktop.pages.panel import scrolled
 from planner.desktop.plain import PlainLabel
+from planner.trade.visits import usual_coming_and_going
 
 
 class WorkChoice(QWidget):
@@ -211,7 +212,7 @@ class NewJob(QDialog):
             changes += trip_changes(draft, draft.at(("van", "starts_at"), ""), place, values["driving"])
         self.job = key_for(values["title"], draft.at(("jobs",), {}), "job")
         ground = key_for(values["ground"], {}, "ground")
-        job: dict[str, Any] = {"title": values["title"], "place": place}
+        job: dict[str, Any] = {"title": values["title"], "place": place, **usual_coming_and_going()}
         job["grounds"] = {ground: self._ground(values)}
         job["recipes"] = [new_use(draft, self.job, self.work.recipe.value(), ground, measures)]
         if values.get("customer"):

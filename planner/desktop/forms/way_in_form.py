@@ -35,6 +35,7 @@ class GroundParts(Parts):
         form.add_row(
             Bound(Tick(self.tr("Restricted: through a house, a window, a shared hall")), (*way, "restricted"), False)
         )
+        form.add_row(Bound(Tick(self.tr("Takes a sack truck or barrow: no steps")), (*way, "wheeled"), False))
         form.add_row(
             Bound(Field(self.tr("Through"), TEXT), (*way, "through")),
             Bound(Field(self.tr("One hand carries at a time"), LOAD_LIMIT), (*way, "load_limit"), 2.0),
@@ -96,6 +97,9 @@ class SurfaceParts(Parts):
             Bound(Field(self.tr("Run"), RUN), (*place, "run")),
         )
         form.add_row(Bound(Tick(self.tr("Hands and kit stand on it")), (*place, "stood_on"), True))
+        form.add_row(
+            Bound(Tick(self.tr("Its moisture is measured before work that needs it dry")), (*place, "measured"), False)
+        )
 
     def add_words(self) -> str:
         """What the button says."""

@@ -17,6 +17,7 @@ from planner.day.editing import Change, edited
 from planner.day.faults import DayFaults, Fault, Where
 from planner.day.reading import day_from_text, tables_of
 from planner.trade.recipes.laying_out import RecipeFaults, expand
+from planner.trade.visits import usual_meal
 
 __all__ = ["Change", "Draft", "new_text"]
 
@@ -112,12 +113,14 @@ def _at(tables: Any, place: Where, default: Any) -> Any:
 
 
 def new_text(date: dt.date, *, time_zone: str = "Europe/London") -> str:
-    """The text of a day with nothing in it but its date, a yard and one hand."""
+    """The text of a day with nothing in it but its date, a yard, one hand, and the meal of a long day."""
+    meal = "".join(f'{word} = "{value}"\n' for word, value in usual_meal().items())
     return (
         f'format = 1\ntitle = ""\ndate = {date.isoformat()}\ntime_zone = "{time_zone}"\n'
         'start = "07:30"\nfinish = "17:30"\ncrossing_price = "6 min"\n\n'
         '[van]\nstarts_at = "yard"\nends_at = "yard"\n\n'
         '[places.yard]\nname = "Our yard"\n\n'
         '[travel]\nspeed = "35 km/h"\n\n'
+        f"[meal]\n{meal}\n"
         '[hands.hand-1]\nname = "Hand 1"\n'
     )

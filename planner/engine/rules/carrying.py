@@ -113,7 +113,7 @@ def carry_in_and_out(v: Variables, stay: Stay) -> None:
             if share:
                 (slot.in_loads if inward else slot.out_loads).append(share * carried)
             if kit.mass:
-                (slot.in_masses if inward else slot.out_masses).append(_strain(v, stay, legs, n) * carried)
+                (slot.in_masses if inward else slot.out_masses).append(_borne(v, stay, legs, n))
 
 
 def stand_from_chore_to_chore(v: Variables, stay: Stay) -> None:
@@ -215,8 +215,8 @@ def have_water_at_hand(v: Variables) -> None:
         v.model.add_bool_or(sources if task.present is v.true else [*sources, ~task.present])
 
 
-def _strain(v: Variables, stay: Stay, legs: dict[int, Expr], n: int) -> Expr:
-    """What the hand of a slot bears of a kit's mass; of what a team lifts, a part of the guideline for that team.
+def _borne(v: Variables, stay: Stay, legs: dict[int, Expr], n: int) -> Expr:
+    """What the hand of a slot bears of a kit's mass, if any; of what a team lifts, a part of that team's guideline.
 
     Where more hands than it takes could be the team, and they do not lift alike, which of them it is decides.
     """
@@ -225,7 +225,7 @@ def _strain(v: Variables, stay: Stay, legs: dict[int, Expr], n: int) -> Expr:
     teams = [team for team in combinations(hands, kit.lift) if hand in team]
     strains = {team: strain(v.problem, team, hand, kit.mass) for team in teams}
     if len(set(strains.values())) == 1:
-        return next(iter(strains.values()))
+        return next(iter(strains.values())) * legs[n]
     heaviest = max(strains.values())
     borne = v.model.new_int_var(min(strains.values()), heaviest, "borne")
     for team, part in strains.items():

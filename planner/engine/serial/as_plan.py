@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from planner.day import Day
+from planner.engine.bearing import wheels_for
 from planner.engine.build import Index
 from planner.engine.problem import Problem
 from planner.engine.serial.duties import Duty, riders
@@ -62,7 +63,11 @@ class SerialReading:
                         tuple(c for c in load if n == 0 or (c.share < 1 and n < round(1 / c.share)))
                         for load in (into.load, duty.load)
                     )
-                    yield Crossing(job, 1, ground, self.index.hands[h], into.start, duty.end, carried_in, carried_out)
+                    is_loaded = n == 0 and bool(carried_in or carried_out)
+                    truck = wheels_for(self.problem, into.ground or 0) if is_loaded else None
+                    wheels = None if truck is None else self.index.kit[truck]
+                    hand, start, end = self.index.hands[h], into.start, duty.end
+                    yield Crossing(job, 1, ground, hand, start, end, carried_in, carried_out, wheels)
 
     def _stays(self) -> tuple[list[Stay], list[Chore], dict[tuple[int, int, int], int]]:
         """Stays and their chores, and which stay (ground, kit, minute) -> number each stage finds."""

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from planner.day import Day
-from planner.engine.bearing import strain
+from planner.engine.bearing import strain, wheels_for
 from planner.engine.build import Index
 from planner.engine.problem import Leaving, Mode, Problem
 from planner.engine.serial.careful_order import modes_in_time, serial_order
@@ -218,7 +218,7 @@ class Writing:
             for m in material:
                 container = Carried(self.index.materials[m], is_material=True)
                 items.append(_Item(self.problem.materials[m].load, self.problem.materials[m].mass, container))
-            legs = self._armfuls(items, g.limit, team) or [[]]
+            legs = self._armfuls(items, ground, team) or [[]]
             if self.site.inside is not None and (kit or material or self.site.inside[1] != team):
                 self._walk_out()
             for n, leg in enumerate(legs):
@@ -272,7 +272,7 @@ class Writing:
                 items += [_Item(x.load, x.mass, container)] * x.count
             if self.site.inside is not None and self.site.inside[1] != team:
                 self._walk_out()
-            for leg in self._armfuls(items, g.limit, team):
+            for leg in self._armfuls(items, ground, team):
                 if self.site.inside is None:
                     self._walk_in(ground, team, [])
                 self._walk_out(leg)
@@ -289,9 +289,13 @@ class Writing:
             self._add(Duty("walk out", team, walk, ground=ground, load=_together(leg or [])))
             self.site.inside = None
 
-    def _armfuls(self, items: Sequence[_Item], limit: int, team: tuple[int, ...]) -> list[list[_Item]]:
-        """Items in their order, as many a leg as the way and the first of the team allow."""
-        lifts = self.problem.hands[team[0]].lifts
+    def _armfuls(self, items: Sequence[_Item], ground: int, team: tuple[int, ...]) -> list[list[_Item]]:
+        """Items in their order, as many a leg as the way and the first of the team allow, or a sack truck."""
+        limit, lifts = self.problem.grounds[ground].limit, self.problem.hands[team[0]].lifts
+        truck = wheels_for(self.problem, ground)
+        if truck is not None:
+            limit = max(limit, self.problem.kit[truck].wheels_load)
+            lifts = None if lifts is None else max(lifts, self.problem.kit[truck].wheels)
         legs: list[list[_Item]] = []
         for item in items:
             leg = [*legs[-1], item] if legs else []
