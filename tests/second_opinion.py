@@ -80,7 +80,7 @@ def with_idle_helper(tables: Tables, seed: int) -> Tables:
 
 
 def with_split_way(tables: Tables, seed: int) -> Tables:
-    """Where a way in takes no time, a surface on which no stage needs kit or can be spoiled gets a ground of its own."""
+    """Where a way in takes no time, a surface whose stages need no kit and spoil nothing gets a ground of its own."""
     jobs = {}
     for key, job in tables["jobs"].items():
         job = job | {"grounds": dict(job["grounds"]), "surfaces": dict(job["surfaces"])}
@@ -185,12 +185,14 @@ class Opinions:
     impossible_twice: int = 0
     open: int = 0
     none_found: int = 0
+    no_first: int = 0
     differences: list[str] = field(default_factory=list)
 
     def __str__(self) -> str:
         return (
             f"{self.days} days: {self.proven_twice} proven twice, {self.impossible_twice} without a plan twice, "
-            f"{self.open} not proven both times, {self.none_found} with none found; {len(self.differences)} differences"
+            f"{self.open} not proven both times, {self.none_found} with none found, "
+            f"{self.no_first} with a plan but no serial order; {len(self.differences)} differences"
         )
 
 
@@ -204,8 +206,10 @@ def opinions(days: int, seconds: float, seed: int) -> Iterator[Opinions]:
     """Ask twice about so many random days; the counts after each."""
     counts = Opinions()
     for number in range(days):
-        first, second, guilty = second_opinion(random_day(number, seed), number, seconds)
+        day = random_day(number, seed)
+        first, second, guilty = second_opinion(day, number, seconds)
         counts.days += 1
+        counts.no_first += first not in ("no plan", "none found") and engine.first_plan(day) is None
         counts.none_found += "none found" in (first, second)
         counts.impossible_twice += first == second == "no plan"
         counts.proven_twice += isinstance(first, tuple) and first == second
