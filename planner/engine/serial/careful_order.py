@@ -91,7 +91,7 @@ def _stages(problem: Problem, stages: list[int], before: dict[int, set[int]], *,
 
 
 def modes_in_time(problem: Problem) -> list[Mode]:
-    """For each activity the first mode that there are hands for and with which waits that go patch by patch are kept."""
+    """For each activity the first mode there are hands for, and with which waits that go patch by patch are kept."""
     chosen: dict[int, int] = {}
     pairs = {(x.first, x.second) for x in problem.lags if x.most is not None and (x.from_start or x.to_end)}
     for one, other in sorted(pairs):

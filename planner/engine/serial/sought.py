@@ -11,7 +11,8 @@ from planner.engine.problem import Problem
 from planner.engine.ranking import Budget
 from planner.engine.rules import obey_all
 from planner.engine.solution import SolutionReader
-from planner.engine.solving import solver_within, value_in
+from planner.engine.solver import solver_within
+from planner.engine.solving import value_in
 from planner.engine.variables import Caps, Expr, Variables
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Plan
