@@ -74,7 +74,7 @@ def _carries(day: Day, plan: Plan) -> str:
 
 
 def why_not(day: Day, plan: Plan) -> str:
-    """Whether another plan could fit, as far as that is proven: the end of a sentence that says by how much it misses."""
+    """Whether another plan could fit, as far as that is proven: the end of a sentence on how much it misses."""
     hands = "one hand" if len(day.hands) == 1 else f"{len(day.hands)} hands"
     least, latest = least_work(day), latest_finish(day)
     if day.start + least.minutes > latest:
