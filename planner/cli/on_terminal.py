@@ -8,6 +8,7 @@ from rich.text import Text
 from planner.cli.saying import harmless
 from planner.day import Day
 from planner.engine import saving
+from planner.fit.verdict import why_not
 from planner.plan.measures import latest_finish, measure
 from planner.plan.not_needed import not_needed_words
 from planner.plan.plan import Plan
@@ -123,6 +124,8 @@ def closing_lines(day: Day, plan: Plan) -> list[str]:
         lines.append(
             f"Proven best: {proof.value} (minutes home and {day.crossing_price} for each restricted crossing)."
         )
+    elif proof.overrun > proof.overrun_bound:
+        lines.append(f"Does not fit by {show_minutes(proof.overrun)}{why_not(day, plan)}.")
     else:
         lines.append(
             f"Value {proof.value}, and no plan can be below {proof.bound}:"

@@ -17,7 +17,7 @@ from planner.engine.outset import FreshDay
 from planner.engine.planning import Planning
 from planner.engine.ranking import Budget
 from planner.engine.result import Result, saving
-from planner.engine.serial.careful import checked_serial_plan
+from planner.engine.serial.careful import first_serial_plan
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress
 
@@ -25,8 +25,8 @@ __all__ = ["Result", "first_plan", "load_solver", "plan_day", "plan_rest", "savi
 
 
 def first_plan(day: Day) -> Plan | None:
-    """A careful person's serial order, checked, at once and without a solver; None where that way of working fails."""
-    return checked_serial_plan(day, build(day))
+    """One thing after another, checked, at once; None where no plan is found in a moment, not even by the solver."""
+    return first_serial_plan(day, build(day))
 
 
 def load_solver() -> None:

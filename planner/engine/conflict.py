@@ -25,6 +25,8 @@ from planner.trade.units import show_clock, show_minutes
 
 SECONDS_A_TRY = 3.0
 
+NO_LIMIT = 1000.0
+"""Armfuls that nobody reaches in a trip."""
 
 Changes = Mapping[str, object]
 """What is changed in one part of a day."""
@@ -116,6 +118,9 @@ def facts(day: Day) -> Iterator[Fact]:
     if day.meal is not None:
         yield Fact("the meal of a long day", lambda d: d.model_copy(update={"meal": None}))
     yield from _loads(day)
+    yield from _owned(day)
+    for j, job in day.jobs.items():
+        yield from _site(j, job, is_alone=len(day.jobs) == 1)
     if day.fixed_start:
         words = f"the van leaves at {show_clock(day.start)} exactly"
         yield Fact(words, lambda d: d.model_copy(update={"fixed_start": False}))
@@ -132,6 +137,35 @@ def _loads(day: Day) -> Iterator[Fact]:
         yield Fact("nobody carries more than they lift", _without_masses)
     if any(method.uses or method.leaves for _, _, s in day.stages() for method in s.methods.values()):
         yield Fact("material is brought, and it and what the work leaves go out again", _with_nothing_to_take)
+
+
+def _owned(day: Day) -> Iterator[Fact]:
+    """Kit of which there is less than stages that take it."""
+    used = [k for _, _, s in day.stages() for m in s.methods.values() for k in day.kit_closure(m.kit)]
+    for key, kit in day.kit.items():
+        if kit.own < used.count(key):
+            words = f"{kit.own} of '{called(kit, key)}' {'is' if kit.own == 1 else 'are'} owned"
+            yield Fact(words, partial(_with_kit, key=key, own=used.count(key)))
+
+
+def _site(j: str, job: Job, *, is_alone: bool) -> Iterator[Fact]:
+    """What a site gives and lets through: taps and sockets, loads on its ways in, visits to it."""
+    name = called(job, j)
+    for g, ground in job.grounds.items():
+        where = f"{name}, {called(ground, g)}"
+        for supply, there in ground.supplies.items():
+            enough = {**ground.supplies, supply: there + len(job.stages)}
+            words = f"{where}: {there} {supply}"
+            yield Fact(words, partial(_with_ground, j=j, g=g, changes={"supplies": enough}))
+        way = ground.way_in
+        if not way.is_open:
+            armfuls = "armful" if way.load_limit == 1 else "armfuls"
+            words = f"{where}: at most {way.load_limit:g} {armfuls} a trip"
+            wide = way.model_copy(update={"load_limit": NO_LIMIT})
+            yield Fact(words, partial(_with_ground, j=j, g=g, changes={"way_in": wide}))
+    if not is_alone:
+        words = f"{name}: no more than {job.visits} {'visit' if job.visits == 1 else 'visits'}"
+        yield Fact(words, lambda d: _with_job(d, j, {"visits": job.visits + 1}))
 
 
 def _promises(j: str, job: Job) -> Iterator[Fact]:
@@ -183,11 +217,12 @@ def _waits(j: str, job: Job, n: int, wait: Wait) -> Iterator[Fact]:
     if wait.most is not None or any(step.most is not None for step in wait.by_hour):
         most = "" if wait.most is None else f" {show_minutes(wait.most)}"
         words = f"{called(job, j)}: at most{most} {span}"
-        free = tuple(step.model_copy(update={"most": None}) for step in wait.by_hour)
-        yield Fact(words, lambda d: _with_wait(d, j, n, {"most": None, "by_hour": free}))
-    if wait.least:
-        words = f"{called(job, j)}: at least {show_minutes(wait.least)} {span}"
-        yield Fact(words, lambda d: _with_wait(d, j, n, {"least": 0, "by_hour": ()}))
+        yield Fact(words, partial(_without_most, j=j, n=n))
+    # the least of a wait that no stage ends binds nothing: what it closes is closed for good
+    leasts = [wait.least, *(step.least for step in wait.by_hour)]
+    if wait.before is not None and any(leasts):
+        words = f"{called(job, j)}: at least {show_minutes(max(leasts))} {span}"
+        yield Fact(words, partial(_without_least, j=j, n=n))
 
 
 def _stage(j: str, job: Job, s: str, stage: Stage) -> Iterator[Fact]:
@@ -253,6 +288,26 @@ def _with_wait(day: Day, j: str, n: int, changes: Changes) -> Day:
     waits = list(day.jobs[j].waits)
     waits[n] = waits[n].model_copy(update=changes)
     return _with_job(day, j, {"waits": tuple(waits)})
+
+
+def _without_most(day: Day, j: str, n: int) -> Day:
+    steps = tuple(step.model_copy(update={"most": None}) for step in day.jobs[j].waits[n].by_hour)
+    return _with_wait(day, j, n, {"most": None, "by_hour": steps})
+
+
+def _without_least(day: Day, j: str, n: int) -> Day:
+    """The day with no least for a wait, at whatever hour it begins; its most stays."""
+    steps = tuple(step.model_copy(update={"least": 0}) for step in day.jobs[j].waits[n].by_hour)
+    return _with_wait(day, j, n, {"least": 0, "by_hour": steps})
+
+
+def _with_kit(day: Day, key: str, own: int) -> Day:
+    return day.model_copy(update={"kit": {**day.kit, key: day.kit[key].model_copy(update={"own": own})}})
+
+
+def _with_ground(day: Day, j: str, g: str, changes: Changes) -> Day:
+    grounds = day.jobs[j].grounds
+    return _with_job(day, j, {"grounds": {**grounds, g: grounds[g].model_copy(update=changes)}})
 
 
 def _with_hand(day: Day, h: str, changes: Changes) -> Day:

@@ -12,7 +12,7 @@ from planner.day import Day
 from planner.engine.build import build
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget
-from planner.engine.serial.careful import checked_serial_plan
+from planner.engine.serial.careful import first_serial_plan
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Plan
 
@@ -61,7 +61,7 @@ class FreshDay:
     def __init__(self, day: Day, previous: Plan | None = None) -> None:
         self.day, self.previous = day, previous
         self.problem = build(day)
-        self.serial = checked_serial_plan(day, self.problem)
+        self.serial = first_serial_plan(day, self.problem)
 
     def known(self) -> Sequence[Plan]:
         """The previous plan, if it still holds for this day, and the serial order."""

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from planner.day import Day
 from planner.plan.plan import Plan
+from planner.plan.proof_words import proof_words
 from planner.trade.units import show_clock, show_minutes
 
 
@@ -45,7 +46,7 @@ class Result:
         if proof is not None:
             if proof.overrun:
                 lines[0] += f" That is {show_minutes(proof.overrun)} past the latest finish."
-            lines.append("Proven best." if proof.is_best else f"At most {proof.gap:.1%} from the best there could be.")
+            lines.append(proof_words(proof))
             saved = saving(self.plan)
             if saved:
                 lines.append(saved)

@@ -42,7 +42,7 @@ def verdict(day: Day, plan: Plan, risk: "Risk | None" = None) -> Verdict:
     """
     spare, unknown = latest_finish(day) - plan.home, _unknown(day, plan)
     if spare < 0:
-        words = f"Does not fit by {show_minutes(-spare)}{_why_not(day, plan)}.{unknown}"
+        words = f"Does not fit by {show_minutes(-spare)}{why_not(day, plan)}.{unknown}"
         return Verdict("does not fit", spare, words, _carries(day, plan))
     if risk is None and _may_be_late(day, plan, spare):
         risk = play_out(day, plan)
@@ -73,15 +73,15 @@ def _carries(day: Day, plan: Plan) -> str:
     return chain(day, plan).sentence
 
 
-def _why_not(day: Day, plan: Plan) -> str:
-    """Whether another plan could fit, as far as that is proven."""
+def why_not(day: Day, plan: Plan) -> str:
+    """Whether another plan could fit, as far as that is proven: the end of a sentence on how much it misses."""
     hands = "one hand" if len(day.hands) == 1 else f"{len(day.hands)} hands"
     least, latest = least_work(day), latest_finish(day)
     if day.start + least.minutes > latest:
         return f", and cannot for {hands}: {least.words}, and there are {show_minutes(latest - day.start)}"
     proof = plan.proof
     if proof is None or proof.overrun_bound <= 0:
-        return "; that no plan would is not proven"
+        return ", as far as found: that no plan would is not proven"
     if proof.overrun_bound >= proof.overrun:
         return f", and no plan for {hands} is home sooner (proven)"
     return f", and cannot for {hands}: every plan misses by at least {show_minutes(proof.overrun_bound)} (proven)"

@@ -7,7 +7,7 @@ from planner.engine.bearing import wheels_for
 from planner.engine.build import Index
 from planner.engine.problem import Problem
 from planner.engine.serial.duties import Duty, riders
-from planner.plan.plan import Chore, Crossing, Drive, Plan, Rest, Stay, Visit, Work
+from planner.plan.plan import Attendance, Chore, Crossing, Drive, Plan, Rest, Stay, Visit, Work
 
 
 class SerialReading:
@@ -41,13 +41,24 @@ class SerialReading:
             stays=tuple(stays),
             chores=(*chores, *self._protection()),
             rests=rests,
+            attendances=tuple(self._attendances(visits)),
         )
+
+    def _walkers(self) -> list[int]:
+        """Those with their own transport who are needed at all; they are at every job for as long as the van is."""
+        needed = {h for d in self.duties for h in d.hands}
+        return [h for h in sorted(needed) if not self.problem.hands[h].rides]
+
+    def _attendances(self, visits: list[Visit]) -> Iterator[Attendance]:
+        for h in self._walkers():
+            for visit in visits:
+                yield Attendance(self.index.hands[h], visit.job, visit.number, visit.arrive, visit.depart)
 
     def _names(self, hands: tuple[int, ...]) -> tuple[str, ...]:
         return tuple(self.index.hands[h] for h in hands)
 
     def _rests(self, begin: int, length: int) -> Iterator[Rest]:
-        for h in riders(self.problem):
+        for h in (*riders(self.problem), *self._walkers()):
             if self.problem.hands[h].rest is not None:
                 yield Rest(self.index.hands[h], begin, begin + length)
 

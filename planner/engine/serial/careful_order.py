@@ -91,7 +91,7 @@ def _stages(problem: Problem, stages: list[int], before: dict[int, set[int]], *,
 
 
 def modes_in_time(problem: Problem) -> list[Mode]:
-    """For each activity its first mode, or the first with which the waits that go patch by patch can be kept."""
+    """For each activity the first mode there are hands for, and with which waits that go patch by patch are kept."""
     chosen: dict[int, int] = {}
     pairs = {(x.first, x.second) for x in problem.lags if x.most is not None and (x.from_start or x.to_end)}
     for one, other in sorted(pairs):
@@ -102,11 +102,15 @@ def modes_in_time(problem: Problem) -> list[Mode]:
             if _can_hold(lags, *minutes):
                 chosen |= {one: n, other: m}
                 break
-    return [activity.modes[chosen.get(a, 0)] for a, activity in enumerate(problem.activities)]
+    return [x.modes[chosen.get(a, _choices(problem, a, chosen)[0])] for a, x in enumerate(problem.activities)]
 
 
 def _choices(problem: Problem, a: int, chosen: dict[int, int]) -> list[int]:
-    return [chosen[a]] if a in chosen else list(range(len(problem.activities[a].modes)))
+    if a in chosen:
+        return [chosen[a]]
+    modes = problem.activities[a].modes
+    wanted = [max([mode.hands, *(problem.kit[k].lift for k in mode.kit)]) for mode in modes]
+    return [m for m, hands in enumerate(wanted) if hands <= len(problem.hands)] or list(range(len(modes)))
 
 
 def _can_hold(lags: list[Lag], first: int, second: int) -> bool:

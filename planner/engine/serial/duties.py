@@ -61,7 +61,7 @@ class Writing:
     def __init__(self, day: Day, problem: Problem, *, early: bool) -> None:
         self.problem, self.index = problem, Index.of(day)
         self.early = early
-        self.riders = riders(problem)
+        self.riders, self.all = riders(problem), everybody(problem)
         self.modes = modes_in_time(problem)
         self.duties: list[Duty] = []
         self.site = _Site()
@@ -112,10 +112,10 @@ class Writing:
         self._add(Duty("drive", self.riders, minutes, job=there))
 
     def _crew(self, a: int, mode: Mode) -> tuple[int, ...]:
-        """Who does a stage: the hand it is given to, then riders in their order."""
+        """Who does a stage: the hand it is given to, then all others in their order."""
         given = self.problem.activities[a].hand
         crew = [] if given is None else [given]
-        crew += [h for h in self.riders if h != given]
+        crew += [h for h in self.all if h != given]
         return tuple(crew[: mode.hands])
 
     def _stage(self, a: int, later: list[int]) -> None:
@@ -234,7 +234,7 @@ class Writing:
 
     def _team(self, crew: tuple[int, ...], size: int) -> tuple[int, ...]:
         """The crew, and as many more as it takes to carry together; who lifts most carries what one hand can."""
-        more = [h for h in self.riders if h not in crew]
+        more = [h for h in self.all if h not in crew]
         return tuple(
             sorted(crew + tuple(more[: max(0, size - len(crew))]), key=lambda h: -(self.problem.hands[h].lifts or 0))
         )
@@ -318,3 +318,8 @@ def _together(leg: Sequence[_Item]) -> tuple[Carried, ...]:
 def riders(problem: Problem) -> tuple[int, ...]:
     """The hands who ride in the van."""
     return tuple(h for h, hand in enumerate(problem.hands) if hand.rides)
+
+
+def everybody(problem: Problem) -> tuple[int, ...]:
+    """All hands, those who ride in the van first."""
+    return tuple(sorted(range(len(problem.hands)), key=lambda h: not problem.hands[h].rides))

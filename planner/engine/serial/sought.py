@@ -1,0 +1,68 @@
+"""A serial order sought by the solver, for the days on which the careful person's simple way of working fails.
+
+One thing after another still, if the day lets anyone work so; else as much at once as it asks for (a rinse that two
+hands begin together, a dwell that another stage must fill). Short, and the same for the same day.
+"""
+
+from ortools.sat.python import cp_model
+
+from planner.day import Day
+from planner.engine.problem import Problem
+from planner.engine.ranking import Budget
+from planner.engine.rules import obey_all
+from planner.engine.solution import SolutionReader
+from planner.engine.solver import solver_within
+from planner.engine.solving import value_in
+from planner.engine.variables import Caps, Expr, Variables
+from planner.plan.checker import broken_rules
+from planner.plan.plan import Plan
+
+WORK = 0.15
+"""How long each attempt may take, in the solver's own count of its work."""
+
+SMALL_ROW = 3
+"""Crossings of a hand in a row in the first attempt, whose model is small."""
+
+
+def sought_serial_plan(day: Day, problem: Problem) -> Plan | None:
+    """A plan found in a fraction of a second, checked; None where none was found."""
+    rows = (SMALL_ROW,) if problem.is_large else (SMALL_ROW, None)
+    for one_by_one, row in ((True, SMALL_ROW), *((False, row) for row in rows)):
+        plan = _attempt(day, problem, one_by_one=one_by_one, row=row)
+        if plan is not None and not broken_rules(day, plan):
+            return plan
+    return None
+
+
+def _attempt(day: Day, problem: Problem, *, one_by_one: bool, row: int | None) -> Plan | None:
+    v = Variables(problem, Caps(per_row=row))
+    obey_all(v)
+    if one_by_one:
+        v.model.add_no_overlap([task.interval for task in v.all_tasks()])
+    found = _solved(v)
+    if found is None:
+        return None
+    _keep_choices(v, found)
+    v.model.minimize(v.home)
+    values = _solved(v) or found
+
+    def value(expr: Expr) -> int:
+        return value_in(values, expr)
+
+    return SolutionReader(day, v, value).plan()
+
+
+def _solved(v: Variables) -> tuple[int, ...] | None:
+    """The values of a solution, if one is found in time."""
+    solver = solver_within(Budget(WORK, deterministic=True), WORK)
+    if solver.solve(v.model) in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+        return tuple(solver.response_proto.solution)
+    return None
+
+
+def _keep_choices(v: Variables, values: tuple[int, ...]) -> None:
+    """Bind every yes and no as it was found; only times stay free, so that no minute is idled away."""
+    for index, variable in enumerate(v.model.proto.variables):
+        if list(variable.domain) == [0, 1]:
+            v.model.add(v.model.get_int_var_from_proto_index(index) == values[index])
+        v.model.add_hint(v.model.get_int_var_from_proto_index(index), values[index])

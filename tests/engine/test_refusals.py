@@ -1,0 +1,79 @@
+"""Why there is no plan: what is named is enough, each part of it is needed, and kit, taps and trips are known."""
+
+from typing import Any
+
+from planner.day import Day
+from planner.engine import plan_day
+from tests.days import tiny_day
+from tests.engine.test_proofs import day_of
+
+Tables = dict[str, Any]
+
+
+def refusal(tables: Tables) -> str:
+    """The facts in one line; there must be no plan."""
+    result = plan_day(Day.model_validate(tables), seconds=20)
+    assert result.is_impossible
+    return " / ".join(result.conflict)
+
+
+def has_plan(tables: Tables) -> bool:
+    return plan_day(Day.model_validate(tables), seconds=20).plan is not None
+
+
+def two_at_once(*, own: int = 2, taps: int = 2) -> Tables:
+    """Two hands who must both begin to rinse at the minute at which the treating ends."""
+    tables = day_of(
+        {"side": {"minutes": 0}},
+        {"treat": ("side", 10, {}), "left": ("side", 10, {"kit": ["hose"]}), "right": ("side", 10, {"kit": ["hose"]})},
+    )
+    tables["hands"]["bo"] = {}
+    tables["kit"]["hose"] = {"own": own, "supply": ["tap"]}
+    tables["jobs"]["elm"]["grounds"]["side"]["supplies"] = {"tap": taps}
+    tables["jobs"]["elm"]["waits"] = [{"after": "treat", "before": b, "most": 0} for b in ("left", "right")]
+    return tables
+
+
+def test_two_hoses_on_two_taps_go_together() -> None:
+    assert has_plan(two_at_once())
+
+
+def test_kit_of_which_too_little_is_owned_is_a_reason() -> None:
+    said = refusal(two_at_once(own=1))
+    assert "1 of 'hose' is owned" in said
+    assert "tap" not in said
+
+
+def test_taps_that_are_too_few_are_a_reason() -> None:
+    said = refusal(two_at_once(taps=1))
+    assert "1 tap" in said
+    assert "owned" not in said
+
+
+def bags_by(minute: int, limit: float) -> Tables:
+    """Six bags, two minutes each way, that must be laid (10 minutes) by a time; the van can be there at 08:10."""
+    tables = day_of({"side": {"minutes": 2, "load_limit": limit}}, {"lay": ("side", 10, {"uses": {"bags": 6}})})
+    tables["jobs"]["elm"]["stages"]["lay"]["not_after"] = minute
+    return tables
+
+
+def test_trips_are_a_reason() -> None:
+    """Five trips of four minutes, two in with the sixth bag, and ten of laying: 08:42 at the soonest."""
+    assert has_plan(bags_by(522, 1))
+    said = refusal(bags_by(521, 1))
+    assert "at most 1 armful a trip" in said
+    assert "not after 08:41" in said
+    assert has_plan(bags_by(521, 2))
+
+
+def test_a_least_that_binds_nothing_is_no_reason() -> None:
+    """A cure closes its surface for good, however long it is; the sweep of that path must come later all the same."""
+    tables = tiny_day(hands={"ash": {}}).model_dump(by_alias=True)
+    job = tables["jobs"]["elm"]
+    job["stages"]["seal"] = {"surface": "path", "methods": {"usual": {"minutes": 5}}, "not_after": 600}
+    job["stages"]["sweep"]["not_before"] = 700
+    job["waits"] = [{"after": "seal", "kind": "cure", "least": 18 * 60}]
+    said = refusal(tables)
+    assert "at least" not in said
+    assert "kept clear after 'seal'" in said
+    assert "not before 11:40" in said

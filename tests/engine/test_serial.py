@@ -1,0 +1,47 @@
+"""A serial order exists where a plan does, also where the careful person's simple way of working breaks a rule."""
+
+import pytest
+
+from planner.day import Day
+from planner.engine import first_plan
+from planner.engine.build import build
+from planner.engine.serial.careful import checked_serial_plan
+from planner.plan.checker import broken_rules
+from tests.days import tiny_day
+from tests.engine.edge_days import edge
+from tests.engine.random_days import tiny
+
+
+def needs_the_other_hand() -> Day:
+    """The washer takes two to lift, and the second hand comes by their own transport."""
+    tables = tiny_day(hands={"ash": {}, "bo": {"own_transport": True}}).model_dump(by_alias=True)
+    tables["kit"]["washer"] |= {"lift": 2, "load": 3}
+    return Day.model_validate(tables)
+
+
+def fetched_at_the_wait() -> Day:
+    """The rinse must follow at once, so the washer must be there before the sprayer is used."""
+    tables = tiny_day().model_dump(by_alias=True)
+    tables["jobs"]["elm"]["waits"] = [{"after": "treat", "before": "rinse", "most": 0}]
+    return Day.model_validate(tables)
+
+
+@pytest.mark.parametrize("day", [needs_the_other_hand(), fetched_at_the_wait()])
+def test_one_thing_after_another_when_it_takes_some_thought(day: Day) -> None:
+    plan = first_plan(day)
+    assert plan is not None
+    assert broken_rules(day, plan) == []
+
+
+def test_the_solver_seeks_where_the_simple_way_fails() -> None:
+    days = [edge(seed) for seed in (20, 39, 110)] + [tiny(seed) for seed in (9, 42, 51)]
+    hard = [day for day in days if checked_serial_plan(day, build(day)) is None]
+    assert hard
+    for day in days:
+        plan = first_plan(day)
+        assert plan is not None
+        assert broken_rules(day, plan) == []
+
+
+def test_the_same_day_has_the_same_serial_order() -> None:
+    assert first_plan(edge(20)) == first_plan(edge(20))
