@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from PySide6.QtCore import QDate, QTimeZone
 from PySide6.QtWidgets import QMessageBox
 
-from planner.desktop.forms.asking import Choice, choose
+from planner.desktop.forms.asking import Option, choose
 from planner.desktop.model.draft import Draft, new_text
 from planner.desktop.model.filing import Filed
 from planner.desktop.model.open_day import OpenDay
@@ -82,9 +82,9 @@ def bring_back(window: Window, one: LeftBehind) -> bool:
                 when=one.when
             ),
             [
-                Choice("both", window.tr("Look at both")),
-                Choice("mine", window.tr("Keep mine")),
-                Choice("file", window.tr("Keep the file's")),
+                Option("both", window.tr("Look at both")),
+                Option("mine", window.tr("Keep mine")),
+                Option("file", window.tr("Keep the file's")),
             ],
         )
         if choice is None:
