@@ -12,3 +12,8 @@ CASES = [(name, number) for name, one in ATTACKS.items() for number in range(0, 
 @pytest.mark.parametrize(("name", "number"), CASES)
 def test_a_case_is_met_well(tmp_path: Path, name: str, number: int) -> None:
     assert ATTACKS[name].met(number, tmp_path) == []
+
+
+def test_a_number_in_the_place_of_what_a_stage_follows(tmp_path: Path) -> None:
+    """Found by the full run."""
+    assert ATTACKS["day files, spoilt"].met(1427, tmp_path) == []
