@@ -93,7 +93,13 @@ def read_rows(
 
 
 def read_csv(text: str, *, date: dt.date | None = None, source: str = "forecast") -> tuple[HourOfWeather, ...]:
-    """Read a forecast from CSV text with a line of column names; see `read_rows`."""
+    """Read a forecast from CSV text with a line of column names; see `read_rows`.
+
+    Raises
+    ------
+    ValueError
+        When it is no table, or a row of it is at fault.
+    """
     text = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").strip()
     first_line = text.partition("\n")[0]
     delimiter = max(",;\t", key=first_line.count)
