@@ -7,6 +7,10 @@ from planner.own_python import leave_the_current_folder
 
 if __name__ == "__main__":
     leave_the_current_folder(str(Path(__file__).parent.parent))
-    from planner.cli import main
+    try:
+        from planner.cli import main
 
-    sys.exit(main())
+        code = main()
+    except KeyboardInterrupt:  # while all is being loaded
+        code = 130
+    sys.exit(code)

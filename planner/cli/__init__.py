@@ -35,6 +35,14 @@ DONE, FAULTY, MISUSED, NO_PLAN, LATE, BROKEN, NOT_FOUND, STOPPED = 0, 1, 2, 3, 4
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command; the value is its exit code."""
+    try:
+        return _run(arguments)
+    except KeyboardInterrupt:
+        print("Stopped.", file=sys.stderr)
+        return STOPPED
+
+
+def _run(arguments: Sequence[str] | None) -> int:
     words = list(sys.argv[1:] if arguments is None else arguments)
     _print_what_can_be()
     if not words:
@@ -48,11 +56,15 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except (BrokenPipeError, SystemExit):  # who read our print, `head` say, has enough; rich makes an exit of it
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return STOPPED
-    except KeyboardInterrupt:
-        print("Stopped.", file=sys.stderr)
-        return STOPPED
     except MemoryError:
         print("There was not enough memory; close other programs and try again.", file=sys.stderr)
+        return FAULTY
+    except OSError as fault:
+        if fault.filename is not None:
+            say(f"{fault.filename}: {fault.strerror or fault}", is_fault=True)
+            return FAULTY
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # else the end of Python tries once more
+        print(f"The result cannot be printed: {fault.strerror or fault}.", file=sys.stderr)
         return FAULTY
     except Exception as fault:
         if not getattr(fault, "is_told", False):  # one of ours has a text that is written for the user
@@ -63,7 +75,16 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _print_what_can_be() -> None:
-    """Let a terminal that lacks a letter of somebody's name show a question mark there, and not stop us."""
+    """Let a terminal that lacks a letter of somebody's name show a question mark there, and not stop us.
+
+    Where there is no terminal at all, or one without a width, words go nowhere, or to lines of the usual width.
+    """
+    if sys.stdout is None:  # closed by whoever started us
+        sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115
+    if sys.stderr is None:
+        sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115
+    if not os.environ.get("COLUMNS", "80").isdecimal() or not 20 <= int(os.environ.get("COLUMNS", "80")) <= 10_000:
+        del os.environ["COLUMNS"]
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")

@@ -70,7 +70,10 @@ def add(commands: Any) -> None:
         help="look for the least help that saves so many minutes, whether the day fits or not",
     )
     parser.add_argument(
-        "--study-seconds", type=float, default=60.0, help="how long each study may take (default %(default)s)"
+        "--study-seconds",
+        type=settling.seconds,
+        default=60.0,
+        help="how long each study may take (default %(default)s)",
     )
 
 

@@ -29,7 +29,7 @@ def add(commands: Any) -> None:
         "the day file.",
     )
     settling.add_day(parser)
-    settling.add_planning(parser, seconds=10.0)
+    settling.add_planning(parser, usual=10.0)
     parser.add_argument("--at", required=True, metavar="TIME", help="the time it is now")
     parser.add_argument(
         "--done", nargs="+", default=[], metavar="STAGE@TIME", help="stages that are done, and since when"

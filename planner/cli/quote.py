@@ -8,7 +8,7 @@ from typing import Any
 from planner import cli
 from planner.cli import adding
 from planner.cli.saying import say
-from planner.cli.settling import opened_record
+from planner.cli.settling import opened_record, whole
 from planner.cli.telling import Told
 from planner.day.file import DayFaults, DayFile
 from planner.day.reading import day_text
@@ -55,7 +55,7 @@ def add(commands: Any) -> None:
 
 
 def _add_number(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("number", type=int, metavar="N", help="number of the quote, from the list")
+    parser.add_argument("number", type=whole(1, 2**31 - 1), metavar="N", help="number of the quote, from the list")
 
 
 def run(asked: argparse.Namespace) -> int:

@@ -30,15 +30,15 @@ def add_day(parser: argparse.ArgumentParser, what: str = "the day file (TOML)") 
     parser.add_argument("file", type=Path, metavar="FILE", help=what)
 
 
-def add_planning(parser: argparse.ArgumentParser, seconds: float = 20.0) -> None:
+def add_planning(parser: argparse.ArgumentParser, usual: float = 20.0) -> None:
     """The words that say how to plan."""
     parser.add_argument(
-        "--seconds", type=_seconds, default=seconds, help="how long to plan at the most (default %(default)s)"
+        "--seconds", type=seconds, default=usual, help="how long to plan at the most (default %(default)s)"
     )
     parser.add_argument(
         "--workers", type=whole(1, 6), default=2, help="how many threads to plan with (default %(default)s)"
     )
-    parser.add_argument("--seed", type=int, default=0, help="a number that steers the search")
+    parser.add_argument("--seed", type=whole(0, 2**31 - 1), default=0, help="a number that steers the search")
     parser.add_argument(
         "--repeatable", action="store_true", help="make equal runs give equal plans; seconds are then units of work"
     )
@@ -55,11 +55,12 @@ def add_pace(parser: argparse.ArgumentParser) -> None:
     pace.add_argument("--shipped-pace", dest="pace", action="store_const", const="shipped", help="at the shipped pace")
 
 
-def _seconds(text: str) -> float:
-    seconds = float(text)
-    if not 0 < seconds <= 86_400:
+def seconds(text: str) -> float:
+    """Reads how long something may take."""
+    found = float(text)
+    if not 0 < found <= 86_400:
         raise argparse.ArgumentTypeError("give more than 0 and at most 86400 seconds")
-    return seconds
+    return found
 
 
 def whole(least: int, most: int) -> Callable[[str], int]:

@@ -237,7 +237,8 @@ def _minutes_in_minutes(text: str) -> float:
 
 def _lines(text: str, faults: RowFaults) -> list[tuple[int, list[str]]]:
     """The lines that are not empty, each with its number."""
-    first_line = text.lstrip("\ufeff\r\n").partition("\n")[0]
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    first_line = text.lstrip("\ufeff\n").partition("\n")[0]
     delimiter = max(",;\t", key=first_line.count)
     reader = csv.reader(
         io.StringIO(text.removeprefix("\ufeff")), delimiter=delimiter, skipinitialspace=True, strict=True

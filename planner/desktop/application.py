@@ -1,10 +1,14 @@
 """The application around the window: first the picture on the screen, then everything that takes longer."""
 
 import os
+import signal
+import socket
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
-from PySide6.QtCore import QLibraryInfo, QLocale, QTimer, QTranslator
+from PySide6.QtCore import QLibraryInfo, QLocale, QSocketNotifier, QTimer, QTranslator
 from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QApplication
 
@@ -13,6 +17,9 @@ from planner.desktop.menus import Menus
 from planner.desktop.model.preferences import Preferences
 from planner.desktop.window import Window
 from planner.resources import resource
+
+STOPPED = 130
+"""What the window ends with when it was stopped from the terminal (128 + SIGINT, as shells have it)."""
 
 
 def run(paths: list[str]) -> int:
@@ -40,7 +47,32 @@ def run(paths: list[str]) -> int:
         fill(window, [Path(path) for path in paths])
 
     QTimer.singleShot(0, on_drawn)
-    return application.exec()
+    with closed_by_interrupt(window):
+        code = application.exec()
+    return STOPPED if window.is_interrupted else code
+
+
+@contextmanager
+def closed_by_interrupt(window: Window) -> Iterator[None]:
+    """Ctrl+C in the terminal that the window was started from closes it; what is not saved is in its safety copies.
+
+    Python hears signals only between its own steps, and Qt waits for hours in one; a pipe wakes it.
+    """
+    ours, theirs = socket.socketpair()
+    for end in (ours, theirs):
+        end.setblocking(False)
+    notifier = QSocketNotifier(ours.fileno(), QSocketNotifier.Type.Read, window)
+    notifier.activated.connect(lambda *_: ours.recv(64))  # by now Python has called the handler
+    before = signal.signal(signal.SIGINT, lambda *_: QTimer.singleShot(0, window.interrupt))
+    woken = signal.set_wakeup_fd(theirs.fileno(), warn_on_full_buffer=False)
+    try:
+        yield
+    finally:
+        signal.set_wakeup_fd(woken)
+        signal.signal(signal.SIGINT, before)
+        notifier.setEnabled(False)
+        ours.close()
+        theirs.close()
 
 
 def _has_screen() -> bool:

@@ -1,16 +1,18 @@
 """How the window comes up: which days are in it, and what an earlier window that did not end well left behind."""
 
 import datetime as dt
+from dataclasses import replace
 from pathlib import Path
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from PySide6.QtCore import QDate, QTimeZone
 from PySide6.QtWidgets import QMessageBox
 
-from planner.desktop.model.draft import new_text
+from planner.desktop.forms.asking import Option, choose
+from planner.desktop.model.draft import Draft, new_text
 from planner.desktop.model.filing import Filed
 from planner.desktop.model.open_day import OpenDay
-from planner.desktop.model.safety_copy import left_behind
+from planner.desktop.model.safety_copy import LeftBehind, left_behind
 from planner.desktop.plain import box
 from planner.desktop.window import Window
 from planner.trade.own_values import MEANWHILE, what_does_not_hold
@@ -56,12 +58,50 @@ def recover(window: Window) -> None:
     asked.exec()
     if asked.clickedButton() is take:
         for one in found:
-            open_day = OpenDay(one.text, one.path, recovered=True, progress=one.progress)
-            if window.add(Filed(open_day)).safety_copy.is_written:  # else, on a full disk, the old copy is the only one
+            if bring_back(window, one):
                 one.forget()
     elif asked.clickedButton() is forget:
         for one in found:
             one.forget()
+
+
+def bring_back(window: Window, one: LeftBehind) -> bool:
+    """Put what was left behind into the window; whether its copy is not needed any more.
+
+    Work on a file goes back into that file's own tab, as one step that can be undone, and can be saved from there. Was
+    the file changed since, the person chooses; nothing of it is lost either way.
+    """
+    page = window.open(one.path) if one.path is not None and one.path.is_file() else None
+    if page is None or page.open_day.is_read_only:
+        return _as_new(window, one, one.path)
+    if one.is_newer_on_disk(page.open_day.draft.text):
+        choice = choose(
+            window,
+            window.tr("“{name}” has been changed since").format(name=page.open_day.name),
+            window.tr("Your unsaved work is of {when}; the file was written by somebody after that.").format(
+                when=one.when
+            ),
+            [
+                Option("both", window.tr("Look at both")),
+                Option("mine", window.tr("Keep mine")),
+                Option("file", window.tr("Keep the file's")),
+            ],
+        )
+        if choice is None:
+            return False
+        if choice == "file":
+            return True
+        if choice == "both":
+            return _as_new(window, one, None)
+    state = replace(page.open_day.state, draft=Draft(one.text, page.open_day.draft.path), progress=one.progress)
+    page.open_day.settle(window.tr("Bring back what was not saved"), state)
+    page.safety_copy.write()
+    return page.open_day.is_clean or page.safety_copy.is_written  # else, on a full disk, the old copy is the only one
+
+
+def _as_new(window: Window, one: LeftBehind, path: Path | None) -> bool:
+    open_day = OpenDay(one.text, path, recovered=True, progress=one.progress)
+    return window.add(Filed(open_day)).safety_copy.is_written
 
 
 def _time_zone() -> str:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QMimeData, QTimer, Slot
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QUndoGroup
-from PySide6.QtWidgets import QFileDialog, QMainWindow, QMessageBox, QTabWidget, QWidget
+from PySide6.QtWidgets import QApplication, QFileDialog, QMainWindow, QMessageBox, QTabWidget, QWidget
 
 from planner.desktop.forms.asking import Option, ask_to_save, choose
 from planner.desktop.model.preferences import Preferences
@@ -34,6 +34,7 @@ class Window(QMainWindow):
         super().__init__()
         self.preferences, self._processes = preferences, processes
         self._pages: list[DayPage] = []
+        self.is_interrupted = False
         self.undo_group = QUndoGroup(self)
         self.tabs = QTabWidget(self)
         self.tabs.setDocumentMode(True)
@@ -66,6 +67,7 @@ class Window(QMainWindow):
         page = DayPage(filed, seconds=self.preferences.seconds, processes=self._processes, parent=self)
         self._pages.append(page)
         page.told.connect(self.tell)
+        page.safety_copy.failed.connect(self.tell)
         open_day = filed.open_day
         open_day.clean_changed.connect(self.on_state)
         open_day.file_changed.connect(self.on_state)
@@ -156,6 +158,15 @@ class Window(QMainWindow):
             mark = "" if page.open_day.is_clean else " •"
             self.tabs.setTabText(at, page.open_day.name + mark)
         self._retitle()
+
+    @Slot()
+    def interrupt(self) -> None:
+        """Stop at once, asking nothing: what is not saved goes into the safety copies, and is offered next time."""
+        self.is_interrupted = True
+        for page in self.pages():
+            page.safety_copy.write()
+            page.end(keep_copy=True)
+        QApplication.exit(0)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """The window is closed: first what is not saved."""

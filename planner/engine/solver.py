@@ -23,7 +23,7 @@ LATE_SECONDS = 0.3
 
 
 class Led(cp_model.CpSolver):
-    """A solver that is watched while it solves; ``until`` is when it must have ended, by `time.monotonic`."""
+    """A solver that is watched while it solves, and ended after so many ``seconds`` by the steady clock."""
 
     def __init__(self, stop: threading.Event | None = None) -> None:
         super().__init__()

@@ -93,16 +93,22 @@ def read_rows(
 
 
 def read_csv(text: str, *, date: dt.date | None = None, source: str = "forecast") -> tuple[HourOfWeather, ...]:
-    """Read a forecast from CSV text with a line of column names; see `read_rows`."""
-    text = text.removeprefix("\ufeff").strip()
+    """Read a forecast from CSV text with a line of column names; see `read_rows`.
+
+    Raises
+    ------
+    ValueError
+        When it is no table, or a row of it is at fault.
+    """
+    text = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").strip()
     first_line = text.partition("\n")[0]
     delimiter = max(",;\t", key=first_line.count)
-    rows = csv.DictReader(io.StringIO(text), delimiter=delimiter, skipinitialspace=True)
-    return read_rows(
-        ({(k or "").strip().lower(): v for k, v in row.items() if isinstance(v, str)} for row in rows),
-        date=date,
-        source=source,
-    )
+    reader = csv.DictReader(io.StringIO(text), delimiter=delimiter, skipinitialspace=True)
+    try:
+        rows = [{(k or "").strip().lower(): v for k, v in row.items() if isinstance(v, str)} for row in reader]
+    except csv.Error as fault:
+        raise ValueError(f"{source}: line {reader.line_num}: this is no table of values ({fault})") from None
+    return read_rows(rows, date=date, source=source)
 
 
 def read_json(text: str, *, date: dt.date | None = None, source: str = "forecast") -> tuple[HourOfWeather, ...]:
@@ -117,6 +123,8 @@ def read_json(text: str, *, date: dt.date | None = None, source: str = "forecast
         found: Any = json.loads(text)
     except json.JSONDecodeError as fault:
         raise ValueError(f"{source}: line {fault.lineno}: this is not JSON ({fault.msg})") from None
+    except (ValueError, RecursionError) as fault:  # a number of thousands of figures; lists in lists in lists
+        raise ValueError(f"{source}: this cannot be read ({str(fault)[:60]})") from None
     unit_of: dict[str, str] = {}
     if isinstance(found, dict):
         columns, written = found.get("hourly"), found.get("hourly_units")

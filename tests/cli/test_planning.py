@@ -79,11 +79,11 @@ def test_a_day_that_does_not_fit_has_its_own_code(run: Run, tiny: Path) -> None:
 def test_a_day_without_any_plan_names_what_cannot_hold_together(run: Run, tiny: Path) -> None:
     text = tiny.read_text().replace('place = "elm"\n', 'place = "elm"\ndone_by = "08:40"\n')
     tiny.write_text(text)
-    ran = run("plan", tiny, *QUICK)
+    ran = run("plan", tiny, "--seconds", "60")
     assert ran.code == cli.NO_PLAN
     assert "cannot hold together" in ran.out
     assert "08:40" in ran.out
-    sheet = run("sheet", tiny, *QUICK, "-o", tiny.with_name("x.html"))
+    sheet = run("sheet", tiny, "--seconds", "60", "-o", tiny.with_name("x.html"))
     assert sheet.code == cli.NO_PLAN
     assert "cannot hold together" in sheet.err
     assert not tiny.with_name("x.html").exists()

@@ -16,7 +16,7 @@ from planner.day import Day
 from planner.day.file import day_to_toml
 from planner.day.safekeeping import ReadFault
 from planner.desktop.chart.chart_view import ChartView
-from planner.desktop.forms.asking import Choice, ask_to_save, choose
+from planner.desktop.forms.asking import Option, ask_to_save, choose
 from planner.desktop.pages.catalogue import PAGES
 from planner.desktop.pages.day_page import DayPage
 from planner.desktop.plain import PlainLabel, tip
@@ -152,7 +152,7 @@ def test_no_box_opens_what_a_name_says(
     monkeypatch.setattr(QMessageBox, "exec", look)
     name = f"<img src='file://{canary}'>"
     ask_to_save(window, name, name)
-    choose(window, name, name, [Choice("one", name)])
+    choose(window, name, name, [Option("one", name)])
     window._say_fault(ReadFault(Path(name), name, name))
     assert boxes == [name] * 3
     assert opened() == 0

@@ -15,8 +15,10 @@ from planner.day.file import read_day
 from planner.desktop import starting
 from planner.desktop.model.safety_copy import left_behind, safety_folder
 from planner.desktop.window import Window
+from planner.plan.plan_file import plan_to_json
 from tests.cli.commands import SAMPLES, Run
 from tests.faults.conftest import fill, read_only
+from tests.sheet.plans import tiny_plan
 
 MakesDisk = Callable[..., Path]
 
@@ -53,7 +55,8 @@ def test_a_plan_that_cannot_be_kept_is_printed_and_the_one_before_stays(run: Run
     folder = disk()
     day = Path(copyfile(SAMPLES / "tiny.toml", folder / "tiny.toml"))
     kept = day.with_suffix(".plan.json")
-    kept.write_text("the plan before")
+    before = plan_to_json(tiny_plan(), read_day(day))
+    kept.write_text(before)
     if what == "full":
         fill(folder)
     else:
@@ -63,7 +66,7 @@ def test_a_plan_that_cannot_be_kept_is_printed_and_the_one_before_stays(run: Run
     assert "Rinse" in ran.out
     assert len(ran.told) == 1
     assert ran.err.startswith(f"{kept}: not saved: the {'disk is full' if what == 'full' else 'folder is read-only'}")
-    assert kept.read_text() == "the plan before"
+    assert kept.read_text() == before
 
 
 def test_the_window_on_a_full_disk_keeps_the_day_until_there_is_room(
@@ -131,8 +134,10 @@ def test_what_was_left_behind_stays_until_it_is_safe_again(
     page.safety_copy.write()
     [slip] = safety_folder().glob("*.json")
     copy, text = slip.read_bytes(), page.open_day.draft.text
+    original = tiny_file.read_text(encoding="utf-8")
     window.save(page)
     window.close_page(page)
+    tiny_file.write_text(original, encoding="utf-8")
     dead = subprocess.Popen([sys.executable, "-c", ""])
     dead.wait()
     (folder / f"{dead.pid}-0.json").write_bytes(copy)

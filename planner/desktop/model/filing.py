@@ -69,6 +69,7 @@ def open_file(path: Path, *, read_only: bool = False, take_over: bool = False) -
         fault = told
     progress = _marks_in(found)
     open_day = OpenDay(text, target, read_only=read_only, progress=progress)
+    open_day.saved_text = text
     filed = Filed(open_day, held, text, kept=found, seen=seen, kept_fault=fault)
     if fault is not None:
         filed.notice = f"{fault.path.name}: {fault.problem}; the day is opened without its plan and its marks"
@@ -105,7 +106,7 @@ def save_file(filed: Filed, path: Path) -> None:
     if target != open_day.path:
         filed.kept, filed.seen, filed.kept_fault = None, keeping.seen(target), None
     save_text(target, open_day.draft.text)
-    filed.on_disk = open_day.draft.text
+    filed.on_disk = open_day.saved_text = open_day.draft.text
     filed.notice = _keep(filed, target)
     open_day.saved_as(target)
 

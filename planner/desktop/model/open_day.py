@@ -89,6 +89,7 @@ class OpenDay(QObject):
         self._plans: OrderedDict[Settled, Planned] = OrderedDict()
         self._shown: Shown | None = None
         self.path = path
+        self.saved_text: str | None = None  # what its file held when it was last read or written here
         self.is_read_only = read_only
         self.is_recovered = recovered
         self.undo_stack = QUndoStack(self)

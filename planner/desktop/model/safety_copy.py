@@ -1,15 +1,18 @@
 """A safety copy of every unsaved day, so that a crash loses nothing but the last second."""
 
+import hashlib
 import json
 import os
 import secrets
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
 from platformdirs import user_state_path
-from PySide6.QtCore import QObject, QTimer, Slot
+from PySide6.QtCore import QObject, QTimer, Signal, Slot
 
+from planner.day.holding import IN_USE, Hold, hold
 from planner.day.processes import is_running
 from planner.day.safekeeping import FileFault, read_text, save_text
 from planner.desktop.model.marks import NOTHING_DONE, Progress, progress_from_text, progress_to_text
@@ -21,17 +24,31 @@ QUIET_MILLISECONDS = 700
 
 @dataclass(frozen=True)
 class LeftBehind:
-    """What a window that did not end well left: a day's text, and where it belongs."""
+    """What a window that did not end well left: a day's text, and where it belongs.
+
+    ``base`` is by which the text is known that the file held when the window last read or wrote it.
+    """
 
     slip: Path
     text: str
     path: Path | None
     when: str
     progress: Progress
+    base: str = ""
+
+    def is_newer_on_disk(self, text: str) -> bool:
+        """Whether the file, which holds this text now, has been changed since the window read it."""
+        return text != self.text and mark_of(text) != self.base
 
     def forget(self) -> None:
         """It is not needed any more."""
-        self.slip.unlink(missing_ok=True)
+        with suppress(OSError):
+            self.slip.unlink(missing_ok=True)
+
+
+def mark_of(text: str | None) -> str:
+    """By which a text is known again."""
+    return "" if text is None else hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
 
 
 def safety_folder() -> Path:
@@ -42,12 +59,21 @@ def safety_folder() -> Path:
 
 
 class SafetyCopy(QObject):
-    """Keeps the copy of one open day up to date; removes it once all is saved."""
+    """Keeps the copy of one open day up to date; removes it once all is saved.
+
+    While it is there it is held, as a file that is worked on: the system lets go of that when we end, however we end,
+    and so tells a copy that was left behind, whoever has our number by then. Signal: `failed` says why none can be
+    written, once for each reason.
+    """
+
+    failed = Signal(str)
 
     def __init__(self, open_day: OpenDay, folder: Path | None = None) -> None:
         super().__init__(open_day)
         self._open_day = open_day
         self._slip = (folder or safety_folder()) / f"{os.getpid()}-{secrets.token_hex(4)}.json"
+        self._held: Hold | None = None
+        self._told = ""
         self._timer = QTimer(self, singleShot=True, interval=QUIET_MILLISECONDS)
         self._timer.timeout.connect(self.write)
         open_day.settled.connect(self.on_settled)
@@ -70,41 +96,93 @@ class SafetyCopy(QObject):
 
     @Slot()
     def write(self) -> None:
-        """Write the copy now. A full disk must not stop the work, so a fault is let pass."""
+        """Write the copy now. A full disk must not stop the work, so a fault is told and let pass."""
         if self._open_day.is_clean:
             return
         path, state = self._open_day.path, self._open_day.state
         content = {
             "path": str(path) if path else None,
             "when": datetime.now().isoformat(sep=" ", timespec="minutes"),
+            "base": mark_of(self._open_day.saved_text),
             "progress": progress_to_text(state.progress),
             "text": state.draft.text,
         }
         try:
             self._slip.parent.mkdir(parents=True, exist_ok=True)
+            if self._held is None:
+                self._held = hold(self._slip)
             save_text(self._slip, json.dumps(content))
-        except (FileFault, OSError):
-            return
+        except FileFault as fault:
+            self._tell(fault.problem)
+        except OSError as fault:
+            self._tell(fault.strerror or str(fault))
+        else:
+            self._told = ""
 
     def drop(self) -> None:
         """Remove the copy: all is saved, or the person said that it may go."""
         self._timer.stop()
-        for name in (self._slip, self._slip.with_name(self._slip.name + ".last-good")):
-            name.unlink(missing_ok=True)
+        with suppress(OSError):  # closing goes on; at worst what is saved already is offered once more
+            for name in (self._slip, self._slip.with_name(self._slip.name + ".last-good")):
+                name.unlink(missing_ok=True)
+        self._let_go()
+
+    def leave(self) -> None:
+        """Leave the copy where it is: it is offered at the next start."""
+        self._timer.stop()
+        self._let_go()
+
+    def _let_go(self) -> None:
+        held, self._held = self._held, None
+        if held is not None:
+            with suppress(OSError, FileFault):
+                held.let_go()
+
+    def _tell(self, why: str) -> None:
+        if why != self._told:
+            self._told = why
+            self.failed.emit(self.tr("No safety copy can be written: {why}. Save your work.").format(why=why))
 
 
 def left_behind(folder: Path | None = None) -> list[LeftBehind]:
     """What windows that live no more left, the latest last."""
     found = []
-    for slip in sorted((folder or safety_folder()).glob("*.json"), key=lambda path: path.stat().st_mtime):
-        pid = slip.name.split("-")[0]
-        if not pid.isdecimal() or is_running(int(pid)):
+    for slip in _slips(folder or safety_folder()):
+        if not _is_left(slip):
             continue
         try:
             content = json.loads(read_text(slip))
             path = Path(content["path"]) if content["path"] else None
             progress = progress_from_text(content["progress"]) if content["progress"] else NOTHING_DONE
-            found.append(LeftBehind(slip, content["text"], path, content["when"], progress))
-        except (FileFault, ValueError, KeyError, TypeError):
-            slip.rename(slip.with_suffix(".unreadable"))
+            text, when, base = content["text"], content["when"], content.get("base", "")
+            if not isinstance(text, str) or not isinstance(when, str):
+                raise TypeError("no texts")
+            found.append(LeftBehind(slip, text, path, when, progress, str(base)))
+        except (FileFault, ValueError, KeyError, TypeError, RecursionError):
+            with suppress(OSError):
+                slip.rename(slip.with_suffix(".unreadable"))
     return found
+
+
+def _slips(folder: Path) -> list[Path]:
+    """The copies in a folder, the latest last."""
+    dated = []
+    with suppress(OSError):
+        for slip in folder.glob("*.json"):
+            with suppress(OSError):  # it may be gone by now
+                dated.append((slip.stat().st_mtime, slip))
+    return [slip for _, slip in sorted(dated)]
+
+
+def _is_left(slip: Path) -> bool:
+    """Whether nobody lives who keeps this copy. Copies of earlier versions are not held: there the number must do."""
+    pid = slip.name.split("-")[0]
+    if not pid.isdecimal():
+        return False
+    if not slip.with_name(slip.name + IN_USE).exists():
+        return not is_running(int(pid))
+    try:
+        hold(slip).let_go()
+    except FileFault:
+        return False
+    return True

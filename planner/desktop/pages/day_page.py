@@ -135,9 +135,12 @@ class DayPage(QWidget):
         """Weigh a wish: what it costs is said before it is done."""
         self.wishing.weigh(wish)
 
-    def end(self) -> None:
-        """The page is closed for good."""
-        self.safety_copy.drop()
+    def end(self, *, keep_copy: bool = False) -> None:
+        """The page is closed for good; its safety copy goes too, unless it is to be offered at the next start."""
+        if keep_copy:
+            self.safety_copy.leave()
+        else:
+            self.safety_copy.drop()
         self.planning.end()
         self.process.end()
         self.side_process.end()

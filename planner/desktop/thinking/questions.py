@@ -1,15 +1,15 @@
 """What the window and its planning process say to each other, and how it goes through a pipe.
 
-Both ends are ours and the pipe is private to them, so messages are pickled; each is led by its length.
+Each message is JSON, led by its length in bytes.
 """
 
-import pickle
 import struct
 from dataclasses import dataclass
 from typing import Any
 
 from planner.day import Day
 from planner.desktop.model.marks import NOTHING_DONE, Progress
+from planner.desktop.thinking.wire import from_json, to_json
 from planner.fit.verdict import Verdict
 from planner.plan.plan import Plan
 
@@ -91,7 +91,7 @@ Message = Question | StopAsked | Better | Progressed | Answer | Failed
 
 def packed(message: Message) -> bytes:
     """A message as bytes, its length first."""
-    body = pickle.dumps(message, protocol=pickle.HIGHEST_PROTOCOL)
+    body = to_json(message).encode("utf-8", "surrogatepass")
     return _LENGTH.pack(len(body)) + body
 
 
@@ -111,5 +111,5 @@ class Unpacker:
                 break
             body = self._rest[_LENGTH.size : _LENGTH.size + length]
             self._rest = self._rest[_LENGTH.size + length :]
-            messages.append(pickle.loads(body))
+            messages.append(from_json(body.decode("utf-8", "surrogatepass")))
         return messages

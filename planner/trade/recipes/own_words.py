@@ -144,7 +144,7 @@ def _waits_over(waits: list[Table], own: list[Any]) -> list[Any]:
 def _can_be_linked(stages: dict[str, Any], waits: list[Any]) -> bool:
     """Whether stages and waits have the form that links ask for; if not, validation says what is wrong."""
     return all(
-        isinstance(stage, dict) and len(texts_in(stage, "after")) == len(stage.get("after", []) or [])
+        isinstance(stage, dict) and texts_in(stage, "after") == (stage.get("after") or [])
         for stage in stages.values()
     ) and all(
         isinstance(wait, dict) and all(isinstance(wait.get(end, ""), str) for end in ("after", "before"))
