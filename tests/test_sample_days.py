@@ -144,15 +144,15 @@ def test_without_a_tap_every_drop_is_carried() -> None:
 
 
 def test_the_promise_leaves_less_time_than_the_noisy_work_takes() -> None:
-    # By hand, 66 m2 by surface cleaner: 4 min and 66/75 h are 57 min; rinsing 66/80 h is 50 min; packing down surface
-    # cleaner, washer and hose takes 6, 5 and 3. From 10:00 on that is 121 min, and from 10:00 to 12:00 there are 120.
+    # By hand, 66 m2 by surface cleaner: 14 min and 66/75 h are 67 min, in two sections; rinsing 66/80 h is 50 min;
+    # packing down surface cleaner, washer and hose takes 10, 5 and 3. That is 135 min, and from 10:00 to 12:00 are 120.
     sample = day("promise_too_early")
     job = sample.jobs["abbey"]
-    sections = [key for key in job.stages if key.startswith("wash")]  # 57 min are more than the 45 a patch may stand
+    sections = [key for key in job.stages if key.startswith("wash")]  # 67 min are more than the 45 a patch may stand
     wash = sum(min(job.likely_minutes(key, method) for method in job.stages[key].methods) for key in sections)
     rinse = min(job.likely_minutes("rinse", method) for method in job.stages["rinse"].methods)
     packing = sum(sample.kit[key].pack_down for key in ("surface-cleaner", "washer", "hose"))
-    assert (wash, rinse, packing) == (57, 50, 14)
+    assert (wash, rinse, packing) == (67, 50, 18)
     assert job.quiet == ((0, 600),)
     assert job.done_by == 720
 
