@@ -11,7 +11,6 @@ WITNESSES: dict[str, tuple[str, int]] = {
     "route.drive_round": ("usual", 0),
     "route.keep_promises": ("worked", 2),
     "order.keep_lag": ("usual", 0),
-    "order.keep_out_of_shut_spans": ("sample", 1),
     "order.keep_within_resource": ("small", 3),
     "order.keep_closed": ("worked", 1),
     "order.keep_unspoiled": ("worked", 1),
@@ -24,7 +23,6 @@ WITNESSES: dict[str, tuple[str, int]] = {
     "carrying.share_stays": ("usual", 0),
     "carrying.keep_to_what_is_owned": ("edge", 3),
     "carrying.deliver_material": ("worked", 1),
-    "carrying.have_water_at_hand": ("sample", 2),
     "carrying.take_out_again": ("worked", 1),
     "hands.work_inside_a_slot": ("worked", 1),
     "hands.work_inside_a_visit": ("worked", 1),
@@ -36,6 +34,8 @@ WITNESSES: dict[str, tuple[str, int]] = {
 }
 
 NO_DAY_YET = {
+    "order.keep_out_of_shut_spans",
+    "carrying.have_water_at_hand",
     "carrying.roll",
     "carrying.set_up_what_one_can_lift",
     "hands.honour_given_hands",
