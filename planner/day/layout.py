@@ -36,6 +36,9 @@ def day_tables(day: Day) -> dict[str, Any]:
             {"time": show_clock(hour.minute)} | {k: v for k, v in row.items() if k != "minute" and v is not None}
             for hour, row in zip(day.weather, said["weather"], strict=True)
         ]
+    for key, piece in tables.get("kit", {}).items():
+        if not piece:  # its name alone would mean the trade library's
+            piece["load"] = day.kit[key].load
     for job in tables["jobs"].values():
         for stage in job["stages"].values():
             for method in stage["methods"].values():

@@ -21,7 +21,7 @@ from planner.day.sections import in_sections
 from planner.day.words import FILE
 from planner.trade.forecast import read_csv, read_json
 from planner.trade.own_values import what_does_not_hold
-from planner.trade.recipes.laying_out import RecipeFaults, expand
+from planner.trade.recipes.laying_out import RecipeFaults, expand, with_named_kit
 from planner.trade.weather import HourOfWeather
 
 DAY_LIMIT = 2 * 1024 * 1024
@@ -211,15 +211,17 @@ def _format_faults(tables: Mapping[str, Any]) -> list[Fault]:
 
 
 def _expanded(tables: dict[str, Any]) -> tuple[dict[str, Any], list[Fault]]:
-    """Jobs that use recipes, written out; where one cannot be, all are left out and every fault is given."""
+    """Jobs that use recipes, written out, and the library's kit by its name; a day as it stands where neither is used.
+
+    Where a recipe cannot be written out, all are left out and every fault is given.
+    """
     jobs = tables.get("jobs")
     if not isinstance(jobs, dict):
         return tables, []
     by_recipe = [key for key, job in jobs.items() if isinstance(job, dict) and not _RECIPE_WORDS.isdisjoint(job)]
-    if not by_recipe and "leave_at_home" not in tables:
-        return tables, []
+    is_plain = not by_recipe and "leave_at_home" not in tables
     try:
-        return expand(tables), []
+        return (with_named_kit if is_plain else expand)(tables), []
     except RecipeFaults as found:
         rest = {key: value for key, value in tables.items() if key != "leave_at_home"}
         plain = {key: job for key, job in jobs.items() if key not in by_recipe}

@@ -12,11 +12,11 @@ from __future__ import annotations
 from copy import deepcopy
 
 from planner.trade.equipment import Equipment
-from planner.trade.library import Table, library, nearest_or_all, table_in, texts_in
+from planner.trade.library import Library, Table, library, nearest_or_all, table_in, texts_in
 from planner.trade.recipes.own_words import JOB_WORDS, expand_job, leave_methods
 from planner.trade.recipes.uses import Faults, RecipeFault, RecipeFaults
 
-__all__ = ["RecipeFault", "RecipeFaults", "expand"]
+__all__ = ["RecipeFault", "RecipeFaults", "expand", "with_named_kit"]
 
 
 def expand(tables: Table) -> Table:
@@ -32,7 +32,7 @@ def expand(tables: Table) -> Table:
     dict
         A copy in which no word of a recipe is left, every quantity with its unit as text. Kit and material
         that the day uses and does not describe come from the library; what it describes in part is filled up
-        from there. A day without recipes is returned as it is.
+        from there. In a day without recipes only kit of which nothing is said but its name is the library's.
 
     Raises
     ------
@@ -42,11 +42,8 @@ def expand(tables: Table) -> Table:
     made: Table = deepcopy(tables)
     jobs = {key: job for key, job in table_in(made, "jobs").items() if isinstance(job, dict)}
     if "leave_at_home" not in made and not any(word in job for job in jobs.values() for word in JOB_WORDS):
-        return made
-    try:
-        shipped = library()
-    except ValueError as fault:
-        raise RecipeFaults([RecipeFault((), str(fault), "put it right in that file")]) from None
+        return with_named_kit(made)
+    shipped = _library()
     faults = Faults()
     left = made.pop("leave_at_home", [])
     equipment = Equipment.of_day(made, shipped, texts_in({"left": left}, "left"))
@@ -72,3 +69,40 @@ def expand(tables: Table) -> Table:
     materials = [key for method in methods for word in ("uses", "leaves") for key in table_in(method, word)]
     equipment.describe(made, shipped, kit, materials)
     return made
+
+
+def _library() -> Library:
+    try:
+        return library()
+    except ValueError as fault:
+        raise RecipeFaults([RecipeFault((), str(fault), "put it right in that file")]) from None
+
+
+def with_named_kit(tables: Table) -> Table:
+    """The tables of a day without recipes, with the library's kit where the day gives a name of it and no more.
+
+    What such a piece needs comes with it. Kit that the day describes, in however few words, is the day's own.
+
+    Raises
+    ------
+    RecipeFaults
+        When the user's own values break the library.
+    """
+    own = tables.get("kit", {})
+    if not isinstance(own, dict):
+        return tables  # the validation says what is wrong with it
+    jobs = [job for job in table_in(tables, "jobs").values() if isinstance(job, dict)]
+    stages = [stage for job in jobs for stage in table_in(job, "stages").values() if isinstance(stage, dict)]
+    methods = [x for stage in stages for x in table_in(stage, "methods").values() if isinstance(x, dict)]
+    waiting = [*(key for method in methods for key in texts_in(method, "kit")), *own]
+    described = {key for key, table in own.items() if table != {}}
+    if set(waiting) <= described:
+        return tables
+    shipped, named = _library().kit, dict(own)
+    while waiting:
+        key = waiting.pop(0)
+        if key in shipped and key not in described:
+            named[key] = deepcopy(shipped[key])
+            described.add(key)
+            waiting += texts_in(shipped[key], "needs")
+    return {**tables, "kit": named} if named else tables
