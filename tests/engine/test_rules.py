@@ -11,7 +11,6 @@ WITNESSES: dict[str, tuple[str, int]] = {
     "route.drive_round": ("usual", 0),
     "route.keep_promises": ("worked", 2),
     "order.keep_lag": ("usual", 0),
-    "order.keep_within_resource": ("small", 3),
     "order.keep_closed": ("worked", 1),
     "order.keep_unspoiled": ("worked", 1),
     "order.keep_from_mixing": ("mixing", 0),
@@ -34,6 +33,7 @@ WITNESSES: dict[str, tuple[str, int]] = {
 }
 
 NO_DAY_YET = {
+    "order.keep_within_resource",
     "order.keep_out_of_shut_spans",
     "carrying.have_water_at_hand",
     "carrying.roll",
