@@ -48,14 +48,20 @@ def day_of(grounds: Tables, stages: Tables, **job: Any) -> Tables:
     }
 
 
+def _laid_down(method: Tables) -> Tables:
+    """A method whose bags are laid down as they are, for the customer to keep: nothing of them goes out again."""
+    return {**method, "expected": dict.fromkeys(method["uses"], 0)} if "uses" in method else method
+
+
 def _site(grounds: Tables, stages: Tables) -> Tables:
     return {
         "grounds": {g: {"way_in": way} for g, way in grounds.items()},
         "surfaces": {g: {"ground": g} for g in grounds},
         "stages": {
-            s: {"surface": g, "methods": {"usual": {"minutes": minutes, **more}}}
+            s: {"surface": g, "methods": {"usual": {"minutes": minutes, **_laid_down(more)}}}
             for s, (g, minutes, more) in stages.items()
         },
+        "customer": {"keeps": ["bags"]},
     }
 
 
