@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from planner.day import Day, Job, Kit, Method
+from planner.day.checks.all_checks import faults_in
 from planner.day.names import called
 from planner.day.words import FILE
 from planner.fit import changes
@@ -56,7 +57,9 @@ def remedies_of(day: Day, plan: Plan) -> list[Remedy]:
         *_moved_jobs(day),
         _second_hand(day, plan),
     ]
-    return sorted(found, key=lambda remedy: remedy.trouble)
+    known = faults_in(day)  # a day without a method may no longer hold what is cut into sections by it: no remedy
+    sound = [remedy for remedy in found if all(fault in known for fault in faults_in(remedy.day))]
+    return sorted(sound, key=lambda remedy: remedy.trouble)
 
 
 def _ways(day: Day) -> Iterator[tuple[str, str, str]]:

@@ -170,7 +170,7 @@ def _meal(day: Day, past: Past, progress: Progress) -> Meal | None:
     meal = day.meal
     if meal is None or len(progress.gone) == len(day.hands):
         return None
-    if any(rest.end - rest.start >= meal.length for rest in past.plan.rests):
+    if any(rest.end - rest.start >= meal.length and rest.end <= progress.at for rest in past.plan.rests):
         return None
     soon = max(_busy_until(day, h, past, progress) for h in day.hands) + REST_SOON
     return meal.model_copy(update={"latest": max(meal.latest, soon)})

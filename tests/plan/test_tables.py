@@ -78,7 +78,7 @@ def test_the_load_list_goes_by_groups_and_in_the_order_of_need() -> None:
     table = tables.load_list(*pair())
     assert list(table.name) == [
         "compactor", "rubber pad", "hose", "lance",
-        "sprayer", "Sealer", "Floor protection sheets", "roller sleeve", "chemical gloves",
+        "sprayer", "first aid kit", "Sealer", "Floor protection sheets", "roller sleeve", "chemical gloves",
     ]  # fmt: skip
     sealer = table[table.key == "sealer"].iloc[0]
     assert (sealer["count"], sealer.container, sealer.kind) == (2, "can", "material")

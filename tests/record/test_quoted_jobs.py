@@ -9,6 +9,7 @@ from planner.day.faults import DayFaults
 from planner.day.job_rows import COLUMNS, jobs_from_csv
 from planner.record import Quote, QuotedWork, Record
 from planner.record.quoted_jobs import job_of, quotes_from_csv, table_of_jobs
+from planner.trade.library import MEASURES
 
 FILE = Path("jobs.csv")
 QUOTED = date(2026, 2, 1)
@@ -39,6 +40,7 @@ def test_no_column_of_the_table_is_lost() -> None:
     }  # fmt: skip
     asked_by_other_recipes = {"conditions", "before", "after", "over", "worked_from", "drains_to", "area", "slab"}
     asked_by_other_recipes |= {word for word in COLUMNS if word.startswith(("joint", "loose", "disc", "stock", "tap_"))}
+    asked_by_other_recipes |= MEASURES.keys() - cells.keys()
     assert set(COLUMNS) - asked_by_other_recipes == set(cells)
     text = table_of_jobs([cells])
     [quote] = quotes_from_csv(text, FILE, QUOTED)
