@@ -244,7 +244,7 @@ def _good_record(folder: Path) -> bytes:
         for asked in (words, words, ("pace", "--note", day, "--took", "treat=20", "rinse=30")):
             wrong = command(folder, *asked)
             assert not wrong, wrong
-        made = folder / "data" / "slackwater" / "record.sqlite"
+        made = next(folder.rglob("record.sqlite"))
         _GOOD.append(made.read_bytes())
         for file in made.parent.iterdir():
             file.unlink()
