@@ -9,7 +9,9 @@ from tests.faults.kills import ended_at
 
 
 @pytest.mark.parametrize("name", HALF_DONE)
-def test_what_is_half_done_is_undone_or_done(request: pytest.FixtureRequest, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str) -> None:
+def test_what_is_half_done_is_undone_or_done(
+    request: pytest.FixtureRequest, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
     import platformdirs
 
     for name_of_ours in ("user_data_dir", "user_config_path"):  # so that what the cases lay over them is taken back
