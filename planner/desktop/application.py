@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from PySide6.QtCore import QLibraryInfo, QLocale, QSocketNotifier, QTimer, QTranslator
+from PySide6.QtCore import QSocketNotifier, QTimer
 from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QApplication
 
@@ -33,7 +33,6 @@ def run(paths: list[str]) -> int:
     application.setApplicationDisplayName("Slackwater")
     application.setDesktopFileName("slackwater")
     application.setWindowIcon(QIcon(str(resource("icons", "slackwater.svg"))))
-    _translate(application)
     preferences = Preferences()
     wear(application, preferences.scheme)
     window = Window(preferences)
@@ -80,14 +79,3 @@ def _has_screen() -> bool:
     if sys.platform != "linux" or os.environ.get("QT_QPA_PLATFORM"):
         return True
     return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
-
-
-def _translate(application: QApplication) -> None:
-    """Qt's own texts, and ours, in the language of the system where we have them."""
-    for name, folder in (
-        ("qtbase", QLibraryInfo.path(QLibraryInfo.LibraryPath.TranslationsPath)),
-        ("slackwater", str(Path(__file__).parent / "translations")),
-    ):
-        translator = QTranslator(application)
-        if translator.load(QLocale.system(), name, "_", folder):
-            application.installTranslator(translator)

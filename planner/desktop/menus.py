@@ -34,69 +34,69 @@ class Menus(QObject):
         self._fill_help()
 
     def _fill_day(self) -> None:
-        menu = self._menu(self.tr("&Day"))
-        self._add(menu, self.tr("&New day"), self.on_new, Keys.New)
-        self._add(menu, self.tr("&Open …"), self.on_open, Keys.Open)
-        self._recent = menu.addMenu(self.tr("Open &recent"))
+        menu = self._menu("&Day")
+        self._add(menu, "&New day", self.on_new, Keys.New)
+        self._add(menu, "&Open …", self.on_open, Keys.Open)
+        self._recent = menu.addMenu("Open &recent")
         self._recent.aboutToShow.connect(self.on_recent_shown)
         menu.addSeparator()
-        self._add(menu, self.tr("&Save"), self.on_save, Keys.Save)
-        self._add(menu, self.tr("Save &as …"), self.on_save_as, QKeySequence("Ctrl+Shift+S"))
+        self._add(menu, "&Save", self.on_save, Keys.Save)
+        self._add(menu, "Save &as …", self.on_save_as, QKeySequence("Ctrl+Shift+S"))
         menu.addSeparator()
-        self._add(menu, self.tr("&Print the run sheet …"), self.on_print, Keys.Print)
-        documents = menu.addMenu(self.tr("Save a &document"))
+        self._add(menu, "&Print the run sheet …", self.on_print, Keys.Print)
+        documents = menu.addMenu("Save a &document")
         whats: tuple[tuple[What, str, QKeySequence | None], ...] = (
-            ("sheet", self.tr("&Run sheet …"), QKeySequence("Ctrl+Shift+P")),
-            ("slip", self.tr("&Slips for the customers …"), None),
-            ("calendar", self.tr("&Calendar …"), None),
-            ("tables", self.tr("&Tables …"), None),
-            ("chart", self.tr("&Picture …"), None),
+            ("sheet", "&Run sheet …", QKeySequence("Ctrl+Shift+P")),
+            ("slip", "&Slips for the customers …", None),
+            ("calendar", "&Calendar …", None),
+            ("tables", "&Tables …", None),
+            ("chart", "&Picture …", None),
         )
         for what, words, keys in whats:
             self._add(documents, words, partial(self.on_document, what), keys)
         menu.addSeparator()
-        self._add(menu, self.tr("&Close this day"), self.on_close, Keys.Close)
-        self._add(menu, self.tr("&Quit"), self._window.close, QKeySequence("Ctrl+Q"))
+        self._add(menu, "&Close this day", self.on_close, Keys.Close)
+        self._add(menu, "&Quit", self._window.close, QKeySequence("Ctrl+Q"))
 
     def _fill_edit(self) -> None:
-        menu = self._menu(self.tr("&Edit"))
+        menu = self._menu("&Edit")
         group = self._window.undo_group
-        undo, redo = group.createUndoAction(self, self.tr("&Undo")), group.createRedoAction(self, self.tr("&Redo"))
+        undo, redo = group.createUndoAction(self, "&Undo"), group.createRedoAction(self, "&Redo")
         undo.setShortcuts(Keys.Undo)
         redo.setShortcuts([QKeySequence("Ctrl+Shift+Z"), QKeySequence("Ctrl+Y")])
         menu.addActions([undo, redo])
         menu.addSeparator()
-        self._add(menu, self.tr("Add a &job …"), self.on_new_job, QKeySequence("Ctrl+J"))
+        self._add(menu, "Add a &job …", self.on_new_job, QKeySequence("Ctrl+J"))
 
     def _fill_plan(self) -> None:
-        menu = self._menu(self.tr("&Plan"))
-        self._add(menu, self.tr("Plan &again"), self.on_plan, QKeySequence("F5"))
-        self._add(menu, self.tr("&Stop, keep the best"), self.on_stop, QKeySequence("Esc"))
+        menu = self._menu("&Plan")
+        self._add(menu, "Plan &again", self.on_plan, QKeySequence("F5"))
+        self._add(menu, "&Stop, keep the best", self.on_stop, QKeySequence("Esc"))
         menu.addSeparator()
-        lengths = menu.addMenu(self.tr("Plan for at &most"))
+        lengths = menu.addMenu("Plan for at &most")
         group = QActionGroup(self)
         for seconds in (5, 10, 20, 60, 180):
-            action = QAction(self.tr("{seconds} seconds").format(seconds=seconds), self, checkable=True)
+            action = QAction(f"{seconds} seconds", self, checkable=True)
             action.setChecked(seconds == self._window.preferences.seconds)
             action.triggered.connect(lambda _=False, seconds=seconds: self.on_seconds(seconds))
             group.addAction(action)
             lengths.addAction(action)
 
     def _fill_view(self) -> None:
-        menu = self._menu(self.tr("&View"))
+        menu = self._menu("&View")
         pages = [page for page in PAGES if page.key]
         digits = "1234567890"
         for at, page in enumerate(pages):
             keys = QKeySequence(f"Ctrl+{digits[at]}") if at < len(digits) else QKeySequence(f"Alt+{digits[at - 10]}")
-            self._add(menu, QApplication.translate("DayPage", page.words), self._goer(page.key), keys)
+            self._add(menu, page.words, self._goer(page.key), keys)
         menu.addSeparator()
-        self._add(menu, self.tr("&Picture alone"), self.on_picture_alone, QKeySequence("F11"))
-        light = menu.addMenu(self.tr("&Light"))
+        self._add(menu, "&Picture alone", self.on_picture_alone, QKeySequence("F11"))
+        light = menu.addMenu("&Light")
         group = QActionGroup(self)
         for scheme, words in (
-            (Scheme.SYSTEM, self.tr("As the &system")),
-            (Scheme.LIGHT, self.tr("&Light")),
-            (Scheme.DARK, self.tr("&Dark")),
+            (Scheme.SYSTEM, "As the &system"),
+            (Scheme.LIGHT, "&Light"),
+            (Scheme.DARK, "&Dark"),
         ):
             action = QAction(words, self, checkable=True)
             action.setChecked(self._window.preferences.scheme is scheme)
@@ -106,9 +106,9 @@ class Menus(QObject):
         QGuiApplication.styleHints().colorSchemeChanged.connect(self.on_system_scheme)
 
     def _fill_help(self) -> None:
-        menu = self._menu(self.tr("&Help"))
-        self._add(menu, self.tr("&Guide"), self.on_help, Keys.HelpContents)
-        self._add(menu, self.tr("&About Slackwater"), self.on_about, None)
+        menu = self._menu("&Help")
+        self._add(menu, "&Guide", self.on_help, Keys.HelpContents)
+        self._add(menu, "&About Slackwater", self.on_about, None)
 
     def _menu(self, words: str) -> QMenu:
         return self._window.menuBar().addMenu(words)
@@ -137,7 +137,7 @@ class Menus(QObject):
     @Slot()
     def on_open(self) -> None:
         """Files are to be opened."""
-        names, _ = QFileDialog.getOpenFileNames(self._window, self.tr("Open days"), "", self.tr("Days (*.toml)"))
+        names, _ = QFileDialog.getOpenFileNames(self._window, "Open days", "", "Days (*.toml)")
         for name in names:
             self._window.open(Path(name))
 
@@ -149,7 +149,7 @@ class Menus(QObject):
             action = self._recent.addAction(f"{path.stem}   {path.parent}")
             action.triggered.connect(lambda _=False, path=path: self._window.open(path))
         if self._recent.isEmpty():
-            self._recent.addAction(self.tr("None yet")).setEnabled(False)
+            self._recent.addAction("None yet").setEnabled(False)
 
     @Slot()
     def on_save(self) -> None:

@@ -39,8 +39,8 @@ def tell_of_own_values(window: Window) -> None:
     """Tell of slips in the user's own values of the trade, which keep nobody from working."""
     faults = what_does_not_hold()
     if faults:
-        words = window.tr("Your own values of the trade hold a slip; {meanwhile}").format(meanwhile=MEANWHILE)
-        box(window, QMessageBox.Icon.Warning, window.tr("Slackwater"), words, "\n".join(faults)).exec()
+        words = f"Your own values of the trade hold a slip; {MEANWHILE}"
+        box(window, QMessageBox.Icon.Warning, "Slackwater", words, "\n".join(faults)).exec()
 
 
 def recover(window: Window) -> None:
@@ -48,12 +48,12 @@ def recover(window: Window) -> None:
     found = left_behind()
     if not found:
         return
-    names = "\n".join(f"{one.path or window.tr('A new day')}, {one.when}" for one in found)
-    words = window.tr("The window did not close well last time. Nothing is lost:")
-    asked = box(window, QMessageBox.Icon.Information, window.tr("Not saved last time"), words, names)
-    take = asked.addButton(window.tr("Bring them back"), QMessageBox.ButtonRole.AcceptRole)
-    asked.addButton(window.tr("Not now"), QMessageBox.ButtonRole.RejectRole)
-    forget = asked.addButton(window.tr("Throw away"), QMessageBox.ButtonRole.DestructiveRole)
+    names = "\n".join(f"{one.path or 'A new day'}, {one.when}" for one in found)
+    words = "The window did not close well last time. Nothing is lost:"
+    asked = box(window, QMessageBox.Icon.Information, "Not saved last time", words, names)
+    take = asked.addButton("Bring them back", QMessageBox.ButtonRole.AcceptRole)
+    asked.addButton("Not now", QMessageBox.ButtonRole.RejectRole)
+    forget = asked.addButton("Throw away", QMessageBox.ButtonRole.DestructiveRole)
     asked.setDefaultButton(take)
     asked.exec()
     if asked.clickedButton() is take:
@@ -77,14 +77,12 @@ def bring_back(window: Window, one: LeftBehind) -> bool:
     if one.is_newer_on_disk(page.open_day.draft.text):
         choice = choose(
             window,
-            window.tr("“{name}” has been changed since").format(name=page.open_day.name),
-            window.tr("Your unsaved work is of {when}; the file was written by somebody after that.").format(
-                when=one.when
-            ),
+            f"“{page.open_day.name}” has been changed since",
+            f"Your unsaved work is of {one.when}; the file was written by somebody after that.",
             [
-                Option("both", window.tr("Look at both")),
-                Option("mine", window.tr("Keep mine")),
-                Option("file", window.tr("Keep the file's")),
+                Option("both", "Look at both"),
+                Option("mine", "Keep mine"),
+                Option("file", "Keep the file's"),
             ],
         )
         if choice is None:
@@ -94,7 +92,7 @@ def bring_back(window: Window, one: LeftBehind) -> bool:
         if choice == "both":
             return _as_new(window, one, None)
     state = replace(page.open_day.state, draft=Draft(one.text, page.open_day.draft.path), progress=one.progress)
-    page.open_day.settle(window.tr("Bring back what was not saved"), state)
+    page.open_day.settle("Bring back what was not saved", state)
     page.safety_copy.write()
     return page.open_day.is_clean or page.safety_copy.is_written  # else, on a full disk, the old copy is the only one
 

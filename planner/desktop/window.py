@@ -114,15 +114,15 @@ class Window(QMainWindow):
             self._say_fault(fault)
             return False
         self.preferences.used(path)
-        self.tell(page.filed.notice or self.tr("Saved as {path}").format(path=path))
+        self.tell(page.filed.notice or f"Saved as {path}")
         return True
 
     def close_page(self, page: "DayPage") -> bool:
         """Close a day, after asking about what is not saved. Whether it is closed."""
         if not page.open_day.is_clean:
             self.tabs.setCurrentWidget(page)
-            title = self.tr("“{name}” is not saved").format(name=page.open_day.name)
-            answer = ask_to_save(self, title, self.tr("Save it before it is closed?"))
+            title = f"“{page.open_day.name}” is not saved"
+            answer = ask_to_save(self, title, "Save it before it is closed?")
             if answer is QMessageBox.StandardButton.Cancel:
                 return False
             if answer is QMessageBox.StandardButton.Save and not self.save(page):
@@ -198,12 +198,12 @@ class Window(QMainWindow):
         except FileInUse as fault:
             choice = choose(
                 self,
-                self.tr("“{name}” is in use").format(name=path.name),
-                self.tr("Another window works on it: {who}.").format(who=fault.holder or self.tr("unknown")),
+                f"“{path.name}” is in use",
+                "Another window works on it: {who}.".format(who=fault.holder or "unknown"),
                 [
-                    Option("read", self.tr("Open to read only")),
-                    Option("copy", self.tr("Open a copy")),
-                    Option("take", self.tr("Take it over")),
+                    Option("read", "Open to read only"),
+                    Option("copy", "Open a copy"),
+                    Option("take", "Take it over"),
                 ],
             )
             if choice is None:
@@ -218,7 +218,7 @@ class Window(QMainWindow):
     def _ask_name(self, page: "DayPage") -> Path | None:
         open_day = page.open_day
         start = open_day.path or Path.home() / f"{open_day.name}.toml"
-        name, _ = QFileDialog.getSaveFileName(self, self.tr("Save the day"), str(start), self.tr("Days (*.toml)"))
+        name, _ = QFileDialog.getSaveFileName(self, "Save the day", str(start), "Days (*.toml)")
         if not name:
             return None
         path = Path(name)
@@ -226,16 +226,16 @@ class Window(QMainWindow):
 
     def _say_fault(self, fault: "FileFault") -> None:
         words = f"{fault.path.name}: {fault.problem}"
-        box(self, QMessageBox.Icon.Warning, self.tr("Slackwater"), words, fault.remedy).exec()
+        box(self, QMessageBox.Icon.Warning, "Slackwater", words, fault.remedy).exec()
 
     def _retitle(self) -> None:
         page = self.page
         if page is None:
-            self.setWindowTitle(self.tr("Slackwater"))
+            self.setWindowTitle("Slackwater")
             return
         name, open_day = page.open_day.name, page.open_day
-        read_only = self.tr(" (read only)") if open_day.is_read_only else ""
-        self.setWindowTitle(f"{name}{read_only}[*] – {self.tr('Slackwater')}")
+        read_only = " (read only)" if open_day.is_read_only else ""
+        self.setWindowTitle(f"{name}{read_only}[*] – {'Slackwater'}")
         self.setWindowModified(not open_day.is_clean)
 
 

@@ -60,13 +60,11 @@ class ChartView(ChartSurface):
         self._pan: QPoint | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.viewport().setMouseTracking(True)
-        self.setAccessibleName(self.tr("Picture of the day"))
+        self.setAccessibleName("Picture of the day")
         self.setWhatsThis(
-            self.tr(
-                "Arrow keys and Tab go from thing to thing; Return opens it, Shift+F10 says what can be wished of it. "
+            "Arrow keys and Tab go from thing to thing; Return opens it, Shift+F10 says what can be wished of it. "
                 "Drag a stage, or press Shift and an arrow, to wish it earlier or later. "
                 "Plus and minus, or Ctrl and the wheel, stretch time; 0 or F shows the whole day."
-            )
         )
 
     def lay_out(self) -> None:

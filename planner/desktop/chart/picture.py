@@ -53,9 +53,9 @@ class Picture(QWidget):
         if shown is None:
             has_jobs = bool(self.open_day.draft.at(("jobs",)))
             self._empty.setText(
-                self.tr("The picture of the day appears here once it is planned.")
+                "The picture of the day appears here once it is planned."
                 if has_jobs
-                else self.tr("Nothing to plan yet.\nAdd a job on the right, from a recipe and a few measures.")
+                else "Nothing to plan yet.\nAdd a job on the right, from a recipe and a few measures."
             )
             self._stack.setCurrentWidget(self._empty)
         else:
@@ -104,18 +104,18 @@ class Picture(QWidget):
         if not isinstance(table, dict):
             return None
         menu = QMenu(wishes.stage_words(draft, job, stage), self)
-        menu.addAction(self.tr("Start at …"), lambda: self._ask_time(job, stage))
+        menu.addAction("Start at …", lambda: self._ask_time(job, stage))
         if "starts_at" in table:
-            menu.addAction(self.tr("Let go of {time}").format(time=table["starts_at"])).triggered.connect(
+            menu.addAction("Let go of {time}".format(time=table["starts_at"])).triggered.connect(
                 lambda: self._wish(wishes.stage_free(draft, job, stage))
             )
-        before = menu.addMenu(self.tr("Before"))
+        before = menu.addMenu("Before")
         others = [other for other in draft.at(("jobs", job, "stages"), {}) if other != stage]
         for other in others:
             before.addAction(wishes.stage_words(draft, job, other)).triggered.connect(
                 lambda _=False, other=other: self._wish(wishes.stage_before(draft, job, stage, other))
             )
-        after = menu.addMenu(self.tr("After"))
+        after = menu.addMenu("After")
         for other in others:
             after.addAction(wishes.stage_words(draft, job, other)).triggered.connect(
                 lambda _=False, other=other: self._wish(wishes.stage_before(draft, job, other, stage))
@@ -124,7 +124,7 @@ class Picture(QWidget):
         if len(methods) > 1:
             menu.addSeparator()
             for method in methods:
-                menu.addAction(self.tr("Not with “{method}”").format(method=method)).triggered.connect(
+                menu.addAction(f"Not with “{method}”").triggered.connect(
                     lambda _=False, method=method: self._wish(wishes.without_method(draft, job, stage, method))
                 )
         return menu
@@ -133,10 +133,10 @@ class Picture(QWidget):
         draft = self.open_day.draft
         waits = draft.at(("jobs", job, "waits"), [])
         wait: dict[str, Any] = next((w for w in waits if (w.get("after"), w.get("before")) == (after, before)), {})
-        menu = QMenu(self.tr("Wait"), self)
+        menu = QMenu("Wait", self)
         clear = not wait.get("keep_clear", False)
         words = (
-            self.tr("Do nothing else on the job meanwhile") if clear else self.tr("Other work may be done meanwhile")
+            "Do nothing else on the job meanwhile" if clear else "Other work may be done meanwhile"
         )
         menu.addAction(words).triggered.connect(
             lambda: self._wish(wishes.wait_kept_clear(draft, job, after, before, clear=clear))
@@ -149,7 +149,7 @@ class Picture(QWidget):
         title = wishes.stage_words(self.open_day.draft, job, stage)
         now = show_clock(work.start) if work else "09:00"
         text, is_given = QInputDialog.getText(
-            self, title, self.tr("Start at (for example 09:30)"), QLineEdit.EchoMode.Normal, now
+            self, title, "Start at (for example 09:30)", QLineEdit.EchoMode.Normal, now
         )
         if is_given:
             try:

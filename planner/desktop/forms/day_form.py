@@ -47,31 +47,29 @@ class DayForm(Form):
 
     def __init__(self, open_day: OpenDay, parent: QWidget | None = None) -> None:
         super().__init__(open_day, parent)
-        self.add_heading(self.tr("The day"))
-        self.add_row(Bound(Field(self.tr("Title"), TEXT), ("title",)))
-        self.add_row(Bound(DateEntry(self.tr("Date")), ("date",)))
+        self.add_heading("The day")
+        self.add_row(Bound(Field("Title", TEXT), ("title",)))
+        self.add_row(Bound(DateEntry("Date"), ("date",)))
         self.add_row(
-            Bound(Field(self.tr("Van leaves from"), CLOCK), ("start",), "07:30"),
-            Bound(Field(self.tr("Home at the latest"), CLOCK), ("finish",), "17:30"),
+            Bound(Field("Van leaves from", CLOCK), ("start",), "07:30"),
+            Bound(Field("Home at the latest", CLOCK), ("finish",), "17:30"),
         )
-        self.add_row(Bound(Tick(self.tr("Leave exactly then")), ("fixed_start",), False))
+        self.add_row(Bound(Tick("Leave exactly then"), ("fixed_start",), False))
         self.add_row(
-            Bound(Field(self.tr("One restricted crossing is worth"), MINUTES), ("crossing_price",), "6 min"),
-            Bound(Field(self.tr("Break, for each hand"), MINUTES), ("rest", "length"), "20 min"),
+            Bound(Field("One restricted crossing is worth", MINUTES), ("crossing_price",), "6 min"),
+            Bound(Field("Break, for each hand", MINUTES), ("rest", "length"), "20 min"),
         )
-        self.add_row(Bound(Tick(self.tr("We carry lights and can work after dark")), ("lights",), False))
-        self.add_heading(self.tr("Places"))
-        self._start = Choice(self.tr("Van starts at"), [])
-        self._end = Choice(self.tr("Van ends at"), [])
+        self.add_row(Bound(Tick("We carry lights and can work after dark"), ("lights",), False))
+        self.add_heading("Places")
+        self._start = Choice("Van starts at", [])
+        self._end = Choice("Van ends at", [])
         self.add_row(Bound(self._start, ("van", "starts_at")), Bound(self._end, ("van", "ends_at")))
         self.add_widget(PlacesForm(open_day, self))
-        self.add_heading(self.tr("Driving"))
+        self.add_heading("Driving")
         self.add_note(
-            self.tr(
-                "One way, in minutes. A pair left empty is reckoned from the coordinates of its places, by road speed."
-            )
+            "One way, in minutes. A pair left empty is reckoned from the coordinates of its places, by road speed."
         )
-        self.add_row(Bound(Field(self.tr("Road speed"), SPEED), ("travel", "speed"), "35 km/h"))
+        self.add_row(Bound(Field("Road speed", SPEED), ("travel", "speed"), "35 km/h"))
         self.add_widget(DrivingForm(open_day, self))
         self.add_end()
         self.on_settled()
@@ -95,13 +93,13 @@ class PlacesForm(Parts):
     def build(self, form: Form, key: tuple[Any, ...]) -> None:
         """Name and coordinates."""
         form.add_row(
-            Bound(Field(self.tr("Name of the place"), TEXT), ("places", key[0], "name")),
-            Bound(Field(self.tr("Coordinates"), COORDINATES), ("places", key[0], "at")),
+            Bound(Field("Name of the place", TEXT), ("places", key[0], "name")),
+            Bound(Field("Coordinates", COORDINATES), ("places", key[0], "at")),
         )
 
     def add_words(self) -> str:
         """What the button says."""
-        return self.tr("Add a place")
+        return "Add a place"
 
     def addition(self) -> list[Change]:
         """A new place."""

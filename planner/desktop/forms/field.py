@@ -62,7 +62,7 @@ class Field(Entry):
         self._optional = optional
         self._shown = ""
         self.line = QLineEdit(self)
-        self.line.setPlaceholderText(self.tr("e.g. {example}").format(example=kind.example) if kind.example else "")
+        self.line.setPlaceholderText(f"e.g. {kind.example}" if kind.example else "")
         row = QHBoxLayout()
         row.setSpacing(6)
         row.addWidget(self.line, 1)
@@ -70,7 +70,7 @@ class Field(Entry):
             unit = PlainLabel(kind.unit, self)
             unit.setMinimumWidth(46)
             row.addWidget(unit)
-            self.line.setAccessibleDescription(self.tr("in {unit}").format(unit=kind.unit))
+            self.line.setAccessibleDescription(f"in {kind.unit}")
         self._box.addWidget(self._titled(self.line))
         self._box.addLayout(row)
         self._box.addWidget(self._message)
@@ -99,7 +99,7 @@ class Field(Entry):
         if text:
             return self.kind.read(text)
         if not self._optional:
-            raise ValueError(self.tr("needed"))
+            raise ValueError("needed")
         return None
 
     def show_value(self, value: Any) -> None:

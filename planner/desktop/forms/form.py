@@ -106,7 +106,7 @@ class Form(QWidget):
         self._bounds.append(bound)
 
         def on_value_entered(value: Any) -> None:
-            words = self.tr("Change {what}").format(what=bound.entry.label.lower())
+            words = f"Change {bound.entry.label.lower()}"
             self.open_day.change(words, bound.changes(self.open_day.draft, value))
             self._refresh(bound)  # a change that was refused leaves the value as it was
 

@@ -18,8 +18,8 @@ class HandsForm(Form):
 
     def __init__(self, open_day: OpenDay, parent: QWidget | None = None) -> None:
         super().__init__(open_day, parent)
-        self.add_heading(self.tr("Hands"))
-        self.add_note(self.tr("Hours left empty are the day's own."))
+        self.add_heading("Hands")
+        self.add_note("Hours left empty are the day's own.")
         self.parts = HandParts(open_day, self)
         self.add_widget(self.parts)
         self.add_end()
@@ -37,31 +37,31 @@ class HandParts(Parts):
         place = ("hands", key[0])
         day = self.open_day.draft
         form.add_row(
-            Bound(Field(self.tr("Name"), TEXT), (*place, "name")),
-            Bound(Field(self.tr("Cost"), MONEY), (*place, "cost_per_hour")),
+            Bound(Field("Name", TEXT), (*place, "name")),
+            Bound(Field("Cost", MONEY), (*place, "cost_per_hour")),
         )
         form.add_row(
             *span_bounds(
-                Field(self.tr("Works from"), CLOCK),
-                Field(self.tr("Works until"), CLOCK),
+                Field("Works from", CLOCK),
+                Field("Works until", CLOCK),
                 (*place, "hours"),
                 (day.at(("start",), "07:30"), day.at(("finish",), "17:30")),
             )
         )
         form.add_row(
-            Bound(Field(self.tr("Own length of break"), MINUTES), (*place, "rest", "length")),
-            Bound(Field(self.tr("Lifts alone"), LIFT), (*place, "lifts"), "25 kg"),
+            Bound(Field("Own length of break", MINUTES), (*place, "rest", "length")),
+            Bound(Field("Lifts alone", LIFT), (*place, "lifts"), "25 kg"),
         )
-        form.add_row(Bound(Tick(self.tr("Comes by own transport")), (*place, "own_transport"), False))
+        form.add_row(Bound(Tick("Comes by own transport"), (*place, "own_transport"), False))
 
     def add_words(self) -> str:
         """What the button says."""
-        return self.tr("Add a hand")
+        return "Add a hand"
 
     def addition(self) -> list[Change]:
         """Another hand."""
         hands = self.open_day.draft.at(("hands",), {})
-        name = self.tr("Hand {number}").format(number=len(hands) + 1)
+        name = f"Hand {len(hands) + 1}"
         return [Change(("hands", key_for(name, hands)), {"name": name})]
 
     def removal(self, key: tuple[Any, ...]) -> list[Change] | None:

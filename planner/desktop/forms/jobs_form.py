@@ -24,7 +24,7 @@ class JobsForm(Form):
 
     def __init__(self, open_day: OpenDay, add_job: Callable[[], None], parent: QWidget | None = None) -> None:
         super().__init__(open_day, parent)
-        self.add_heading(self.tr("Jobs"))
+        self.add_heading("Jobs")
         self.jobs = JobPicking(open_day, self)
         self.jobs.new_job_wanted.connect(add_job)
         self.add_widget(self.jobs)
@@ -38,7 +38,7 @@ class JobPicking(Picking):
 
     def list_words(self) -> str:
         """The list's name."""
-        return self.tr("Jobs")
+        return "Jobs"
 
     def keys(self) -> list[tuple[Any, ...]]:
         """The jobs."""
@@ -53,51 +53,51 @@ class JobPicking(Picking):
         draft, place = self.open_day.draft, ("jobs", key[0])
         places = draft.at(("places",), {})
         ends = (draft.at(("start",), "07:30"), draft.at(("finish",), "17:30"))
-        form.add_row(Bound(Field(self.tr("Title"), TEXT), (*place, "title")))
+        form.add_row(Bound(Field("Title", TEXT), (*place, "title")))
         form.add_row(
-            Bound(Field(self.tr("Customer"), TEXT), (*place, "customer", "name")),
-            Bound(Choice(self.tr("Place"), [(p, called(places, p)) for p in places]), (*place, "place")),
+            Bound(Field("Customer", TEXT), (*place, "customer", "name")),
+            Bound(Choice("Place", [(p, called(places, p)) for p in places]), (*place, "place")),
         )
-        first, second = Field(self.tr("Arrive from"), CLOCK), Field(self.tr("Arrive until"), CLOCK)
+        first, second = Field("Arrive from", CLOCK), Field("Arrive until", CLOCK)
         form.add_row(
             *span_bounds(first, second, (*place, "arrive"), ends),
-            Bound(Field(self.tr("Promised done by"), CLOCK), (*place, "done_by")),
+            Bound(Field("Promised done by", CLOCK), (*place, "done_by")),
         )
         form.add_row(
-            Bound(Field(self.tr("Arriving: walk round, tests"), MINUTES), (*place, "arriving"), "0 min"),
-            Bound(Field(self.tr("Leaving: clean down, handover"), MINUTES), (*place, "leaving"), "0 min"),
+            Bound(Field("Arriving: walk round, tests", MINUTES), (*place, "arriving"), "0 min"),
+            Bound(Field("Leaving: clean down, handover", MINUTES), (*place, "leaving"), "0 min"),
         )
         form.add_row(
-            Bound(Field(self.tr("Visits at most"), counted("1", 1, 3)), (*place, "visits"), 1),
-            Bound(Field(self.tr("Rank, 1 stays longest"), counted("5", 1, 9)), (*place, "priority"), 5),
+            Bound(Field("Visits at most", counted("1", 1, 3)), (*place, "visits"), 1),
+            Bound(Field("Rank, 1 stays longest", counted("5", 1, 9)), (*place, "priority"), 5),
         )
         form.add_row(
-            Bound(Field(self.tr("Asked of the customer beforehand"), WORDS), (*place, "customer", "before"), [])
+            Bound(Field("Asked of the customer beforehand", WORDS), (*place, "customer", "before"), [])
         )
         if draft.uses_in(key[0]):
-            form.add_heading(self.tr("Work from recipes"))
+            form.add_heading("Work from recipes")
             form.add_widget(RecipeParts(self.open_day, key[0], form))
-        more = QPushButton(self.tr("Add work from a recipe …"), form)
+        more = QPushButton("Add work from a recipe …", form)
         more.setEnabled(not self.open_day.is_read_only)
         more.clicked.connect(lambda: self._add_work(key[0]))
         form.add_widget(more)
-        form.add_heading(self.tr("Ways in"))
+        form.add_heading("Ways in")
         form.add_widget(GroundParts(self.open_day, key[0], form))
-        form.add_heading(self.tr("Surfaces"))
+        form.add_heading("Surfaces")
         form.add_widget(SurfaceParts(self.open_day, key[0], form))
-        form.add_heading(self.tr("Stages"))
+        form.add_heading("Stages")
         form.add_widget(StagePicking(self.open_day, key[0], form))
-        form.add_heading(self.tr("Waits"))
+        form.add_heading("Waits")
         form.add_widget(WaitParts(self.open_day, key[0], form))
 
     def _add_work(self, job: str) -> None:
         dialog = NewWork(self.open_day.draft, job, self)
         if dialog.exec() and dialog.changes:
-            self.open_day.change(self.tr("Add work"), dialog.changes)
+            self.open_day.change("Add work", dialog.changes)
 
     def add_words(self) -> str:
         """What the button says."""
-        return self.tr("Add a job …")
+        return "Add a job …"
 
     def addition(self) -> list[Change]:
         """Nothing by itself: the form of a new job makes it."""

@@ -18,11 +18,11 @@ class KitForm(Form):
 
     def __init__(self, open_day: OpenDay, parent: QWidget | None = None) -> None:
         super().__init__(open_day, parent)
-        self.add_heading(self.tr("Kit"))
-        self.add_note(self.tr("An armful is what one hand carries comfortably in one go."))
+        self.add_heading("Kit")
+        self.add_note("An armful is what one hand carries comfortably in one go.")
         self.kit = KitPicking(open_day, self)
         self.add_widget(self.kit)
-        self.add_heading(self.tr("Material"))
+        self.add_heading("Material")
         self.materials = MaterialPicking(open_day, self)
         self.add_widget(self.materials)
         self.add_end()
@@ -33,7 +33,7 @@ class KitPicking(Picking):
 
     def list_words(self) -> str:
         """The list's name."""
-        return self.tr("Kit")
+        return "Kit"
 
     def keys(self) -> list[tuple[Any, ...]]:
         """The kit of the day."""
@@ -47,38 +47,38 @@ class KitPicking(Picking):
         """All that matters for carrying and using it."""
         place = ("kit", key[0])
         form.add_row(
-            Bound(Field(self.tr("Name"), TEXT), (*place, "name")),
-            Bound(Field(self.tr("How many we own"), counted("1", 0, 20)), (*place, "own"), 1),
+            Bound(Field("Name", TEXT), (*place, "name")),
+            Bound(Field("How many we own", counted("1", 0, 20)), (*place, "own"), 1),
         )
         form.add_row(
-            Bound(Field(self.tr("Load"), ARMFULS), (*place, "load"), 1.0),
-            Bound(Field(self.tr("Hands to lift it"), counted("1", 1, 4)), (*place, "lift"), 1),
+            Bound(Field("Load", ARMFULS), (*place, "load"), 1.0),
+            Bound(Field("Hands to lift it", counted("1", 1, 4)), (*place, "lift"), 1),
         )
         form.add_row(
-            Bound(Field(self.tr("Set up"), MINUTES), (*place, "set_up"), "0 min"),
-            Bound(Field(self.tr("Pack down"), MINUTES), (*place, "pack_down"), "0 min"),
+            Bound(Field("Set up", MINUTES), (*place, "set_up"), "0 min"),
+            Bound(Field("Pack down", MINUTES), (*place, "pack_down"), "0 min"),
         )
         form.add_row(
-            Bound(Field(self.tr("Rinsed out after each chemical"), MINUTES), (*place, "rinse_out"), "0 min"),
-            Bound(Field(self.tr("Sack truck or barrow: takes"), WHEELS), (*place, "wheels")),
+            Bound(Field("Rinsed out after each chemical", MINUTES), (*place, "rinse_out"), "0 min"),
+            Bound(Field("Sack truck or barrow: takes", WHEELS), (*place, "wheels")),
         )
         form.add_row(
-            Bound(Field(self.tr("Needs other kit"), WORDS), (*place, "needs"), []),
-            Bound(Field(self.tr("Takes from the ground"), WORDS), (*place, "supply"), []),
+            Bound(Field("Needs other kit", WORDS), (*place, "needs"), []),
+            Bound(Field("Takes from the ground", WORDS), (*place, "supply"), []),
         )
         form.add_row(
-            Bound(Field(self.tr("Vibration"), numbered("m/s2", "4.5", 0, 100)), (*place, "vibration")),
-            Bound(Field(self.tr("Noise at the ear"), numbered("dB(A)", "88", 0, 140)), (*place, "noise")),
+            Bound(Field("Vibration", numbered("m/s2", "4.5", 0, 100)), (*place, "vibration")),
+            Bound(Field("Noise at the ear", numbered("dB(A)", "88", 0, 140)), (*place, "noise")),
         )
         form.add_row(
-            Bound(Field(self.tr("Mass"), MASS), (*place, "mass")),
-            Bound(Field(self.tr("Comes out of the van with"), TEXT), (*place, "group")),
+            Bound(Field("Mass", MASS), (*place, "mass")),
+            Bound(Field("Comes out of the van with", TEXT), (*place, "group")),
         )
-        form.add_row(Bound(Tick(self.tr("May stand there while the van is away")), (*place, "may_stay"), False))
+        form.add_row(Bound(Tick("May stand there while the van is away"), (*place, "may_stay"), False))
 
     def add_words(self) -> str:
         """What the button says."""
-        return self.tr("Add kit")
+        return "Add kit"
 
     def addition(self) -> list[Change]:
         """A new piece."""
@@ -94,7 +94,7 @@ class MaterialPicking(Picking):
 
     def list_words(self) -> str:
         """The list's name."""
-        return self.tr("Material")
+        return "Material"
 
     def keys(self) -> list[tuple[Any, ...]]:
         """The material of the day."""
@@ -108,17 +108,17 @@ class MaterialPicking(Picking):
         """Name, container, load."""
         place = ("materials", key[0])
         form.add_row(
-            Bound(Field(self.tr("Name"), TEXT), (*place, "name")),
-            Bound(Field(self.tr("Container"), TEXT), (*place, "container"), "container"),
+            Bound(Field("Name", TEXT), (*place, "name")),
+            Bound(Field("Container", TEXT), (*place, "container"), "container"),
         )
         form.add_row(
-            Bound(Field(self.tr("Load"), ARMFULS), (*place, "load"), 1.0),
-            Bound(Field(self.tr("Holds"), MASS), (*place, "holds_kg")),
+            Bound(Field("Load", ARMFULS), (*place, "load"), 1.0),
+            Bound(Field("Holds", MASS), (*place, "holds_kg")),
         )
 
     def add_words(self) -> str:
         """What the button says."""
-        return self.tr("Add material")
+        return "Add material"
 
     def addition(self) -> list[Change]:
         """A new material."""

@@ -23,7 +23,7 @@ class WorkChoice(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         options = [(key, str(recipe["title"])) for key, recipe in recipes().items()]
-        self.recipe = Choice(self.tr("What is to be done"), options, self)
+        self.recipe = Choice("What is to be done", options, self)
         self.recipe.box.currentIndexChanged.connect(self.on_recipe)
         self.measures: dict[str, Field] = {}
         self._column = QVBoxLayout(self)
@@ -55,10 +55,10 @@ class NewWork(QDialog):
     def __init__(self, draft: Draft, job: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._draft, self._job = draft, job
-        self.setWindowTitle(self.tr("Add work"))
+        self.setWindowTitle("Add work")
         self.resize(460, 300)
         self.work = WorkChoice(self)
-        self.ground = Choice(self.tr("On which ground"), ground_words(draft, job), self)
+        self.ground = Choice("On which ground", ground_words(draft, job), self)
         column = QVBoxLayout(self)
         column.addWidget(self.work)
         column.addWidget(self.ground)
@@ -82,12 +82,12 @@ class ExtraWork(QDialog):
     def __init__(self, draft: Draft, job: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._draft, self._job = draft, job
-        self.setWindowTitle(self.tr("Extra work"))
+        self.setWindowTitle("Extra work")
         self.resize(420, 260)
         surfaces = draft.at(("jobs", job, "surfaces"), {})
-        self.name = Field(self.tr("What is to be done"), TEXT, optional=False)
-        self.surface = Choice(self.tr("On which surface"), [(key, called(surfaces, key)) for key in surfaces])
-        self.minutes = Field(self.tr("How long it takes"), MINUTES, optional=False)
+        self.name = Field("What is to be done", TEXT, optional=False)
+        self.surface = Choice("On which surface", [(key, called(surfaces, key)) for key in surfaces])
+        self.minutes = Field("How long it takes", MINUTES, optional=False)
         column = QVBoxLayout(self)
         for entry in (self.name, self.surface, self.minutes):
             column.addWidget(entry)
@@ -114,41 +114,41 @@ class NewJob(QDialog):
     def __init__(self, draft: Draft, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._draft = draft
-        self.setWindowTitle(self.tr("Add a job"))
-        self.title = Field(self.tr("Title"), TEXT, optional=False)
-        self.customer = Field(self.tr("Customer"), TEXT)
+        self.setWindowTitle("Add a job")
+        self.title = Field("Title", TEXT, optional=False)
+        self.customer = Field("Customer", TEXT)
         places = draft.at(("places",), {})
         yard = draft.at(("van", "starts_at"), "")
-        options = [("", self.tr("a new place"))]
+        options = [("", "a new place")]
         options += [(key, called(places, key)) for key in places if key != yard]
-        self.place = Choice(self.tr("Where"), options)
-        self.place_name = Field(self.tr("Name of the place"), TEXT)
+        self.place = Choice("Where", options)
+        self.place_name = Field("Name of the place", TEXT)
         self.driving = Field(
-            self.tr("Driving from {place}").format(place=called(places, yard)), MINUTES, optional=False
+            f"Driving from {called(places, yard)}", MINUTES, optional=False
         )
         self.place.box.currentIndexChanged.connect(self.on_place)
-        self.ground = Field(self.tr("Which ground is worked on"), TEXT, optional=False)
-        self.ground.line.setText(self.tr("Rear"))
-        self.walk = Field(self.tr("Walk from the van, one way"), MINUTES, optional=False)
-        self.restricted = Tick(self.tr("Restricted: through a house, a window, a shared hall"))
-        self.through = Field(self.tr("Through"), TEXT)
-        self.load_limit = Field(self.tr("One hand carries at a time"), LOAD_LIMIT)
+        self.ground = Field("Which ground is worked on", TEXT, optional=False)
+        self.ground.line.setText("Rear")
+        self.walk = Field("Walk from the van, one way", MINUTES, optional=False)
+        self.restricted = Tick("Restricted: through a house, a window, a shared hall")
+        self.through = Field("Through", TEXT)
+        self.load_limit = Field("One hand carries at a time", LOAD_LIMIT)
         self.protection = Choice(
-            self.tr("Floor protection"),
+            "Floor protection",
             [
-                ("none", self.tr("none needed")),
-                ("customer", self.tr("laid by the customer before")),
-                ("ours", self.tr("laid and lifted by us")),
+                ("none", "none needed"),
+                ("customer", "laid by the customer before"),
+                ("ours", "laid and lifted by us"),
             ],
         )
-        self.tap, self.socket = Tick(self.tr("There is a tap")), Tick(self.tr("There is a socket"))
+        self.tap, self.socket = Tick("There is a tap"), Tick("There is a socket")
         self.work = WorkChoice(self)
         inside = QWidget(self)
         column = QVBoxLayout(inside)
         for heading, rows in (
-            (self.tr("Whose and where"), [(self.title, self.customer), (self.place, self.place_name), (self.driving,)]),
+            ("Whose and where", [(self.title, self.customer), (self.place, self.place_name), (self.driving,)]),
             (
-                self.tr("The way in"),
+                "The way in",
                 [
                     (self.ground, self.walk),
                     (self.restricted,),
@@ -157,7 +157,7 @@ class NewJob(QDialog):
                     (self.tap, self.socket),
                 ],
             ),
-            (self.tr("The work"), [(self.work,)]),
+            ("The work", [(self.work,)]),
         ):
             label = PlainLabel(heading, self)
             label.setFont(headline(12.5, bold=True))

@@ -55,7 +55,7 @@ class Parts(QWidget):
 
     def removal_words(self, key: Key) -> str:
         """What the button that takes it away says."""
-        return self.tr("Take away")
+        return "Take away"
 
     @Slot()
     def on_settled(self) -> None:

@@ -29,7 +29,7 @@ class Picking(QWidget):
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._rows = rows
         self.add_button = QPushButton(self.add_words(), self)
-        self.remove_button = QPushButton(self.tr("Take away"), self)
+        self.remove_button = QPushButton("Take away", self)
         buttons = QHBoxLayout()
         buttons.addWidget(self.add_button)
         buttons.addStretch(1)
@@ -141,4 +141,4 @@ class Picking(QWidget):
         """The picked one is not wanted."""
         changes = self.removal(self.picked) if self.picked is not None else None
         if changes is not None:
-            self.open_day.change(self.tr("Take away"), changes)
+            self.open_day.change("Take away", changes)

@@ -3,7 +3,6 @@
 from functools import cache
 from typing import Any
 
-from PySide6.QtCore import QCoreApplication
 from PySide6.QtWidgets import QWidget
 
 from planner.day.faults import Where
@@ -40,27 +39,27 @@ def measure_kind(word: str) -> Kind:
 def measure_words(word: str) -> str:
     """What a measure is called."""
     words = {
-        "area": _tr("Area"),
-        "run": _tr("Length"),
-        "slab": _tr("Size of the slabs"),
-        "joint_width": _tr("Width of the joints"),
-        "joint_depth": _tr("Depth of the joints"),
-        "joint_run": _tr("Joints in all, if measured"),
-        "joints_empty": _tr("Joints that are empty"),
-        "loose_area": _tr("Loose slabs"),
-        "sunken_area": _tr("Sunken spots"),
-        "disc": _tr("Thickness of the disc"),
-        "stock": _tr("Strength of the stock"),
-        "stock_age": _tr("Age of the stock"),
-        "tap_flow": _tr("Flow of the tap"),
-        "block": _tr("Size of the blocks"),
-        "brick": _tr("Face of a brick"),
-        "steps": _tr("How many steps"),
-        "step_width": _tr("Width of the steps"),
-        "tread_and_riser": _tr("Tread and riser of a step together"),
-        "height": _tr("Height above the ground"),
-        "hose_run": _tr("Way of the hose from the tap"),
-        "moisture": _tr("Moisture measured"),
+        "area": "Area",
+        "run": "Length",
+        "slab": "Size of the slabs",
+        "joint_width": "Width of the joints",
+        "joint_depth": "Depth of the joints",
+        "joint_run": "Joints in all, if measured",
+        "joints_empty": "Joints that are empty",
+        "loose_area": "Loose slabs",
+        "sunken_area": "Sunken spots",
+        "disc": "Thickness of the disc",
+        "stock": "Strength of the stock",
+        "stock_age": "Age of the stock",
+        "tap_flow": "Flow of the tap",
+        "block": "Size of the blocks",
+        "brick": "Face of a brick",
+        "steps": "How many steps",
+        "step_width": "Width of the steps",
+        "tread_and_riser": "Tread and riser of a step together",
+        "height": "Height above the ground",
+        "hose_run": "Way of the hose from the tap",
+        "moisture": "Moisture measured",
     }
     return words.get(word, word.replace("_", " ").capitalize())
 
@@ -84,8 +83,8 @@ class RecipeParts(Parts):
         recipe = recipes()[name]
         form.add_note(str(recipe["title"]))
         form.add_row(
-            _written(Field(self.tr("Called"), TEXT), (*place, "name")),
-            _written(Choice(self.tr("On which ground"), [(ground, ground) for ground in grounds]), (*place, "ground")),
+            _written(Field("Called", TEXT), (*place, "name")),
+            _written(Choice("On which ground", [(ground, ground) for ground in grounds]), (*place, "ground")),
         )
         needed, more = recipe.get("needs", []), recipe.get("may_have", [])
         pairs = [*needed, *more]
@@ -107,7 +106,7 @@ class RecipeParts(Parts):
         field = Field(measure_words(word), measure_kind(word), optional=not needed)
         usual = recipe.get("usual", {}).get(word)
         if usual is not None:
-            field.line.setPlaceholderText(self.tr("{usual} if not given").format(usual=usual))
+            field.line.setPlaceholderText(f"{usual} if not given")
         return _written(field, (*place, word))
 
 
@@ -165,7 +164,3 @@ def ground_words(draft: Draft, job: str) -> list[tuple[str, str]]:
     """The grounds of a job, to choose from."""
     grounds = draft.at(("jobs", job, "grounds"), {})
     return [(key, called(grounds, key)) for key in grounds]
-
-
-def _tr(text: str) -> str:
-    return QCoreApplication.translate("Recipes", text)

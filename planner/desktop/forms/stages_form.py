@@ -26,7 +26,7 @@ class StagePicking(Picking):
 
     def list_words(self) -> str:
         """The list's name."""
-        return self.tr("Stages")
+        return "Stages"
 
     def keys(self) -> list[tuple[Any, ...]]:
         """The stages."""
@@ -37,7 +37,7 @@ class StagePicking(Picking):
         draft = self.open_day.draft
         stage = draft.at((*self._place, key[0]), {})
         surface = called(draft.at(("jobs", self._job, "surfaces"), {}), str(stage.get("surface", "")))
-        pinned = self.tr(", pinned to {time}").format(time=stage["starts_at"]) if "starts_at" in stage else ""
+        pinned = ", pinned to {time}".format(time=stage["starts_at"]) if "starts_at" in stage else ""
         return f"{stage.get('name') or stage.get('kind') or key[0]} – {surface}{pinned}"
 
     def build(self, form: Form, key: tuple[Any, ...]) -> None:
@@ -45,24 +45,24 @@ class StagePicking(Picking):
         place = (*self._place, key[0])
         surfaces = self.open_day.draft.at(("jobs", self._job, "surfaces"), {})
         form.add_row(
-            Bound(Field(self.tr("What is done"), TEXT), (*place, "kind"), "work"),
+            Bound(Field("What is done", TEXT), (*place, "kind"), "work"),
             Bound(
-                Choice(self.tr("On which surface"), [(s, called(surfaces, s)) for s in surfaces]), (*place, "surface")
+                Choice("On which surface", [(s, called(surfaces, s)) for s in surfaces]), (*place, "surface")
             ),
         )
-        form.add_row(Bound(Field(self.tr("After these stages"), WORDS), (*place, "after"), []))
+        form.add_row(Bound(Field("After these stages", WORDS), (*place, "after"), []))
         form.add_row(
-            Bound(Field(self.tr("Not before"), CLOCK), (*place, "not_before")),
-            Bound(Field(self.tr("Not after"), CLOCK), (*place, "not_after")),
-            Bound(Field(self.tr("Exactly at"), CLOCK), (*place, "starts_at")),
+            Bound(Field("Not before", CLOCK), (*place, "not_before")),
+            Bound(Field("Not after", CLOCK), (*place, "not_after")),
+            Bound(Field("Exactly at", CLOCK), (*place, "starts_at")),
         )
-        form.add_row(Bound(Tick(self.tr("Noisy: not in quiet hours")), (*place, "noisy"), False))
-        form.add_note(self.tr("Methods, from which the plan takes the best"))
+        form.add_row(Bound(Tick("Noisy: not in quiet hours"), (*place, "noisy"), False))
+        form.add_note("Methods, from which the plan takes the best")
         form.add_widget(MethodParts(self.open_day, place, form))
 
     def add_words(self) -> str:
         """What the button says."""
-        return self.tr("Add a stage")
+        return "Add a stage"
 
     def addition(self) -> list[Change]:
         """A stage of half an hour on the first surface."""
@@ -114,25 +114,25 @@ class MethodParts(Parts):
             unit = draft.at((*place, "rate", "unit"), "m2")
             return [Change((*place, "rate"), {"amount": value, "unit": unit})]
 
-        units = [("m2", self.tr("m2")), ("m", self.tr("m"))]
+        units = [("m2", "m2"), ("m", "m")]
         form.add_row(
-            Bound(Field(self.tr("Kit for “{method}”").format(method=key[0]), WORDS), (*place, "kit"), []),
-            Bound(Field(self.tr("Hands"), counted("1", 1, 4)), (*place, "hands"), 1),
+            Bound(Field(f"Kit for “{key[0]}”", WORDS), (*place, "kit"), []),
+            Bound(Field("Hands", counted("1", 1, 4)), (*place, "hands"), 1),
         )
         form.add_row(
-            Bound(Field(self.tr("Fixed time"), MINUTES), (*place, "minutes"), "0 min"),
+            Bound(Field("Fixed time", MINUTES), (*place, "minutes"), "0 min"),
             Bound(
-                Field(self.tr("Gets done"), RATE),
+                Field("Gets done", RATE),
                 (*place, "rate"),
                 read=lambda draft: draft.at((*place, "rate", "amount")),
                 write=write_rate,
             ),
-            Bound(Choice(self.tr("Of"), units), (*place, "rate", "unit"), "m2", write=_unit_writer(place)),
+            Bound(Choice("Of", units), (*place, "rate", "unit"), "m2", write=_unit_writer(place)),
         )
 
     def add_words(self) -> str:
         """What the button says."""
-        return self.tr("Add a method")
+        return "Add a method"
 
     def addition(self) -> list[Change]:
         """Another way of doing it."""
@@ -171,33 +171,33 @@ class WaitParts(Parts):
         place = ("jobs", self._job, "waits", key[0])
         stages = [(stage, stage) for stage in key[1]]
         kinds = [
-            ("dwell", self.tr("dwell: a treatment works")),
-            ("dry", self.tr("dry: a surface dries")),
-            ("cure", self.tr("cure: a joint or a coat cures")),
-            ("set", self.tr("set: it stiffens")),
-            ("order", self.tr("order: only one after the other")),
+            ("dwell", "dwell: a treatment works"),
+            ("dry", "dry: a surface dries"),
+            ("cure", "cure: a joint or a coat cures"),
+            ("set", "set: it stiffens"),
+            ("order", "order: only one after the other"),
         ]
         orders = [
-            (None, self.tr("the stage as a whole")),
-            ("same", self.tr("each patch; begun where the first began")),
-            ("reversed", self.tr("each patch; begun where the first ended")),
-            ("any", self.tr("each patch; begun anywhere")),
+            (None, "the stage as a whole"),
+            ("same", "each patch; begun where the first began"),
+            ("reversed", "each patch; begun where the first ended"),
+            ("any", "each patch; begun anywhere"),
         ]
         form.add_row(
-            Bound(Choice(self.tr("After"), stages), (*place, "after")),
-            Bound(Choice(self.tr("Before"), [(None, self.tr("nothing more")), *stages]), (*place, "before")),
+            Bound(Choice("After", stages), (*place, "after")),
+            Bound(Choice("Before", [(None, "nothing more"), *stages]), (*place, "before")),
         )
-        form.add_row(Bound(Choice(self.tr("Kind of wait"), kinds), (*place, "kind"), "order"))
+        form.add_row(Bound(Choice("Kind of wait", kinds), (*place, "kind"), "order"))
         form.add_row(
-            Bound(Field(self.tr("At least"), LONG), (*place, "least"), "0 min"),
-            Bound(Field(self.tr("At most"), LONG), (*place, "most")),
+            Bound(Field("At least", LONG), (*place, "least"), "0 min"),
+            Bound(Field("At most", LONG), (*place, "most")),
         )
-        form.add_row(Bound(Choice(self.tr("Holds for"), orders), (*place, "order")))
-        form.add_row(Bound(Tick(self.tr("No other work on the job meanwhile")), (*place, "keep_clear"), False))
+        form.add_row(Bound(Choice("Holds for", orders), (*place, "order")))
+        form.add_row(Bound(Tick("No other work on the job meanwhile"), (*place, "keep_clear"), False))
 
     def add_words(self) -> str:
         """What the button says."""
-        return self.tr("Add a wait")
+        return "Add a wait"
 
     def addition(self) -> list[Change]:
         """A wait after the last stage."""

@@ -29,35 +29,35 @@ class GroundParts(Parts):
         place = ("jobs", self._job, "grounds", key[0])
         way = (*place, "way_in")
         form.add_row(
-            Bound(Field(self.tr("Ground"), TEXT), (*place, "name")),
-            Bound(Field(self.tr("Walk from the van, one way"), MINUTES), (*way, "minutes"), "0 min"),
+            Bound(Field("Ground", TEXT), (*place, "name")),
+            Bound(Field("Walk from the van, one way", MINUTES), (*way, "minutes"), "0 min"),
         )
         form.add_row(
-            Bound(Tick(self.tr("Restricted: through a house, a window, a shared hall")), (*way, "restricted"), False)
+            Bound(Tick("Restricted: through a house, a window, a shared hall"), (*way, "restricted"), False)
         )
-        form.add_row(Bound(Tick(self.tr("Takes a sack truck or barrow: no steps")), (*way, "wheeled"), False))
+        form.add_row(Bound(Tick("Takes a sack truck or barrow: no steps"), (*way, "wheeled"), False))
         form.add_row(
-            Bound(Field(self.tr("Through"), TEXT), (*way, "through")),
-            Bound(Field(self.tr("One hand carries at a time"), LOAD_LIMIT), (*way, "load_limit"), 2.0),
+            Bound(Field("Through", TEXT), (*way, "through")),
+            Bound(Field("One hand carries at a time", LOAD_LIMIT), (*way, "load_limit"), 2.0),
         )
         protection = [
-            ("none", self.tr("none needed")),
-            ("customer", self.tr("laid by the customer before")),
-            ("ours", self.tr("laid and lifted by us")),
+            ("none", "none needed"),
+            ("customer", "laid by the customer before"),
+            ("ours", "laid and lifted by us"),
         ]
-        form.add_row(Bound(Choice(self.tr("Floor protection"), protection), (*way, "protection"), "none"))
+        form.add_row(Bound(Choice("Floor protection", protection), (*way, "protection"), "none"))
         form.add_row(
-            Bound(Field(self.tr("Laying it takes"), MINUTES), (*way, "lay"), "8 min"),
-            Bound(Field(self.tr("Lifting it takes"), MINUTES), (*way, "lift"), "5 min"),
+            Bound(Field("Laying it takes", MINUTES), (*way, "lay"), "8 min"),
+            Bound(Field("Lifting it takes", MINUTES), (*way, "lift"), "5 min"),
         )
         form.add_row(
-            Bound(Field(self.tr("Taps there"), counted("1", 0, 20)), (*place, "supplies", "tap")),
-            Bound(Field(self.tr("Sockets there"), counted("1", 0, 20)), (*place, "supplies", "socket")),
+            Bound(Field("Taps there", counted("1", 0, 20)), (*place, "supplies", "tap")),
+            Bound(Field("Sockets there", counted("1", 0, 20)), (*place, "supplies", "socket")),
         )
 
     def add_words(self) -> str:
         """What the button says."""
-        return self.tr("Add a ground")
+        return "Add a ground"
 
     def addition(self) -> list[Change]:
         """A ground at the front, reached at once."""
@@ -89,21 +89,21 @@ class SurfaceParts(Parts):
         """Where it lies and how large it is."""
         place = ("jobs", self._job, "surfaces", key[0])
         form.add_row(
-            Bound(Field(self.tr("Surface"), TEXT), (*place, "name")),
-            Bound(Choice(self.tr("On which ground"), [(ground, ground) for ground in key[1]]), (*place, "ground")),
+            Bound(Field("Surface", TEXT), (*place, "name")),
+            Bound(Choice("On which ground", [(ground, ground) for ground in key[1]]), (*place, "ground")),
         )
         form.add_row(
-            Bound(Field(self.tr("Area"), AREA), (*place, "area")),
-            Bound(Field(self.tr("Run"), RUN), (*place, "run")),
+            Bound(Field("Area", AREA), (*place, "area")),
+            Bound(Field("Run", RUN), (*place, "run")),
         )
-        form.add_row(Bound(Tick(self.tr("Hands and kit stand on it")), (*place, "stood_on"), True))
+        form.add_row(Bound(Tick("Hands and kit stand on it"), (*place, "stood_on"), True))
         form.add_row(
-            Bound(Tick(self.tr("Its moisture is measured before work that needs it dry")), (*place, "measured"), False)
+            Bound(Tick("Its moisture is measured before work that needs it dry"), (*place, "measured"), False)
         )
 
     def add_words(self) -> str:
         """What the button says."""
-        return self.tr("Add a surface")
+        return "Add a surface"
 
     def addition(self) -> list[Change]:
         """A surface on the first ground."""

@@ -2,8 +2,6 @@
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import QCoreApplication
-
 from planner.day import Day
 from planner.fit.verdict import Verdict
 from planner.plan.measures import latest_finish, measure
@@ -49,15 +47,15 @@ def standing_of(day: Day, plan: Plan, verdict: Verdict | None) -> Standing:
     numbers = measure(day, plan)
     spare = latest_finish(day) - plan.home
     judged = verdict or Verdict("fits" if spare >= 0 else "does not fit", spare, "")
-    words = {"fits": _tr("Fits"), "tight": _tr("Tight"), "does not fit": _tr("Does not fit")}
+    words = {"fits": "Fits", "tight": "Tight", "does not fit": "Does not fit"}
     proof, proof_label = proof_words(plan)
     return Standing(
         mood=_MOODS[judged.word],
         word=words[judged.word],
         spare=show_minutes(abs(judged.spare)),
-        spare_label=_tr("spare") if judged.spare >= 0 else _tr("missing"),
+        spare_label="spare" if judged.spare >= 0 else "missing",
         home=show_clock(plan.home),
-        home_label=_tr("home, at the latest {finish}").format(finish=show_clock(latest_finish(day))),
+        home_label=f"home, at the latest {show_clock(latest_finish(day))}",
         crossings=str(numbers.restricted_crossings),
         crossings_label=crossing_words(day, numbers.restricted_crossings),
         proof=proof,
@@ -80,28 +78,24 @@ def crossing_words(day: Day, count: int) -> str:
         if ground.way_in.restricted
     }
     if not ways:
-        return _tr("restricted trips: no way in is")
-    trips = _tr("trip") if count == 1 else _tr("trips")
+        return "restricted trips: no way in is"
+    trips = "trip" if count == 1 else "trips"
     through = next(iter(ways)) if len(ways) == 1 else ""
-    return f"{trips} " + (_tr("through {way}").format(way=through) if through else _tr("by a restricted way in"))
+    return f"{trips} " + (f"through {through}" if through else "by a restricted way in")
 
 
 def proof_words(plan: Plan) -> tuple[str, str]:
     """How good the plan is known to be, and what that means."""
     proof = plan.proof
     if proof is None:
-        return "–", _tr("not proven")
+        return "–", "not proven"
     if not proof.is_best and (proof.bound <= 0 or proof.overrun > proof.overrun_bound == 0):
-        return "–", _tr("nothing proven yet")
+        return "–", "nothing proven yet"
     if proof.is_best:
-        return _tr("Proven best"), _tr("no plan is better")
+        return "Proven best", "no plan is better"
     if proof.overrun > proof.overrun_bound:
-        return _tr("Not proven"), _tr("at least {bound} late").format(bound=show_minutes(proof.overrun_bound))
+        return "Not proven", f"at least {show_minutes(proof.overrun_bound)} late"
     return (
-        _tr("Gap {share}").format(share=f"{100 * proof.gap:.0f} %" if proof.gap >= 0.01 else "< 1 %"),
-        _tr("at most {minutes} better").format(minutes=show_minutes(proof.value - proof.bound)),
+        "Gap {share}".format(share=f"{100 * proof.gap:.0f} %" if proof.gap >= 0.01 else "< 1 %"),
+        f"at most {show_minutes(proof.value - proof.bound)} better",
     )
-
-
-def _tr(text: str) -> str:
-    return QCoreApplication.translate("Standing", text)

@@ -1,6 +1,5 @@
 """What changed from one plan to another, in words; the gravest first."""
 
-from PySide6.QtCore import QCoreApplication
 
 from planner.day import Day
 from planner.day.names import Names
@@ -31,18 +30,18 @@ def _measures(before: Shown, after: Shown) -> list[str]:
     words = []
     later = after.plan.home - before.plan.home
     if later:
-        text = _tr("home {time} later, at {clock}") if later > 0 else _tr("home {time} sooner, at {clock}")
+        text = "home {time} later, at {clock}" if later > 0 else "home {time} sooner, at {clock}"
         words.append(text.format(time=show_minutes(abs(later)), clock=show_clock(after.plan.home)))
     more = new.restricted_crossings - old.restricted_crossings
     if more:
-        text = _tr("{count} more {trips}") if more > 0 else _tr("{count} fewer {trips}")
+        text = "{count} more {trips}" if more > 0 else "{count} fewer {trips}"
         words.append(text.format(count=abs(more), trips=crossing_words(after.day, abs(more))))
     set_ups = new.set_ups - old.set_ups
     if set_ups:
-        text = _tr("{count} more set-ups") if set_ups > 0 else _tr("{count} fewer set-ups")
+        text = "{count} more set-ups" if set_ups > 0 else "{count} fewer set-ups"
         words.append(text.format(count=abs(set_ups)))
     if not words:
-        words.append(_tr("home no later, and no more trips"))
+        words.append("home no later, and no more trips")
     return words
 
 
@@ -54,7 +53,7 @@ def _methods(before: Shown, after: Shown) -> list[str]:
         if old is not None and old.method != work.method:
             stage = names.stage(work.job, work.stage)
             method = names.method(work.job, work.stage, work.method)
-            words.append(_tr("{stage} by {method}").format(stage=stage, method=method))
+            words.append(f"{stage} by {method}")
     return words
 
 
@@ -69,7 +68,7 @@ def _order(before: Shown, after: Shown) -> list[str]:
             behind = kept[at + 1] if at + 1 < len(kept) else None
             if behind is not None and previous.index(behind) < previous.index(key):
                 pair = {"first": names.stage(*key), "second": names.stage(*behind)}
-                words.append(_tr("{first} now before {second}").format(**pair))
+                words.append("{first} now before {second}".format(**pair))
     return words[:4]
 
 
@@ -77,13 +76,13 @@ def _hands(before: Shown, after: Shown) -> list[str]:
     names = Names(after.day)
     came = [names.hand(hand) for hand in after.day.hands if hand not in before.day.hands]
     went = [Names(before.day).hand(hand) for hand in before.day.hands if hand not in after.day.hands]
-    words = [_tr("with {names}").format(names=listed(came))] if came else []
-    return words + ([_tr("without {names}").format(names=listed(went))] if went else [])
+    words = [f"with {listed(came)}"] if came else []
+    return words + ([f"without {listed(went)}"] if went else [])
 
 
 def _stages(before: Shown, after: Shown) -> list[str]:
     words = []
-    for one, other, text in ((before, after, _tr("no longer: {stages}")), (after, before, _tr("new: {stages}"))):
+    for one, other, text in ((before, after, "no longer: {stages}"), (after, before, "new: {stages}")):
         gone = [
             _stage(one.day, work.job, work.stage)
             for work in one.plan.works
@@ -110,7 +109,3 @@ def _sequence(plan: Plan) -> list[tuple[str, str]]:
 
 def _stage(day: Day, job: str, stage: str) -> str:
     return Names(day).stage(job, stage)
-
-
-def _tr(text: str) -> str:
-    return QCoreApplication.translate("Differences", text)

@@ -138,7 +138,7 @@ class OpenDay(QObject):
         """What the day is called on its tab."""
         if self.path is not None:
             return self.path.stem
-        return self.draft.at(("title",)) or self.tr("New day")
+        return self.draft.at(("title",)) or "New day"
 
     def change(self, words: str, changes: Iterable[Change]) -> None:
         """Make changes as one step; ``words`` names it in the menu ("Change way in")."""
@@ -166,12 +166,12 @@ class OpenDay(QObject):
 
     def mark(self, mark: Mark) -> None:
         """Mark a stage as started or done."""
-        self.settle(self.tr("Mark a stage"), replace(self._state, progress=self._state.progress.with_mark(mark)))
+        self.settle("Mark a stage", replace(self._state, progress=self._state.progress.with_mark(mark)))
 
     def drop(self, job: str, stage: str) -> None:
         """Give a stage up for today."""
         progress = self._state.progress.without(job, stage)
-        self.settle(self.tr("Give a stage up"), replace(self._state, progress=progress))
+        self.settle("Give a stage up", replace(self._state, progress=progress))
 
     def take_back(self, job: str, stage: str) -> None:
         """Say nothing of a stage any more that was marked or given up."""

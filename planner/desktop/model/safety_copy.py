@@ -141,7 +141,7 @@ class SafetyCopy(QObject):
     def _tell(self, why: str) -> None:
         if why != self._told:
             self._told = why
-            self.failed.emit(self.tr("No safety copy can be written: {why}. Save your work.").format(why=why))
+            self.failed.emit(f"No safety copy can be written: {why}. Save your work.")
 
 
 def left_behind(folder: Path | None = None) -> list[LeftBehind]:

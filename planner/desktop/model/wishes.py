@@ -2,8 +2,6 @@
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import QCoreApplication
-
 from planner.day.faults import Where
 from planner.desktop.model.draft import Change, Draft
 from planner.trade.units import show_clock
@@ -19,13 +17,13 @@ class Wish:
 
 def stage_at(draft: Draft, job: str, stage: str, minute: int) -> Wish:
     """A stage starts exactly at a minute of the day."""
-    words = _tr("{stage} at {time}").format(stage=stage_words(draft, job, stage), time=show_clock(minute))
+    words = f"{stage_words(draft, job, stage)} at {show_clock(minute)}"
     return Wish(words, (Change(("jobs", job, "stages", stage, "starts_at"), show_clock(minute)),))
 
 
 def stage_free(draft: Draft, job: str, stage: str) -> Wish:
     """A stage is no longer pinned to a time."""
-    words = _tr("{stage} at any time").format(stage=stage_words(draft, job, stage))
+    words = f"{stage_words(draft, job, stage)} at any time"
     return Wish(words, (Change(("jobs", job, "stages", stage, "starts_at"), None),))
 
 
@@ -33,15 +31,13 @@ def stage_before(draft: Draft, job: str, first: str, second: str) -> Wish:
     """One stage comes before another of the same job."""
     place: Where = ("jobs", job, "stages", second, "after")
     others = [name for name in draft.at(place, []) if name != first]
-    words = _tr("{first} before {second}").format(
-        first=stage_words(draft, job, first), second=stage_words(draft, job, second)
-    )
+    words = f"{stage_words(draft, job, first)} before {stage_words(draft, job, second)}"
     return Wish(words, (Change(place, [*others, first]),))
 
 
 def without_method(draft: Draft, job: str, stage: str, method: str) -> Wish:
     """A stage is not done by a method."""
-    words = _tr("{stage} without “{method}”").format(stage=stage_words(draft, job, stage), method=method)
+    words = f"{stage_words(draft, job, stage)} without “{method}”"
     place: Where = ("jobs", job, "stages", stage, "methods", method)
     changes = [] if draft.written_at(place) is None else [Change(place, None)]
     if draft.uses_in(job):
@@ -53,9 +49,9 @@ def wait_kept_clear(draft: Draft, job: str, after: str, before: str | None, *, c
     """No other work of the job is done while a wait runs; or it may be again."""
     name = stage_words(draft, job, after)
     words = (
-        _tr("Nothing else on the job while it waits after {stage}").format(stage=name)
+        f"Nothing else on the job while it waits after {name}"
         if clear
-        else _tr("Other work again while it waits after {stage}").format(stage=name)
+        else f"Other work again while it waits after {name}"
     )
     return Wish(words, tuple(wait_changes(draft, job, after, before, "keep_clear", clear)))
 
@@ -75,7 +71,7 @@ def wait_changes(draft: Draft, job: str, after: str, before: str | None, word: s
 
 def hand_added(draft: Draft, key: str, name: str, start: str, end: str) -> Wish:
     """One more hand from one time to another."""
-    words = _tr("With {name} from {start} to {end}").format(name=name, start=start, end=end)
+    words = f"With {name} from {start} to {end}"
     return Wish(words, (Change(("hands", key), {"name": name, "hours": [start, end], "own_transport": True}),))
 
 
@@ -89,7 +85,3 @@ def dropped(draft: Draft, job: str, what: str) -> Change:
     """What takes a stage, or a method ("wash.lance"), out of a job that is made from recipes."""
     so_far = draft.written_at(("jobs", job, "drop")) or []
     return Change(("jobs", job, "drop"), [*so_far, what])
-
-
-def _tr(text: str) -> str:
-    return QCoreApplication.translate("Wishes", text)

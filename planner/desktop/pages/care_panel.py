@@ -18,22 +18,22 @@ class CarePanel(Panel):
     """Reminders, which defer to local law, labels and licensed practice."""
 
     def __init__(self, open_day: OpenDay, parent: QWidget | None = None) -> None:
-        super().__init__(open_day, self.tr("Care"), parent)
+        super().__init__(open_day, "Care", parent)
         self.add_words(DEFERS)
         self.rows = RowsView(self)
-        self.rows.setAccessibleName(self.tr("Exposure of each hand, and cautions"))
+        self.rows.setAccessibleName("Exposure of each hand, and cautions")
         self.column.addWidget(self.rows, 1)
 
     def refresh(self) -> None:
         """Reckon it for the plan."""
         shown = self.open_day.shown
         if shown is None:
-            self.rows.tell([ToldRow(subheading=self.tr("There is no plan yet."))])
+            self.rows.tell([ToldRow(subheading="There is no plan yet.")])
             return
         told: list[ToldRow] = []
         for hand in shown.day.hands:
             told += self._exposure(shown, hand)
-        told.append(ToldRow(heading=self.tr("Cautions")))
+        told.append(ToldRow(heading="Cautions"))
         told += [
             ToldRow(what=note.title, below="\n".join(filter(None, (note.text, note.about))))
             for note in cautions_today(shown.day, shown.plan)
@@ -47,12 +47,9 @@ class CarePanel(Panel):
         told.append(
             ToldRow(
                 when=f"{vibration.points:.0f}",
-                what=self.tr("vibration points"),
-                below=self.tr("A(8) {value:.1f} m/s2 over {time}; {standing}").format(
-                    value=vibration.value,
-                    time=show_minutes(sum(minutes for _, minutes in shaken)),
-                    standing=vibration.standing,
-                ),
+                what="vibration points",
+                below=f"A(8) {vibration.value:.1f} m/s2 over {show_minutes(sum(minutes for _, minutes in shaken))}; "
+                f"{vibration.standing}",
             )
         )
         if noise := noise_exposed(shown.day, shown.plan, hand):
@@ -60,10 +57,8 @@ class CarePanel(Panel):
             told.append(
                 ToldRow(
                     when=f"{noise.value if noise.at_ear is None else max(0.0, noise.at_ear):.0f}",
-                    what=self.tr("dB(A) over the day") if noise.at_ear is None else self.tr("dB(A) at the ear"),
-                    below=self.tr("over {time}; {words}").format(
-                        time=show_minutes(sum(one.minutes for one in heard)), words=words
-                    ),
+                    what="dB(A) over the day" if noise.at_ear is None else "dB(A) at the ear",
+                    below=f"over {show_minutes(sum(one.minutes for one in heard))}; {words}",
                 )
             )
         return told

@@ -26,34 +26,34 @@ class ComparePanel(Panel):
     kept_changed = Signal(object)
 
     def __init__(self, open_day: OpenDay, wish: Callable[[Wish], None], parent: QWidget | None = None) -> None:
-        super().__init__(open_day, self.tr("Compare"), parent)
+        super().__init__(open_day, "Compare", parent)
         self._wish = wish
         self._kept: Shown | None = None
         self._words = self.add_words("")
-        self.keep_button = QPushButton(self.tr("Keep this plan to compare with"), self)
-        self.let_go_button = QPushButton(self.tr("Let it go"), self)
+        self.keep_button = QPushButton("Keep this plan to compare with", self)
+        self.let_go_button = QPushButton("Let it go", self)
         row = QHBoxLayout()
         row.addWidget(self.keep_button)
         row.addWidget(self.let_go_button)
         row.addStretch(1)
         self.column.addLayout(row)
         self.rows = RowsView(self)
-        self.rows.setAccessibleName(self.tr("What changed"))
+        self.rows.setAccessibleName("What changed")
         self.column.addWidget(self.rows, 1)
-        heading = PlainLabel(self.tr("With one more hand"), self)
+        heading = PlainLabel("With one more hand", self)
         heading.setFont(headline(12.5, bold=True))
         self.column.addWidget(heading)
-        self.name = Field(self.tr("Name"), TEXT)
-        self.name.line.setText(self.tr("Second hand"))
+        self.name = Field("Name", TEXT)
+        self.name.line.setText("Second hand")
         self.from_, self.until = (
-            Field(self.tr("From"), CLOCK, optional=False),
-            Field(self.tr("Until"), CLOCK, optional=False),
+            Field("From", CLOCK, optional=False),
+            Field("Until", CLOCK, optional=False),
         )
         fields = QHBoxLayout()
         for field in (self.name, self.from_, self.until):
             fields.addWidget(field)
         self.column.addLayout(fields)
-        self.weigh_button = QPushButton(self.tr("Weigh it"), self)
+        self.weigh_button = QPushButton("Weigh it", self)
         self.column.addWidget(self.weigh_button)
         self.keep_button.clicked.connect(self.on_keep)
         self.let_go_button.clicked.connect(self.on_let_go)
@@ -71,20 +71,18 @@ class ComparePanel(Panel):
         self.let_go_button.setVisible(kept is not None)
         self.weigh_button.setEnabled(shown is not None and not self.open_day.is_read_only)
         if kept is None or shown is None:
-            self._words.setText(self.tr("Keep a plan, change the day, and see here what became of it."))
+            self._words.setText("Keep a plan, change the day, and see here what became of it.")
             self.rows.tell([])
             return
         self._words.setText(
-            self.tr("Kept: home {kept}.  Now: home {now}.").format(
-                kept=show_clock(kept.plan.home), now=show_clock(shown.plan.home)
-            )
+            f"Kept: home {show_clock(kept.plan.home)}.  Now: home {show_clock(shown.plan.home)}."
         )
         told = [ToldRow(what=words[:1].upper() + words[1:]) for words in differences(kept, shown)]
         moved = moves(kept, shown)
         if moved:
-            told.append(ToldRow(heading=self.tr("Other times")))
+            told.append(ToldRow(heading="Other times"))
             told += [
-                ToldRow(when=show_clock(now), what=what, below=self.tr("before: {time}").format(time=show_clock(then)))
+                ToldRow(when=show_clock(now), what=what, below=f"before: {show_clock(then)}")
                 for what, then, now in moved
             ]
         self.rows.tell(told)
@@ -110,7 +108,7 @@ class ComparePanel(Panel):
         if values is None:
             return
         draft = self.open_day.draft
-        name = values.get("name") or self.tr("Second hand")
+        name = values.get("name") or "Second hand"
         key = key_for(name, draft.at(("hands",), {}), "hand")
         if self._kept is None:
             self.on_keep()

@@ -34,10 +34,10 @@ class DayEvents(QWidget):
         super().__init__(parent)
         self.open_day, self._minute, self._now = open_day, minute, now
         self._due: Work | None = None
-        self.arrived_button = QPushButton(self.tr("Van is there"), self)
-        self.rain_button = QPushButton(self.tr("Rain"), self)
-        self.gone_button = QPushButton(self.tr("Gone home"), self)
-        self.extra_button = QPushButton(self.tr("Extra work …"), self)
+        self.arrived_button = QPushButton("Van is there", self)
+        self.rain_button = QPushButton("Rain", self)
+        self.gone_button = QPushButton("Gone home", self)
+        self.extra_button = QPushButton("Extra work …", self)
         self.hands = QMenu(self)
         self.gone_button.setMenu(self.hands)
         grid = QGridLayout(self)
@@ -61,9 +61,9 @@ class DayEvents(QWidget):
         self.arrived_button.setEnabled(can and due is not None and not is_there)
         self.rain_button.setEnabled(can)
         self.rain_button.setText(
-            self.tr("Rain")
+            "Rain"
             if progress.rain is None
-            else self.tr("Rain since {time}").format(time=show_clock(progress.rain))
+            else f"Rain since {show_clock(progress.rain)}"
         )
         self.extra_button.setEnabled(can and due is not None)
         here = {} if shown is None else {k: h for k, h in shown.day.hands.items() if k not in dict(progress.gone)}
@@ -79,7 +79,7 @@ class DayEvents(QWidget):
         if minute is not None and self._due is not None:
             progress = self.open_day.state.progress
             self._note(
-                self.tr("The van is there"), progress.with_arrival(self._due.job, minute, said=self._said(minute))
+                "The van is there", progress.with_arrival(self._due.job, minute, said=self._said(minute))
             )
 
     @Slot()
@@ -88,14 +88,14 @@ class DayEvents(QWidget):
         minute = self._minute()
         if minute is not None:
             progress = self.open_day.state.progress
-            self._note(self.tr("Rain"), progress.with_rain(minute, said=self._said(minute)))
+            self._note("Rain", progress.with_rain(minute, said=self._said(minute)))
 
     def on_gone(self, hand: str) -> None:
         """A hand has gone home."""
         minute = self._minute()
         if minute is not None:
             progress = self.open_day.state.progress
-            self._note(self.tr("Gone home"), progress.with_gone(hand, minute, said=minute))
+            self._note("Gone home", progress.with_gone(hand, minute, said=minute))
 
     @Slot()
     def on_extra(self) -> None:

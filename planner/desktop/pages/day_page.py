@@ -48,14 +48,14 @@ class DayPage(QWidget):
         self.studying = Studying(processes(self))
         self.strip = VerdictStrip(self)
         self.notice = Notice(self)
-        self.rail = Rail([RailEntry(self.tr(page.words), page.key) for page in PAGES], self)
+        self.rail = Rail([RailEntry(page.words, page.key) for page in PAGES], self)
         self.panels = QStackedWidget(self)
         self._made: dict[str, QWidget] = {}
         self.split = QSplitter(Qt.Orientation.Horizontal, self)
         self.picture = QWidget(self)
         self._picture_box = QVBoxLayout(self.picture)
         self._picture_box.setContentsMargins(0, 0, 0, 0)
-        self.stale = PlainLabel(self.tr("Not planned yet for the latest change"), self.picture)
+        self.stale = PlainLabel("Not planned yet for the latest change", self.picture)
         self.stale.setProperty("role", "faint")
         self.stale.setContentsMargins(12, 4, 12, 4)
         self.stale.hide()
@@ -116,13 +116,13 @@ class DayPage(QWidget):
         """Ask for a new job and add it."""
         dialog = NewJob(self.open_day.draft, self)
         if dialog.exec() and dialog.changes:
-            self.open_day.change(self.tr("Add job"), dialog.changes)
+            self.open_day.change("Add job", dialog.changes)
 
     def add_extra(self, job: str) -> None:
         """Ask for work that nobody foresaw and add it to a job, the day under way kept."""
         dialog = ExtraWork(self.open_day.draft, job, self)
         if dialog.exec() and dialog.changes:
-            self.open_day.change(self.tr("Extra work"), dialog.changes)
+            self.open_day.change("Extra work", dialog.changes)
 
     def stop(self) -> None:
         """Stop what is being thought about; the best so far stays."""

@@ -37,9 +37,7 @@ class GapLine(QWidget):
             return
         self._points.append((time.monotonic() - self._began, plan.proof.value, plan.proof.bound))
         value, bound = show_minutes(plan.proof.value), show_minutes(plan.proof.bound)
-        words = self.tr(
-            "Best so far {value}, proven that none is under {bound} (minutes home and the price of crossings)"
-        )
+        words = ("Best so far {value}, proven that none is under {bound} (minutes home and the price of crossings)")
         said = words.format(value=value, bound=bound)
         self.setToolTip(tip(said))
         self.setAccessibleName(said)

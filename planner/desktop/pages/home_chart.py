@@ -28,7 +28,7 @@ class HomeChart(QWidget):
         """Show what came of the plays; ``planned`` is the minute at which the plan is home."""
         self._risk, self._planned = risk, planned
         words = "; ".join(f"{word} {show_clock(minute)}" for minute, word in self._marks(risk))
-        self.setAccessibleName(self.tr("Picture of the time home: {marks}").format(marks=words))
+        self.setAccessibleName(f"Picture of the time home: {words}")
         self.setAccessibleDescription(risk.sentence)
         self.update()
 
@@ -132,14 +132,14 @@ class HomeChart(QWidget):
             painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, text)
         painter.setPen(QColor(inks.ink))
         bottom = QRectF(0, self.height() - 19, self.width(), 17)
-        words = self.tr("{share} in time").format(share=in_percent(risk.on_time))
+        words = f"{in_percent(risk.on_time)} in time"
         painter.drawText(bottom, Qt.AlignmentFlag.AlignCenter, words)
 
     def _marks(self, risk: Risk) -> list[tuple[float, str]]:
         return [
-            (self._planned, self.tr("planned")),
-            (risk.home_80, self.tr("in 4 days of 5")),
-            (risk.latest, self.tr("at the latest")),
+            (self._planned, "planned"),
+            (risk.home_80, "in 4 days of 5"),
+            (risk.latest, "at the latest"),
         ]
 
 

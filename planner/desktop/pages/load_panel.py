@@ -15,11 +15,11 @@ class LoadPanel(Panel):
     """What must be in the van, in the order in which it goes in. What is ticked stays ticked while the day is open."""
 
     def __init__(self, open_day: OpenDay, parent: QWidget | None = None) -> None:
-        super().__init__(open_day, self.tr("Load"), parent)
+        super().__init__(open_day, "Load", parent)
         self._ticked: set[str] = set()
         self._left = self.add_words("")
         self.list = QListWidget(self)
-        self.list.setAccessibleName(self.tr("Load list"))
+        self.list.setAccessibleName("Load list")
         self.list.setSpacing(2)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setWordWrap(True)
@@ -63,8 +63,8 @@ class LoadPanel(Panel):
         boxes = [item for item in items if item.data(_KEY)]
         done = sum(item.checkState() is Qt.CheckState.Checked for item in boxes)
         if not boxes:
-            self._left.setText(self.tr("There is no plan yet."))
+            self._left.setText("There is no plan yet.")
         elif done == len(boxes):
-            self._left.setText(self.tr("All is in the van."))
+            self._left.setText("All is in the van.")
         else:
-            self._left.setText(self.tr("{done} of {all} in the van").format(done=done, all=len(boxes)))
+            self._left.setText(f"{done} of {len(boxes)} in the van")

@@ -22,9 +22,9 @@ class Notice(QWidget):
         self._title.setFont(headline(12.5, bold=True))
         for label in (self._title, self._words):
                 label.setWordWrap(True)
-        self.do_button = QPushButton(self.tr("Do it"), self)
+        self.do_button = QPushButton("Do it", self)
         self.do_button.setProperty("role", "first")
-        self.leave_button = QPushButton(self.tr("Leave it"), self)
+        self.leave_button = QPushButton("Leave it", self)
         texts = QVBoxLayout()
         texts.setSpacing(1)
         texts.addWidget(self._title)
@@ -51,23 +51,23 @@ class Notice(QWidget):
 
     def show_thinking(self, wish: Wish) -> None:
         """A wish is being weighed."""
-        self._say(wish.words, self.tr("Weighing it …"), leave=self.tr("Leave it"), may_do=False)
+        self._say(wish.words, "Weighing it …", leave="Leave it", may_do=False)
 
     def show_weighed(self, weighed: WeighedWish) -> None:
         """What a wish costs."""
-        words = self.tr("With it: {changes}.") if weighed.is_last else self.tr("With it, so far: {changes} …")
-        self._say(weighed.wish.words, words.format(changes="; ".join(weighed.changes)), leave=self.tr("Leave it"))
+        words = "With it: {changes}." if weighed.is_last else "With it, so far: {changes} …"
+        self._say(weighed.wish.words, words.format(changes="; ".join(weighed.changes)), leave="Leave it")
         self.do_button.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def show_refused(self, wish: Wish, reasons: tuple[str, ...]) -> None:
         """Why a wish cannot be."""
-        title = self.tr("Cannot be: {wish}").format(wish=wish.words)
-        self._say(title, "; ".join(reasons) + ".", leave=self.tr("Good to know"), may_do=False)
+        title = f"Cannot be: {wish.words}"
+        self._say(title, "; ".join(reasons) + ".", leave="Good to know", may_do=False)
         self.leave_button.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def show_urgent(self, words: tuple[str, ...]) -> None:
         """What must be done before all else: in large print, to be seen at arm's length."""
-        self._say(self.tr("First of all"), "\n".join(words), leave=self.tr("Understood"), may_do=False, is_large=True)
+        self._say("First of all", "\n".join(words), leave="Understood", may_do=False, is_large=True)
 
     def on_do(self) -> None:
         """It is accepted."""

@@ -16,16 +16,16 @@ class OrderPanel(Panel):
     """A list to read from top to bottom."""
 
     def __init__(self, open_day: OpenDay, parent: QWidget | None = None) -> None:
-        super().__init__(open_day, self.tr("Order"), parent)
+        super().__init__(open_day, "Order", parent)
         self.rows = RowsView(self)
-        self.rows.setAccessibleName(self.tr("The order of the day in words"))
+        self.rows.setAccessibleName("The order of the day in words")
         self.column.addWidget(self.rows, 1)
 
     def refresh(self) -> None:
         """Write the rows."""
         shown = self.open_day.shown
         if shown is None:
-            self.rows.tell([ToldRow(subheading=self.tr("There is no plan yet."))])
+            self.rows.tell([ToldRow(subheading="There is no plan yet.")])
             return
         told: list[ToldRow] = []
         for order in orders(shown.day, shown.plan, stage_notes(shown.day, shown.plan)):

@@ -18,14 +18,14 @@ class PacePanel(Panel):
     """Shipped and own rate of each method that was timed; a button notes the stages that were marked today."""
 
     def __init__(self, open_day: OpenDay, parent: QWidget | None = None) -> None:
-        super().__init__(open_day, self.tr("Own pace"), parent)
-        self.add_words(self.tr("What stages really took is kept on this machine only."))
-        self.note_button = QPushButton(self.tr("Note the times of this day"), self)
+        super().__init__(open_day, "Own pace", parent)
+        self.add_words("What stages really took is kept on this machine only.")
+        self.note_button = QPushButton("Note the times of this day", self)
         self.note_button.setProperty("role", "first")
         self.column.addWidget(self.note_button)
         self._words = self.add_words("", role="")
         self.rows = RowsView(self)
-        self.rows.setAccessibleName(self.tr("Own pace beside the shipped rates"))
+        self.rows.setAccessibleName("Own pace beside the shipped rates")
         self.column.addWidget(self.rows, 1)
         self.column.addStretch(0)
         self.note_button.clicked.connect(self.on_note)
@@ -40,9 +40,9 @@ class PacePanel(Panel):
         timed = took(self.open_day.state.progress)
         self.note_button.setEnabled(bool(timed) and self.open_day.shown is not None)
         self._words.setText(
-            self.tr("{count} stages of this day are marked from start to end.").format(count=len(timed))
+            f"{len(timed)} stages of this day are marked from start to end."
             if timed
-            else self.tr("Mark stages as started and done on the day; then their times can be noted here.")
+            else "Mark stages as started and done on the day; then their times can be noted here."
         )
         self._tell()
 
@@ -54,11 +54,11 @@ class PacePanel(Panel):
             return
         with self._told_faults(), opened_record() as record:
             if not record.is_learning:
-                self._words.setText(self.tr("Own pace is off, so nothing is noted."))
+                self._words.setText("Own pace is off, so nothing is noted.")
                 return
             timings = timings_of(shown.day, shown.plan, stages=stages)
             record.note_in_place(timings)
-            self._words.setText(self.tr("Noted: {count} stages.").format(count=len(timings)))
+            self._words.setText(f"Noted: {len(timings)} stages.")
         self._tell()
 
     def _tell(self) -> None:
@@ -67,9 +67,7 @@ class PacePanel(Panel):
             with self._told_faults(), opened_record() as record:
                 for row in learned(record):
                     condition = "" if row.pace.condition == "usual" else f", {row.pace.condition}"
-                    below = self.tr("own {own}, shipped {shipped}; from {count} jobs").format(
-                        own=row.own, shipped=row.shipped, count=row.pace.jobs_behind
-                    )
+                    below = f"own {row.own}, shipped {row.shipped}; from {row.pace.jobs_behind} jobs"
                     told.append(ToldRow(what=f"{row.pace.method}{condition}", below=below))
         self.rows.tell(told)
         self.rows.setVisible(bool(told))

@@ -32,7 +32,7 @@ def sheet_html(shown: Shown) -> str:
 
 def save_document(parent: QWidget, studying: Studying, shown: Shown, what: What, name: str) -> None:
     """Ask where, and write a document there; what goes wrong is said."""
-    title, kinds = parent.tr("Save as"), SUFFIXES[what]
+    title, kinds = "Save as", SUFFIXES[what]
     start = Path.home() / f"{name} {shown.day.date.isoformat()} {what}{kinds[0] if kinds else ''}"
     if kinds:
         kinds_words = f"{what} ({' '.join(f'*{kind}' for kind in kinds)})"
@@ -57,7 +57,7 @@ def print_run_sheet(parent: QWidget, studying: Studying, shown: Shown) -> None:
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
     printer.setPageSize(QPageSize(QPageSize.PageSizeId.A4))
     printer.setPageOrientation(QPageLayout.Orientation.Portrait)
-    printer.setDocName(parent.tr("Run sheet {date}").format(date=shown.day.date.isoformat()))
+    printer.setDocName(f"Run sheet {shown.day.date.isoformat()}")
     if not QPrintDialog(printer, parent).exec():
         return
     if can_draw_pdf():

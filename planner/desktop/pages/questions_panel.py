@@ -42,14 +42,14 @@ class QuestionsPanel(Panel):
     """One question is picked and worked out apart from the window."""
 
     def __init__(self, open_day: OpenDay, studying: Studying, parent: QWidget | None = None) -> None:
-        super().__init__(open_day, self.tr("What if"), parent)
+        super().__init__(open_day, "What if", parent)
         self._studying = studying
         self._day: Day | None = None
-        self.question = Choice(self.tr("Question"), [], self)
+        self.question = Choice("Question", [], self)
         self.column.addWidget(self.question)
-        self.ask_button = QPushButton(self.tr("Work it out"), self)
+        self.ask_button = QPushButton("Work it out", self)
         self.ask_button.setProperty("role", "first")
-        self.stop_button = QPushButton(self.tr("Stop"), self)
+        self.stop_button = QPushButton("Stop", self)
         self.stop_button.hide()
         row = QHBoxLayout()
         row.addWidget(self.ask_button)
@@ -59,7 +59,7 @@ class QuestionsPanel(Panel):
         self._answer = self.add_words("", role="")
         self._answer.setFont(headline(12.5))
         self.rows = RowsView(self)
-        self.rows.setAccessibleName(self.tr("Figures of the answer"))
+        self.rows.setAccessibleName("Figures of the answer")
         self.column.addWidget(self.rows, 1)
         self.column.addStretch(0)
         self.ask_button.clicked.connect(self.on_ask)
@@ -84,19 +84,19 @@ class QuestionsPanel(Panel):
         self.ask_button.setEnabled(day is not None)
         self.rows.hide()
         self._answer.setText(
-            self.tr("There is no plan yet.")
+            "There is no plan yet."
             if day is None
-            else self.tr("Each is answered by planning the day again, so it takes a minute.")
+            else "Each is answered by planning the day again, so it takes a minute."
         )
 
     def _questions(self, day: Day) -> list[tuple[Any, str]]:
         found: list[tuple[Any, str]] = [
-            (Asked("way in", key), self.tr("Cost of the way in: {job}").format(job=called(job, key)))
+            (Asked("way in", key), f"Cost of the way in: {called(job, key)}")
             for key, job in day.jobs.items()
             if any(not ground.way_in.is_open for ground in job.grounds.values())
         ]
-        found.append((Asked("two days"), self.tr("Over two days: where to stop?")))
-        words = self.tr("“{stage}”: from how much on does “{method}” pay?")
+        found.append((Asked("two days"), "Over two days: where to stop?"))
+        words = "“{stage}”: from how much on does “{method}” pay?"
         for job, key, stage in day.stages():
             if len(stage.methods) < 2:
                 continue
@@ -111,7 +111,7 @@ class QuestionsPanel(Panel):
         shown, asked = self.open_day.shown, self.question.value()
         if shown is not None and isinstance(asked, Asked):
             self.rows.hide()
-            self._answer.setText(self.tr("Planning the day otherwise …"))
+            self._answer.setText("Planning the day otherwise …")
             self._studying.ask(asked.task, shown, partial(self.on_found, asked.task), asked.extra)
 
     def on_found(self, task: str, found: Finding) -> None:
@@ -125,12 +125,12 @@ class QuestionsPanel(Panel):
         """A row of figures with words to them."""
         what = first[:1].upper() + first[1:]
         if task == "way in":
-            return ToldRow(what=what, below=self.tr("{0} as it is, {1} with a free way in").format(*rest))
+            return ToldRow(what=what, below="{} as it is, {} with a free way in".format(*rest))
         if task == "break-even":
-            below = self.tr("worth {0} with it, {1} without; the less the better").format(*rest)
+            below = "worth {} with it, {} without; the less the better".format(*rest)
             return ToldRow(what=what, below=below)
         name, minutes, overnight = rest
-        below = self.tr("{day} day, {minutes}").format(day=first, minutes=minutes)
+        below = f"{first} day, {minutes}"
         return ToldRow(what=name, below="\n".join(filter(None, (below, overnight))))
 
     @Slot()
@@ -143,7 +143,7 @@ class QuestionsPanel(Panel):
     def on_progressed(self, task: str, done: int, of: int, words: str) -> None:
         """One more plan was made for it."""
         if task in TASKS:
-            self._answer.setText(self.tr("{done} of {of} planned: {words}").format(done=done, of=of, words=words))
+            self._answer.setText(f"{done} of {of} planned: {words}")
 
     @Slot(str, str)
     def on_failed(self, task: str, words: str) -> None:

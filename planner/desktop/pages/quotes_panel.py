@@ -22,16 +22,16 @@ class QuotesPanel(Panel):
     """The open quotes, the longest quoted first; the one picked becomes a job of the day, with its promises."""
 
     def __init__(self, open_day: OpenDay, parent: QWidget | None = None) -> None:
-        super().__init__(open_day, self.tr("Quoted work"), parent)
+        super().__init__(open_day, "Quoted work", parent)
         self._quotes: list[Quote] = []
         self._words = self.add_words("")
         self.rows = RowsView(self)
-        self.rows.setAccessibleName(self.tr("Quotes that are in no day yet"))
+        self.rows.setAccessibleName("Quotes that are in no day yet")
         self.column.addWidget(self.rows, 1)
         self.column.addStretch(0)
-        self.driving = Field(self.tr("Driving from the yard, if its place is new"), MINUTES, self)
+        self.driving = Field("Driving from the yard, if its place is new", MINUTES, self)
         self.column.addWidget(self.driving)
-        self.bring_button = QPushButton(self.tr("Bring it into this day"), self)
+        self.bring_button = QPushButton("Bring it into this day", self)
         self.bring_button.setProperty("role", "first")
         self.column.addWidget(self.bring_button)
         self.rows.selectionModel().currentChanged.connect(self.on_picked)
@@ -45,7 +45,7 @@ class QuotesPanel(Panel):
     def refresh(self) -> None:
         """Tell which quotes are open."""
         self._quotes = []
-        self._words.setText(self.tr("There are no open quotes. They are kept with: slackwater quote add"))
+        self._words.setText("There are no open quotes. They are kept with: slackwater quote add")
         try:
             if default_path().exists():
                 with opened_record() as record:
@@ -53,7 +53,7 @@ class QuotesPanel(Panel):
         except (RecordFault, OSError) as fault:
             self._words.setText(str(fault))
         if self._quotes:
-            self._words.setText(self.tr("Quoted, and in no day yet. Once brought in, a quote is no longer open."))
+            self._words.setText("Quoted, and in no day yet. Once brought in, a quote is no longer open.")
         self.rows.tell([self._told(quote) for quote in self._quotes])
         for widget in (self.rows, self.driving, self.bring_button):
             widget.setVisible(bool(self._quotes))
@@ -61,9 +61,9 @@ class QuotesPanel(Panel):
 
     def _told(self, quote: "Quote") -> ToldRow:
         whose = f", {quote.customer}" if quote.customer else ""
-        parts = [self.tr("quoted {date}").format(date=f"{quote.quoted_on:%d %b %Y}")]
+        parts = ["quoted {date}".format(date=f"{quote.quoted_on:%d %b %Y}")]
         parts += [work.surface or work.recipe for work in quote.work]
-        parts += [self.tr("promised: {words}").format(words=words) for words in quote.promises]
+        parts += [f"promised: {words}" for words in quote.promises]
         return ToldRow(what=f"{quote.title}{whose}", below="\n".join(parts))
 
     @Slot()
@@ -88,7 +88,7 @@ class QuotesPanel(Panel):
             changes = []
             if job["place"] not in draft.at(("places",), {}):
                 if minutes is None:
-                    self.driving.say(self.tr("needed: its place is not in this day yet"))
+                    self.driving.say("needed: its place is not in this day yet")
                     return
                 changes.append(Change(("places", job["place"]), {}))
                 changes += trip_changes(draft, draft.at(("van", "starts_at"), ""), job["place"], minutes)
@@ -99,7 +99,7 @@ class QuotesPanel(Panel):
         except (RecordFault, ValueError, OSError) as fault:
             self._words.setText(str(fault))
             return
-        self.open_day.change(self.tr("Bring quoted work in"), changes)
+        self.open_day.change("Bring quoted work in", changes)
         self.driving.line.clear()
         self.refresh()
 

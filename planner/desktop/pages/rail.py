@@ -33,7 +33,7 @@ class Rail(QListWidget):
 
     def __init__(self, entries: list[RailEntry], parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.setAccessibleName(self.tr("Pages"))
+        self.setAccessibleName("Pages")
         self.setFrameShape(QListWidget.Shape.NoFrame)
         self.setStyleSheet("QListWidget { background: transparent; border: none; }")
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

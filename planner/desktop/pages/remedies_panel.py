@@ -18,24 +18,24 @@ class RemediesPanel(Panel):
     taken = Signal()
 
     def __init__(self, open_day: OpenDay, studying: Studying, parent: QWidget | None = None) -> None:
-        super().__init__(open_day, self.tr("Remedies"), parent)
+        super().__init__(open_day, "Remedies", parent)
         self._studying = studying
         self._tried: tuple[Tried, ...] = ()
         self._help: Help | None = None
         self._words = self.add_words("", role="")
         self._words.setFont(headline(12.5))
-        self.try_button = QPushButton(self.tr("Try what would help"), self)
-        self.help_button = QPushButton(self.tr("How little help is enough?"), self)
-        self.stop_button = QPushButton(self.tr("Stop"), self)
+        self.try_button = QPushButton("Try what would help", self)
+        self.help_button = QPushButton("How little help is enough?", self)
+        self.stop_button = QPushButton("Stop", self)
         row = QHBoxLayout()
         for button in (self.try_button, self.help_button, self.stop_button):
             row.addWidget(button)
         row.addStretch(1)
         self.column.addLayout(row)
         self.rows = RowsView(self)
-        self.rows.setAccessibleName(self.tr("Remedies, the most worth first"))
+        self.rows.setAccessibleName("Remedies, the most worth first")
         self.column.addWidget(self.rows, 1)
-        self.take_button = QPushButton(self.tr("Change the day so"), self)
+        self.take_button = QPushButton("Change the day so", self)
         self.take_button.setProperty("role", "first")
         self.column.addWidget(self.take_button)
         self.rows.clicked.connect(self.on_picked)
@@ -55,9 +55,9 @@ class RemediesPanel(Panel):
         self._show()
         has_plan = self.open_day.shown is not None
         self._words.setText(
-            self.tr("What would make the day fit, or go easier? Each is planned for itself, so it takes a minute.")
+            "What would make the day fit, or go easier? Each is planned for itself, so it takes a minute."
             if has_plan
-            else self.tr("There is no plan yet.")
+            else "There is no plan yet."
         )
         self.on_busy("")
 
@@ -95,7 +95,7 @@ class RemediesPanel(Panel):
     def on_progressed(self, task: str, done: int, of: int, words: str) -> None:
         """One more was tried."""
         if task in ("remedies", "help"):
-            self._words.setText(self.tr("{done} of {of} tried: {words}").format(done=done, of=of, words=words))
+            self._words.setText(f"{done} of {of} tried: {words}")
 
     @Slot(str, str)
     def on_failed(self, task: str, words: str) -> None:
@@ -127,7 +127,7 @@ class RemediesPanel(Panel):
         if self.open_day.adopt(words, shown):
             self.taken.emit()
         else:
-            self._words.setText(self.tr("This cannot be written into the day from here; change it in its form."))
+            self._words.setText("This cannot be written into the day from here; change it in its form.")
 
     def _picked(self) -> tuple[str, Shown] | None:
         """The words and the day of the row that is looked at, if it can be taken."""
@@ -142,7 +142,7 @@ class RemediesPanel(Panel):
         if self._help is not None and self._help.stretch is not None and shown is not None:
             stretch = self._help.stretch
             day = with_helper(shown.day, stretch.start, stretch.end)
-            offers.append((self.tr("One more hand"), Shown(day, stretch.plan)))
+            offers.append(("One more hand", Shown(day, stretch.plan)))
         for tried in self._tried:
             offer = None if tried.plan is None else (tried.remedy.words, Shown(tried.remedy.day, tried.plan))
             offers.append(offer)
@@ -151,7 +151,7 @@ class RemediesPanel(Panel):
     def _show(self) -> None:
         told = []
         if self._help is not None and self._help.stretch is not None:
-            told.append(ToldRow(what=self.tr("One more hand"), below=self._help.sentence))
+            told.append(ToldRow(what="One more hand", below=self._help.sentence))
         for tried in self._tried:
             what, _, below = tried.sentence.partition(": ")
             told.append(ToldRow(what=what, below=below, is_strong=tried.helps, is_bare=not tried.helps))

@@ -16,14 +16,14 @@ class RiskPanel(Panel):
     """When one is likely home, what may go wrong, and where the lateness comes from."""
 
     def __init__(self, open_day: OpenDay, studying: Studying, parent: QWidget | None = None) -> None:
-        super().__init__(open_day, self.tr("Risk"), parent)
+        super().__init__(open_day, "Risk", parent)
         self._studying = studying
         self._sentence = self.add_words("", role="")
         self._sentence.setFont(headline(12.5))
         self.picture = HomeChart(self)
         self.column.addWidget(self.picture)
         self.rows = RowsView(self)
-        self.rows.setAccessibleName(self.tr("Chances"))
+        self.rows.setAccessibleName("Chances")
         self.column.addWidget(self.rows, 1)
         self._note = self.add_words("")
         self.column.addStretch(0)
@@ -36,9 +36,9 @@ class RiskPanel(Panel):
             widget.hide()
         self._note.setText("")
         if shown is None:
-            self._sentence.setText(self.tr("There is no plan yet."))
+            self._sentence.setText("There is no plan yet.")
             return
-        self._sentence.setText(self.tr("Playing the day out …"))
+        self._sentence.setText("Playing the day out …")
         self._studying.ask("risk", shown, self.on_risk)
 
     def on_risk(self, risk: Risk) -> None:
@@ -50,7 +50,7 @@ class RiskPanel(Panel):
         self.picture.show_risk(risk, shown.plan.home)
         self.rows.tell([ToldRow(what=what[:1].upper() + what[1:], below=how) for what, how in risk.rows()])
         self._note.setText(
-            self.tr("{count} plays of this order, each stage between its low and its high.").format(count=risk.plays)
+            f"{risk.plays} plays of this order, each stage between its low and its high."
         )
         self.picture.show()
         self.rows.show()

@@ -19,12 +19,12 @@ class SheetPanel(Panel):
     """The pages, with a button to print them and one to keep them as a PDF."""
 
     def __init__(self, open_day: OpenDay, studying: Studying, parent: QWidget | None = None) -> None:
-        super().__init__(open_day, self.tr("Run sheet"), parent)
+        super().__init__(open_day, "Run sheet", parent)
         self._studying = studying
         self._document: QPdfDocument | None = None
         self._buffer = QBuffer(self)
-        self.print_button = QPushButton(self.tr("Print …"), self)
-        self.pdf_button = QPushButton(self.tr("As PDF …"), self)
+        self.print_button = QPushButton("Print …", self)
+        self.pdf_button = QPushButton("As PDF …", self)
         row = QHBoxLayout()
         row.addWidget(self.print_button)
         row.addWidget(self.pdf_button)
@@ -53,7 +53,7 @@ class SheetPanel(Panel):
         palette = view.palette()
         palette.setColor(QPalette.ColorRole.Dark, palette.color(QPalette.ColorRole.Midlight))
         view.setPalette(palette)
-        view.setAccessibleName(self.tr("Pages of the run sheet"))
+        view.setAccessibleName("Pages of the run sheet")
         return view
 
     def refresh(self) -> None:
@@ -62,12 +62,12 @@ class SheetPanel(Panel):
         for button in (self.print_button, self.pdf_button):
             button.setEnabled(shown is not None)
         if shown is None:
-            self._state.setText(self.tr("There is no plan yet."))
+            self._state.setText("There is no plan yet.")
         elif self.text is not None:
             self.text.setHtml(sheet_html(shown))
             self._state.setText("")
         else:
-            self._state.setText(self.tr("Setting the pages …"))
+            self._state.setText("Setting the pages …")
             self._studying.ask("sheet", shown, self.on_sheet)
 
     def on_sheet(self, pdf: bytes) -> None:

@@ -35,7 +35,7 @@ class TradeOffChart(QWidget):
         counts = [point.crossings for point in points]
         self._at = counts.index(now) if now in counts else 0
         words = "; ".join(f"{p.crossings}: {show_clock(start + p.minutes)}" for p in points)
-        self.setAccessibleName(self.tr("Trips and time home: {points}").format(points=words))
+        self.setAccessibleName(f"Trips and time home: {words}")
         self.update()
 
     def look_at(self, at: int) -> None:
@@ -113,8 +113,8 @@ class TradeOffChart(QWidget):
             painter.drawText(clock, Qt.AlignmentFlag.AlignCenter, show_clock(self._start + point.minutes))
         painter.setPen(faint)
         bottom = QRectF(0, self.height() - 20, self.width(), 18)
-        painter.drawText(bottom, Qt.AlignmentFlag.AlignCenter, self.tr("restricted trips"))
-        painter.drawText(QRectF(8, 4, 120, 18), Qt.AlignmentFlag.AlignLeft, self.tr("home at"))
+        painter.drawText(bottom, Qt.AlignmentFlag.AlignCenter, "restricted trips")
+        painter.drawText(QRectF(8, 4, 120, 18), Qt.AlignmentFlag.AlignLeft, "home at")
         painter.end()
 
     def _frame(self) -> QRectF:

@@ -30,13 +30,13 @@ class TradeOffPanel(Panel):
     plan_wanted = Signal()
 
     def __init__(self, open_day: OpenDay, studying: Studying, parent: QWidget | None = None) -> None:
-        super().__init__(open_day, self.tr("Trade-off"), parent)
+        super().__init__(open_day, "Trade-off", parent)
         self._studying = studying
         self._found: TradeOffs | None = None
         self._found_for: object = None
         self._words = self.add_words("")
-        self.find_button = QPushButton(self.tr("Work out every point"), self)
-        self.stop_button = QPushButton(self.tr("Stop"), self)
+        self.find_button = QPushButton("Work out every point", self)
+        self.stop_button = QPushButton("Stop", self)
         self.stop_button.hide()
         row = QHBoxLayout()
         row.addWidget(self.find_button)
@@ -47,13 +47,13 @@ class TradeOffPanel(Panel):
         self.column.addWidget(self.chart)
         self._point = self.add_words("", role="")
         self._point.setFont(headline(12.5))
-        self.pick_button = QPushButton(self.tr("Plan it so"), self)
+        self.pick_button = QPushButton("Plan it so", self)
         self.pick_button.setProperty("role", "first")
-        self.free_button = QPushButton(self.tr("Back to the price of a crossing"), self)
+        self.free_button = QPushButton("Back to the price of a crossing", self)
         self.column.addWidget(self.pick_button)
         self.column.addWidget(self.free_button)
         self.rows = RowsView(self)
-        self.rows.setAccessibleName(self.tr("What fewer trips cost"))
+        self.rows.setAccessibleName("What fewer trips cost")
         self.column.addWidget(self.rows, 1)
         self.column.addStretch(0)
         self.chart.point_changed.connect(self.on_point)
@@ -86,32 +86,25 @@ class TradeOffPanel(Panel):
         for widget in (self.chart, self._point, self.pick_button, self.rows):
             widget.setVisible(bool(points) and is_restricted)
         if shown is None:
-            self._words.setText(self.tr("There is no plan yet."))
+            self._words.setText("There is no plan yet.")
             return
         if not is_restricted:
-            self._words.setText(self.tr("There is nothing to trade: no way in is restricted."))
+            self._words.setText("There is nothing to trade: no way in is restricted.")
             return
-        words = self.tr("Each point is the soonest to be home with so many trips. A hollow one is not proven yet.")
+        words = "Each point is the soonest to be home with so many trips. A hollow one is not proven yet."
         if self._found is not None and self._found_for == shown.day:
             words = f"{self._found.sentence[:1].upper()}{self._found.sentence[1:]} {words}"
         elif not points:
-            words = self.tr("Fewer trips or sooner home? Each point is planned for itself, so it takes a minute.")
+            words = "Fewer trips or sooner home? Each point is planned for itself, so it takes a minute."
         self._words.setText(words)
         self.chart.show_points(points, shown.day.start, measure(shown.day, shown.plan).restricted_crossings)
         self.rows.tell(
             [
                 ToldRow(
                     when=show_minutes(less.minutes - more.minutes),
-                    what=self.tr("for {count} fewer {trips}").format(
-                        count=more.crossings - less.crossings,
-                        trips=crossing_words(shown.day, more.crossings - less.crossings),
-                    ),
-                    below=self.tr("{most} to {least}; home {later} in place of {sooner}").format(
-                        most=more.crossings,
-                        least=less.crossings,
-                        later=show_clock(shown.day.start + less.minutes),
-                        sooner=show_clock(shown.day.start + more.minutes),
-                    ),
+                    what=f"for {(fewer := more.crossings - less.crossings)} fewer {crossing_words(shown.day, fewer)}",
+                    below=f"{more.crossings} to {less.crossings}; home {show_clock(shown.day.start + less.minutes)} "
+                    f"in place of {show_clock(shown.day.start + more.minutes)}",
                 )
                 for less, more in pairwise(points)
             ]
@@ -123,7 +116,7 @@ class TradeOffPanel(Panel):
         """All points are to be worked out."""
         shown = self.open_day.shown
         if shown is not None:
-            self._words.setText(self.tr("Planning each point for itself …"))
+            self._words.setText("Planning each point for itself …")
 
             def on_found(found: TradeOffs) -> None:
                 self._found, self._found_for = found, shown.day
@@ -140,7 +133,7 @@ class TradeOffPanel(Panel):
     def on_progressed(self, task: str, done: int, of: int, words: str) -> None:
         """One more point was planned."""
         if task == "trade-off":
-            self._words.setText(self.tr("{done} of {of} planned: {words}").format(done=done, of=of, words=words))
+            self._words.setText(f"{done} of {of} planned: {words}")
 
     @Slot(str, str)
     def on_failed(self, task: str, words: str) -> None:
@@ -160,14 +153,11 @@ class TradeOffPanel(Panel):
         point, shown = self.chart.point, self.open_day.shown
         if point is None or shown is None:
             return
-        words = self.tr("{count} {trips}, home {time}").format(
-            count=point.crossings,
-            trips=crossing_words(shown.day, point.crossings),
-            time=show_clock(shown.day.start + point.minutes),
-        )
+        home = show_clock(shown.day.start + point.minutes)
+        words = f"{point.crossings} {crossing_words(shown.day, point.crossings)}, home {home}"
         if not point.is_proven:
             bound = show_clock(shown.day.start + point.bound)
-            words += self.tr("; not proven, no plan before {bound}").format(bound=bound)
+            words += f"; not proven, no plan before {bound}"
         self._point.setText(words)
         now = measure(shown.day, shown.plan)
         is_now = (point.crossings, point.minutes) == (now.restricted_crossings, now.minutes_home)
@@ -183,14 +173,14 @@ class TradeOffPanel(Panel):
         plan = self._plan_of(point)
         if plan is not None:
             self.open_day.keep_plan(plan, after)
-        self.open_day.settle(self.tr("At most {count} restricted trips").format(count=point.crossings), after)
+        self.open_day.settle(f"At most {point.crossings} restricted trips", after)
         if plan is not None:
             self.plan_wanted.emit()
 
     @Slot()
     def on_free(self) -> None:
         """No bound on the trips any more."""
-        self.open_day.settle(self.tr("Trips by their price"), replace(self.open_day.state, most_crossings=None))
+        self.open_day.settle("Trips by their price", replace(self.open_day.state, most_crossings=None))
 
     def _plan_of(self, point: TradeOff) -> Plan | None:
         """The plan of a point that was worked out; its proof was for a day with other prices, so it is left out."""

@@ -100,9 +100,9 @@ class VerdictStrip(QWidget):
     def show_busy(self, is_busy: bool) -> None:
         """Planning began or ended."""
         self._is_busy = is_busy
-        self._button.setText(self.tr("Stop") if is_busy else self.tr("Plan"))
+        self._button.setText("Stop" if is_busy else "Plan")
         self._button.setToolTip(
-            self.tr("Stop and keep the best plan so far (Esc)") if is_busy else self.tr("Plan the day again (F5)")
+            "Stop and keep the best plan so far (Esc)" if is_busy else "Plan the day again (F5)"
         )
         self.gap_line.setVisible(is_busy or not self.gap_line.is_empty)
 

@@ -105,7 +105,7 @@ class DayPlanning(QObject):
             self._timer.stop()
             self.say_standing()
         else:
-            self.standing_changed.emit(unplanned(self.tr("Planning …"), self._last_words()))
+            self.standing_changed.emit(unplanned("Planning …", self._last_words()))
             self._timer.start()
 
     @Slot(object)
@@ -128,15 +128,15 @@ class DayPlanning(QObject):
             self.say_standing()
             self.urgent.emit(answer.urgent)
             if answer.stopped:
-                self.told.emit(self.tr("Stopped. The best plan so far is kept."))
+                self.told.emit("Stopped. The best plan so far is kept.")
             elif words := " ".join(self._closing_words(answer.plan)):
                 self.told.emit(words)
         elif answer.conflict:
             words = "; ".join(answer.conflict)
-            self.standing_changed.emit(unplanned(self.tr("Cannot be"), words, mood="bad"))
+            self.standing_changed.emit(unplanned("Cannot be", words, mood="bad"))
         elif self.open_day.plan is None:
-            words = self.tr("No plan was found in the time given. Press F5 to look longer.")
-            self.standing_changed.emit(unplanned(self.tr("No plan yet"), words))
+            words = "No plan was found in the time given. Press F5 to look longer."
+            self.standing_changed.emit(unplanned("No plan yet", words))
 
     def _closing_words(self, plan: Plan) -> list[str]:
         """What the plan saves, and who is not needed to the end."""
@@ -150,7 +150,7 @@ class DayPlanning(QObject):
         self._asked = None
         self.told.emit(failed.words)
         if self.open_day.plan is None:
-            self.standing_changed.emit(unplanned(self.tr("Not planned"), failed.words))
+            self.standing_changed.emit(unplanned("Not planned", failed.words))
 
     def say_standing(self) -> None:
         """Say where the day stands by the plan that is shown."""
@@ -160,12 +160,12 @@ class DayPlanning(QObject):
 
     def _last_words(self) -> str:
         return (
-            "" if self.open_day.shown is None else self.tr("The picture still shows the plan from before the change.")
+            "" if self.open_day.shown is None else "The picture still shows the plan from before the change."
         )
 
     def _unready(self) -> Standing:
         faults = self.open_day.draft.faults
         if not self.open_day.draft.at(("jobs",)):
-            return unplanned(self.tr("A new day"), self.tr("Add the first job, and the day is planned at once."))
-        rest = self.tr(" (and {count} more)").format(count=len(faults) - 1) if len(faults) > 1 else ""
-        return unplanned(self.tr("Not ready"), f"{faults[0]}{rest}" if faults else "", mood="tight")
+            return unplanned("A new day", "Add the first job, and the day is planned at once.")
+        rest = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
+        return unplanned("Not ready", f"{faults[0]}{rest}" if faults else "", mood="tight")

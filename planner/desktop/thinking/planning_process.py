@@ -159,7 +159,7 @@ class PlanningProcess(QObject):
         """The process is gone, by itself or because the system ended it."""
         self.on_heard()
         self._lose(
-            self.tr("the planning process ended before it was done, perhaps for want of memory; plan again to retry")
+            "the planning process ended before it was done, perhaps for want of memory; plan again to retry"
         )
 
     @Slot(QProcess.ProcessError)
@@ -167,7 +167,7 @@ class PlanningProcess(QObject):
         """The process could not even start."""
         if error is QProcess.ProcessError.FailedToStart:
             self._lose(
-                self.tr("the planning process could not be started: {why}").format(
+                "the planning process could not be started: {why}".format(
                     why=self._process.errorString() if self._process else ""
                 )
             )
@@ -176,9 +176,9 @@ class PlanningProcess(QObject):
     def on_out_of_time(self) -> None:
         """The process neither answered nor stopped in time."""
         words = (
-            self.tr("stopped; the best plan so far is kept")
+            "stopped; the best plan so far is kept"
             if self._is_stopping
-            else self.tr("planning took far longer than asked and was ended; the best plan so far is kept")
+            else "planning took far longer than asked and was ended; the best plan so far is kept"
         )
         self._lose(words)
 

@@ -54,7 +54,7 @@ class Wishing(QObject):
         """Plan the day as it would be with the wish."""
         self.leave()
         if self.open_day.is_read_only:
-            self.refused.emit(wish, (self.tr("the day is open to read only; save a copy to change it"),))
+            self.refused.emit(wish, ("the day is open to read only; save a copy to change it",))
             return
         try:
             draft = self.open_day.draft.changed(wish.changes)
@@ -111,7 +111,7 @@ class Wishing(QObject):
             return
         if answer.plan is None:
             self._wish = None
-            self.refused.emit(wish, answer.conflict or (self.tr("no plan was found with it in the time given"),))
+            self.refused.emit(wish, answer.conflict or ("no plan was found with it in the time given",))
         else:
             self._weigh(answer.plan, answer.verdict, is_last=True)
             self._wish = None
