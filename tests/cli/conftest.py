@@ -11,18 +11,15 @@ from planner.day.file import read_day
 from planner.plan.plan_file import plan_to_json
 from planner.record import Record
 from tests.cli.commands import SAMPLES, Ran, Run
+from tests.own_folders import own_folders
 from tests.sheet.plans import tiny_plan
 
 
 @pytest.fixture(autouse=True)
 def user_folders(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """The user's folders, by the environment for other processes and by the library that knows them for this one."""
-    data, settings = tmp_path / "user" / "data", tmp_path / "user" / "settings"
-    for name in ("XDG_DATA_HOME", "LOCALAPPDATA"):
-        monkeypatch.setenv(name, str(data))
-    monkeypatch.setenv("XDG_CONFIG_HOME", str(settings))
-    monkeypatch.setattr("platformdirs.user_data_dir", lambda name, **_: str(data / name))
-    monkeypatch.setattr("platformdirs.user_config_path", lambda name, **_: settings / name)
+    """Nothing of the person's own is read or written, by this process or by those that it starts."""
+    for name, folder in own_folders(tmp_path / "user").items():
+        monkeypatch.setenv(name, folder)
 
 
 @pytest.fixture

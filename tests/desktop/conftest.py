@@ -16,6 +16,7 @@ from planner.desktop.pages.day_page import DayPage
 from planner.desktop.thinking.planning_process import PlanningProcess
 from planner.desktop.window import Window
 from tests.days import tiny_day
+from tests.own_folders import own_folders
 
 STAND_IN = (sys.executable, "-m", "tests.desktop.stand_in")
 
@@ -27,9 +28,8 @@ def stand_in_process(parent: QWidget) -> PlanningProcess:
 @pytest.fixture(autouse=True)
 def apart(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Nothing of the person's own is read or written."""
-    monkeypatch.setenv("SLACKWATER_SAFETY_COPIES", str(tmp_path / "copies"))
-    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
-    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
+    for name, folder in own_folders(tmp_path).items():
+        monkeypatch.setenv(name, folder)
 
 
 @pytest.fixture(autouse=True)

@@ -9,10 +9,9 @@ import io
 import os
 import random
 import shutil
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from planner.cli import DONE, FAULTY, main
 from planner.day.file import read_day
@@ -23,6 +22,7 @@ from planner.record import Record
 from planner.record.database import RecordFault
 from planner.trade.forecast import read_csv, read_json
 from tests.cli.commands import SAMPLES
+from tests.own_folders import laid_under
 from tests.sheet.plans import tiny_plan
 
 Bad = list[str]
@@ -82,7 +82,7 @@ def spoilt_bytes(data: bytes, rng: random.Random) -> bytes:
 def command(folder: Path, *words: object, allowed: tuple[int, ...] = (DONE, FAULTY)) -> Bad:
     """Run a command in this process, with the user's folders in ``folder``; what is wrong with how it ended."""
     out, err = io.StringIO(), io.StringIO()
-    with _apart(folder), contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
+    with laid_under(folder), contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
         try:
             code = main([str(word) for word in words])
         except SystemExit as end:
@@ -96,20 +96,6 @@ def command(folder: Path, *words: object, allowed: tuple[int, ...] = (DONE, FAUL
     if code == FAULTY and not any(name in err.getvalue() for name in names):
         bad.append(f"{words[0]}: a fault that names no file: {err.getvalue()[:120]}")
     return bad
-
-
-@contextlib.contextmanager
-def _apart(folder: Path) -> Iterator[None]:
-    import platformdirs
-
-    before: dict[str, Any] = {name: getattr(platformdirs, name) for name in ("user_data_dir", "user_config_path")}
-    setattr(platformdirs, "user_data_dir", lambda name, **_: str(folder / "data" / name))  # noqa: B010
-    setattr(platformdirs, "user_config_path", lambda name, **_: folder / "settings" / name)  # noqa: B010
-    try:
-        yield
-    finally:
-        for name, value in before.items():
-            setattr(platformdirs, name, value)
 
 
 # --- files ---------------------------------------------------------------------------------------------------------

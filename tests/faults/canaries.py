@@ -11,6 +11,7 @@ from pathlib import Path
 from shutil import copyfile
 
 from tests.cli.commands import ROOT, SAMPLES
+from tests.own_folders import own_folders
 
 OTHERS = ("planner", "pydantic", "PySide6", "ortools", "numpy", "pandas", "tomlkit", "rich", "platformdirs", "pint")
 """Beside every module of the standard library (`sys.stdlib_module_names`), those of ours and of others."""
@@ -104,9 +105,8 @@ def songs_of(words: tuple[str, ...], folder: Path) -> list[str]:
 
 def _apart(folder: Path) -> dict[str, str]:
     """An environment in which nothing of the user's own is touched."""
-    own = {name: str(folder / "own" / name) for name in ("XDG_DATA_HOME", "XDG_CONFIG_HOME", "XDG_STATE_HOME")}
     kept = {k: v for k, v in os.environ.items() if not k.startswith(("PYTHON", "COV", "QT_"))}
-    return kept | own | {"PYTHONPATH": str(ROOT), "QT_QPA_PLATFORM": "offscreen"}
+    return kept | own_folders(folder / "own") | {"PYTHONPATH": str(ROOT), "QT_QPA_PLATFORM": "offscreen"}
 
 
 def _ran(words: tuple[str, ...], folder: Path, environment: dict[str, str]) -> subprocess.CompletedProcess[str]:

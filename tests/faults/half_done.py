@@ -4,6 +4,7 @@ import contextlib
 import os
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from shutil import copyfile
 
@@ -16,6 +17,7 @@ from planner.plan.progress import Noted, Progress
 from planner.record import Record
 from tests.cli.commands import SAMPLES
 from tests.faults.kills import each_instant
+from tests.own_folders import laid_under
 from tests.sheet.plans import tiny_plan
 
 GIVEN_UP = ("elm", "sweep")
@@ -40,21 +42,23 @@ class HalfDone:
 def badly_met(name: str, folder: Path, *, every: int = 1) -> tuple[int, list[str]]:
     """End a command at each (or every so manieth) of its instants; how many those are, and what is wrong then."""
     case = HALF_DONE[name]
+    _load_all(folder)
     left = each_instant(folder, case.action, case.prepared, every)
     return len(left), [f"{name}, instant {own.name}: {wrong}" for own in left for wrong in case.wrong(own)]
 
 
+@cache
+def _load_all(folder: Path) -> None:
+    """Load what the commands need, so that their forks need not each load it again."""
+    import planner.engine.search  # noqa: F401  the solver
+
+    folder.mkdir(parents=True, exist_ok=True)
+    with contextlib.redirect_stdout(open(os.devnull, "w")), laid_under(folder):
+        assert main(["check", str(SAMPLES / "by_recipe.toml")]) == 0
+
+
 def _day(folder: Path) -> Path:
     return folder / "day.toml"
-
-
-def _own(folder: Path) -> None:
-    """The user's folders are those of the case; pytest's own stand-ins for them, if there are any, are laid over."""
-    import platformdirs
-
-    data, settings = folder / "data", folder / "settings"
-    setattr(platformdirs, "user_data_dir", lambda name, **_: str(data / name))  # noqa: B010
-    setattr(platformdirs, "user_config_path", lambda name, **_: settings / name)  # noqa: B010
 
 
 def _with_day(folder: Path) -> None:
@@ -63,9 +67,9 @@ def _with_day(folder: Path) -> None:
 
 def _run(*words: object) -> Callable[[Path], object]:
     def action(folder: Path) -> None:
-        _own(folder)
         os.chdir(folder)
-        code = main([str(word) for word in words])
+        with laid_under(folder):
+            code = main([str(word) for word in words])
         assert code in (0, 4), code
 
     return action
@@ -112,8 +116,7 @@ def _plan_holds(folder: Path) -> list[str]:
 def _with_quote(folder: Path) -> None:
     _with_day(folder)
     (folder / "jobs.csv").write_text(JOBS)
-    _own(folder)
-    with contextlib.redirect_stdout(open(os.devnull, "w")):
+    with laid_under(folder), contextlib.redirect_stdout(open(os.devnull, "w")):
         assert main(["quote", "add", str(folder / "jobs.csv")]) == 0
 
 

@@ -9,16 +9,8 @@ from tests.faults.kills import ended_at
 
 
 @pytest.mark.parametrize("name", HALF_DONE)
-def test_what_is_half_done_is_undone_or_done(
-    request: pytest.FixtureRequest, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str
-) -> None:
-    import platformdirs
-
-    for name_of_ours in ("user_data_dir", "user_config_path"):  # so that what the cases lay over them is taken back
-        monkeypatch.setattr(platformdirs, name_of_ours, getattr(platformdirs, name_of_ours))
-    if name == "quote bring":
-        request.applymarker(pytest.mark.xfail(reason="to its end, forked, it ends with 1: not yet found why"))
-    count, wrong = badly_met(name, tmp_path, every=4)
+def test_what_is_half_done_is_undone_or_done(tmp_path: Path, name: str) -> None:
+    count, wrong = badly_met(name, tmp_path, every=9)
     assert count > 2, "the instants are seen"
     assert wrong == []
 
