@@ -8,7 +8,7 @@ import time
 from pathlib import Path
 
 import pytest
-from PySide6.QtWidgets import QMessageBox
+from PySide6.QtWidgets import QApplication, QMessageBox
 from pytestqt.qtbot import QtBot
 
 from planner.day.file import read_day
@@ -194,11 +194,17 @@ def test_nowhere_to_write_copies_is_said_once_and_closing_does_not_fail(
     page.end()
 
 
-def test_an_interrupt_leaves_what_is_not_saved_to_be_offered(qtbot: QtBot, window: Window, tiny_file: Path) -> None:
+def test_an_interrupt_leaves_what_is_not_saved_to_be_offered(
+    window: Window, tiny_file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    ended: list[int] = []
+    # In earnest, Qt runs no event loop any more after this, and every later test would wait for nothing.
+    monkeypatch.setattr(QApplication, "exit", ended.append)
     page = window.open(tiny_file)
     assert page is not None
     page.open_day.set("Change finish", ("finish",), "16:00")
     window.interrupt()
     assert window.is_interrupted
+    assert ended == [0]
     [slip] = safety_folder().glob("*.json")
     assert "16:00" in slip.read_text(encoding="utf-8")
