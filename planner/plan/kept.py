@@ -13,6 +13,8 @@ import json
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from pydantic import TypeAdapter, ValidationError
+
 from planner.day import Day
 from planner.day.holding import hold
 from planner.day.safekeeping import LAST_GOOD, FileFault, ReadFault, explained, read_bytes, read_text, save_text
@@ -80,6 +82,8 @@ class Kept:
 
 MARKS = "of"
 """The name of the marks of the day in that file."""
+
+_MARKS = TypeAdapter(dict[str, str])
 
 
 def marks_of(day: Day) -> dict[str, str]:
@@ -167,12 +171,14 @@ def read_kept(file: Path) -> Kept | None:
         raise KeptFault(path, wrong, fault.right, is_newer=newer) from None
     try:
         tables = json.loads(text)
-        marks = {str(part): str(one) for part, one in tables.get(MARKS, {}).items()}
+        marks = _MARKS.validate_python(tables.get(MARKS, {}))
         if RECORD in tables:
             return Kept(plan, progress_from_tables(tables[RECORD]), mark, marks)
     except ProgressError as fault:
         newer = _is_newer(text, RECORD, PROGRESS_FORMAT)
         raise KeptFault(path, f"{RECORD}: {fault}", _remedy(newer), is_newer=newer) from None
+    except ValidationError:
+        raise KeptFault(path, f"{MARKS}: it is no table of texts", "plan the day again") from None
     if not (old.exists() or old.is_symlink()):
         return Kept(plan, None, mark, marks)
     said = read_text(old)

@@ -7,8 +7,11 @@ nothing is noted is taken to be where the plan had them. ``planner.plan.past`` m
 
 import hashlib
 import json
-from dataclasses import dataclass, field, replace
-from typing import Any
+from dataclasses import dataclass, field, fields, replace
+from typing import Annotated, Any
+
+from pydantic import Field, TypeAdapter, ValidationError
+from pydantic_core import ErrorDetails
 
 from planner.day import Day
 from planner.plan.plan import Plan, Work
@@ -16,6 +19,9 @@ from planner.trade.units import show_clock
 
 PROGRESS_FORMAT = 1
 """Version of the record's JSON."""
+
+Minute = Annotated[int, Field(strict=True, ge=0, le=2 * 24 * 60)]
+"""A minute of the day, as a record says it."""
 
 _MOST_TOLD = 60
 
@@ -26,8 +32,8 @@ class Noted:
 
     job: str
     stage: str
-    start: int | None = None
-    end: int | None = None
+    start: Minute | None = None
+    end: Minute | None = None
 
 
 @dataclass(frozen=True)
@@ -39,13 +45,13 @@ class Progress:
     ``settled`` the plan is itself the record: it was made on the day, then, from what had been noted before.
     """
 
-    at: int
+    at: Minute
     noted: tuple[Noted, ...] = ()
     dropped: tuple[tuple[str, str], ...] = ()
-    arrived: dict[str, int] = field(default_factory=dict)
-    gone: dict[str, int] = field(default_factory=dict)
-    rain: int | None = None
-    settled: int = 0
+    arrived: dict[str, Minute] = field(default_factory=dict)
+    gone: dict[str, Minute] = field(default_factory=dict)
+    rain: Minute | None = None
+    settled: Minute = 0
 
     def of(self, work: Work) -> Noted | None:
         """What was noted of a planned stage."""
@@ -124,16 +130,8 @@ def progress_to_json(progress: Progress, plan: str) -> str:
 
 def progress_to_tables(progress: Progress) -> dict[str, Any]:
     """A record as plain tables, as JSON holds them."""
-    return {
-        "format": PROGRESS_FORMAT,
-        "at": progress.at,
-        "noted": [{"job": n.job, "stage": n.stage, "start": n.start, "end": n.end} for n in progress.noted],
-        "dropped": [list(x) for x in progress.dropped],
-        "arrived": progress.arrived,
-        "gone": progress.gone,
-        "rain": progress.rain,
-        "settled": progress.settled,
-    }
+    tables: dict[str, Any] = _PROGRESS.dump_python(progress, mode="json")
+    return {"format": PROGRESS_FORMAT} | tables
 
 
 def progress_from_json(text: str, plan: str) -> Progress | None:
@@ -163,15 +161,14 @@ def progress_from_tables(tables: Any) -> Progress:
         When it is of a newer version, or not of this form; the text names the place.
     """
     _check_format(tables)
-    return Progress(
-        at=_minute(tables, "at"),
-        noted=tuple(_noted(row, f"noted[{n}]") for n, row in enumerate(_list(tables, "noted"))),
-        dropped=tuple(_pair(row, f"dropped[{n}]") for n, row in enumerate(_list(tables, "dropped"))),
-        arrived=_minutes(tables, "arrived"),
-        gone=_minutes(tables, "gone"),
-        rain=None if tables.get("rain") is None else _minute(tables, "rain"),
-        settled=_minute(tables, "settled"),
-    )
+    try:
+        return _PROGRESS.validate_python(dict.fromkeys(_NEEDED) | tables)
+    except ValidationError as faults:
+        raise ProgressError(_wrong(faults.errors()[0])) from None
+
+
+_PROGRESS = TypeAdapter(Progress)
+_NEEDED = tuple(part.name for part in fields(Progress))  # one that is missing is not taken to say nothing
 
 
 def _check_format(tables: Any) -> None:
@@ -179,6 +176,25 @@ def _check_format(tables: Any) -> None:
         raise ProgressError("not a record of a day: it should be a table")
     if tables.get("format") != PROGRESS_FORMAT:
         raise ProgressError(f"format is {_told(tables.get('format'))}; this program reads {PROGRESS_FORMAT}")
+
+
+def _wrong(found: ErrorDetails) -> str:
+    """What pydantic found, in words for whoever wrote the record."""
+    kind, where = found["type"], found["loc"]
+    if kind.startswith(("string", "missing")):  # a stage goes by its job and its name
+        kind, where = "pair", where[:2]
+    place = str(where[0]) + "".join(f"[{part}]" if isinstance(part, int) else f".{part}" for part in where[1:])
+    is_row = len(where) > 1
+    match kind:
+        case "pair" | "tuple_type" | "too_long" if is_row:
+            return f"{place} should name a job and a stage"
+        case "tuple_type":
+            return f"{place} should be a list"
+        case "dict_type":
+            return f"{place} should be a table of minutes"
+        case "dataclass_type":
+            return f"{place} should be a table"
+    return f"{place} is {_told(found['input'])}; it should be a minute of the day, 0 to 2880"
 
 
 def _told(value: Any) -> str:
@@ -189,38 +205,3 @@ def _told(value: Any) -> str:
 def _mark_of(plan: str) -> str:
     """By which the text of a plan is known again."""
     return hashlib.sha256(plan.strip().encode()).hexdigest()
-
-
-def _minute(table: dict[str, Any], key: str, place: str = "") -> int:
-    value = table.get(key)
-    if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= 2 * 24 * 60:
-        raise ProgressError(f"{place or key} is {_told(value)}; it should be a minute of the day, 0 to 2880")
-    return value
-
-
-def _list(tables: dict[str, Any], key: str) -> list[Any]:
-    value = tables.get(key)
-    if not isinstance(value, list):
-        raise ProgressError(f"{key} should be a list")
-    return value
-
-
-def _noted(row: Any, place: str) -> Noted:
-    if not isinstance(row, dict):
-        raise ProgressError(f"{place} should be a table")
-    job, stage = _pair([row.get("job"), row.get("stage")], place)
-    start, end = (None if row.get(x) is None else _minute(row, x, f"{place}.{x}") for x in ("start", "end"))
-    return Noted(job, stage, start, end)
-
-
-def _pair(row: Any, place: str) -> tuple[str, str]:
-    if not isinstance(row, list) or len(row) != 2 or not all(isinstance(x, str) for x in row):
-        raise ProgressError(f"{place} should name a job and a stage")
-    return row[0], row[1]
-
-
-def _minutes(tables: dict[str, Any], key: str) -> dict[str, int]:
-    value = tables.get(key)
-    if not isinstance(value, dict):
-        raise ProgressError(f"{key} should be a table of minutes")
-    return {name: _minute(value, name, f"{key}.{name}") for name in value}

@@ -96,6 +96,8 @@ def test_a_record_of_another_plan_is_none(file: Path, worked: tuple[Day, Plan]) 
         ({"record": {"format": 1}}, "record: at is None", False),
         ({"record": 7}, "record: not a record of a day", False),
         ({"record": None}, "record: not a record of a day", False),
+        ({"of": 7}, "of: it is no table of texts", False),
+        ({"of": {"the kit": 7}}, "of: it is no table of texts", False),
         ({"works": 7}, "works: 7 is not a list", False),
     ],
 )

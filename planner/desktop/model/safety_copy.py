@@ -5,16 +5,17 @@ import json
 import os
 import secrets
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import datetime
 from pathlib import Path
 
 from platformdirs import user_state_path
+from pydantic import TypeAdapter
 from PySide6.QtCore import QObject, QTimer, Signal, Slot
 
 from planner.day.holding import IN_USE, Hold, hold
 from planner.day.processes import is_running
-from planner.day.safekeeping import FileFault, read_text, save_text
+from planner.day.safekeeping import LAST_GOOD, FileFault, read_text, save_text
 from planner.desktop.model.marks import NOTHING_DONE, Progress, progress_from_text, progress_to_text
 from planner.desktop.model.open_day import OpenDay
 
@@ -44,6 +45,20 @@ class LeftBehind:
         """It is not needed any more."""
         with suppress(OSError):
             self.slip.unlink(missing_ok=True)
+
+
+@dataclass(frozen=True)
+class _Copy:
+    """A copy as its file holds it; ``progress`` is the record as text."""
+
+    text: str
+    when: str
+    path: str | None = None
+    progress: str | None = None
+    base: str = ""
+
+
+_COPY = TypeAdapter(_Copy)
 
 
 def mark_of(text: str | None) -> str:
@@ -100,18 +115,18 @@ class SafetyCopy(QObject):
         if self._open_day.is_clean:
             return
         path, state = self._open_day.path, self._open_day.state
-        content = {
-            "path": str(path) if path else None,
-            "when": datetime.now().isoformat(sep=" ", timespec="minutes"),
-            "base": mark_of(self._open_day.saved_text),
-            "progress": progress_to_text(state.progress),
-            "text": state.draft.text,
-        }
+        content = _Copy(
+            text=state.draft.text,
+            when=datetime.now().isoformat(sep=" ", timespec="minutes"),
+            path=str(path) if path else None,
+            progress=progress_to_text(state.progress),
+            base=mark_of(self._open_day.saved_text),
+        )
         try:
             self._slip.parent.mkdir(parents=True, exist_ok=True)
             if self._held is None:
                 self._held = hold(self._slip)
-            save_text(self._slip, json.dumps(content))
+            save_text(self._slip, json.dumps(asdict(content)))
         except FileFault as fault:
             self._tell(fault.problem)
         except OSError as fault:
@@ -123,7 +138,7 @@ class SafetyCopy(QObject):
         """Remove the copy: all is saved, or the person said that it may go."""
         self._timer.stop()
         with suppress(OSError):  # closing goes on; at worst what is saved already is offered once more
-            for name in (self._slip, self._slip.with_name(self._slip.name + ".last-good")):
+            for name in (self._slip, self._slip.with_name(self._slip.name + LAST_GOOD)):
                 name.unlink(missing_ok=True)
         self._let_go()
 
@@ -151,14 +166,11 @@ def left_behind(folder: Path | None = None) -> list[LeftBehind]:
         if not _is_left(slip):
             continue
         try:
-            content = json.loads(read_text(slip))
-            path = Path(content["path"]) if content["path"] else None
-            progress = progress_from_text(content["progress"]) if content["progress"] else NOTHING_DONE
-            text, when, base = content["text"], content["when"], content.get("base", "")
-            if not isinstance(text, str) or not isinstance(when, str):
-                raise TypeError("no texts")
-            found.append(LeftBehind(slip, text, path, when, progress, str(base)))
-        except (FileFault, ValueError, KeyError, TypeError, RecursionError):
+            kept = _COPY.validate_json(read_text(slip))
+            progress = progress_from_text(kept.progress) if kept.progress else NOTHING_DONE
+            path = Path(kept.path) if kept.path else None
+            found.append(LeftBehind(slip, kept.text, path, kept.when, progress, kept.base))
+        except (FileFault, ValueError):
             with suppress(OSError):
                 slip.rename(slip.with_suffix(".unreadable"))
     return found
