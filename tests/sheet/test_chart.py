@@ -71,8 +71,8 @@ def test_no_crossing_runs_through_a_text(picture: Chart) -> None:
 
 
 def test_texts_stay_readable(picture: Chart) -> None:
-    """Ten pixels is the least that common desktop guidelines set text in (common practice, no source)."""
-    assert min(label.size for label in picture.labels()) >= 10
+    """Eleven pixels is the least that was asked for: on a small laptop it is read at arm's length."""
+    assert min(label.size for label in picture.labels()) >= 11
 
 
 @pytest.mark.parametrize("make", [*DAYS.values(), full])
@@ -92,21 +92,23 @@ def test_everything_of_the_plan_can_be_pointed_at(make) -> None:
     assert waits <= abouts
 
 
-@pytest.mark.parametrize("make", [*DAYS.values(), full])
-def test_every_stage_is_named_or_numbered(make) -> None:
-    day, plan = make()
-    picture = chart(day, plan, width=900)
-    told = {label.about for label in picture.labels() if label.role in ("stage name", "flag", "number")}
-    assert {("work", w.job, w.stage) for w in plan.works} <= told
+def named_in(picture: Chart) -> dict[tuple[str | int, ...], str]:
+    """The names that stages bear in the picture, in them or beside them, lines of one name joined."""
+    told: dict[tuple[str | int, ...], str] = {}
+    for label in picture.labels():
+        if label.role in ("stage name", "flag"):
+            told[label.about] = f"{told[label.about]} {label.text}" if label.about in told else label.text
+    return told
 
 
-def test_numbers_count_up_and_each_is_explained() -> None:
-    picture = chart(*full(), width=1000)
-    numbers = [label for label in picture.labels() if label.role == "number"]
-    in_picture = sorted(int(label.text) for label in numbers if label.about)
-    in_list = sorted(int(label.text) for label in numbers if not label.about)
-    assert in_picture == in_list == list(range(1, len(in_list) + 1))
-    assert len([label for label in picture.labels() if label.role == "note"]) == len(in_list)
+def test_every_name_is_written_whole_beside_its_stage(picture: Chart) -> None:
+    """The full day's stages are called by what is done to what, as its maker calls them."""
+    named = named_in(picture)
+    for item in picture.items:
+        if item.about[0] == "work":
+            assert item.about in named
+            assert "…" not in named[item.about]
+    assert not [label for label in picture.labels() if label.role == "number"]
 
 
 def test_time_runs_evenly_from_left_to_right() -> None:
@@ -198,7 +200,8 @@ def test_a_given_height_is_kept_to_where_it_can_be() -> None:
     natural = chart(*worked.tiny(), width=1366)
     roomy = chart(*worked.tiny(), width=1366, height=natural.height + 80)
     assert natural.height < roomy.height <= natural.height + 80
-    assert chart(*full(), width=1366, height=768).height <= 768
+    day = busy_day(2, 2)
+    assert chart(day, busy_plan(day), width=1366, height=768).height <= 768
 
 
 def test_the_other_plan_is_marked_where_it_differs() -> None:
@@ -255,16 +258,32 @@ SAMPLES = sorted(FilePath(__file__).parents[2].joinpath("sample_days").glob("*.t
 
 
 @pytest.mark.parametrize("file", SAMPLES, ids=lambda file: file.stem)
-@pytest.mark.parametrize("width", [820, 1366])
-def test_the_sample_days_are_drawn_without_overlap(file: FilePath, width: int) -> None:
+def test_the_sample_days_are_drawn_without_overlap_and_name_every_stage(file: FilePath) -> None:
+    """At the widths that a window of 1366 by 768 leaves to the picture, with a page beside it and without."""
     day = read_day(file)
     plan = first_plan(day)
     if plan is None:
         pytest.skip("no plan is made for this day by the plain rule")
-    picture = chart(day, plan, width=width, height=700)
-    test_no_two_texts_overlap(picture)
-    test_no_text_is_cut_by_the_page(picture)
-    test_no_crossing_runs_through_a_text(picture)
+    for width in (780, 1200):
+        picture = chart(day, plan, width=width, height=560)
+        test_no_two_texts_overlap(picture)
+        test_no_text_is_cut_by_the_page(picture)
+        test_no_crossing_runs_through_a_text(picture)
+        test_texts_stay_readable(picture)
+        _every_stage_bears_its_name(day, plan, picture)
+
+
+def _every_stage_bears_its_name(day: Day, plan: Plan, picture: Chart) -> None:
+    """What a stage is called in its file stands whole in it or beside it; sections of a stage share its name."""
+    named = named_in(picture)
+    for work in plan.works:
+        job = day.jobs[work.job]
+        stage = job.stages[work.stage]
+        whole = stage.part.of if stage.part else work.stage
+        alike = [key for key, other in job.stages.items() if other.part and other.part.of == whole] or [work.stage]
+        told = [named.get(("work", work.job, key), "") for key in alike]
+        called = (stage.name or stage.kind).split(", section")[0]
+        assert any(called.lower() in text.lower() for text in told), (called, told)
 
 
 def test_a_promise_beside_another_jobs_visit_says_whose_it_is() -> None:

@@ -1,6 +1,6 @@
 """The threshold chart: where everything of a day and its plan lies on the page."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from planner.day import Day
 from planner.day.names import plain
@@ -21,10 +21,13 @@ from planner.sheet.wording import long_date
 LEAST_WIDTH = 480.0
 """Narrower than this, in pixels at scale 1, nothing could be read."""
 
-DENSITIES = (Density(3), Density(2), Density(1), Density(1, 0.6))
-"""From airy to close."""
+NAMED_KIT = (Density(), Density(0.6))
+"""From airy to close, each piece of kit with its name."""
 
-CLOSEST = Density(1, 0.4)
+FOLDED_KIT = (Density(1.0, is_kit_folded=True), Density(0.6, is_kit_folded=True), Density(0.4, is_kit_folded=True))
+"""The same, kit as bare lines."""
+
+CLOSEST = Density(0.4)
 """Of a brief picture."""
 
 MOST_STRETCH = 3.0
@@ -46,6 +49,7 @@ def chart(
     measure: Measure = table_measure,
     window: float | None = None,
     brief: bool = False,
+    kit_folded: bool | None = None,
 ) -> Chart:
     """Lay out the picture of a planned day.
 
@@ -61,7 +65,7 @@ def chart(
     height
         Fitted into if it can be, by packing closer or more loosely; the picture is taller if it must be.
     scale
-        Of the text and all that goes with it: 1 is a text of 11 pixels.
+        Of the text and all that goes with it: 1 is a text of 12 pixels, and none smaller than 11.
     now
         The minute of the day at which to draw the now-line.
     compare
@@ -72,17 +76,23 @@ def chart(
         How much of the width is seen at a time, when the page is moved under a window: the legend keeps to it.
     brief
         Leave kit and loads to the order of the day beside the picture: crossings then bear the numbers they have there.
+    kit_folded
+        Whether the bands of kit lie close and without names; None folds them where the height asks for it.
     """
     reading = read(day, plan, compare)
     width = max(width, LEAST_WIDTH * scale)
     page = _Page(width, scale, now, compare, measure, min(width, max(window or width, LEAST_WIDTH * scale)), brief)
-    for density in (CLOSEST,) if brief else DENSITIES:
+    for density in (CLOSEST,) if brief else _densities(kit_folded):
         picture = _laid_out(reading, page, density)
         if height is None or picture.height <= height:
             break
     if height is None or picture.height >= height:
         return picture
     return _stretched(reading, page, density, picture, height)
+
+
+def _densities(kit_folded: bool | None) -> tuple[Density, ...]:
+    return (*(() if kit_folded else NAMED_KIT), *(() if kit_folded is False else FOLDED_KIT))
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,12 +110,11 @@ class _Page:
 
 def _stretched(reading: Scene, page: _Page, density: Density, picture: Chart, height: float) -> Chart:
     """The same picture with its distances grown into the height that is left."""
-    rows = density.label_rows
-    loose = _laid_out(reading, page, Density(rows, MOST_STRETCH))
+    loose = _laid_out(reading, page, replace(density, stretch=MOST_STRETCH))
     growth = max(loose.height - picture.height, 1.0)
     stretch = min(MOST_STRETCH, 1.0 + (MOST_STRETCH - 1.0) * (height - picture.height) / growth)
     while stretch > 1.0:
-        fitted = _laid_out(reading, page, Density(rows, stretch))
+        fitted = _laid_out(reading, page, replace(density, stretch=stretch))
         if fitted.height <= height:
             return fitted
         stretch -= 0.15
@@ -154,7 +163,7 @@ def _margin(width: float, scale: float) -> float:
 def _edge(reading: Scene, page: _Page) -> float:
     """Room on the right for the names of the marks at the day's end, where several stand close."""
     has_marks = page.compare is not None or reading.plan.home + SHOWN_SPARE >= latest_finish(reading.day)
-    return (110 if page.compare else 72 if has_marks else 14) * page.scale
+    return (120 if page.compare else 100 if has_marks else 14) * page.scale
 
 
 def _hours_shown(reading: Scene, now: int | None, compare: Plan | None) -> tuple[int, int]:

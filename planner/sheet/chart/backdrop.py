@@ -30,12 +30,13 @@ def draw_head(canvas: Canvas, reading: Scene, *, now: int | None, compare: Plan 
     _draw_strip(canvas, reading)
     shelf = Shelf(1)
     marks: list[tuple[int, str, str]] = []
-    if now is not None:
-        marks.append((now, f"now {show_clock(now)}", "now"))
     marks.append((reading.plan.home, f"home {show_clock(reading.plan.home)}", "home"))
     marks.append((latest_finish(reading.day), f"finish by {show_clock(latest_finish(reading.day))}", "finish"))
     if compare is not None:
         marks.append((compare.home, f"other plan home {show_clock(compare.home)}", "other plan"))
+    marks.sort(reverse=True)  # the later takes the room on its right, the sooner has some on its left
+    if now is not None:
+        marks.insert(0, (now, f"now {show_clock(now)}", "now"))
     for minute, text, role in marks:
         if canvas.first <= minute <= canvas.last:
             _draw_mark(canvas, shelf, minute, text, role, head, bottom)

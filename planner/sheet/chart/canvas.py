@@ -1,6 +1,6 @@
 """The sheet on which the picture is laid out: the scale of time, text, and what is drawn so far."""
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from planner.sheet.chart.shapes import (
     NOTHING,
@@ -20,7 +20,7 @@ from planner.sheet.chart.text import Measure, elided
 from planner.sheet.chart.things import Zone
 
 # Layers, from the back to the front.
-SHADE, GROUND, GRID, REACH, POOL, KIT, PATH, BAR, STROKE, NOW, TEXT = range(11)
+SHADE, GROUND, GRID, REACH, POOL, KIT, PATH, BAR, STROKE, NOW, NAME_BACK, TEXT = range(12)
 
 
 Box = tuple[float, float, float, float]
@@ -29,19 +29,10 @@ Box = tuple[float, float, float, float]
 
 @dataclass(frozen=True, slots=True)
 class Density:
-    """How closely the picture is packed: rows of names over a path, and the stretch of what is not text."""
+    """How closely the picture is packed: the stretch of what is not text, and whether kit is folded to bare lines."""
 
-    label_rows: int
     stretch: float = 1.0
-
-
-@dataclass(frozen=True, slots=True)
-class Note:
-    """A text that found no room beside its thing and is told by number below the picture."""
-
-    minute: int
-    label: Label
-    text: str
+    is_kit_folded: bool = False
 
 
 @dataclass(slots=True)
@@ -59,7 +50,6 @@ class Canvas:
     brief: bool = False
     shapes: list[Shape] = field(default_factory=list)
     items: dict[About, Item] = field(default_factory=dict)
-    notes: list[Note] = field(default_factory=list)
     strip: float = 0.0
     levels: dict[tuple[Zone, str], float] = field(default_factory=dict)
     thresholds: dict[Zone, float] = field(default_factory=dict)
@@ -68,22 +58,22 @@ class Canvas:
     @property
     def text(self) -> float:
         """The size of ordinary text."""
-        return 11 * self.scale
+        return 12 * self.scale
 
     @property
     def small(self) -> float:
         """The size of the smallest text."""
-        return 10 * self.scale
+        return 11 * self.scale
 
     @property
     def row(self) -> float:
         """The height of a row of small text."""
-        return 13 * self.scale
+        return 14 * self.scale
 
     @property
     def bar(self) -> float:
         """The height of a stage's bar: two rows of text, and its sole; in a brief picture one row."""
-        return (20 if self.brief else 31) * self.scale
+        return (20 if self.brief else 33) * self.scale
 
     @property
     def right(self) -> float:
@@ -162,33 +152,3 @@ class Canvas:
         """Remember something that can be pointed at; the first box of a thing stands."""
         x0, y0, x1, y1 = box
         self.items.setdefault(of.about, Item(of.about, of.words, x0, y0, max(x1 - x0, 1.0), y1 - y0, minute))
-
-    def note(self, minute: int, x: float, y: float, text: str, of: Spoken, *, anchor: Anchor) -> None:
-        """Put a number in the place of a text; the number is given once all are known."""
-        blank = Label("number", of.about, of.words, "", TEXT, x, y, "", self.small, 0.0, anchor, bold=True)
-        self.notes.append(Note(minute, blank, text))
-
-    def number_width(self) -> float:
-        """Room for the widest number of a note."""
-        return self.wide("00", bold=True)
-
-    def numbered(self) -> list[tuple[str, str]]:
-        """Number the notes in order of time, write the numbers, and give back numbers and texts for the list.
-
-        In a brief picture numbers are those of crossings, and notes get letters.
-        """
-        lines = []
-        for number, note in enumerate(sorted(self.notes, key=lambda n: (n.minute, n.label.y)), start=1):
-            text = _letters(number) if self.brief else str(number)
-            self.shapes.append(replace(note.label, text=text, length=self.wide(text, bold=True)))
-            lines.append((text, note.text))
-        return lines
-
-
-def _letters(number: int) -> str:
-    """A number in letters: a, b, ... z, aa, ab, ..."""
-    letters = ""
-    while number:
-        number, rest = divmod(number - 1, 26)
-        letters = chr(ord("a") + rest) + letters
-    return letters

@@ -62,8 +62,9 @@ def crossing_words(day: Day, crossing: Crossing) -> str:
     carried_in = carried_words(day, crossing.carried_in) or "nothing"
     carried_out = carried_words(day, crossing.carried_out) or "nothing"
     return (
-        f"{kind} {names.way(crossing.job, crossing.ground)} by {names.hand(crossing.hand)}, "
-        f"{span_words(crossing.start, crossing.end)}: in with {carried_in}, out with {carried_out}"
+        f"{kind} {names.way(crossing.job, crossing.ground)} by {names.hand(crossing.hand)}: "
+        f"{show_clock(crossing.start)} to {show_clock(crossing.start + way.minutes)} in with {carried_in}, "
+        f"{show_clock(crossing.end - way.minutes)} to {show_clock(crossing.end)} out with {carried_out}"
     )
 
 

@@ -21,6 +21,7 @@ from planner.sheet.chart.shapes import About, Pattern
 from planner.sheet.chart.things import Bar, Pool, Stripe, Tread, Zone
 from planner.sheet.papers.hand_order import crossing_numbers
 from planner.sheet.wording import counted, how_full
+from planner.trade.units import show_minutes
 
 
 def read(day: Day, plan: Plan, compare: Plan | None = None) -> Scene:
@@ -98,6 +99,8 @@ def _work_bars(reading: Scene, compare: Plan | None) -> list[Bar]:
         surface = names.surface(work.job, job.stages[work.stage].surface)
         long = short if job.stages[work.stage].name else f"{short} · {surface}"
         before = compare.work(work.job, work.stage) if compare else None
+        part = job.stages[work.stage].part
+        whole = short.rpartition(" ")[0]
         bars += [
             Bar(
                 "stage",
@@ -109,6 +112,8 @@ def _work_bars(reading: Scene, compare: Plan | None) -> list[Bar]:
                 stage_pattern(job.stages[work.stage]),
                 ("work", work.job, work.stage),
                 work_words(day, work, before),
+                part.number if part else None,
+                (f"{whole} · in {part.count} sections", whole) if part else (),
                 (before.start, before.end) if before and before.start != work.start else None,
             )
             for hand in work.hands
@@ -223,7 +228,7 @@ def _pool(reading: Scene, run: PlannedWait) -> Pool:
     least, most = run.bounds
     surface = reading.names.surface(job, reading.day.jobs[job].stages[wait.after].surface)
     bounds = f"{least}" if most is None else f"{least}–{most}"
-    how_long = f"{bounds} min" if least < 180 else f"{least / 60:g} h".replace(".0 h", " h")
+    how_long = f"{bounds} min" if least < 180 else show_minutes(least)
     titles: tuple[str, ...] = (f"{surface}: {wait.kind} {how_long}", f"{wait.kind} {how_long}", wait.kind)
     if second and wait.kind == "order":
         titles = (f"{short_name(reading.names, job, second.stage)} within {most} min", f"within {most} min", "then")

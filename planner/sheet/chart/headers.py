@@ -1,9 +1,11 @@
 """The head of a lane: the titles of its jobs, and what was promised there."""
 
-from planner.sheet.chart.canvas import KIT, Canvas
+from collections.abc import Sequence
+
+from planner.sheet.chart.canvas import KIT, NAME_BACK, Canvas
 from planner.sheet.chart.scene import Scene
 from planner.sheet.chart.shapes import Thing
-from planner.sheet.chart.shelf import Shelf
+from planner.sheet.chart.shelf import Interval, Shelf
 from planner.sheet.chart.text import elided, wrapped
 from planner.trade.units import show_clock
 
@@ -44,24 +46,42 @@ def _title_over_visit(canvas: Canvas, reading: Scene, job: str, shelf: Shelf, to
     """The title of a job that shares the lane, and its ways in, over its time."""
     title = reading.names.job(job)
     start, end = (canvas.x(minute) for minute in reading.extent(job))
-    room = end - start - 6
     ways = [
         f"{reading.names.ground(job, ground)} {reading.way_words((job, ground))}"
         for _, ground in reading.zones(job)
         if ground is not None
     ]
-    size = canvas.small
     for text, role, bold in ((title, "job title", True), ("; ".join(ways), "caption", False)):
-        shown = elided(text, room, size, canvas.measure, bold=bold)
-        row = shelf.put([(start, start + canvas.wide(shown, bold=bold))]) if shown else None
-        if row is not None:
-            y = top + canvas.gap(3) + (row + 0.76) * canvas.row
-            canvas.label(start, y, shown, role, bold=bold, of=Thing(words=text))
-        elif bold:
-            shelf.put([(start, start + canvas.number_width())])
-            y = top + canvas.gap(3) + 0.76 * canvas.row
-            minute = reading.extent(job)[0]
-            canvas.note(minute, start, y, f"{show_clock(minute)} {title}", Thing(("job", job), title), anchor="start")
+        _write_over(canvas, shelf, (start, end), text, role, top, bold=bold)
+
+
+def _write_over(
+    canvas: Canvas, shelf: Shelf, visit: Interval, text: str, role: str, top: float, *, bold: bool
+) -> None:
+    """A line over a visit, from its start on or up to its end, in the first row with room; shortened only at last."""
+    wide, (start, end) = canvas.wide(text, bold=bold), visit
+    if wide > canvas.width - 4 - max(canvas.margin, start + 4):
+        text = elided(text, end - start - 8, canvas.small, canvas.measure, bold=bold)
+        wide = canvas.wide(text, bold=bold)
+    spots = [left for left in (start + 4, end - wide - 4) if canvas.margin <= left <= canvas.width - wide - 4]
+    if text:
+        _write_in_row(canvas, shelf, spots or [start + 4], text, role, top, bold=bold)
+
+
+def _write_in_row(
+    canvas: Canvas, shelf: Shelf, spots: Sequence[float], text: str, role: str, top: float, *, bold: bool = False
+) -> None:
+    """Write a line in the first row with room, at last over a path that runs behind it."""
+    wide = canvas.wide(text, bold=bold)
+    free = [(row, left) for left in spots if (row := shelf.free_row([], [(left, left + wide)])) is not None]
+    row, left = min(free, default=(-1, spots[0]))
+    if row < 0:
+        row = shelf.free_row([(left, left + wide)]) or 0
+        y = top + canvas.gap(3) + row * canvas.row
+        canvas.rect((left - 2, y, left + wide + 2, y + canvas.row), "name back", NAME_BACK)
+    shelf.take((left, left + wide), row)
+    y = top + canvas.gap(3) + (row + 0.76) * canvas.row
+    canvas.label(left, y, text, role, bold=bold, of=Thing(words=text))
 
 
 def _draw_promises(canvas: Canvas, reading: Scene, job: str, shelf: Shelf, top: float) -> None:
@@ -78,23 +98,27 @@ def _draw_promises(canvas: Canvas, reading: Scene, job: str, shelf: Shelf, top: 
         if start <= canvas.last and end >= canvas.first:
             told = f"{reading.names.job(job)}: {text}"
             here = start <= leaves and end >= arrives
-            for shown in (text,) if here else (told, text):
-                if _draw_promise(canvas, shelf, (start, end), shown, told, job, top):
+            tries = [(shown, clear) for clear in (True, False) for shown in ((text,) if here else (told, text))]
+            for shown, clear in tries:
+                if _draw_promise(canvas, shelf, (start, end), shown, told, job, top, clear=clear):
                     break
 
 
 def _draw_promise(
-    canvas: Canvas, shelf: Shelf, span: tuple[int, int], text: str, words: str, job: str, top: float
+    canvas: Canvas, shelf: Shelf, span: tuple[int, int], text: str, words: str, job: str, top: float, *, clear: bool
 ) -> bool:
-    """Draw a bracket and its name where there is room; whether there was."""
+    """Draw a bracket and its name where there is room, perhaps only ``clear`` of the paths; whether there was."""
     x0, x1 = (min(max(canvas.x(minute), canvas.margin), canvas.right) for minute in span)
     wide = canvas.wide(text)
     for left in (x1 + 6, x0 - wide - 6):
         if not canvas.margin <= left <= canvas.right - wide:
             continue
-        row = shelf.put([(min(x0, left), max(x1, left + wide))], [(left, left + wide)])
+        row = shelf.put([(min(x0, left), max(x1, left + wide))], [(left, left + wide)] if clear else [])
         if row is None:
             continue
+        if not clear:
+            above = top + canvas.gap(3) + row * canvas.row
+            canvas.rect((left - 2, above, left + wide + 2, above + canvas.row), "name back", NAME_BACK)
         y = top + canvas.gap(3) + (row + 0.5) * canvas.row
         about = ("promise", job, span[0])
         canvas.line((x0, y, x1, y), "promise", KIT, of=Thing(about, words))

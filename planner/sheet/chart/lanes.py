@@ -51,9 +51,11 @@ def _draw_van_side(
     passed: list[Interval] = list(drives)
     for hand in reading.hands_in(zones):
         bars = [bar for bar in reading.bars if bar.zone in zones and bar.hand == hand]
-        level, bottom = draw_track(canvas, bars, passed, bottom + canvas.gap(2))
-        _set_level(canvas, reading, zones, hand, level)
+        over = list(passed)
         passed += legs_above(canvas, [step for step in steps if step.hand == hand])
+        under = [*passed, *_drives(canvas, reading, zones, below=True)]
+        level, bottom = draw_track(canvas, bars, over, under, bottom + canvas.gap(2))
+        _set_level(canvas, reading, zones, hand, level)
     passed += _drives(canvas, reading, zones, below=True)
     pools = [pool for pool in reading.pools if pool.zone in zones]
     bottom = draw_pools(canvas, pools, passed, bottom - canvas.bar, bottom)
@@ -79,9 +81,12 @@ def _draw_ground(
     hands = reading.hands_in(zones)
     for number, hand in enumerate(hands):
         bars = [bar for bar in reading.bars if bar.zone in zones and bar.hand == hand]
-        strokes = [*passing, *legs_below(canvas, [step for step in steps if step.hand in hands[number:]])]
+        over, under = (
+            [*passing, *legs_below(canvas, [step for step in steps if step.hand in hands[first:]])]
+            for first in (number, number + 1)
+        )
         ceiling = max(0.0, floor - bottom) if number == 0 else 0.0
-        level, bottom = draw_track(canvas, bars, strokes, bottom + canvas.gap(2), ceiling)
+        level, bottom = draw_track(canvas, bars, over, under, bottom + canvas.gap(2), ceiling)
         _set_level(canvas, reading, zones, hand, level)
     pools = [pool for pool in reading.pools if pool.zone in zones]
     bottom = draw_pools(canvas, pools, passing, top, max(bottom, floor))

@@ -1,7 +1,7 @@
-"""Below the picture: the names that are told by number, and the key to patterns and strokes."""
+"""Below the picture: what its patterns and strokes say, in a line or two. Names are beside their things."""
 
 from planner.sheet.chart.canvas import BAR, Canvas
-from planner.sheet.chart.shapes import Path, Pattern, Rect, Thing
+from planner.sheet.chart.shapes import Path, Pattern, Rect
 
 KEY: tuple[tuple[str, Pattern, str], ...] = (
     ("sole", "dots", "makes dust"),
@@ -23,30 +23,14 @@ KEY: tuple[tuple[str, Pattern, str], ...] = (
 
 
 def draw_legend(canvas: Canvas, top: float, width: float) -> float:
-    """Draw both under ``top`` in so much width, pinned to the left; gives back the lower edge.
+    """Draw the key under ``top`` in so much width, pinned to the left; gives back the lower edge.
 
-    A brief picture has no key: what its patterns say is in the order of the day beside it.
+    A brief picture has none: what its patterns say is in the order of the day beside it.
     """
     if canvas.brief:
-        return _draw_notes(canvas, canvas.numbered(), top + canvas.gap(8), width)
-    used = {(s.role, s.pattern) for s in canvas.shapes if isinstance(s, Rect | Path)}
-    bottom = _draw_notes(canvas, canvas.numbered(), top + canvas.gap(8), width)
-    return _draw_key(canvas, [entry for entry in KEY if entry[:2] in used], bottom, width)
-
-
-def _draw_notes(canvas: Canvas, notes: list[tuple[str, str]], top: float, width: float) -> float:
-    """The numbered names in columns, read down and then across."""
-    if not notes:
         return top
-    pad, hang = 10 * canvas.scale, canvas.wide("000", bold=True) + 4
-    room = width - 2 * pad
-    column = min(hang + max(canvas.wide(text) for _, text in notes) + 2 * pad, room)
-    rows = -(-len(notes) // max(1, int(room / column)))
-    for count, (number, text) in enumerate(notes):
-        x, y = pad + (count // rows) * column, top + (count % rows + 0.76) * canvas.row
-        canvas.label(x + hang - 6, y, number, "number", anchor="end", bold=True, pinned="left")
-        canvas.label(x + hang, y, text, "note", of=Thing(words=text), room=column - hang - pad, pinned="left")
-    return top + rows * canvas.row + canvas.gap(6)
+    used = {(s.role, s.pattern) for s in canvas.shapes if isinstance(s, Rect | Path)}
+    return _draw_key(canvas, [entry for entry in KEY if entry[:2] in used], top + canvas.gap(8), width)
 
 
 def _draw_key(canvas: Canvas, entries: list[tuple[str, Pattern, str]], top: float, width: float) -> float:

@@ -6,7 +6,6 @@ from planner.sheet.chart.canvas import KIT, POOL, REACH, STROKE, Canvas
 from planner.sheet.chart.shelf import Interval, Shelf
 from planner.sheet.chart.text import elided
 from planner.sheet.chart.things import Pool, Stripe
-from planner.trade.units import show_clock
 
 
 def draw_pools(canvas: Canvas, pools: Sequence[Pool], strokes: Sequence[Interval], ceiling: float, top: float) -> float:
@@ -24,11 +23,7 @@ def draw_pools(canvas: Canvas, pools: Sequence[Pool], strokes: Sequence[Interval
         baseline = y + height / 2 + 0.36 * canvas.small
         if pool.kind != "order":
             _draw_waves(canvas, pool, (x - 3, x + canvas.wide(text) + 3), (y + 4, y + height - 4))
-        if text:
-            canvas.label(x, baseline, text, "pool name", of=pool)
-        else:
-            told = f"{show_clock(pool.begins)} {pool.titles[0]}"
-            canvas.note(pool.begins, x, baseline, told, pool, anchor="start")
+        canvas.label(x, baseline, text, "pool name", of=pool)
     return top + len(shelf.rows) * pitch - canvas.gap(4)
 
 
@@ -42,7 +37,7 @@ def _place(canvas: Canvas, shelf: Shelf, pool: Pool) -> tuple[str, float, int]:
     start, end = _extent(canvas, pool)
     slots = [] if pool.kind == "order" else _slots(canvas, pool, shelf.strokes)
     beside: list[tuple[int, float, str]] = []
-    for title in pool.titles[:-1]:
+    for title in pool.titles:
         wide = canvas.wide(title)
         inside = [a + 5 for a, b in slots if b - a >= wide + 9]
         if inside:
@@ -55,9 +50,7 @@ def _place(canvas: Canvas, shelf: Shelf, pool: Pool) -> tuple[str, float, int]:
         row, left, title = min(beside, key=lambda spot: spot[0])
         shelf.take(_hull((start, end), left, canvas.wide(title)), row)
         return title, left, row
-    wide = canvas.number_width()
-    left = end + 5 if end + 5 + wide <= canvas.right else start - wide - 5
-    return "", left, shelf.put([_hull((start, end), left, wide)]) or 0
+    return "", end, shelf.put([(start, end)]) or 0
 
 
 def _hull(span: Interval, left: float, wide: float) -> Interval:
@@ -137,9 +130,14 @@ def _basin(start: float, end: float, top: float, bottom: float, *, is_open: bool
 
 
 def draw_bands(canvas: Canvas, bands: Sequence[Stripe], strokes: Sequence[Interval], top: float) -> float:
-    """Draw kit in rows under ``top``, each named on its own band or after it; gives back the lower edge."""
+    """Draw kit in rows under ``top``, each named on its own band or after it; gives back the lower edge.
+
+    Folded, the bands lie close and bear no names: pointing at one says them.
+    """
     if not bands:
         return top
+    if canvas.density.is_kit_folded:
+        return _draw_folded(canvas, bands, top + canvas.gap(4))
     shelf = Shelf(None, strokes)
     top += canvas.gap(4)
     for band in bands:
@@ -156,6 +154,16 @@ def draw_bands(canvas: Canvas, bands: Sequence[Stripe], strokes: Sequence[Interv
         canvas.rect((begin, y - 1.25, end, y + 1.25), "kit band", KIT, of=band)
         canvas.label(left, y + 0.35 * canvas.small, title, "kit name", of=band)
     return top + len(shelf.rows) * canvas.row
+
+
+def _draw_folded(canvas: Canvas, bands: Sequence[Stripe], top: float) -> float:
+    shelf, pitch = Shelf(None), 5 * canvas.scale
+    for band in bands:
+        start, end = canvas.x(band.start), canvas.x(band.end)
+        y = top + ((shelf.put([(start, end)]) or 0) + 0.5) * pitch
+        canvas.item(band, (start, y - pitch / 2, end, y + pitch / 2), band.start)
+        canvas.rect((start, y - 1.25, end, y + 1.25), "kit band", KIT, of=band)
+    return top + len(shelf.rows) * pitch
 
 
 def _band_title(canvas: Canvas, shelf: Shelf, band: Stripe, span: Interval) -> tuple[str, float]:

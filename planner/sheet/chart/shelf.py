@@ -33,24 +33,6 @@ class Shelf:
         new = max(lowest, len(self.rows))
         return new if self.most is None or new < self.most else None
 
-    def put_flag(self, text: Interval, staff: Interval) -> int | None:
-        """As `put`, for a text on a staff that stands on row 0 and must pass all rows under the text."""
-        if self._hits(text, self.strokes):
-            return None
-        row = 0
-        while self.most is None or row < self.most:
-            if row == len(self.rows):
-                self.rows.append([])
-            if not self._hits(text, self.rows[row]):
-                self.rows[row].append(text)
-                for under in self.rows[:row]:
-                    under.append(staff)
-                return row
-            if self._hits(staff, self.rows[row]):
-                return None
-            row += 1
-        return None
-
     def take(self, part: Interval, row: int) -> None:
         """Take a place in a row for good."""
         while len(self.rows) <= row:

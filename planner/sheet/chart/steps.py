@@ -5,14 +5,13 @@ from collections.abc import Sequence
 from planner.sheet.chart.canvas import STROKE, Canvas
 from planner.sheet.chart.shelf import Interval, Shelf
 from planner.sheet.chart.things import Tread
-from planner.trade.units import show_clock
 
 CLEAR = 9
 """Room beside a stroke for its arrow, in pixels at scale 1."""
 
 
-LOAD_ROWS = 4
-"""In how many rows loads are told before they are told by number."""
+LOAD_ROWS = 3
+"""In how many rows loads are told; of those that find no room the order of the day tells."""
 
 
 def legs_above(canvas: Canvas, steps: Sequence[Tread]) -> list[Interval]:
@@ -63,35 +62,15 @@ def draw_doorstep(canvas: Canvas, steps: Sequence[Tread], passing: Sequence[Inte
         walk_in, walk_out = step.legs
         left = max(canvas.x(sum(walk_in) / 2) + clear, canvas.x(walk_in[1]) + 5)
         right = min(canvas.x(sum(walk_out) / 2) - clear, canvas.x(walk_out[0]) - 5)
-        told = [
-            f"{word} {', '.join(loads)}"
-            for word, loads, edge in (("in", step.carried_in, left), ("out", step.carried_out, right))
-            if loads and not _write_load(canvas, shelf, step, loads, edge, top, is_in=word == "in")
-        ]
-        if told:
-            row = _number_row(canvas, shelf, left)
-            baseline = top + (row + 0.76) * canvas.row
-            text = f"{show_clock(step.start)} {'; '.join(told)}"
-            canvas.note(step.start, left, baseline, text, step, anchor="start")
+        _write_load(canvas, shelf, step, step.carried_in, left, top, is_in=True)
+        _write_load(canvas, shelf, step, step.carried_out, right, top, is_in=False)
     return top + len(shelf.rows) * canvas.row
-
-
-def _number_row(canvas: Canvas, shelf: Shelf, left: float) -> int:
-    """Where a number stands for a load: clear of what passes, or else under the strokes, beside a path at worst."""
-    text = (left, left + canvas.number_width())
-    row = shelf.put([], [text])
-    if row is None:
-        shelf.most = None
-        row = shelf.free_row([text], lowest=1) or 1
-        shelf.take(text, row)
-        shelf.most = LOAD_ROWS
-    return row
 
 
 def _write_load(
     canvas: Canvas, shelf: Shelf, step: Tread, loads: tuple[str, ...], edge: float, top: float, *, is_in: bool
-) -> bool:
-    """Write a load in the first row where it fits, shorter and shorter; False when it never does."""
+) -> None:
+    """Write a load in the first row where it fits, shorter and shorter; at last only its arrow tells of it."""
     for load in _load_texts(loads):
         text = f"{'in' if is_in else 'out'} {load}"
         wide = canvas.wide(text)
@@ -100,15 +79,16 @@ def _write_load(
         if row is not None:
             y = top + (row + 0.76) * canvas.row
             canvas.label(left, y, text, "load", of=step)
-            return True
-    return False
+            return
 
 
 def _load_texts(loads: tuple[str, ...]) -> list[str]:
-    """A load, shorter and shorter: all of it, then the first things and how many more."""
+    """A load, shorter and shorter: all of it, then the first things and how many more, then how many."""
+    if not loads:
+        return []
     whole = ", ".join(loads)
     shorter = [f"{', '.join(loads[:count])} +{len(loads) - count}" for count in range(len(loads) - 1, 0, -1)]
-    return [whole, *shorter]
+    return [whole, *shorter, f"{len(loads)}"]
 
 
 def draw_strokes(canvas: Canvas, steps: Sequence[Tread], threshold: float) -> None:

@@ -53,6 +53,8 @@ ROLES: dict[str, Ink] = {
     "sole": Ink("stage", "ink", 1.0, edge=False),
     "stage name": Ink("ink"),
     "flag": Ink("ink"),
+    "name back": Ink("paper"),
+    "ground name back": Ink("ground"),
     "staff": Ink(stroke="faint", width=0.75),
     "number": Ink("ink"),
     "chore": Ink("paper", "faint", 0.75),

@@ -15,7 +15,8 @@ BarKind = Literal["stage", "set up", "pack down", "lay", "lift", "arrive", "leav
 class Bar:
     """Something that a hand does, as it lies on the hand's path; ``titles`` are its names, the longest first.
 
-    ``was`` is from when to when another plan has it, if at another time.
+    ``section`` is its number where the stage is worked in sections, which share ``whole``: the names of the stage, and
+    how many there are. ``was`` is from when to when another plan has it, if at another time.
     """
 
     kind: BarKind
@@ -27,6 +28,8 @@ class Bar:
     pattern: Pattern
     about: About
     words: str
+    section: int | None = None
+    whole: tuple[str, ...] = ()
     was: tuple[int, int] | None = None
 
 

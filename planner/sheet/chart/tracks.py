@@ -1,76 +1,113 @@
-"""A hand's track in a zone: bars on the path, each with its name in it, over it on a staff, or by number."""
+"""A hand's track in a zone: bars on the path, each with its name in it, or over or under it on a staff."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from planner.sheet.chart.canvas import BAR, STROKE, Canvas
+from planner.sheet.chart.canvas import BAR, NAME_BACK, STROKE, Canvas
+from planner.sheet.chart.flags import Claim, Flag, place_flags
 from planner.sheet.chart.shelf import Interval, Shelf
+from planner.sheet.chart.text import elided
 from planner.sheet.chart.things import Bar
-from planner.trade.units import show_clock
 
 SOLE = 5
 """Height of the patterned foot of a stage's bar, in pixels at scale 1."""
 
 
 @dataclass(frozen=True, slots=True)
-class _Flag:
-    """A name over a bar, in a row counted from the bar upward (-1: in it); an empty text stands for a number."""
+class _Named:
+    """Bars that share one name outside them: one bar, or the sections of one stage."""
 
-    bar: Bar
-    row: int
-    text: str
-    left: float
-    staff: float
+    bars: tuple[Bar, ...]
+    titles: tuple[str, ...]
 
 
 def draw_track(
-    canvas: Canvas, bars: Sequence[Bar], strokes: Sequence[Interval], top: float, ceiling: float = 0.0
+    canvas: Canvas,
+    bars: Sequence[Bar],
+    over: Sequence[Interval],
+    under: Sequence[Interval],
+    top: float,
+    ceiling: float = 0.0,
 ) -> tuple[float, float]:
     """Draw the bars of one hand under ``top`` with at least ``ceiling`` over them.
+
+    Parameters
+    ----------
+    canvas
+        Where to draw.
+    bars
+        What the hand does there.
+    over, under
+        From and to, in pixels, of what runs through the rows of names over and under the bars.
+    top, ceiling
+        In pixels.
 
     Returns
     -------
     tuple of float
         The level of the path and the lower edge of the track.
     """
-    flags = _flags(canvas, bars, strokes)
-    depth = max((flag.row + 1 for flag in flags), default=0)
-    bar_top = top + max(depth * canvas.row, ceiling) + canvas.gap(3)
+    sections = _sections(bars)
+    bars = [_numbered(bar) if len(sections.get(_stage_of(bar), ())) > 1 else bar for bar in bars]
+    named = _named(canvas, bars)
+    flags = _flags(canvas, named, over, under)
+    above, below = (
+        max((flag.row + 1 for flag in flags if flag.side == side), default=0) for side in ("over", "under")
+    )
+    bar_top = top + max(above * canvas.row, ceiling) + canvas.gap(3)
     level = bar_top + canvas.bar / 2
     for bar in bars:
         _draw_bar(canvas, bar, level)
-    for flag in flags:
-        _draw_flag(canvas, flag, bar_top)
-    return level, _draw_others(canvas, bars, bar_top + canvas.bar)
+    for thing, flag in zip(named, flags, strict=True):
+        _draw_flag(canvas, thing, flag, (bar_top, bar_top + canvas.bar))
+    bottom = bar_top + canvas.bar + below * canvas.row
+    return level, _draw_others(canvas, bars, bottom)
 
 
-def _flags(canvas: Canvas, bars: Sequence[Bar], strokes: Sequence[Interval]) -> list[_Flag]:
-    """The bars whose name does not lie in them, from right to left so that staffs pass beside later names."""
-    shelf = Shelf(canvas.density.label_rows, strokes)
-    outside = [bar for bar in bars if bar.kind in ("stage", "break") and not _inside(canvas, bar)]
-    return [_flag(canvas, shelf, bar) for bar in sorted(outside, key=lambda b: b.start, reverse=True)]
+def _stage_of(bar: Bar) -> tuple[str | int, ...]:
+    """What the sections of one stage share."""
+    return (*bar.about[:2], *bar.whole)
 
 
-def _flag(canvas: Canvas, shelf: Shelf, bar: Bar) -> _Flag:
-    """The name over a bar, from its start or about its middle; else a number in it, else a number over it."""
-    left, right = canvas.x(bar.start), canvas.x(bar.end)
-    middle, numbers = (left + right) / 2, canvas.number_width()
-    shelf.most = canvas.density.label_rows
-    for title in dict.fromkeys(bar.titles[1:]):
-        wide = canvas.wide(title)
-        for text, staff in ((left + 5, left), (middle - wide / 2, middle), (right - wide, middle)):
-            if canvas.margin <= text and text + wide <= canvas.right:
-                row = shelf.put_flag((text, text + wide), (staff - 1, staff + 1))
-                if row is not None:
-                    return _Flag(bar, row, title, text, staff)
-    if right - left >= numbers:
-        return _Flag(bar, -1, "", middle, middle)
-    shelf.most = None
-    for back in range(0, int(numbers) + 1, 2):
-        row = shelf.put_flag((left - back, left - back + numbers), (left - 1, left + 1))
-        if row is not None:
-            return _Flag(bar, row, "", left - back, left)
-    return _Flag(bar, shelf.put([(left, left + numbers)]) or 0, "", left, left)
+def _sections(bars: Sequence[Bar]) -> dict[tuple[str | int, ...], list[Bar]]:
+    """The sections of each stage that is worked in sections here."""
+    sections: dict[tuple[str | int, ...], list[Bar]] = {}
+    for bar in bars:
+        if bar.section is not None:
+            sections.setdefault(_stage_of(bar), []).append(bar)
+    return sections
+
+
+def _numbered(bar: Bar) -> Bar:
+    """A section whose stage is named once for all of them: in it stands which it is."""
+    _, _, count = bar.titles[-1].rpartition("/")
+    return replace(bar, titles=(f"{bar.section} of {count}", str(bar.section)))
+
+
+def _named(canvas: Canvas, bars: Sequence[Bar]) -> list[_Named]:
+    """What bears its name outside: the sections of a stage together, and each bar too small for its own."""
+    sections = _sections(bars)
+    named: list[_Named] = []
+    for bar in bars:
+        together = sections.get(_stage_of(bar), [])
+        if len(together) > 1:
+            named += [_Named(tuple(together), bar.whole)] if together[0] is bar else []
+        elif bar.kind in ("stage", "break") and not _inside(canvas, bar):
+            named.append(_Named((bar,), tuple(dict.fromkeys(bar.titles[1:]))))
+    return named
+
+
+def _flags(
+    canvas: Canvas, named: Sequence[_Named], over: Sequence[Interval], under: Sequence[Interval]
+) -> list[Flag]:
+    left, right = canvas.margin + 2, canvas.width - 4
+    claims = []
+    for thing in named:
+        titles = tuple(title for title in thing.titles if canvas.wide(title) <= right - left)
+        titles = titles or (elided(thing.titles[-1], right - left, canvas.small, canvas.measure),)
+        claims.append(Claim(titles, tuple((canvas.x(bar.start), canvas.x(bar.end)) for bar in thing.bars)))
+    wide = {title: canvas.wide(title) for claim in claims for title in claim.titles}
+    return place_flags(claims, wide, (left, right), over, under)
 
 
 def _inside(canvas: Canvas, bar: Bar) -> list[str]:
@@ -130,20 +167,22 @@ def _draw_others(canvas: Canvas, bars: Sequence[Bar], top: float) -> float:
     return top + (canvas.gap(3) + len(shelf.rows) * (canvas.row + 2) if shelf.rows else 0.0)
 
 
-def _draw_flag(canvas: Canvas, flag: _Flag, bar_top: float) -> None:
-    bar = flag.bar
-    baseline = bar_top - canvas.gap(3) - flag.row * canvas.row - 0.26 * canvas.row
-    told = f"{show_clock(bar.start)} {bar.titles[0]}"
-    if flag.row < 0:
-        sole = SOLE * canvas.scale if bar.pattern != "solid" else 0.0
-        y = bar_top + canvas.bar / 2 - sole / 2 + 0.36 * canvas.small
-        canvas.note(bar.start, flag.left, y, told, bar, anchor="middle")
-        return
-    stands_beside = bool(flag.text) and flag.staff < flag.left
-    foot = baseline - 0.6 * canvas.small if stands_beside else baseline + 3
-    if flag.text or flag.row:
-        canvas.line((flag.staff, foot, flag.staff, bar_top), "staff", STROKE)
-    if flag.text:
-        canvas.label(flag.left, baseline, flag.text, "flag", of=bar)
-    else:
-        canvas.note(bar.start, flag.left, baseline, told, bar, anchor="start")
+def _draw_flag(canvas: Canvas, thing: _Named, flag: Flag, bar: Interval) -> None:
+    """The name, its staffs from the bar, and for sections the rail that joins them."""
+    first = thing.bars[0]
+    is_over = flag.side == "over"
+    near, way = (bar[0], -1) if is_over else (bar[1], 1)
+    middle = near + way * (flag.row + 0.5) * canvas.row + way * canvas.scale
+    edge = middle - way * (0.5 * canvas.small + 1)
+    text = (flag.left - 3, flag.left + canvas.wide(flag.text) + 3)
+    for staff in flag.staffs:
+        is_beside = not text[0] <= staff <= text[1]
+        canvas.line((staff, middle if is_beside else edge, staff, near), "staff", STROKE)
+    if len(flag.staffs) > 1:
+        for start, end in ((min(flag.staffs), text[0]), (text[1], max(flag.staffs))):
+            if start < end:
+                canvas.line((start, middle, end, middle), "staff", STROKE)
+    if flag.is_crossed:
+        role = "name back" if first.zone[1] is None else "ground name back"
+        canvas.rect((text[0], middle - canvas.row / 2, text[1], middle + canvas.row / 2), role, NAME_BACK)
+    canvas.label(flag.left, middle + 0.36 * canvas.small, flag.text, "flag", of=first)
