@@ -50,14 +50,20 @@ class _RunSheetWriter:
 
     def written(self) -> list[Flowable]:
         flow = self.head()
-        if self.picture:
-            flow += [Spacer(1, self.set.pt(4)), ChartFlowable(self.picture, self.set.width)]
+        flow += self.drawn()
         for order in self.sheet.orders:
             flow += self.order(order)
         flow += [*self.waits(), *self.load(), *self.mixing(), *self.cautions()]
         for job in self.sheet.jobs:
             flow += self.job(job)
         return flow
+
+    def drawn(self) -> list[Flowable]:
+        """The picture, where it is given and can be read on one side."""
+        if self.picture is None:
+            return []
+        drawn = ChartFlowable(self.picture, self.set.width, self.set.height - self.set.pt(60))
+        return [Spacer(1, self.set.pt(4)), drawn] if drawn.is_readable else []
 
     def at(self, minute: int) -> str:
         return moment(self.sheet.date, minute)

@@ -14,17 +14,25 @@ from planner.sheet.fonts import runs
 TILE = 5.0
 """Distance of a pattern's lines or dots, in pixels of the chart."""
 
+LEAST_TEXT = 7.0
+"""Text of a chart that would be smaller, in points, is not printed."""
+
 Segment = tuple[float, float, float, float]
 Box = tuple[float, float, float, float]
 
 
 class ChartFlowable(Flowable):
-    """A chart as wide as it is told to be, in points."""
+    """A chart as wide as it is told to be, in points, or narrower where it would be taller than ``most``."""
 
-    def __init__(self, chart: Chart, width: float) -> None:
+    def __init__(self, chart: Chart, width: float, most: float = 1e6) -> None:
         super().__init__()
-        self.chart, self.ratio = chart, width / chart.width
-        self.width, self.height = width, chart.height * self.ratio
+        self.chart, self.ratio = chart, min(width / chart.width, most / chart.height)
+        self.width, self.height = chart.width * self.ratio, chart.height * self.ratio
+
+    @property
+    def is_readable(self) -> bool:
+        """Whether its smallest text can still be read."""
+        return min((label.size for label in self.chart.labels()), default=LEAST_TEXT) * self.ratio >= LEAST_TEXT
 
     def wrap(self, available_width: float, available_height: float) -> tuple[float, float]:
         """How wide and high it is."""
