@@ -316,11 +316,18 @@ class _Linking:
         return next((self.plan.crossings[n] for (n, _), leg in self.legs.items() if leg is duty), None)
 
     def _visits(self) -> None:
-        """Nothing at a visit before the van is there, and the van does not leave before all is done."""
+        """Nothing at a visit before the van is there and arriving is over; the van leaves once leaving is over too."""
         drives = [d for d in self.duties if d.what == "drive"]
         visits = sorted(self.plan.visits, key=lambda v: (v.arrive, v.depart))
+        last = {visit.job: visit for visit in visits}
         for visit, (to, away) in zip(visits, pairwise(drives), strict=False):
+            job = self.day.jobs[visit.job]
+            arriving = job.arriving if visit.number == 1 else 0
+            leaving = job.leaving if visit is last[visit.job] else 0
             for duty in self.duties:
-                if (duty.job, duty.visit) == (visit.job, visit.number):
-                    self._link(to, duty, "the van is there then")
-                    self._link(duty, away, "all must be done before the van leaves")
+                rests_there = duty.what == "break" and visit.arrive <= duty.start < visit.depart
+                if rests_there and not set(duty.hands) <= set(self.riders):
+                    continue
+                if rests_there or (duty.job, duty.visit) == (visit.job, visit.number):
+                    self._link(to, duty, "arriving is over then" if arriving else "the van is there then", lag=arriving)
+                    self._link(duty, away, "all must be done before the van leaves", lag=leaving)

@@ -137,6 +137,7 @@ def test_a_stage_past_the_end_of_the_forecast_is_told_so() -> None:
         late = [w for w in plan.works if w.end > 15 * 60 and day.jobs["elm"].stages[w.stage].stopped_by_rain]
         assert late
         assert "not known after 15:00" in verdict(day, plan).sentence
-    mild = [{"time": f"{hour:02d}:00", **SKY, "air": 15, "wind": 6} for hour in range(24)]
+    dull = {"air": 15, "humidity": 0.8, "wind": 6, "rain": 0.0, "sun": False}  # the film stays wet all through a dwell
+    mild = [{"time": f"{hour:02d}:00", **dull} for hour in range(24)]
     known = house(use, supplies={"tap": 1, "socket": 2}, weather=mild)
     assert all("not known" not in verdict(known, plan).sentence for plan in plans(known))
