@@ -1,15 +1,12 @@
 """Starting Python again without looking for modules where a day lies.
 
 Python puts the current folder, which may be anybody's, first on the path of ``python -m`` and ``python -c``: a
-``queue.py`` beside a day would run. The option ``-P`` and the variable below (Python 3.11) keep it off.
+``queue.py`` beside a day would run. The option ``-P`` (Python 3.11) keeps it off.
 """
 
 import os
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
-
-_VARIABLE = "PYTHONSAFEPATH"
+from typing import BinaryIO
 
 
 def own_module(name: str) -> tuple[str, ...]:
@@ -17,18 +14,11 @@ def own_module(name: str) -> tuple[str, ...]:
     return (sys.executable, "-P", "-m", name)
 
 
-@contextmanager
-def own_path_for_children() -> Iterator[None]:
-    """Within this block a Python that is started, by whatever library, leaves the current folder off its path."""
-    before = os.environ.get(_VARIABLE)
-    os.environ[_VARIABLE] = "1"
-    try:
-        yield
-    finally:
-        if before is None:
-            del os.environ[_VARIABLE]
-        else:
-            os.environ[_VARIABLE] = before
+def own_output() -> BinaryIO:
+    """Our own end of the pipe to whoever started us; what a library prints goes to standard error from now on."""
+    ours = os.fdopen(os.dup(sys.stdout.fileno()), "wb")
+    os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
+    return ours
 
 
 def leave_the_current_folder(ours: str) -> None:

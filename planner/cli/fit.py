@@ -2,7 +2,6 @@
 
 import argparse
 from collections.abc import Callable, Iterable, Sequence
-from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -214,7 +213,8 @@ def _folder(console: Console, asked: argparse.Namespace) -> int:
         week = plan_week(
             folder,
             seconds=asked.seconds,
-            read=partial(settling.day_in, asked=asked),
+            read=settling.day_in,
+            read_with=(asked.pace, getattr(asked, "hands", None)),
             on_done=_progress(status, "days of the folder"),
         )
     columns = ("day", "date", "verdict", "home", "restricted crossings", "")

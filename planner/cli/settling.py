@@ -77,15 +77,15 @@ def whole(least: int, most: int) -> Callable[[str], int]:
 
 def day_of(asked: argparse.Namespace) -> Day:
     """The day that a command names, at the pace and with the hands it asks for."""
-    return day_in(asked.file, asked)
+    return day_in(asked.file, asked.pace, getattr(asked, "hands", None))
 
 
-def day_in(file: Path, asked: argparse.Namespace) -> Day:
-    """The day in a file, at the pace and with the hands that a command asks for."""
+def day_in(file: Path, pace: str | None, hands: int | None) -> Day:
+    """The day in a file at a pace, "own" or "shipped" as `add_pace` has it, and with so many hands if it is said."""
     day = read_day(file)
-    if asked.pace != "shipped":
+    if pace != "shipped":
         day = _at_own_pace(day)
-    return with_hands_asked(day, asked)
+    return day if hands is None else with_hands(day, hands)
 
 
 def with_hands_asked(day: Day, asked: argparse.Namespace) -> Day:

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from planner.day import Day
 from planner.day.names import called
 from planner.fit.changes import with_methods, with_stage
-from planner.fit.side_by_side import Errand, SideBySide, planned
+from planner.fit.errands import Errand
+from planner.fit.side_by_side import SideBySide, planned
 from planner.plan.measures import measure
 from planner.plan.plan import Plan
 

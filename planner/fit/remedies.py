@@ -5,8 +5,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from planner.day import Day
+from planner.fit.errands import Errand
 from planner.fit.remedy_days import Remedy, remedies_of
-from planner.fit.side_by_side import Done, Errand, SideBySide, planned, share
+from planner.fit.side_by_side import Done, SideBySide, planned, share
 from planner.plan.measures import latest_finish, measure
 from planner.plan.plan import Plan
 from planner.trade.units import show_clock, show_minutes

@@ -8,8 +8,9 @@ from typing import Literal
 
 from planner.day import Day, Hand
 from planner.engine import plan_day
+from planner.fit.errands import Errand
 from planner.fit.least_work import least_work
-from planner.fit.side_by_side import WORKERS, Done, Errand, SideBySide, planned
+from planner.fit.side_by_side import WORKERS, Done, SideBySide, planned
 from planner.fit.trade_off import A_CROSSING_ABOVE_ALL
 from planner.plan.measures import latest_finish, measure
 from planner.plan.plan import Plan

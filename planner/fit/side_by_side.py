@@ -1,37 +1,29 @@
 """Several questions thought about side by side in processes of their own, so that a crash in one spoils no other."""
 
-import multiprocessing
 import os
+import queue
 import signal
+import subprocess
 import threading
 import time
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
-from multiprocessing.connection import Connection, wait
-from multiprocessing.process import BaseProcess
 from types import TracebackType
 from typing import Any, Self
 
 from planner.day import Day
 from planner.engine import plan_day
-from planner.own_python import own_path_for_children
+from planner.fit.errands import Errand, said, told
+from planner.own_python import own_module
 from planner.plan.plan import Plan
-from planner.trade.own_values import what_does_not_hold
+
+OURS = own_module("planner.fit.errands")
 
 GRACE_SECONDS = 30.0
 """How much longer than asked a question may take (loading the solver, proving) before its process is ended."""
 
 LOOK_SECONDS = 0.1
-
-
-@dataclass(frozen=True)
-class Errand:
-    """A function of some module, and what it is called with; both go through a pipe."""
-
-    name: str
-    function: Callable[..., Any]
-    arguments: tuple[Any, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -43,10 +35,9 @@ class Done:
     fault: str = ""
 
 
-@dataclass
+@dataclass(eq=False)
 class _Worker:
-    process: BaseProcess
-    pipe: "Connection[Any, Any]"
+    process: "subprocess.Popen[bytes]"
     task: int | None = None
     until: float = 0.0
 
@@ -65,12 +56,17 @@ class SideBySide:
         How many at once; as many as there are cores when it is left out.
     stop
         Set it to end everything; tasks not yet done then say so.
+    command
+        What starts a process that answers.
     """
 
-    def __init__(self, count: int | None = None, stop: threading.Event | None = None) -> None:
+    def __init__(
+        self, count: int | None = None, stop: threading.Event | None = None, command: Sequence[str] = OURS
+    ) -> None:
         self.count, self.stop = count or cores(), stop
-        self._context = multiprocessing.get_context("spawn")
+        self._command = tuple(command)
         self._workers: list[_Worker] = []
+        self._lines: queue.SimpleQueue[tuple[_Worker, bytes | None]] = queue.SimpleQueue()
 
     def __enter__(self) -> Self:
         return self
@@ -78,9 +74,8 @@ class SideBySide:
     def __exit__(
         self, kind: type[BaseException] | None, fault: BaseException | None, trace: TracebackType | None
     ) -> None:
-        for worker in self._workers:
+        for worker in list(self._workers):
             self._end(worker)
-        self._workers = []
 
     def run(
         self,
@@ -102,63 +97,79 @@ class SideBySide:
         """
         answers: dict[int, Done] = {}
         waiting = list(range(len(tasks)))
-        while len(answers) < len(tasks):
-            if self.stop is not None and self.stop.is_set():
-                break
+        while len(answers) < len(tasks) and not (self.stop is not None and self.stop.is_set()):
             for worker in self._idle(len(waiting)):
-                number = waiting.pop(0)
-                worker.task, worker.until = number, time.monotonic() + seconds + GRACE_SECONDS
-                worker.pipe.send((tasks[number].function, tasks[number].arguments))
-            for worker in [w for w in self._workers if w.task is not None]:
-                found = self._answer(worker, tasks)
-                if found is not None and worker.task is not None:
-                    answers[worker.task] = found
-                    worker.task = None
-                    if on_done is not None:
-                        on_done(len(answers), len(tasks), found)
-            self._workers = [w for w in self._workers if w.process.is_alive()]
-            wait([w.pipe for w in self._workers if w.task is not None], timeout=LOOK_SECONDS)
+                worker.task, worker.until = waiting.pop(0), time.monotonic() + seconds + GRACE_SECONDS
+                self._ask(worker, tasks[worker.task])
+            for number, done in self._heard(tasks):
+                answers[number] = done
+                if on_done is not None:
+                    on_done(len(answers), len(tasks), done)
         for worker in [w for w in self._workers if w.task is not None]:
             self._end(worker)
-            self._workers.remove(worker)
         return [answers.get(n, Done(task.name, fault="stopped before it was done")) for n, task in enumerate(tasks)]
 
     def _idle(self, wanted: int) -> list[_Worker]:
         """Workers without a task, new ones started where there is room; no more than wanted."""
         idle = [w for w in self._workers if w.task is None]
         while len(idle) < wanted and len(self._workers) < self.count:
-            ours, theirs = self._context.Pipe()
-            process = self._context.Process(target=_work, args=(theirs,), daemon=True)
-            with own_path_for_children(), _without_interrupts():
-                process.start()
-            theirs.close()
-            worker = _Worker(process, ours)
+            worker = self._started()
             self._workers.append(worker)
             idle.append(worker)
         return idle[:wanted]
 
-    def _answer(self, worker: _Worker, tasks: Sequence[Errand]) -> Done | None:
-        """What a busy worker has to say, if anything; one that died or takes too long is at fault."""
-        assert worker.task is not None
-        name = tasks[worker.task].name
-        try:
-            if worker.pipe.poll():
-                value, fault = worker.pipe.recv()
-                return Done(name, value, fault)
-        except (EOFError, OSError):
-            self._end(worker)
-            return Done(name, fault=f"its process ended without an answer (code {worker.process.exitcode})")
-        if time.monotonic() > worker.until:
-            self._end(worker)
-            return Done(name, fault="it took too long and was ended")
-        return None
+    def _started(self) -> _Worker:
+        with _without_interrupts():
+            process = subprocess.Popen(
+                self._command,
+                stdin=subprocess.PIPE,
+                stdout=subprocess.PIPE,
+                creationflags=getattr(subprocess, "CREATE_NO_WINDOW", 0),  # on Windows a terminal would open
+            )
+        worker = _Worker(process)
+        threading.Thread(target=self._listen, args=(worker,), daemon=True).start()
+        return worker
+
+    def _listen(self, worker: _Worker) -> None:
+        """Hand on what a worker says, line by line, and that it is gone."""
+        assert worker.process.stdout is not None
+        with suppress(OSError, ValueError):  # closed by us
+            for line in worker.process.stdout:
+                self._lines.put((worker, line))
+        self._lines.put((worker, None))
 
     @staticmethod
-    def _end(worker: _Worker) -> None:
-        worker.pipe.close()
-        if worker.process.is_alive():
-            worker.process.terminate()
-        worker.process.join()
+    def _ask(worker: _Worker, task: Errand) -> None:
+        assert worker.process.stdin is not None
+        with suppress(OSError):  # it died meanwhile: we hear of that as of any other end
+            worker.process.stdin.write(said(task))
+            worker.process.stdin.flush()
+
+    def _heard(self, tasks: Sequence[Errand]) -> Iterator[tuple[int, Done]]:
+        """Numbers of tasks and their answers, as far as they came; a worker that died or takes too long is at fault."""
+        with suppress(queue.Empty):
+            worker, line = self._lines.get(timeout=LOOK_SECONDS)
+            if worker in self._workers:
+                number = worker.task
+                done = self._done(worker, line, "" if number is None else tasks[number].name)
+                worker.task = None
+                if number is not None:
+                    yield number, done
+        for worker in [w for w in self._workers if w.task is not None and time.monotonic() > w.until]:
+            assert worker.task is not None
+            self._end(worker)
+            yield worker.task, Done(tasks[worker.task].name, fault="it took too long and was ended")
+
+    def _done(self, worker: _Worker, line: bytes | None, name: str) -> Done:
+        if line is not None:
+            return Done(name, *told(line))
+        self._workers.remove(worker)
+        return Done(name, fault=f"its process ended without an answer (code {worker.process.wait()})")
+
+    def _end(self, worker: _Worker) -> None:
+        self._workers.remove(worker)
+        worker.process.terminate()
+        worker.process.wait()
 
 
 @contextmanager
@@ -172,22 +183,6 @@ def _without_interrupts() -> Iterator[None]:
         yield
     finally:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
-
-
-def _work(pipe: "Connection[Any, Any]") -> None:
-    """Answer tasks until the pipe closes. An interrupt is for the process that asks."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    what_does_not_hold()
-    while True:
-        try:
-            function, arguments = pipe.recv()
-        except (EOFError, OSError):
-            return
-        try:
-            answer = function(*arguments), ""
-        except Exception as fault:
-            answer = None, str(fault) or type(fault).__name__
-        pipe.send(answer)
 
 
 # --- the usual task --------------------------------------------------------------------------------------------------

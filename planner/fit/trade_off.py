@@ -7,7 +7,8 @@ from itertools import pairwise
 
 from planner.day import Day
 from planner.fit.changes import without_latest_finish
-from planner.fit.side_by_side import Done, Errand, SideBySide, planned, share
+from planner.fit.errands import Errand
+from planner.fit.side_by_side import Done, SideBySide, planned, share
 from planner.plan.measures import measure
 from planner.plan.plan import Plan
 from planner.trade.units import show_clock, show_minutes

@@ -9,8 +9,9 @@ from itertools import islice
 from planner.day import Day, Wait
 from planner.day.names import called
 from planner.fit.changes import with_job, with_stage, without_stages
+from planner.fit.errands import Errand
 from planner.fit.least_work import least_work
-from planner.fit.side_by_side import Done, Errand, SideBySide, planned
+from planner.fit.side_by_side import Done, SideBySide, planned
 from planner.fit.stops import Named, blocks_of, stops
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan

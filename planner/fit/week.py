@@ -4,12 +4,14 @@ import threading
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from planner.day import Day
 from planner.day.reading import read_day
 from planner.engine import plan_day
+from planner.fit.errands import Errand, function_named, name_of
 from planner.fit.risk import play_out
-from planner.fit.side_by_side import WORKERS, Done, Errand, SideBySide
+from planner.fit.side_by_side import WORKERS, Done, SideBySide
 from planner.fit.verdict import verdict
 from planner.plan.measures import measure
 from planner.trade.units import show_clock
@@ -69,7 +71,8 @@ def plan_week(
     folder: Path,
     *,
     seconds: float = 20.0,
-    read: Callable[[Path], Day] = read_day,
+    read: Callable[..., Day] = read_day,
+    read_with: tuple[Any, ...] = (),
     count: int | None = None,
     stop: threading.Event | None = None,
     on_done: Callable[[int, int, Done], None] | None = None,
@@ -82,28 +85,29 @@ def plan_week(
         Where the day files lie.
     seconds
         For each day at the most.
-    read
-        Reads the day of a file; it is called in another process, so it must be a function of some module.
+    read, read_with
+        Reads the day of a file, and the plain data that it is called with after the file; it is called in another
+        process, so it must be a function of some module of ours.
     count, stop, on_done
         How many days at once, an event that ends it, and who hears how far it is.
     """
     paths = sorted(folder.glob("*.toml"))
     with SideBySide(count, stop) as processes:
-        tasks = [Errand(path.name, day_line, (path, seconds, read)) for path in paths]
+        tasks = [Errand(path.name, day_line, (path, seconds, name_of(read), read_with)) for path in paths]
         done = processes.run(tasks, seconds=seconds, on_done=on_done)
     lines = [d.value if d.value is not None else DayLine(d.name, fault=d.fault) for d in done]
     return Week(tuple(sorted(lines, key=lambda line: (line.home is None, line.date, line.file))))
 
 
-def day_line(path: Path, seconds: float, read: Callable[[Path], Day] = read_day) -> DayLine:
-    """One file read, planned and judged.
+def day_line(path: Path, seconds: float, read: str, read_with: tuple[Any, ...]) -> DayLine:
+    """One file read by the function of this name, planned and judged.
 
     Raises
     ------
     DayFaults
         When the file is not right.
     """
-    day = read(path)
+    day = function_named(read)(path, *read_with)
     result = plan_day(day, seconds=seconds, workers=WORKERS)
     date = day.date.isoformat()
     if result.plan is None:

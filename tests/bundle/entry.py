@@ -4,7 +4,6 @@ A process that thinks for the window, or studies beside it, is asked for as ``EX
 source. The built program has no Python to give that to, so it goes to the module itself; only ours can be asked for.
 """
 
-import multiprocessing
 import runpy
 import sys
 
@@ -21,7 +20,6 @@ def asked_module(words: list[str]) -> tuple[str, list[str]] | None:
 
 def main() -> int:
     """Run what is asked for; the value is the exit code."""
-    multiprocessing.freeze_support()
     asked = asked_module(sys.argv[1:])
     if asked is not None:
         sys.argv[1:] = asked[1]

@@ -9,8 +9,8 @@ from typing import Any
 
 from planner.day import Day
 from planner.desktop.model.marks import NOTHING_DONE, Progress
-from planner.desktop.thinking.wire import from_json, to_json
 from planner.fit.verdict import Verdict
+from planner.fit.wire import from_json, to_json
 from planner.plan.plan import Plan
 
 _LENGTH = struct.Struct("!I")

@@ -29,6 +29,7 @@ from planner.desktop.thinking.questions import (
 from planner.desktop.thinking.studies import study
 from planner.engine import load_solver, plan_day, plan_rest
 from planner.fit.verdict import verdict
+from planner.own_python import own_output
 from planner.plan.checker import BrokenPlan, checked
 from planner.plan.plan import Plan
 from planner.plan.progress import ProgressError
@@ -77,7 +78,7 @@ def _plan(question: Question, on_better: Callable[[Plan], None], stop: threading
 def serve(thinker: Thinker = think, source: BinaryIO | None = None, sink: BinaryIO | None = None) -> None:
     """Answer questions until the source ends."""
     source = source or sys.stdin.buffer
-    sink = sink or _private_output()
+    sink = sink or own_output()
     lock = threading.Lock()
 
     def say(message: Message) -> None:
@@ -137,13 +138,6 @@ def _day_that_binds(question: Question) -> Day:
     if question.progress.now is None or question.previous is None:
         return question.day
     return day_as_it_went(question.day, question.previous, question.progress.noted(question.previous.since or 0))[0]
-
-
-def _private_output() -> BinaryIO:
-    """Our own end of the pipe; whatever a library prints goes to standard error instead."""
-    ours = os.fdopen(os.dup(sys.stdout.fileno()), "wb")
-    os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
-    return ours
 
 
 def main() -> None:

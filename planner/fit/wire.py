@@ -1,4 +1,4 @@
-"""Plain data as JSON and back, for what the window and its planning process say to each other.
+"""Plain data as JSON and back, for what our processes say to each other.
 
 JSON is data and nothing else: whatever comes through the pipe, only classes of ours that hold data are made of it.
 Days, plans and findings are frozen dataclasses and models, so each is written as its class and its fields.
