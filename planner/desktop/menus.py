@@ -91,6 +91,10 @@ class Menus(QObject):
             self._add(menu, page.words, self._goer(page.key), keys)
         menu.addSeparator()
         self._add(menu, "&Picture alone", self.on_picture_alone, QKeySequence("F11"))
+        self._add(menu, "Stretch &time", partial(self._stretch, 1), Keys.ZoomIn)
+        self._add(menu, "Press time &together", partial(self._stretch, -1), Keys.ZoomOut)
+        self._add(menu, "&Whole day", partial(self._stretch, 0), QKeySequence("Ctrl+Shift+W"))
+        self._add(menu, "&Fold kit, or name it", self.on_fold_kit, QKeySequence("Ctrl+Shift+K"))
         light = menu.addMenu("&Light")
         group = QActionGroup(self)
         for scheme, words in (
@@ -214,8 +218,21 @@ class Menus(QObject):
     def on_picture_alone(self) -> None:
         """The page beside the picture is to go, or to come back."""
         if self._window.page is not None:
-            panels = self._window.page.panels
-            panels.setVisible(panels.isHidden())
+            self._window.page.fold_page()
+
+    def _stretch(self, steps: int) -> None:
+        """Time is to be stretched, pressed together, or shown whole."""
+        picture = self._window.page.picture_shown if self._window.page is not None else None
+        if picture is not None and steps:
+            picture.chart.stretch(steps)
+        elif picture is not None:
+            picture.chart.fit()
+
+    @Slot()
+    def on_fold_kit(self) -> None:
+        """Kit is to be shown as bare lines, or with its names."""
+        if self._window.page is not None and self._window.page.picture_shown is not None:
+            self._window.page.picture_shown.tools.kit.toggle()
 
     def on_scheme(self, scheme: Scheme) -> None:
         """Another light was chosen."""

@@ -23,6 +23,7 @@ class ChartSurface(QAbstractScrollArea):
         self._now: int | None = None
         self._theme: Theme | None = None
         self._zoom = 1.0
+        self._kit_folded: bool | None = None
         self._picture: Chart | None = None
         self._drawn: tuple[object, QPixmap] | None = None
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -37,6 +38,11 @@ class ChartSurface(QAbstractScrollArea):
         if minute != self._now:
             self._now = minute
             self.lay_out()
+
+    def fold_kit(self, folded: bool | None) -> None:
+        """Show kit as bare lines, or with its names; None goes by the room."""
+        self._kit_folded = folded
+        self.lay_out()
 
     def set_theme(self, name: str | None) -> None:
         """Use a theme by its name; None follows the window's light or dark."""
@@ -95,6 +101,7 @@ class ChartSurface(QAbstractScrollArea):
             compare=self._compare,
             measure=screen_measure,
             window=size.width(),
+            kit_folded=self._kit_folded,
         )
         for bar, length, page in (
             (self.horizontalScrollBar(), self._picture.width, size.width()),

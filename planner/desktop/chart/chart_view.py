@@ -2,7 +2,7 @@
 
 from typing import cast
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt, Signal
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleAnnouncementEvent,
@@ -13,13 +13,15 @@ from PySide6.QtGui import (
     QHelpEvent,
     QKeyEvent,
     QMouseEvent,
+    QNativeGestureEvent,
     QPainter,
     QPen,
     QWheelEvent,
 )
-from PySide6.QtWidgets import QApplication, QToolTip, QWidget
+from PySide6.QtWidgets import QApplication, QGestureEvent, QPinchGesture, QToolTip, QWidget
 
 from planner.desktop.chart.chart_drag import StageDrag
+from planner.desktop.chart.chart_moved import draw_moved
 from planner.desktop.chart.chart_painting import chart_font, screen_measure
 from planner.desktop.chart.chart_surface import ChartSurface
 from planner.desktop.chart.chart_walk import Way, item_at, step
@@ -28,6 +30,9 @@ from planner.sheet.chart import About, Item, Theme, describe
 from planner.trade.units import show_clock
 
 ZOOM_STEP = 1.25
+MOVED_MILLISECONDS = 12_000
+"""For how long it is marked what moved."""
+
 KEY_MOVE = 5
 """Minutes by which a stage is wished earlier or later with shift and an arrow key."""
 
@@ -58,13 +63,17 @@ class ChartView(ChartSurface):
         self._focused: About | None = None
         self._drag: StageDrag | None = None
         self._pan: QPoint | None = None
+        self._moved: dict[About, tuple[int, int]] = {}
+        self._moved_over = QTimer(self, singleShot=True, interval=MOVED_MILLISECONDS)
+        self._moved_over.timeout.connect(lambda: self.mark_moved({}))
+        self.viewport().grabGesture(Qt.GestureType.PinchGesture)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.viewport().setMouseTracking(True)
         self.setAccessibleName("Picture of the day")
         self.setWhatsThis(
             "Arrow keys and Tab go from thing to thing; Return opens it, Shift+F10 says what can be wished of it. "
-                "Drag a stage, or press Shift and an arrow, to wish it earlier or later. "
-                "Plus and minus, or Ctrl and the wheel, stretch time; 0 or F shows the whole day."
+            "Drag a stage, or press Shift and an arrow, to wish it earlier or later. "
+            "Plus and minus, Ctrl and the wheel, or two fingers stretch time; 0 or F shows the whole day."
         )
 
     def lay_out(self) -> None:
@@ -73,7 +82,20 @@ class ChartView(ChartSurface):
             self._focused = None
         self._tell()
 
+    def mark_moved(self, moved: dict[About, tuple[int, int]]) -> None:
+        """Mark for a moment what is at another time than it was: from when to when each was."""
+        self._moved = moved
+        if moved:
+            self._moved_over.start()
+        self.viewport().update()
+
+    def stretch(self, steps: int) -> None:
+        """Stretch time by so many steps, or press it together."""
+        self.set_zoom(self._zoom * ZOOM_STEP**steps)
+
     def draw_over(self, painter: QPainter, theme: Theme, head: float) -> None:
+        if self._picture is not None:
+            draw_moved(painter, theme, self._picture, self._moved)
         self._draw_focus(painter, theme)
         self._draw_drag(painter, theme)
 
@@ -169,9 +191,9 @@ class ChartView(ChartSurface):
         key, item = event.key(), self.focused_item()
         is_shifted = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
         if key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
-            self.set_zoom(self._zoom * ZOOM_STEP)
+            self.stretch(1)
         elif key == Qt.Key.Key_Minus:
-            self.set_zoom(self._zoom / ZOOM_STEP)
+            self.stretch(-1)
         elif key in (Qt.Key.Key_0, Qt.Key.Key_F):
             self.fit()
         elif key == Qt.Key.Key_Escape and self._drag:
@@ -192,7 +214,7 @@ class ChartView(ChartSurface):
         """What lies under a place in the window."""
         if self._picture is None:
             return None
-        right = self.horizontalScrollBar().value()
+        right = 0 if place.x() < self._picture.margin else self.horizontalScrollBar().value()
         down = 0 if place.y() < self._picture.head else self.verticalScrollBar().value()
         return item_at(self._picture, place.x() + right, place.y() + down)
 
@@ -263,4 +285,14 @@ class ChartView(ChartSurface):
             else:
                 QToolTip.hideText()
             return True
+        if event.type() == QEvent.Type.Gesture:
+            pinch = cast(QGestureEvent, event).gesture(Qt.GestureType.PinchGesture)
+            if isinstance(pinch, QPinchGesture):
+                self.set_zoom(self._zoom * pinch.scaleFactor(), self.viewport().mapFromGlobal(pinch.hotSpot()).x())
+                return True
+        if event.type() == QEvent.Type.NativeGesture:
+            touch = cast(QNativeGestureEvent, event)
+            if touch.gestureType() is Qt.NativeGestureType.ZoomNativeGesture:
+                self.set_zoom(self._zoom * (1 + touch.value()), touch.position().x())
+                return True
         return super().viewportEvent(event)

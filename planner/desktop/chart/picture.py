@@ -5,15 +5,19 @@ from collections.abc import Callable
 from typing import Any
 
 from PySide6.QtCore import QPoint, Qt, QTimer, Slot
-from PySide6.QtWidgets import QInputDialog, QLineEdit, QMenu, QStackedLayout, QWidget
+from PySide6.QtWidgets import QInputDialog, QLineEdit, QMenu, QStackedLayout, QVBoxLayout, QWidget
 
+from planner.day.jobs import Part
 from planner.desktop.chart.chart_view import ChartView
+from planner.desktop.chart.picture_tools import PictureTools
 from planner.desktop.look import headline
 from planner.desktop.model import wishes
+from planner.desktop.model.differences import MOVED_FROM, moved_words
 from planner.desktop.model.open_day import OpenDay, Shown
 from planner.desktop.model.running_clock import clock_now
 from planner.desktop.model.wishes import Wish
 from planner.desktop.plain import PlainLabel
+from planner.plan.plan import Plan
 from planner.trade import units
 from planner.trade.units import show_clock
 
@@ -29,13 +33,24 @@ class Picture(QWidget):
         super().__init__(parent)
         self.open_day, self._wish = open_day, wish
         self._kept: Shown | None = None
+        self._rested: Shown | None = None
+        self._is_busy = False
         self.chart = ChartView(self)
         self._empty = PlainLabel(self)
         self._empty.setFont(headline(15))
         self._empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self._empty.setWordWrap(True)
         self._empty.setProperty("role", "faint")
-        self._stack = QStackedLayout(self)
+        self.tools = PictureTools(self)
+        self.tools.stretched.connect(self.chart.stretch)
+        self.tools.day_fitted.connect(self.chart.fit)
+        self.tools.kit_folded.connect(self.chart.fold_kit)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        self._stack = QStackedLayout()
+        column.addLayout(self._stack, 1)
+        column.addWidget(self.tools)
         self._stack.addWidget(self._empty)
         self._stack.addWidget(self.chart)
         open_day.plan_changed.connect(self.on_plan_changed)
@@ -64,6 +79,24 @@ class Picture(QWidget):
             self.chart.show_plan(shown.day, shown.plan, compare=kept.plan if kept and is_comparable else None)
             self.on_tick()
             self._stack.setCurrentWidget(self.chart)
+        self.tools.setVisible(shown is not None)
+        self._say_moved()
+
+    @Slot(bool)
+    def on_busy_changed(self, is_busy: bool) -> None:
+        """Planning began or rests: what moved is said once it rests, not with each better plan."""
+        self._is_busy = is_busy
+        self._say_moved()
+
+    def _say_moved(self) -> None:
+        """Mark and say what is at another time than when the plan last rested."""
+        shown, before = self.open_day.shown, self._rested
+        if self._is_busy or shown is None or not self.open_day.is_shown_current:
+            return
+        if before is not None and before.plan is not shown.plan:
+            self.tools.say(moved_words(before, shown))
+            self.chart.mark_moved(_moved(before.plan, shown.plan))
+        self._rested = shown
 
     @Slot()
     def on_tick(self) -> None:
@@ -80,8 +113,18 @@ class Picture(QWidget):
 
     @Slot(str, str, int)
     def on_stage_dragged(self, job: str, stage: str, minute: int) -> None:
-        """A stage was drawn to another time."""
-        self._wish(wishes.stage_at(self.open_day.draft, job, stage, minute))
+        """A stage was drawn to another time; of one in sections, only the first can be wished to a time."""
+        part = self._part(job, stage)
+        if part is None or part.number == 1:
+            self._wish(wishes.stage_at(self.open_day.draft, job, part.of if part else stage, minute))
+        else:
+            self.tools.say("A later section goes by the first: draw that one to another time.")
+
+    def _part(self, job: str, stage: str) -> Part | None:
+        """Which section of a stage this is, if it is one."""
+        shown = self.open_day.shown
+        known = shown.day.jobs[job].stages.get(stage) if shown and job in shown.day.jobs else None
+        return known.part if known else None
 
     @Slot(object, QPoint)
     def on_menu_wanted(self, about: About, spot: QPoint) -> None:
@@ -93,7 +136,9 @@ class Picture(QWidget):
     def menu_of(self, about: About) -> QMenu | None:
         """What can be wished of a thing in the picture; None for what nothing can be wished of."""
         if about[:1] == ("work",) and len(about) == 3:
-            return self._stage_menu(str(about[1]), str(about[2]))
+            job, stage = str(about[1]), str(about[2])
+            part = self._part(job, stage)
+            return self._stage_menu(job, part.of if part else stage)
         if about[:1] == ("wait",) and len(about) == 4:
             return self._wait_menu(str(about[1]), str(about[2]), str(about[3]) or None)
         return None
@@ -157,3 +202,13 @@ class Picture(QWidget):
             except ValueError:
                 return
             self._wish(wishes.stage_at(self.open_day.draft, job, stage, minute))
+
+
+def _moved(before: Plan, after: Plan) -> dict[About, tuple[int, int]]:
+    """From when to when each stage was that starts at another time now."""
+    moved: dict[About, tuple[int, int]] = {}
+    for work in after.works:
+        old = before.work(work.job, work.stage)
+        if old is not None and abs(old.start - work.start) >= MOVED_FROM:
+            moved["work", work.job, work.stage] = (old.start, old.end)
+    return moved

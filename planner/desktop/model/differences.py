@@ -13,6 +13,9 @@ from planner.trade.units import show_clock, show_minutes
 MOVED_FROM = 5
 """A stage that starts at least so many minutes sooner or later has moved."""
 
+MOVES_TOLD = 2
+"""So many are told by name; of the others, how many."""
+
 
 def differences(before: Shown, after: Shown) -> tuple[str, ...]:
     """What is another way than before; empty when nothing is that a person would notice."""
@@ -101,6 +104,17 @@ def moves(before: Shown, after: Shown) -> list[tuple[str, int, int]]:
         if old is not None and abs(old.start - work.start) >= MOVED_FROM:
             found.append((_stage(after.day, work.job, work.stage), old.start, work.start))
     return found
+
+
+def moved_words(before: Shown, after: Shown) -> str:
+    """What moved, in a sentence: "Moved: Rinse from 10:00 to 10:20 and 2 more. Home 20 min later, at 17:20."."""
+    told = [f"{what} from {show_clock(was)} to {show_clock(now)}" for what, was, now in moves(before, after)]
+    if not told:
+        return ""
+    rest = [f"{len(told) - MOVES_TOLD} more"] if len(told) > MOVES_TOLD else []
+    later = after.plan.home - before.plan.home
+    home = f"{show_minutes(abs(later))} {'later' if later > 0 else 'sooner'}, at" if later else "still at"
+    return f"Moved: {listed([*told[:MOVES_TOLD], *rest])}. Home {home} {show_clock(after.plan.home)}."
 
 
 def _sequence(plan: Plan) -> list[tuple[str, str]]:

@@ -1,6 +1,7 @@
 """The page of one open day: the strip, the rail, the picture, and the page chosen beside it."""
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal, Slot
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QStackedWidget, QVBoxLayout, QWidget
@@ -19,6 +20,9 @@ from planner.desktop.thinking.planning_process import PlanningProcess
 from planner.desktop.thinking.studying import Studying
 from planner.desktop.thinking.wishing import Wishing
 from planner.fit.verdict import Verdict
+
+if TYPE_CHECKING:
+    from planner.desktop.chart.picture import Picture
 
 Processes = Callable[[QWidget], PlanningProcess]
 
@@ -51,6 +55,7 @@ class DayPage(QWidget):
         self.rail = Rail([RailEntry(page.words, page.key) for page in PAGES], self)
         self.panels = QStackedWidget(self)
         self._made: dict[str, QWidget] = {}
+        self.picture_shown: Picture | None = None
         self.split = QSplitter(Qt.Orientation.Horizontal, self)
         self.picture = QWidget(self)
         self._picture_box = QVBoxLayout(self.picture)
@@ -109,7 +114,7 @@ class DayPage(QWidget):
     def go_to(self, key: str) -> None:
         """Show a page and put the keys there."""
         self.rail.choose(key)
-        self.panels.show()
+        self._show_page(True)
         self.page(key).setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def add_job(self) -> None:
@@ -152,18 +157,30 @@ class DayPage(QWidget):
         """The window is drawn: now load what takes longer."""
         from planner.desktop.chart.picture import Picture
 
-        self.chart = Picture(self.open_day, self.wish, self.picture)
+        self.chart = self.picture_shown = Picture(self.open_day, self.wish, self.picture)
         self._picture_box.addWidget(self.chart, 1)
+        self.planning.busy_changed.connect(self.chart.on_busy_changed)
+        self.chart.tools.page_folded.connect(self.fold_page)
         if not self._made:
             self.rail.choose("order" if self.open_day.draft.at(("jobs",)) else "jobs")
         self.planning.start()
         self.on_plan_changed()
 
+    @Slot()
+    def fold_page(self) -> None:
+        """The page beside the picture goes, or comes back."""
+        self._show_page(self.panels.isHidden())
+
+    def _show_page(self, is_shown: bool) -> None:
+        self.panels.setVisible(is_shown)
+        if self.picture_shown is not None:
+            self.picture_shown.tools.page.setText("Fold page" if is_shown else "Show page")
+
     @Slot(str)
     def on_page_chosen(self, key: str) -> None:
         """Another page was chosen on the rail."""
         self.panels.setCurrentWidget(self.page(key))
-        self.panels.show()
+        self._show_page(True)
 
     @Slot()
     def on_plan_changed(self) -> None:

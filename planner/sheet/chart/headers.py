@@ -39,6 +39,9 @@ def _title_in_margin(canvas: Canvas, reading: Scene, job: str, top: float) -> fl
     for number, line in enumerate(lines):
         y = top + canvas.gap(4) + (number + 0.8) * canvas.row * 1.1
         canvas.label(pad, y, line, "job title", size=canvas.text, bold=True, pinned="left", of=Thing(words=title))
+    height = max(len(lines), 1) * canvas.row * 1.1
+    of = Thing(("job", job), reading.job_words(job))
+    canvas.item(of, (pad, top, canvas.margin - pad, top + height), reading.extent(job)[0])
     return canvas.gap(4) + max(len(lines), 1) * canvas.row * 1.1
 
 
@@ -53,6 +56,8 @@ def _title_over_visit(canvas: Canvas, reading: Scene, job: str, shelf: Shelf, to
     ]
     for text, role, bold in ((title, "job title", True), ("; ".join(ways), "caption", False)):
         _write_over(canvas, shelf, (start, end), text, role, top, bold=bold)
+    of = Thing(("job", job), reading.job_words(job))
+    canvas.item(of, (start, top, end, top + canvas.row), reading.extent(job)[0])
 
 
 def _write_over(

@@ -7,6 +7,7 @@ from planner.day import Day
 from planner.day.names import Names
 from planner.plan.plan import Drive, Plan, Visit
 from planner.sheet.chart.things import Bar, Pool, Stripe, Tread, Zone
+from planner.trade.units import show_clock
 
 
 @dataclass(slots=True)
@@ -38,6 +39,14 @@ class Scene:
         way = self.day.jobs[zone[0]].grounds[zone[1] or ""].way_in
         through = self.names.way(zone[0], zone[1] or "") if way.through else "restricted" if way.restricted else ""
         return f"{through}, {way.minutes}\N{NO-BREAK SPACE}min" if through else f"{way.minutes} min away"
+
+    def job_words(self, job: str) -> str:
+        """A job in words: its title, where, when somebody is there, and how its grounds are reached."""
+        start, end = self.extent(job)
+        told = [f"{self.names.job(job)}, {self.names.place(self.day.jobs[job].place)}"]
+        told.append(f"from {show_clock(start)} to {show_clock(end)}")
+        told += [f"{self.names.ground(job, key)} {self.way_words((job, key))}" for _, key in self.zones(job) if key]
+        return ", ".join(told)
 
     def extent(self, job: str) -> tuple[int, int]:
         """From the first arrival at a job to the last departure."""

@@ -1,0 +1,56 @@
+"""The line under the picture: what moved since the last plan, and buttons for what is shown of the day."""
+
+from PySide6.QtCore import Qt, Signal, Slot
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QToolButton, QWidget
+
+from planner.desktop.plain import PlainLabel, tip
+
+
+class PictureTools(QWidget):
+    """A sentence on the left; on the right, buttons that stretch time, fit the day, fold kit and the page beside."""
+
+    stretched = Signal(int)
+    """Time is to be stretched (1) or pressed together (-1)."""
+    day_fitted = Signal()
+    kit_folded = Signal(bool)
+    page_folded = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.moved = PlainLabel(self)
+        self.moved.setProperty("role", "faint")
+        self.moved.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self.narrower = self._button("−", "Press time together (Ctrl and −)")
+        self.wider = self._button("+", "Stretch time (Ctrl and +)")
+        self.whole = self._button("Whole day", "Show the whole day at once")
+        self.kit = self._button("Fold kit", "Kit as bare lines, without names")
+        self.kit.setCheckable(True)
+        self.page = self._button("Fold page", "The page beside the picture goes, or comes back (F11)")
+        self.narrower.clicked.connect(lambda: self.stretched.emit(-1))
+        self.wider.clicked.connect(lambda: self.stretched.emit(1))
+        self.whole.clicked.connect(self.day_fitted)
+        self.kit.toggled.connect(self.kit_folded)
+        self.page.clicked.connect(self.page_folded)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(12, 2, 8, 2)
+        row.setSpacing(4)
+        row.addWidget(self.moved, 1)
+        for button in (self.narrower, self.wider, self.whole, self.kit, self.page):
+            row.addWidget(button)
+
+    @Slot(str)
+    def say(self, words: str) -> None:
+        """Say what moved, to the eye and to screen readers; empty is silence."""
+        self.moved.setText(words)
+        self.moved.setToolTip(tip(words))
+        if words and QAccessible.isActive():
+            QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, words))
+
+    def _button(self, words: str, about: str) -> QToolButton:
+        button = QToolButton(self)
+        button.setText(words)
+        button.setToolTip(about)
+        button.setAccessibleName(about)
+        button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        return button
