@@ -3,24 +3,28 @@
     python -m tests.engine.leave_out [RULE...]
 
 prints for each rule the first day that shows what it is for, and what the checker says of the plan. A rule for which
-no day is found is either said by others already (`IMPLIED`) or one that the random days do not know.
+no day is found is either said by others already (`IMPLIED`) or one that neither the random days nor those written for
+single rules (`tests.engine.rule_days`) know.
 """
 
 import inspect
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from importlib import import_module
 from pathlib import Path
+from pkgutil import iter_modules
 from types import ModuleType
 
 from planner.day import Day
 from planner.day.reading import read_day
+from planner.engine import rules as pages
 from planner.engine.outset import FreshDay
 from planner.engine.planning import Planning
 from planner.engine.ranking import Budget
-from planner.engine.rules import carrying, hands, order, route
+from planner.engine.result import Result
 from tests.days import tiny_day
-from tests.engine import edge_days, random_days
+from tests.engine import edge_days, random_days, rule_days
 from tests.plan import worked
 
 SECONDS = 2.0
@@ -44,6 +48,7 @@ MAKERS: dict[str, Callable[[int], Day]] = {
     "usual": lambda _: tiny_day(),
     "mixing": lambda _: _mixing(),
     "edge": edge_days.edge,
+    "own": lambda n: [*rule_days.DAYS.values()][n](),
     "sample": lambda n: read_day(SAMPLES[n]),
 }
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_days").glob("*.toml"))
@@ -60,7 +65,7 @@ def rules() -> dict[str, tuple[ModuleType, str]]:
     """Every rule that the engine states, by its module and name."""
     return {
         f"{module.__name__.rpartition('.')[2]}.{name}": (module, name)
-        for module in (route, order, carrying, hands)
+        for module in (import_module(f"{pages.__name__}.{page.name}") for page in iter_modules(pages.__path__))
         for name, rule in vars(module).items()
         if inspect.isfunction(rule) and rule.__module__ == module.__name__
         if not name.startswith("_") and name != "obey"
@@ -78,17 +83,23 @@ def left_out(module: ModuleType, name: str) -> Iterator[None]:
         setattr(module, name, rule)
 
 
+def planned(day: Day) -> Result:
+    """What the engine finds for a day."""
+    return Planning(FreshDay(day), Budget(SECONDS, 1, 0, deterministic=True)).run()
+
+
 def refused(day: Day) -> tuple[str, ...]:
     """What the checker says of the plans that the engine finds for a day; a solution that is no plan at all counts."""
     try:
-        return Planning(FreshDay(day), Budget(SECONDS, 1, 0, deterministic=True)).run().refused
+        return planned(day).refused
     except (IndexError, KeyError, ValueError, AssertionError) as broken:
         return (f"no plan can be read: {type(broken).__name__} {broken}",)
 
 
 def days() -> Iterator[tuple[str, int]]:
     """Days to try, the quick ones first."""
-    yield from [("usual", 0), ("mixing", 0), *(("worked", n) for n in range(3)), *(("tiny", n) for n in range(12))]
+    yield from [("usual", 0), ("mixing", 0), *(("worked", n) for n in range(3))]
+    yield from [*(("own", n) for n in range(len(rule_days.DAYS))), *(("tiny", n) for n in range(12))]
     yield from [*(("edge", n) for n in range(12)), *(("tiny", n) for n in range(50, 60))]
     yield from [*(("small", n) for n in range(10)), *(("sample", n) for n in range(len(SAMPLES)))]
 

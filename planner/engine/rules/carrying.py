@@ -25,6 +25,7 @@ def obey(v: Variables) -> None:
     have_water_at_hand(v)
     take_out_again(v)
     roll(v)
+    roll_one_at_a_time(v)
     for slot in v.slots:
         keep_load_limit(v, slot)
     order_equal_stays(v)
@@ -202,6 +203,7 @@ def have_water_at_hand(v: Variables) -> None:
             if v.problem.materials[m].water and v.problem.activities[other].ground == activity.ground:
                 full = v.literal(f"water of {other} in {n} before {activity.name}")
                 v.model.add_implication(full, some)
+                v.model.add(v.deliveries[other, m, n] >= 1).only_enforce_if(full)  # `some` may hold for none at all
                 v.model.add(v.slots[n].start + v.slots[n].walk <= task.start).only_enforce_if(full)
                 v.model.add(v.activities[other].end > task.start).only_enforce_if(full)
                 sources.append(full)
@@ -284,19 +286,22 @@ def _holds(v: Variables, when: tuple[tuple[int, tuple[int, ...]], ...]) -> Expr 
 
 
 def roll(v: Variables) -> None:
-    """A sack truck or a barrow may go along for a whole crossing, on ways that take wheels; each one at a time."""
+    """A sack truck or a barrow may go along for a whole crossing, on ways that take wheels."""
     for k, kit in enumerate(v.problem.kit):
-        if not kit.wheels or not kit.own:
-            continue
-        rolling = []
-        for slot in v.slots:
+        for slot in v.slots if kit.wheels and kit.own else ():
             if v.problem.grounds[slot.ground].wheeled:
-                along = v.literal(f"{kit.name} along")
-                v.model.add_implication(along, slot.present)
-                slot.wheels[k] = along
-                rolling.append(
-                    v.model.new_optional_interval_var(slot.start, slot.length, slot.end, along, f"{kit.name} rolls")
-                )
+                slot.wheels[k] = v.literal(f"{kit.name} along")
+                v.model.add_implication(slot.wheels[k], slot.present)
+
+
+def roll_one_at_a_time(v: Variables) -> None:
+    """No more sack trucks or barrows roll at once than are owned, and nobody takes two."""
+    for k, kit in enumerate(v.problem.kit):
+        rolling = [
+            v.model.new_optional_interval_var(slot.start, slot.length, slot.end, slot.wheels[k], f"{kit.name} rolls")
+            for slot in v.slots
+            if k in slot.wheels
+        ]
         if kit.own == 1 and rolling:
             v.model.add_no_overlap(rolling)
         elif rolling:

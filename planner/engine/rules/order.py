@@ -13,8 +13,7 @@ def obey(v: Variables) -> None:
         keep_out_of_shut_spans(v, a)
     for r in range(len(v.problem.resources)):
         keep_within_resource(v, r)
-    for one, other in v.problem.apart:
-        v.model.add_no_overlap([v.activities[one].interval, v.activities[other].interval])
+    keep_apart(v)
     for closed in v.problem.closed:
         keep_closed(v, closed, before)
     for spoiling in v.problem.spoiling:
@@ -124,6 +123,12 @@ def keep_within_resource(v: Variables, r: int) -> None:
         v.model.add_no_overlap(intervals)
     else:
         v.model.add_cumulative(intervals, demands, capacity)
+
+
+def keep_apart(v: Variables) -> None:
+    """Two stages that the day keeps apart, or one of which is within reach of the other, are not done at once."""
+    for one, other in v.problem.apart:
+        v.model.add_no_overlap([v.activities[one].interval, v.activities[other].interval])
 
 
 def keep_closed(v: Variables, closed: Closed, before: list[set[int]]) -> None:

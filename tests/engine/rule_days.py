@@ -1,0 +1,197 @@
+"""For each rule of the engine the smallest day that needs it: what the rule forbids there would end the day sooner.
+
+All are invented; the words beside each say what would happen without the rule.
+"""
+
+from collections.abc import Callable
+from typing import Any
+
+from planner.day import Day
+
+Tables = dict[str, Any]
+
+TWO: Tables = {"ash": {}, "bo": {}}
+"""Two hands: what one rule keeps apart they would do side by side."""
+
+
+def stage(surface: str, minutes: int, *kit: str, hand: str = "", uses: Tables | None = None, **more: Any) -> Tables:
+    """A stage with one method, that a hand is given where it is named."""
+    given = {"by_hand": hand} if hand else {}
+    return {
+        "surface": surface,
+        "methods": {"so": {"minutes": minutes, "kit": list(kit), "uses": uses or {}}},
+        **given,
+        **more,
+    }
+
+
+def day(stages: Tables, *, job: Tables | None = None, way: Tables | None = None, **tables: Any) -> Day:
+    """A day of one job with these stages, on a patio and what stands about it, by an open way unless it is given."""
+    ground = {"way_in": way or {"minutes": 0}, "supplies": {"tap": 1, "socket": 2}}
+    surfaces: Tables = {
+        "patio": {"ground": "rear"},
+        "steps": {"ground": "rear"},
+        "wall": {"ground": "rear", "stood_on": False, "drains_to": ["patio"]},
+    }
+    elm = {"place": "elm", "grounds": {"rear": ground}, "surfaces": surfaces, "stages": stages} | (job or {})
+    return Day.model_validate(
+        {
+            "date": "2026-06-16",
+            "start": 480,
+            "finish": 1000,
+            "rest": "none",
+            "van": {"starts_at": "yard", "ends_at": "yard"},
+            "hands": {"ash": {}},
+            "places": {"yard": {}, "elm": {}},
+            "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": 10}]},
+            "jobs": {"elm": elm},
+        }
+        | tables
+    )
+
+
+def promised() -> Day:
+    """The customer is in from ten o'clock; the van would be there at ten past eight."""
+    return day({"sweep": stage("patio", 20)}, job={"arrive": [600, 630]})
+
+
+def spoiled() -> Day:
+    """Grinding the steps dusts the ground, and a coat on the patio must not be dusted: not at the same time."""
+    stages = {"grind": stage("steps", 30, makes=["dust"]), "coat": stage("patio", 30, spoiled_by=["dust"])}
+    return day(stages, hands=TWO)
+
+
+def one_tap() -> Day:
+    """There is one tap, and two hoses for two hands."""
+    kit = {"hose": {"load": 1, "supply": ["tap"], "own": 2}}
+    return day({"wet": stage("steps", 30, "hose"), "flush": stage("patio", 30, "hose")}, hands=TWO, kit=kit)
+
+
+def not_yet() -> Day:
+    """The neighbours sleep until ten."""
+    return day({"sweep": stage("patio", 20, not_before=600)})
+
+
+def water_first() -> Day:
+    """Water is there before the acid is opened; it would be fetched for the rinse, while the acid dwells."""
+    stages = {
+        "acid": stage("wall", 10, "sprayer", chemical="acid"),
+        "rinse": stage("wall", 10, uses={"water": 1}, rinses=True),
+    }
+    wait = {"after": "acid", "before": "rinse", "kind": "dwell", "least": 30}
+    return day(
+        stages,
+        job={
+            "waits": [wait],
+            "grounds": {"rear": {"way_in": {"minutes": 5, "restricted": True, "load_limit": 2}}},
+        },
+        kit={"sprayer": {"load": 2}},
+        materials={"water": {"load": 2, "water": True}},
+    )
+
+
+def one_truck() -> Day:
+    """Two loads that only a sack truck moves, two hands to move them, and one truck.
+
+    One wheels in and out (490-500); then the other has it (500-530), while the first walks in, works and waits for it
+    to fetch theirs (530-540).
+    """
+    kit = {"slab": {"load": 1, "mass": 60}, "saw": {"load": 1, "mass": 60}, "truck": {"load": 0, "wheels": 100}}
+    stages = {"lay": stage("patio", 20, "slab", hand="ash"), "cut": stage("steps", 20, "saw", hand="bo")}
+    return day(stages, way={"minutes": 5, "wheeled": True}, hands=TWO, kit=kit)
+
+
+def one_washer() -> Day:
+    """There is one washer for front and rear, and a hand at each."""
+    job = {
+        "grounds": {"rear": {"way_in": {"minutes": 0}}, "front": {"way_in": {"minutes": 0}}},
+        "surfaces": {"patio": {"ground": "rear"}, "drive": {"ground": "front"}},
+    }
+    stages = {"wash": stage("patio", 30, "washer"), "rinse": stage("drive", 30, "washer")}
+    return day(stages, job=job, hands=TWO, kit={"washer": {"load": 1}})
+
+
+def too_heavy_for_one() -> Day:
+    """Bo cannot lift what his work needs, so Ash sets it up and packs it down; Bo would do it while Ash sweeps."""
+    hands = {"ash": {}, "bo": {"lifts": 10}}
+    kit = {"washer": {"load": 1, "mass": 20, "set_up": 10, "pack_down": 10}}
+    stages = {"sweep": stage("steps", 40, hand="ash"), "wash": stage("patio", 20, "washer", hand="bo", makes=[])}
+    return day(stages, hands=hands, kit=kit)
+
+
+def given_hands() -> Day:
+    """Both stages are for Ash."""
+    return day({"sweep": stage("steps", 30, hand="ash"), "brush": stage("patio", 30, hand="ash")}, hands=TWO)
+
+
+def helper() -> Day:
+    """Who lifts with Ash comes at ten, by bus."""
+    hands = {"ash": {}, "bo": {"own_transport": True, "hours": [600, 700]}}
+    work = {"surface": "patio", "methods": {"so": {"minutes": 20, "hands": 2}}}
+    return day({"lift": work}, hands=hands)
+
+
+def shaken() -> Day:
+    """Breaking out and cutting in turn shake more than one may take, so Bo cuts; his edging would fill the time."""
+    kit = {"breaker": {"load": 1, "vibration": 15, "own": 2}}
+    stages = {
+        "break": stage("patio", 45, "breaker"),
+        "cut": stage("patio", 45, "breaker", after=["break"]),
+        "edge": stage("steps", 90, hand="bo"),
+    }
+    return day(stages, hands=TWO, kit=kit)
+
+
+def cleaned_last() -> Day:
+    """What is cleared off the wall falls on the patio, so that is washed after it; the wash would dry meanwhile."""
+    stages = {
+        "wash": stage("patio", 30, kind="wash", makes=[]),
+        "clear": stage("wall", 30, makes=["dirt"]),
+        "coat": stage("patio", 30),
+    }
+    return day(stages, job={"waits": [{"after": "wash", "before": "coat", "kind": "dry", "least": 60}]})
+
+
+def covered() -> Day:
+    """The sheets stay until the coat is on; they would be there before, and back in the van."""
+    kit = {"sheets": {"load": 1, "set_up": 10, "pack_down": 10}}
+    stages = {
+        "cover": stage("steps", 10, "sheets", kind="cover", stays_for=["coat"]),
+        "coat": stage("patio", 40, hand="bo"),
+    }
+    return day(stages, hands=TWO, kit=kit)
+
+
+def covered_from_rain() -> Day:
+    """It rains from nine to ten, too soon for both layers; the first would lie open to it."""
+    layer = {"fresh_to": ["rain"]}
+    stages = {"bed": stage("patio", 30, **layer), "lay": stage("patio", 30, after=["bed"], **layer)}
+    dry = {"air": 15, "humidity": 0.6, "wind": 8}
+    weather = [{"time": f"{hour:02d}:00", "rain": 0.9 if hour == 9 else 0.0, **dry} for hour in range(8, 16)]
+    return day(stages, weather=weather)
+
+
+def apart() -> Day:
+    """The day says that both are not to be done at once."""
+    stages = {"sweep": stage("steps", 30), "brush": stage("patio", 30)}
+    return day(stages, job={"apart": [["sweep", "brush"]]}, hands=TWO)
+
+
+DAYS: dict[str, Callable[[], Day]] = {
+    "route.keep_promises": promised,
+    "order.keep_apart": apart,
+    "order.keep_unspoiled": spoiled,
+    "order.keep_within_resource": one_tap,
+    "order.keep_out_of_shut_spans": not_yet,
+    "carrying.keep_to_what_is_owned": one_washer,
+    "carrying.have_water_at_hand": water_first,
+    "carrying.roll_one_at_a_time": one_truck,
+    "carrying.set_up_what_one_can_lift": too_heavy_for_one,
+    "hands.honour_given_hands": given_hands,
+    "hands.keep_hours": helper,
+    "hands.share_shaking": shaken,
+    "fresh.clean_last": cleaned_last,
+    "fresh.keep_covered": covered,
+    "fresh.cover_before_rain": covered_from_rain,
+}
+"""By the rule that each day needs."""
