@@ -190,20 +190,27 @@ def _opened(camera: Camera, window: "Window", folder: Path, sample: str) -> "Pag
 
 
 def _from_nothing(camera: Camera, window: "Window") -> Iterator[str]:
-    from planner.desktop.forms.new_work import NewJob
+    from planner.desktop.forms.house_form import HousePage
+    from planner.desktop.model.house import House, work_ticks
     from planner.desktop.starting import new_day
 
     page = window.add(new_day())
     camera.rest()
     yield "new day"
-    dialog = NewJob(page.open_day.draft, page)
-    dialog.show()
-    dialog.title.line.setText("Elm Cottage")
-    dialog.driving.line.setText("soon")
-    dialog.driving.on_typed()
+    page.open_day.change("Street", House(page.open_day.draft, "house").with_street("12 Larch Rise"))
+    trip = {"from": "yard", "to": "house", "minutes": "12 min"}
+    page.open_day.set("Drive", ("travel", "trips"), [trip])
+    asked = (("clear-gutters", "front", "9 m"), ("clear-gutters", "rear", "7 m"), ("treat-wall", "", "16 m2"))
+    for recipe, side, measure in asked:
+        tick = next(tick for tick in work_ticks() if (tick.recipe, tick.side) == (recipe, side))
+        page.open_day.change(tick.words, House(page.open_day.draft, "house").with_work(tick, measure))
+        camera.rest()
+        camera.wait(lambda: not page.planning.is_busy)
+        yield f"house, {tick.words.lower()}"
+    area = page.page("house")
+    area.ensureWidgetVisible(area.findChild(HousePage).more_button)
     camera.rest()
-    camera.shoot(dialog, "new job")
-    dialog.close()
+    yield "house, the work"
 
 
 def _wishes(camera: Camera, window: "Window") -> Iterator[str]:

@@ -57,11 +57,16 @@ class WayIn(Words):
 
 
 class Ground(Words):
-    """A part of the site reached by one way in, and what it supplies (``{tap = 1, socket = 1}``)."""
+    """A part of the site reached by one way in, and what it supplies (``{tap = 1, socket = 1}``).
+
+    ``hose_run`` is how far the work is from its tap and its sockets; a recipe that asks for the way of the hose takes
+    it from here where its use does not say.
+    """
 
     name: Title = ""
     way_in: WayIn = WayIn()
     supplies: dict[Key, Annotated[int, Field(ge=0, le=20)]] = {}
+    hose_run: Metres | None = None
 
 
 class Surface(Words):
@@ -350,9 +355,14 @@ class Wait(Words):
 
 
 class Customer(Words):
-    """What is said to the customer, and what was promised; ``keeps`` are the materials of which they keep the rest."""
+    """Whom we work for, what is said to them, and what was promised.
+
+    ``at_home`` says whether somebody is in while we work; ``keeps`` are the materials of which they keep the rest.
+    """
 
     name: Title = ""
+    phone: Title = ""
+    at_home: bool | None = None
     before: tuple[Title, ...] = ()
     handover: tuple[Title, ...] = ()
     after: tuple[Title, ...] = ()
@@ -369,9 +379,11 @@ class Job(Words):
     the items the customer was quoted, in their words, each with the stages that do it. ``arriving`` is the time from
     the first arrival until anything else begins (walk round, photographs, the tap's flow and the residual current
     device tested), ``leaving`` from the end of all else until the van leaves for good (clean down, handover).
+    ``note`` is for those who go there: the gate's code, the dog.
     """
 
     title: Title = ""
+    note: Title = ""
     place: Key
     priority: Annotated[int, Field(ge=1, le=9)] = 5
     arrive: Span | None = None

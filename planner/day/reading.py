@@ -18,6 +18,7 @@ from planner.day.lines import line_of, lines_of
 from planner.day.plain_words import faults_of
 from planner.day.safekeeping import ReadFault, read_text
 from planner.day.sections import in_sections
+from planner.day.without import without_idle_grounds
 from planner.day.words import FILE
 from planner.trade.forecast import read_csv, read_json
 from planner.trade.own_values import what_does_not_hold
@@ -116,7 +117,7 @@ def day_from_text(text: str, path: Path) -> Day:
     faults = faults_in(day)
     if faults:
         raise _with_lines(faults, text, path)
-    return in_sections(with_weather(day))
+    return in_sections(with_weather(without_idle_grounds(day)))
 
 
 def tables_of(text: str, path: Path) -> dict[str, Any]:

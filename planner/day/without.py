@@ -1,7 +1,8 @@
-"""Taking stages out of a job, with all that names them."""
+"""Taking stages out of a job, with all that names them; and what nothing is done with out of a day."""
 
 from collections.abc import Iterable
 
+from planner.day.day import Day
 from planner.day.jobs import Job
 
 
@@ -30,6 +31,16 @@ def _without_stage(job: Job, gone: str) -> Job:
     quoted = {item: _less(done_by, gone) for item, done_by in job.quoted.items()}
     apart = tuple(pair for pair in job.apart if gone not in pair)
     return job.model_copy(update={"stages": stages, "waits": waits, "quoted": quoted, "apart": apart})
+
+
+def without_idle_grounds(day: Day) -> Day:
+    """The day without the grounds on which nothing lies: nobody goes there, so they bind nothing."""
+    jobs = {}
+    for key, job in day.jobs.items():
+        worked = {surface.ground for surface in job.surfaces.values()}
+        grounds = {name: ground for name, ground in job.grounds.items() if name in worked}
+        jobs[key] = job if len(grounds) == len(job.grounds) else job.model_copy(update={"grounds": grounds})
+    return day.model_copy(update={"jobs": jobs})
 
 
 def _less(keys: tuple[str, ...], gone: str) -> tuple[str, ...]:

@@ -151,6 +151,12 @@ def _check_recipe(name: str, recipe: Table, found: Library) -> None:
     _check(isinstance(recipe.get("title"), str), here, 'needs title = "..."')
     surface = recipe.get("surface")
     _check(isinstance(surface, dict) and "key" in surface, here, 'needs surface = { key = "..." }')
+    tick = recipe.get("tick", {})
+    _check(
+        isinstance(tick, dict) and isinstance(tick.get("words", ""), str) and isinstance(tick.get("name", ""), str),
+        f"{here}.tick",
+        'must be a table such as { words = "Walls: washed", often = true }',
+    )
     stages = recipe.get("stages")
     _check(isinstance(stages, dict) and bool(stages), here, "needs at least one [stages.NAME]")
     for word in ("needs", "may_have", "usual", "at_most"):

@@ -128,12 +128,6 @@ def test_sound_days_have_no_faults():
         ),
         # reach
         (
-            "[jobs.elm.surfaces]",
-            "[jobs.elm.grounds.front]\n[jobs.elm.surfaces]",
-            "jobs.elm.grounds.front",
-            "no surface lies on ground 'front'; give it a surface or take it away",
-        ),
-        (
             'way_in = { minutes = "2 min"',
             'way_in = { minutes = "5 h"',
             "jobs.elm.grounds.rear.way_in.minutes",
@@ -436,3 +430,10 @@ def test_faults_of_different_kinds_come_together(faults):
         ('finish = "17:00"', 'finish = "07:00"'), ('most = "45 min"', 'most = "20 min"'), ("load = 2.0", "load = 9")
     )
     assert [line.split(":")[0] for line in found] == ["4", "21", "58"]
+
+
+def test_a_ground_on_which_nothing_lies_is_no_fault_and_is_left_out(tmp_path):
+    idle = "[jobs.elm.grounds.front]\n[jobs.elm.surfaces]"
+    (tmp_path / "day.toml").write_text(SMALL.replace("[jobs.elm.surfaces]", idle))
+    (tmp_path / "plain.toml").write_text(SMALL)
+    assert read_day(tmp_path / "day.toml") == read_day(tmp_path / "plain.toml")

@@ -4,17 +4,18 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QTimer, QUrl
+from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDropEvent
-from PySide6.QtWidgets import QApplication, QDialogButtonBox, QFileDialog, QLineEdit, QMessageBox, QPushButton
+from PySide6.QtWidgets import QFileDialog, QLineEdit, QMessageBox
 from pytestqt.qtbot import QtBot
 
 from planner.day.file import read_day
 from planner.desktop import window as window_module
 from planner.desktop.forms import asking
 from planner.desktop.forms.field import Choice, Field
+from planner.desktop.forms.house_form import HouseForm
 from planner.desktop.forms.kit_form import KitPicking
-from planner.desktop.forms.new_work import NewJob
+from planner.desktop.forms.work_row import WorkRow
 from planner.desktop.pages.day_page import DayPage
 from planner.desktop.starting import new_day
 from planner.desktop.window import Window
@@ -42,47 +43,39 @@ def choose_by_key(qtbot: QtBot, choice: Choice, value: object) -> None:
         assert choice.box.currentIndex() > before, f"{value} is not offered"
 
 
-def fill_new_job(qtbot: QtBot, *, recipe: str, **measures: str) -> None:
-    """Fill in the form of a new job, which is open, and take it."""
-    form = QApplication.activeModalWidget()
-    assert isinstance(form, NewJob)
-    type_into(qtbot, form.title.line, "Elm Cottage")
-    type_into(qtbot, form.driving.line, "12")
-    type_into(qtbot, form.walk.line, "2")
-    qtbot.mouseClick(form.restricted.box, Qt.MouseButton.LeftButton, pos=QPoint(8, form.restricted.box.height() // 2))
-    assert form.restricted.value()
-    type_into(qtbot, form.through.line, "the house")
-    for tick in (form.tap, form.socket):
-        qtbot.mouseClick(tick.box, Qt.MouseButton.LeftButton, pos=QPoint(8, tick.box.height() // 2))
-    choose_by_key(qtbot, form.work.recipe, recipe)
-    for word, text in measures.items():
-        type_into(qtbot, form.work.measures[word].line, text)
-    buttons = form.findChild(QDialogButtonBox)
-    assert buttons is not None
-    qtbot.mouseClick(buttons.button(QDialogButtonBox.StandardButton.Ok), Qt.MouseButton.LeftButton)
+def fill_house(qtbot: QtBot, page: DayPage, **measures: str) -> None:
+    """Fill in the short way to a house, which is in front; each measure by the recipe that asks for it."""
+    form = page.page("house").findChild(HouseForm)
+    assert form is not None
+    fields = {field.label: field for field in form.findChildren(Field)}
+    type_into(qtbot, fields["Street and number"].line, "Elm Cottage")
+    type_into(qtbot, fields["Drive from Our yard"].line, "12")
+    choose_by_key(qtbot, next(c for c in form.findChildren(Choice) if c.label == "Way in"), "the house")
+    type_into(qtbot, fields["From the van, one way"].line, "2")
+    for row in form.findChildren(WorkRow):
+        if row.tick.recipe.replace("-", "_") in measures and row.tick.side in ("", "rear"):
+            type_into(qtbot, row.measure.line, measures[row.tick.recipe.replace("-", "_")])
 
 
 def test_a_day_from_nothing_planned_changed_saved_and_opened_again(
     qtbot: QtBot, window: Window, planned: Planned, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     page = window.add(new_day())
-    qtbot.waitUntil(lambda: page.rail.chosen == "jobs")
+    qtbot.waitUntil(lambda: page.rail.chosen == "house")
     start = page.open_day.draft.text
-    add = next(b for b in page.page("jobs").findChildren(QPushButton) if b.text() == "Add a job …")
-    QTimer.singleShot(0, lambda: fill_new_job(qtbot, recipe="treat-wall", area="20"))
-    qtbot.mouseClick(add, Qt.MouseButton.LeftButton)
+    fill_house(qtbot, page, treat_wall="20")
     planned(page)
     day = page.open_day.day
     assert day is not None
     assert [job.title for job in day.jobs.values()] == ["Elm Cottage"]
-    ground = next(iter(day.jobs["elm-cottage"].grounds.values()))
-    assert (ground.way_in.minutes, ground.way_in.restricted, ground.supplies) == (2, True, {"tap": 1, "socket": 1})
-    assert day.drive_minutes("yard", "elm-cottage") == 12
+    ground = next(iter(day.jobs["house"].grounds.values()))
+    assert (ground.way_in.minutes, ground.way_in.restricted, ground.supplies) == (2, True, {"tap": 1, "socket": 2})
+    assert day.drive_minutes("yard", "house") == 12
 
     first = page.open_day.plan
     window.activateWindow()
     qtbot.waitUntil(window.isActiveWindow)
-    qtbot.keyClick(window, Qt.Key.Key_1, Qt.KeyboardModifier.ControlModifier)
+    qtbot.keyClick(window, Qt.Key.Key_2, Qt.KeyboardModifier.ControlModifier)
     assert page.rail.chosen == "day"
     finish = next(f for f in page.page("day").findChildren(Field) if f.label == "Home at the latest")
     type_into(qtbot, finish.line, "1815")
@@ -112,19 +105,22 @@ def test_a_day_from_nothing_planned_changed_saved_and_opened_again(
 def test_undo_by_key_goes_back_to_the_start(qtbot: QtBot, window: Window, planned: Planned) -> None:
     page = window.add(new_day())
     start = page.open_day.draft.text
-    QTimer.singleShot(0, lambda: fill_new_job(qtbot, recipe="clear-gutters", run="14"))
+    page.rail.choose("day")
     qtbot.keyClick(window, Qt.Key.Key_J, Qt.KeyboardModifier.ControlModifier)
+    assert page.rail.chosen == "house"
+    fill_house(qtbot, page, clear_gutters="14")
     planned(page)
     page.rail.choose("hands")
     name = next(f for f in page.page("hands").findChildren(Field) if f.label == "Name")
     type_into(qtbot, name.line, "Ash")
     assert page.open_day.draft.at(("hands", "hand-1", "name")) == "Ash"
-    for _ in range(2):
+    steps = page.open_day.undo_stack.count()
+    for _ in range(steps):
         qtbot.keyClick(window, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
     assert page.open_day.draft.text == start
     assert page.open_day.is_clean
     qtbot.keyClick(window, Qt.Key.Key_Y, Qt.KeyboardModifier.ControlModifier)
-    assert page.open_day.draft.at(("jobs", "elm-cottage", "title")) == "Elm Cottage"
+    assert page.open_day.draft.at(("jobs", "house", "title")) == "Elm Cottage"
 
 
 def test_a_bad_entry_is_told_under_its_field_and_never_taken(

@@ -264,3 +264,11 @@ def test_stages_of_one_name_are_told_apart() -> None:
 )
 def test_signs_that_could_disturb_their_neighbours_are_left_out(text: str, shown: str) -> None:
     assert plain(text) == shown
+
+
+def test_on_arriving_one_reads_whom_to_ring_and_whether_they_are_in() -> None:
+    job = tiny_day().model_dump()["jobs"]["elm"]
+    job |= {"note": "The dog is friendly", "customer": {"phone": "01632 960 017", "at_home": False}}
+    day = tiny_day(jobs={"elm": job})
+    [order] = orders(day, tiny_plan(), stage_notes(day, tiny_plan()))
+    assert order.rows[0].note == "01632 960 017; nobody at home; The dog is friendly"

@@ -11,7 +11,7 @@ from planner.trade.units import show_minutes
 
 
 def reach_faults(day: Day) -> Iterator[Fault]:
-    """Grounds without use or out of reach, stages that no method can do, and drives of unknown length."""
+    """Grounds out of reach, stages that no method can do, and drives of unknown length."""
     for key, job in day.jobs.items():
         yield from _grounds(day, job, ("jobs", key))
         for name, stage in job.stages.items():
@@ -32,8 +32,6 @@ def _grounds(day: Day, job: Job, at: Where) -> Iterator[Fault]:
     longest = max(max(0, end - start) for start, end in (day.hours_of(hand) for hand in day.hands))
     for name, ground in job.grounds.items():
         here = (*at, "grounds", name)
-        if all(surface.ground != name for surface in job.surfaces.values()):
-            yield Fault(here, None, f"no surface lies on ground '{name}'", "give it a surface or take it away")
         there_and_back = 2 * ground.way_in.minutes
         if there_and_back > longest > 0:
             wrong = f"ground '{name}' is out of reach: {show_minutes(there_and_back)} there and back"

@@ -45,8 +45,13 @@ class Entry(QWidget):
         """Show the value that the day holds."""
         raise NotImplementedError
 
+    def go_bare(self, told: str) -> None:
+        """Show no label: what stands beside it says what it is; ``told`` is what a screen reader says."""
+        self._title.hide()
+        self._title.buddy().setAccessibleName(told)
+
     def _titled(self, widget: QWidget) -> PlainLabel:
-        title = PlainLabel(self.label, self)
+        title = self._title = PlainLabel(self.label, self)
         title.setProperty("role", "faint")
         title.setBuddy(widget)
         widget.setAccessibleName(self.label)

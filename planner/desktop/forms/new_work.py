@@ -5,16 +5,11 @@ from typing import Any
 from PySide6.QtCore import Qt, Slot
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QGridLayout, QVBoxLayout, QWidget
 
-from planner.desktop.forms.day_form import trip_changes
-from planner.desktop.forms.field import Choice, Field, Tick
-from planner.desktop.forms.kinds import LOAD_LIMIT, MINUTES, TEXT
+from planner.desktop.forms.field import Choice, Field
+from planner.desktop.forms.kinds import MINUTES, TEXT
 from planner.desktop.forms.naming import called, key_for
 from planner.desktop.forms.recipe_form import ground_words, measure_kind, measure_words, new_use, recipes, use_changes
-from planner.desktop.look import headline
 from planner.desktop.model.draft import Change, Draft
-from planner.desktop.pages.panel import scrolled
-from planner.desktop.plain import PlainLabel
-from planner.trade.visits import usual_coming_and_going
 
 
 class WorkChoice(QWidget):
@@ -106,128 +101,6 @@ class ExtraWork(QDialog):
         stage = {"kind": "work", "name": values["name"], "surface": self.surface.value(), "methods": methods}
         self.changes = [Change((*stages, key), stage)]
         super().accept()
-
-
-class NewJob(QDialog):
-    """Makes a job: whose, where, how we get in, and its first work."""
-
-    def __init__(self, draft: Draft, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._draft = draft
-        self.setWindowTitle("Add a job")
-        self.title = Field("Title", TEXT, optional=False)
-        self.customer = Field("Customer", TEXT)
-        places = draft.at(("places",), {})
-        yard = draft.at(("van", "starts_at"), "")
-        options = [("", "a new place")]
-        options += [(key, called(places, key)) for key in places if key != yard]
-        self.place = Choice("Where", options)
-        self.place_name = Field("Name of the place", TEXT)
-        self.driving = Field(
-            f"Driving from {called(places, yard)}", MINUTES, optional=False
-        )
-        self.place.box.currentIndexChanged.connect(self.on_place)
-        self.ground = Field("Which ground is worked on", TEXT, optional=False)
-        self.ground.line.setText("Rear")
-        self.walk = Field("Walk from the van, one way", MINUTES, optional=False)
-        self.restricted = Tick("Restricted: through a house, a window, a shared hall")
-        self.through = Field("Through", TEXT)
-        self.load_limit = Field("One hand carries at a time", LOAD_LIMIT)
-        self.protection = Choice(
-            "Floor protection",
-            [
-                ("none", "none needed"),
-                ("customer", "laid by the customer before"),
-                ("ours", "laid and lifted by us"),
-            ],
-        )
-        self.tap, self.socket = Tick("There is a tap"), Tick("There is a socket")
-        self.work = WorkChoice(self)
-        inside = QWidget(self)
-        column = QVBoxLayout(inside)
-        for heading, rows in (
-            ("Whose and where", [(self.title, self.customer), (self.place, self.place_name), (self.driving,)]),
-            (
-                "The way in",
-                [
-                    (self.ground, self.walk),
-                    (self.restricted,),
-                    (self.through, self.load_limit),
-                    (self.protection,),
-                    (self.tap, self.socket),
-                ],
-            ),
-            ("The work", [(self.work,)]),
-        ):
-            label = PlainLabel(heading, self)
-            label.setFont(headline(12.5, bold=True))
-            column.addWidget(label)
-            grid = QGridLayout()
-            for at, row in enumerate(rows):
-                for across, entry in enumerate(row):
-                    grid.addWidget(entry, at, across, 1, 3 - len(row))
-            column.addLayout(grid)
-        column.addStretch(1)
-        outside = QVBoxLayout(self)
-        outside.addWidget(scrolled(inside), 1)
-        outside.addWidget(_buttons(self))
-        self.resize(560, 640)
-        self.job = ""
-        self.changes: list[Change] = []
-        self.on_place()
-
-    @Slot()
-    def on_place(self) -> None:
-        """Another place was chosen: a new one wants a name and a driving time."""
-        is_new = not self.place.value()
-        self.place_name.setEnabled(is_new)
-        self.driving.setEnabled(is_new)
-
-    def accept(self) -> None:
-        """Take what stands in the fields if all of it is good."""
-        fields: dict[str, Field] = {
-            "title": self.title,
-            "customer": self.customer,
-            "place": self.place_name,
-            "ground": self.ground,
-            "walk": self.walk,
-            "through": self.through,
-            "load_limit": self.load_limit,
-        }
-        if not self.place.value():
-            fields["driving"] = self.driving
-        values, measures = taken(fields), taken(self.work.measures)
-        if values is None or measures is None:
-            return
-        self.changes = self._changes(values, measures)
-        super().accept()
-
-    def _changes(self, values: dict[str, Any], measures: dict[str, Any]) -> list[Change]:
-        draft, changes = self._draft, []
-        place = self.place.value()
-        if not place:
-            name = values.get("place") or values["title"]
-            place = key_for(name, draft.at(("places",), {}))
-            changes.append(Change(("places", place), {"name": name}))
-            changes += trip_changes(draft, draft.at(("van", "starts_at"), ""), place, values["driving"])
-        self.job = key_for(values["title"], draft.at(("jobs",), {}), "job")
-        ground = key_for(values["ground"], {}, "ground")
-        job: dict[str, Any] = {"title": values["title"], "place": place, **usual_coming_and_going()}
-        job["grounds"] = {ground: self._ground(values)}
-        job["recipes"] = [new_use(draft, self.job, self.work.recipe.value(), ground, measures)]
-        if values.get("customer"):
-            job["customer"] = {"name": values["customer"]}
-        return [*changes, Change(("jobs", self.job), job)]
-
-    def _ground(self, values: dict[str, Any]) -> dict[str, Any]:
-        way: dict[str, Any] = {"minutes": values["walk"]}
-        if self.restricted.value():
-            way["restricted"] = True
-        way |= {word: values[word] for word in ("through", "load_limit") if word in values}
-        if self.protection.value() != "none":
-            way["protection"] = self.protection.value()
-        supplies = {word: 1 for word, tick in (("tap", self.tap), ("socket", self.socket)) if tick.value()}
-        return {"name": values["ground"], "way_in": way} | ({"supplies": supplies} if supplies else {})
 
 
 def taken(fields: dict[str, Field]) -> dict[str, Any] | None:

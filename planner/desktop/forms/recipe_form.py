@@ -1,5 +1,7 @@
 """The form of a job's work as recipes: which, on what, its measures, and the conditions that hold."""
 
+from collections.abc import Callable
+from dataclasses import replace
 from functools import cache
 from typing import Any
 
@@ -79,19 +81,9 @@ class RecipeParts(Parts):
 
     def build(self, form: Form, key: tuple[Any, ...]) -> None:
         """Measures and conditions."""
-        place, name, grounds = key
-        recipe = recipes()[name]
-        form.add_note(str(recipe["title"]))
-        form.add_row(
-            _written(Field("Called", TEXT), (*place, "name")),
-            _written(Choice("On which ground", [(ground, ground) for ground in grounds]), (*place, "ground")),
-        )
-        needed, more = recipe.get("needs", []), recipe.get("may_have", [])
-        pairs = [*needed, *more]
-        for at in range(0, len(pairs), 2):
-            form.add_row(*(self._measure(place, word, recipe, needed=word in needed) for word in pairs[at : at + 2]))
-        for condition in recipe.get("conditions", {}):
-            form.add_row(_condition(condition, place))
+        place, name, _ = key
+        form.add_note(str(recipes()[name]["title"]))
+        use_rows(form, place, name, ground_words(self.open_day.draft, self._job))
 
     def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
         """The last use stays: a job without work is none."""
@@ -102,12 +94,35 @@ class RecipeParts(Parts):
             return [Change(place, None), Change((*place[:2], "recipe"), None)]
         return [Change(place, None)]
 
-    def _measure(self, place: Where, word: str, recipe: dict[str, Any], *, needed: bool) -> Bound:
-        field = Field(measure_words(word), measure_kind(word), optional=not needed)
-        usual = recipe.get("usual", {}).get(word)
-        if usual is not None:
-            field.line.setPlaceholderText(f"{usual} if not given")
-        return _written(field, (*place, word))
+
+def use_rows(
+    form: Form,
+    place: Where,
+    name: str,
+    grounds: list[tuple[str, str]],
+    *,
+    without: str = "",
+    to_ground: Callable[[Draft, Any], list[Change]] | None = None,
+) -> None:
+    """What can be said of one use of a recipe: its name and ground, its measures but one, its conditions."""
+    recipe = recipes()[name]
+    ground = replace(_written(Choice("On which ground", grounds), (*place, "ground")), write=to_ground)
+    form.add_row(_written(Field("Called", TEXT), (*place, "name")), ground)
+    needed = recipe.get("needs", [])
+    words = [word for word in (*needed, *recipe.get("may_have", [])) if word != without]
+    for at in range(0, len(words), 2):
+        form.add_row(*(_measure(place, word, recipe, needed=word in needed) for word in words[at : at + 2]))
+    for condition in recipe.get("conditions", {}):
+        form.add_row(_condition(condition, place))
+
+
+def _measure(place: Where, word: str, recipe: dict[str, Any], *, needed: bool) -> Bound:
+    is_needed = needed and not (word == "area" and "steps" in recipe.get("may_have", []))
+    field = Field(measure_words(word), measure_kind(word), optional=not is_needed)
+    usual = recipe.get("usual", {}).get(word)
+    if usual is not None:
+        field.line.setPlaceholderText(f"{usual} if not given")
+    return _written(field, (*place, word))
 
 
 def new_use(draft: Draft, job: str, recipe: str, ground: str, measures: dict[str, str]) -> dict[str, Any]:

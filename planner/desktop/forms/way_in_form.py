@@ -4,6 +4,7 @@ from typing import Any
 
 from PySide6.QtWidgets import QWidget
 
+from planner.day.faults import Where
 from planner.desktop.forms.field import Choice, Field, Tick
 from planner.desktop.forms.form import Bound, Form
 from planner.desktop.forms.kinds import AREA, LOAD_LIMIT, MINUTES, RUN, TEXT, counted
@@ -32,24 +33,7 @@ class GroundParts(Parts):
             Bound(Field("Ground", TEXT), (*place, "name")),
             Bound(Field("Walk from the van, one way", MINUTES), (*way, "minutes"), "0 min"),
         )
-        form.add_row(
-            Bound(Tick("Restricted: through a house, a window, a shared hall"), (*way, "restricted"), False)
-        )
-        form.add_row(Bound(Tick("Takes a sack truck or barrow: no steps"), (*way, "wheeled"), False))
-        form.add_row(
-            Bound(Field("Through", TEXT), (*way, "through")),
-            Bound(Field("One hand carries at a time", LOAD_LIMIT), (*way, "load_limit"), 2.0),
-        )
-        protection = [
-            ("none", "none needed"),
-            ("customer", "laid by the customer before"),
-            ("ours", "laid and lifted by us"),
-        ]
-        form.add_row(Bound(Choice("Floor protection", protection), (*way, "protection"), "none"))
-        form.add_row(
-            Bound(Field("Laying it takes", MINUTES), (*way, "lay"), "8 min"),
-            Bound(Field("Lifting it takes", MINUTES), (*way, "lift"), "5 min"),
-        )
+        way_rows(form, way)
         form.add_row(
             Bound(Field("Taps there", counted("1", 0, 20)), (*place, "supplies", "tap")),
             Bound(Field("Sockets there", counted("1", 0, 20)), (*place, "supplies", "socket")),
@@ -71,6 +55,28 @@ class GroundParts(Parts):
         if any(surface.get("ground") == key[0] for surface in surfaces.values()):
             return None
         return [Change(("jobs", self._job, "grounds", key[0]), None)]
+
+
+def way_rows(form: Form, way: Where) -> None:
+    """What can be said of a way in beside its name and its minutes."""
+    form.add_row(
+        Bound(Tick("Restricted: through a house, a window, a shared hall"), (*way, "restricted"), False)
+    )
+    form.add_row(Bound(Tick("Takes a sack truck or barrow: no steps"), (*way, "wheeled"), False))
+    form.add_row(
+        Bound(Field("Through", TEXT), (*way, "through")),
+        Bound(Field("One hand carries at a time", LOAD_LIMIT), (*way, "load_limit"), 2.0),
+    )
+    protection = [
+        ("none", "none needed"),
+        ("customer", "laid by the customer before"),
+        ("ours", "laid and lifted by us"),
+    ]
+    form.add_row(Bound(Choice("Floor protection", protection), (*way, "protection"), "none"))
+    form.add_row(
+        Bound(Field("Laying it takes", MINUTES), (*way, "lay"), "8 min"),
+        Bound(Field("Lifting it takes", MINUTES), (*way, "lift"), "5 min"),
+    )
 
 
 class SurfaceParts(Parts):

@@ -13,6 +13,7 @@ class Page:
 
 PAGES: tuple[Page, ...] = (
     Page("Settle"),
+    Page("House", "house"),
     Page("Day", "day"),
     Page("Hands", "hands"),
     Page("Kit", "kit"),

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, QTimer, Signal, Slot
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
-from planner.desktop.forms.new_work import ExtraWork, NewJob
+from planner.desktop.forms.house_form import HousePage
+from planner.desktop.forms.new_work import ExtraWork
 from planner.desktop.model.filing import Filed, keep_shown
 from planner.desktop.model.safety_copy import SafetyCopy
 from planner.desktop.model.wishes import Wish
@@ -118,10 +119,11 @@ class DayPage(QWidget):
         self.page(key).setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def add_job(self) -> None:
-        """Ask for a new job and add it."""
-        dialog = NewJob(self.open_day.draft, self)
-        if dialog.exec() and dialog.changes:
-            self.open_day.change("Add job", dialog.changes)
+        """Ask for one more job, in the short way."""
+        self.go_to("house")
+        page = self.page("house").findChild(HousePage)
+        if page is not None:
+            page.begin()
 
     def add_extra(self, job: str) -> None:
         """Ask for work that nobody foresaw and add it to a job, the day under way kept."""
@@ -162,7 +164,10 @@ class DayPage(QWidget):
         self.planning.busy_changed.connect(self.chart.on_busy_changed)
         self.chart.tools.page_folded.connect(self.fold_page)
         if not self._made:
-            self.rail.choose("order" if self.open_day.draft.at(("jobs",)) else "jobs")
+            is_new = not self.open_day.draft.at(("jobs",))
+            self.rail.choose("house" if is_new else "order")
+            if is_new:
+                self.page("house").setFocus(Qt.FocusReason.OtherFocusReason)
         self.planning.start()
         self.on_plan_changed()
 

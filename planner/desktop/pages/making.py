@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QWidget
 from planner.desktop.chart.picture import Picture
 from planner.desktop.forms.day_form import DayForm
 from planner.desktop.forms.hands_form import HandsForm
+from planner.desktop.forms.house_form import HousePage
 from planner.desktop.forms.jobs_form import JobsForm
 from planner.desktop.forms.kit_form import KitForm
 from planner.desktop.model.open_day import OpenDay
@@ -47,6 +48,13 @@ class Around(Protocol):
         """Ask for work that nobody foresaw and add it to a job."""
 
 
+def _house(page: Around) -> QWidget:
+    house = HousePage(page.open_day)
+    area = scrolled(house)
+    area.setFocusProxy(house)
+    return area
+
+
 def _remedies(page: Around) -> QWidget:
     panel = RemediesPanel(page.open_day, page.studying)
     panel.taken.connect(page.planning.plan_on)
@@ -72,6 +80,7 @@ def _running(page: Around) -> QWidget:
 
 
 MAKERS: dict[str, Callable[[Around], QWidget]] = {
+    "house": _house,
     "day": lambda page: scrolled(DayForm(page.open_day)),
     "hands": lambda page: scrolled(HandsForm(page.open_day)),
     "kit": lambda page: scrolled(KitForm(page.open_day)),

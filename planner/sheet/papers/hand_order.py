@@ -113,12 +113,22 @@ class _OrderWriter:
             own = [a for a in self.plan.attendances if (a.hand, a.job, a.visit) == (self.hand, visit.job, visit.number)]
             place = self.names.place(self.day.jobs[visit.job].place)
             return (
-                [OrderRow("drive", a.arrive, a.arrive, place, "Arrive by own transport") for a in own],
+                [
+                    OrderRow("drive", a.arrive, a.arrive, place, "Arrive by own transport", note=self._whom(visit))
+                    for a in own
+                ],
                 [OrderRow("drive", a.leave, a.leave, place, "Leave by own transport") for a in own],
             )
         drives = sorted(self.plan.drives, key=lambda d: d.start)
         before = [self._drive(d) for d in drives if d.end <= visit.arrive and not self._is_earlier_visits(d, visit)]
+        before[:1] = [replace(row, note=self._whom(visit)) for row in before[:1]]
         return before, [self._drive(d) for d in drives if d.start >= visit.depart] if last else []
+
+    def _whom(self, visit: Visit) -> str:
+        """Whom to ring, whether they are in, and what else those who go there should know."""
+        job = self.day.jobs[visit.job]
+        said = {None: "", True: "at home", False: "nobody at home"}[job.customer.at_home]
+        return "; ".join(plain(words) for words in (job.customer.phone, said, job.note) if words)
 
     def _is_earlier_visits(self, drive: Drive, visit: Visit) -> bool:
         """Whether the drive led to an earlier visit."""

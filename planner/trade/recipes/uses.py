@@ -9,7 +9,7 @@ from typing import Any
 
 from planner.trade import units
 from planner.trade.filler import joint_run
-from planner.trade.library import MEASURES, RANGES, SIDES, Library, Table, nearest_or_all
+from planner.trade.library import MEASURES, RANGES, SIDES, Library, Table, nearest_or_all, table_in
 
 Where = tuple[str | int, ...]
 """A place in a day file: the names of tables and keys from the top, and numbers (from 0) in lists."""
@@ -141,7 +141,7 @@ def _use(place: Where, table: Any, job: Table, library: Library, faults: Faults)
     for name in conditions:
         if name not in possible:
             fault("conditions", f"unknown condition '{name}'", nearest_or_all(name, possible))
-    measures = _measures(table, recipe, conditions, fault)
+    measures = _measures(_with_hose_run(table, recipe, job, ground), recipe, conditions, fault)
     prefix = table.get("prefix", "")
     own = recipe["surface"]["key"]
     use = Use(
@@ -189,6 +189,12 @@ def _ground(table: Table, job: Table, fault: Callable[[str, str, str], None]) ->
     elif ground not in known:
         fault("ground", f"unknown ground {ground!r}", nearest_or_all(str(ground), known))
     return str(ground)
+
+
+def _with_hose_run(table: Table, recipe: Table, job: Table, ground: str) -> Table:
+    """The use with the way of the hose from its ground, where the recipe asks for it and the use does not say it."""
+    run = table_in(table_in(job, "grounds"), ground).get("hose_run")
+    return {"hose_run": run, **table} if run is not None and "hose_run" in recipe.get("may_have", []) else table
 
 
 def _measures(
