@@ -1,9 +1,9 @@
 """The typed day and its file. Knows nothing of solvers or screens."""
 
+from planner.day.customer import Customer
 from planner.day.day import Day, Van
 from planner.day.hands import Break, Hand, Meal, Place, Travel, Trip
 from planner.day.jobs import (
-    Customer,
     Ground,
     Job,
     Method,

@@ -5,6 +5,7 @@ from typing import Annotated, Any, Literal, NamedTuple
 
 from pydantic import Field, model_validator
 
+from planner.day.customer import Customer
 from planner.day.stage_kinds import CLEANING, COVERING, RAIN, WETS, first_word, kind_of_work
 from planner.day.words import (
     Clock,
@@ -352,22 +353,6 @@ class Wait(Words):
             waits = (second[0] - first[0], second[1] - first[1])
             return min(waits), max(waits)
         return second[0] - first[1], second[1] - first[0]
-
-
-class Customer(Words):
-    """Whom we work for, what is said to them, and what was promised.
-
-    ``at_home`` says whether somebody is in while we work; ``keeps`` are the materials of which they keep the rest.
-    """
-
-    name: Title = ""
-    phone: Title = ""
-    at_home: bool | None = None
-    before: tuple[Title, ...] = ()
-    handover: tuple[Title, ...] = ()
-    after: tuple[Title, ...] = ()
-    not_promised: tuple[Title, ...] = ()
-    keeps: tuple[Key, ...] = ()
 
 
 class Job(Words):
