@@ -71,8 +71,10 @@ def test_every_word_of_the_sheet_is_on_paper(paper: Any) -> None:
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_the_page_has_the_papers_size_and_the_sides_are_counted(paper: Any) -> None:
     reader = read(run_sheet_pdf(full_sheet(tiny_day()), paper=paper))
-    assert [(round(float(p.mediabox.width)), round(float(p.mediabox.height))) for p in reader.pages] == [POINTS[paper]]
-    assert "side 1 of 1" in reader.pages[0].extract_text()
+    sizes = {(round(float(p.mediabox.width)), round(float(p.mediabox.height))) for p in reader.pages}
+    assert sizes == {POINTS[paper]}
+    for number, page in enumerate(reader.pages, 1):
+        assert f"side {number} of {len(reader.pages)}" in page.extract_text()
 
 
 def test_it_says_its_title_and_language() -> None:
@@ -83,7 +85,7 @@ def test_it_says_its_title_and_language() -> None:
 
 
 def test_the_fonts_are_in_the_file() -> None:
-    [page] = read(run_sheet_pdf(full_sheet(tiny_day()))).pages
+    page = read(run_sheet_pdf(full_sheet(tiny_day()))).pages[0]
     fonts = [font.get_object() for font in page["/Resources"]["/Font"].values()]  # type: ignore[index]
     drawn = [f for f in fonts if "DejaVu" in str(f["/BaseFont"])]
     assert drawn
@@ -124,25 +126,48 @@ def test_the_order_breaks_with_its_head_repeated_and_no_row_alone_or_torn(rounds
     assert all(len(re.findall(r"☐", table)) >= 2 for table in tables)
 
 
-@pytest.mark.parametrize("paper", ["A4", "Letter"])
-@pytest.mark.parametrize("jobs", [1, 4])
-def test_nothing_of_the_order_is_set_smaller_than_nine_points_and_nothing_smaller_than_seven(
-    jobs: int, paper: Any
-) -> None:
-    day = busy_day(jobs=jobs)
-    sheet = wordy(run_sheet(day, busy_plan(day)))
-    picture = sheet_chart(day, busy_plan(day), paper_measure)
+def sizes_of(pages: Any) -> dict[float, str]:
+    """What is set in each size of text, in points."""
     sizes: dict[float, str] = {}
 
     def visit(text: str, matrix: list[float], placed: list[float], _font: Any, size: float) -> None:
         height = round(abs(size * placed[3] * matrix[3]), 1)
         sizes[height] = sizes.get(height, "") + text
 
-    for page in read(run_sheet_pdf(sheet, paper=paper, picture=picture)).pages:
+    for page in pages:
         page.extract_text(visitor_text=visit)
-    assert min(size for size, text in sizes.items() if text.strip()) >= 7
-    assert "mind the step" in "".join(text for size, text in sizes.items() if size >= 9)
-    assert "mind the step" not in "".join(text for size, text in sizes.items() if size < 9)
+    return {size: text for size, text in sizes.items() if text.strip()}
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("jobs", [1, 4])
+def test_what_is_done_and_carried_is_ten_points_or_more_however_full_the_day(jobs: int, paper: Any) -> None:
+    day = busy_day(jobs=jobs)
+    sheet = wordy(run_sheet(day, busy_plan(day)))
+    picture = sheet_chart(day, busy_plan(day), paper_measure)
+    sizes = sizes_of(read(run_sheet_pdf(sheet, paper=paper, picture=picture)).pages)
+    assert min(sizes) >= 7
+    small = letters("".join(text for size, text in sizes.items() if size < 10))
+    carried = [line for group in sheet.load for line in group.lines]
+    done = [e.note for order in sheet.orders for e in order.entries if e.note]
+    assert carried
+    assert done
+    assert [line for line in (*carried, *done) if letters(line) in small and len(line) > 12] == []
+
+
+@pytest.mark.parametrize("jobs", [1, 4])
+def test_order_load_and_cautions_have_sides_of_their_own(jobs: int) -> None:
+    day = busy_day(jobs=jobs)
+    sheet = run_sheet(day, busy_plan(day), verdict="Fits.")
+    sides = [page.extract_text() for page in read(run_sheet_pdf(sheet)).pages]
+    order = [number for number, text in enumerate(sides) if "Order of the day" in text]
+    load = [number for number, text in enumerate(sides) if "Load list" in text]
+    cautions = [number for number, text in enumerate(sides) if "Cautions today" in text]
+    assert max(order) < min(load) <= min(cautions)
+    [first] = load
+    assert sides[first].splitlines()[2] == "Load list", "after the foot nothing stands over it"
+    lines = [line for group in sheet.load for line in group.lines]
+    assert sides[first].count("☐") >= len(lines), "each thing has its box to tick"
 
 
 def test_the_same_sheet_gives_the_same_file() -> None:

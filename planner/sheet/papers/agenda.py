@@ -21,16 +21,12 @@ STRONG = ("stage", "in", "out")
 
 @dataclass(frozen=True, slots=True)
 class Phrase:
-    """One duty of an entry: when it begins where that is not when the entry does, what is done, and with what.
-
-    What ``starts_line`` is set on a line of its own where there is room.
-    """
+    """One duty of an entry: when it begins where that is not when the entry does, what is done, and with what."""
 
     what: str
     kit: str = ""
     start: int | None = None
     is_strong: bool = False
-    starts_line: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,16 +125,15 @@ def _goes_with(group: Sequence[OrderRow], row: OrderRow, rest: Sequence[OrderRow
 
 def _entry(rows: list[OrderRow]) -> AgendaEntry:
     first = rows[0]
-    phrases = tuple(_phrase(row, first, before) for before, row in pairwise((None, *rows)) if row)
+    phrases = tuple(_phrase(row, first) for row in rows)
     notes = "; ".join(row.note for row in rows if row.note)
     return AgendaEntry(_kind(rows), first.start, rows[-1].end, phrases, notes, any(row.to_do for row in rows))
 
 
-def _phrase(row: OrderRow, first: OrderRow, before: OrderRow | None) -> Phrase:
+def _phrase(row: OrderRow, first: OrderRow) -> Phrase:
     what = "free" if row.kind == "free" and row is not first else row.what
     start = None if row.start == first.start else row.start
-    starts_line = row.kind in ("in", "out") and before is not None and bool(before.kit)
-    return Phrase(what, row.kit, start, row.kind in STRONG, starts_line)
+    return Phrase(what, row.kit, start, row.kind in STRONG)
 
 
 def _kind(rows: list[OrderRow]) -> EntryKind:

@@ -30,10 +30,6 @@ def _templates() -> "Environment":
     )
 
 
-FULL = 30
-"""Rows of all hands' orders beyond which a page is printed smaller, to stay on two sides."""
-
-
 def run_sheet_html(sheet: RunSheet, *, paper: Paper = "A4", chart_svg: str = "") -> str:
     """The run sheet as an HTML page.
 
@@ -46,9 +42,8 @@ def run_sheet_html(sheet: RunSheet, *, paper: Paper = "A4", chart_svg: str = "")
     chart_svg
         The chart as SVG from `planner.sheet.chart.svg.chart_svg`; it is set in as it is.
     """
-    full = sum(len(order.entries) for order in sheet.orders) > FULL
     chart = _inline(chart_svg)
-    return render("run_sheet.html", sheet.date, paper, sheet=sheet, chart=chart, defers=DEFERS, full=full)
+    return render("run_sheet.html", sheet.date, paper, sheet=sheet, chart=chart, defers=DEFERS)
 
 
 def slips_html(told: Sequence[Slip], *, paper: Paper = "A4") -> str:

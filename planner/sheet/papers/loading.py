@@ -64,9 +64,10 @@ def _out_again(day: Day, plan: Plan, job: str) -> Iterator[str]:
     for word, is_kept in (("Out again", False), ("The customer keeps", True)):
         some = [one for one in own if one.is_kept is is_kept]
         if some:
+            yield from (f"{word}: {_one_out(day, one)}" for one in some)
             mass = sum(one.mass(day) for one in some)
-            weighed = f"; {mass:.0f} kg in all" if mass >= 0.5 else ""
-            yield f"{word}: {', '.join(_one_out(day, one) for one in some)}{weighed}"
+            if mass >= 0.5:
+                yield f"{word} in all: {mass:.0f} kg"
 
 
 def _one_out(day: Day, one: OutAgain) -> str:

@@ -1,9 +1,13 @@
-"""The run sheet as a PDF, A4 or Letter: black and white, on one or two sides where the day allows it."""
+"""The run sheet as a PDF, A4 or Letter, black and white.
+
+The order of the day has the first side, or as many as it takes; what is carried begins another; what is read before and
+after the work comes last.
+"""
 
 from typing import Any
 
 from reportlab.lib import colors
-from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Spacer, Table
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak, Spacer, Table
 
 from planner.sheet.chart import Chart
 from planner.sheet.fonts import markup
@@ -50,10 +54,11 @@ class _RunSheetWriter:
 
     def written(self) -> list[Flowable]:
         flow = self.head()
-        flow += self.drawn()
         for order in self.sheet.orders:
             flow += self.order(order)
-        flow += [*self.waits(), *self.load(), *self.mixing(), *self.cautions()]
+        if self.sheet.orders:
+            flow.append(PageBreak())
+        flow += [*self.load(), *self.mixing(), *self.waits(), *self.drawn(), *self.cautions()]
         for job in self.sheet.jobs:
             flow += self.job(job)
         return flow
@@ -63,7 +68,8 @@ class _RunSheetWriter:
         if self.picture is None:
             return []
         drawn = ChartFlowable(self.picture, self.set.width, self.set.height - self.set.pt(60))
-        return [Spacer(1, self.set.pt(4)), drawn] if drawn.is_readable else []
+        heading = self.set.section("The day in one picture")
+        return [KeepTogether([heading, Spacer(1, self.set.pt(4)), drawn])] if drawn.is_readable else []
 
     def at(self, minute: int) -> str:
         return moment(self.sheet.date, minute)
@@ -99,12 +105,8 @@ class _RunSheetWriter:
         return [CondPageBreak(self.set.pt(110)), self.set.section(f"Order of the day: {order.name}"), table]
 
     def entry(self, entry: AgendaEntry) -> list[str | Flowable]:
-        text = self.phrase(entry.phrases[0])
-        for phrase in entry.phrases[1:]:
-            starts_line = phrase.starts_line and not self.set.is_close
-            text += ("<br/>" if starts_line else " · ") + self.phrase(phrase)
-        if entry.note:
-            text += f" · {markup(entry.note)}"
+        lines = [self.phrase(phrase) for phrase in entry.phrases]
+        text = "<br/>".join([*lines, *([markup(entry.note)] if entry.note else [])])
         tick, time = self.set.text(TICK if entry.to_do else "", "tick"), self.set.text(self.span(entry), "time")
         return [tick, time, self.set.marked(text), ""]
 
@@ -150,20 +152,15 @@ class _RunSheetWriter:
     def load(self) -> list[Flowable]:
         if not self.sheet.load:
             return []
-        lists = [(group.name, group.lines, True) for group in self.sheet.load]
         columns = [self.set.listed(group.name, group.lines, ticks=True) for group in self.sheet.load]
-        told = self.set.run_in(lists) if self.set.is_close else self.set.columns(columns, 4)
-        return [KeepTogether([self.set.section("Load list"), *told])]
+        return [KeepTogether([self.set.section("Load list"), *self.set.columns(columns, 3)])]
 
     def mixing(self) -> list[Flowable]:
         lines = [f"{self.at(mix.needed)} {mix.what}: {mix.mix}" for mix in self.sheet.mixing]
-        if self.set.is_close:
-            return self.set.run_in([("Mixing", lines, False)])
-        return [KeepTogether([self.set.section("Mixing"), *self.set.listed("", lines)])] if lines else []
+        return [KeepTogether([self.set.section("Mixing"), *self.set.listed("", lines, ticks=True)])] if lines else []
 
     def cautions(self) -> list[Flowable]:
         told = [self.caution(one) for one in self.sheet.cautions]
-        told = [" ".join(told)] if self.set.is_close and told else told
         told += [markup(text) for text in (*self.sheet.exposure, DEFERS)]
         if len(told) == 1:
             return []
@@ -176,7 +173,7 @@ class _RunSheetWriter:
     def job(self, job: JobSheet) -> list[Flowable]:
         """What is said and shown to one customer, under a heading with room for times and a signature."""
         notes = job.notes
-        quoted = [f"{item.item}: {', '.join(item.stages) or NOT_PLANNED}" for item in job.quoted]
+        quoted = ["\n".join((item.item, *(item.stages or (NOT_PLANNED,)))) for item in job.quoted]
         lists = [
             ("Quoted", quoted, True),
             ("Quantities", job.quantities, False),
@@ -185,9 +182,8 @@ class _RunSheetWriter:
             ("Afterwards", notes.after, False),
             ("Not promised", notes.not_promised, False),
         ]
-        told = [lists] if self.set.is_close else [[one] for one in lists]
-        lines = [line for one in told for line in self.set.run_in(one)]
-        return [KeepTogether([self.signed(job), *lines])]
+        groups = [self.set.listed(heading, told, ticks=ticks) for heading, told, ticks in lists]
+        return [KeepTogether([self.signed(job), *self.set.columns(groups, 2)])]
 
     def signed(self, job: JobSheet) -> Table:
         """The job's name, and lines to write on: times at the job, the customer's name to it, and when."""

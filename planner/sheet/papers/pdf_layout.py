@@ -1,7 +1,7 @@
 """Laying out printed pages: styles by scale, tables that break well, lists with tick boxes, pages that are counted.
 
-Everything is black and white, and sized for arm's length at scale 1; a document is set smaller, down to a limit, when
-that keeps it on two sides.
+Everything is black and white, and sized for arm's length at scale 1; a document is set a little smaller where that
+saves a side, never so small that it could not be read in a van.
 """
 
 from collections.abc import Callable, Sequence
@@ -26,18 +26,14 @@ FOOT = 5 * mm
 HALF_A_SIDE = 360.0
 """The tallest that columns get, in points."""
 
-MOST_SIDES = 2
-SCALES = (1.0, 0.92, 0.84, 0.78, 0.72, 0.66)
-"""Sizes that are tried in turn."""
+SCALES = (1.0, 0.9)
+"""Sizes that are tried: the first that takes the fewest sides is used."""
 
-CLOSE = 0.8
-"""Under this scale lists are set in paragraphs."""
+LEAST = 10.0
+"""No text of what is done and carried is set smaller, in points: it is read at arm's length, in a van."""
 
-LEAST = 9.0
-"""No text that is read at arm's length is set smaller, in points."""
-
-LEAST_SMALL = 8.0
-"""The same of what is read before the work."""
+LEAST_SMALL = 9.0
+"""The same of what is read before the work, and of the heads of tables."""
 
 TICK = "☐"
 GREY = colors.HexColor("#e2e2e2")
@@ -64,11 +60,6 @@ class Setter:
     scale: float
     width: float
     height: float
-
-    @property
-    def is_close(self) -> bool:
-        """Whether lists are run in, because the document would not keep to its sides otherwise."""
-        return self.scale < CLOSE
 
     def pt(self, points: float) -> float:
         """A length that goes with the scale."""
@@ -111,27 +102,24 @@ class Setter:
         return heading
 
     def listed(self, heading: str, lines: Sequence[str], *, ticks: bool = False) -> list[Flowable]:
-        """A group's heading and its lines, with a tick box or a bullet each; nothing when there are no lines."""
+        """A group's heading and its lines, with a tick box or a bullet each; nothing when there are no lines.
+
+        A line may have lines of its own under it, after a line feed.
+        """
         if not lines:
             return []
         sign, style = (TICK, "tick") if ticks else ("•", "body")
         lead = self.pt(16 if ticks else 9)
         space = self.pt(1.5 if ticks else 0.5)
-        marked: list[Flowable] = [self._led(sign, style, lead, markup(line), space) for line in lines]
+        marked: list[Flowable] = [
+            self._led(sign, style, lead, "<br/>".join(markup(part) for part in line.split("\n")), space)
+            for line in lines
+        ]
         return [self.text(heading, "group", spaceBefore=self.pt(4)), *marked] if heading else marked
 
     def _led(self, sign: str, style: str, lead: float, text: str, space: float) -> Paragraph:
         bullet = f'<bullet font="{REGULAR}" size="{self.size(style)}">{sign}</bullet>'
         return self.marked(bullet + text, leftIndent=lead, spaceBefore=space)
-
-    def run_in(self, lists: Sequence[tuple[str, Sequence[str], bool]]) -> list[Flowable]:
-        """Lists behind each other in one paragraph, each with its heading, its lines, and whether they get ticks."""
-        told = []
-        for heading, lines, ticks in lists:
-            sign = TICK if ticks else "•"
-            told += [f"<b>{markup(heading)}</b>"] if lines else []
-            told += [f"{sign}&nbsp;{markup(line)}" for line in lines]
-        return [self.marked(" &nbsp; ".join(told), spaceBefore=self.pt(2))] if told else []
 
     def columns(self, groups: Sequence[list[Flowable]], count: int) -> list[Flowable]:
         """Groups of lines in columns, as level as their order allows; a group is never broken over columns.
@@ -208,7 +196,7 @@ def _padding(left: float, top: float, right: float, bottom: float) -> list[tuple
 def typeset(
     write: Callable[[Setter], list[Flowable]], *, title: str, paper: Paper, scales: Sequence[float] = SCALES
 ) -> bytes:
-    """A PDF of what ``write`` gives, at the first scale that keeps it on two sides, with its sides counted.
+    """A PDF of what ``write`` gives, at the largest scale that takes the fewest sides, with its sides counted.
 
     Parameters
     ----------
@@ -219,14 +207,12 @@ def typeset(
     paper
         The size of the page.
     scales
-        Tried in turn; the last is used when none keeps it on two sides.
+        Those that are tried.
     """
     register_fonts()
-    for scale in scales:
-        _, sides = _built(write, scale, title, paper, sides=0)
-        if sides <= MOST_SIDES:
-            break
-    return _built(write, scale, title, paper, sides=sides)[0]
+    taken = {scale: _built(write, scale, title, paper, sides=0)[1] for scale in scales}
+    scale = min(scales, key=lambda scale: (taken[scale], -scale))
+    return _built(write, scale, title, paper, sides=taken[scale])[0]
 
 
 def _built(

@@ -163,9 +163,14 @@ def _job(day: Day, plan: Plan, key: str) -> JobSheet:
 
 def _quoted(day: Day, plan: Plan, job: str, item: str, stages: tuple[str, ...]) -> QuotedItem:
     works = [work for stage in stages if (work := plan.work(job, stage))]
-    names = Names(day)
-    done = tuple(
-        f"{names.stage(job, work.stage)} {moment(day.date, work.start)}"
-        for work in sorted(works, key=lambda w: w.start)
-    )
-    return QuotedItem(plain(item), done, missing=not works)
+    done: dict[str, list[str]] = {}
+    for work in sorted(works, key=lambda w: w.start):
+        done.setdefault(_as_whole(day, job, work.stage), []).append(moment(day.date, work.start))
+    told = tuple(f"{what} {', '.join(times)}" for what, times in done.items())
+    return QuotedItem(plain(item), told, missing=not works)
+
+
+def _as_whole(day: Day, job: str, stage: str) -> str:
+    """A stage's name; of a section, that of the stage as a whole."""
+    name, part = Names(day).stage(job, stage), day.jobs[job].stages[stage].part
+    return name if part is None else f"{name.rpartition(', section ')[0]}, in {part.count} sections"
