@@ -1,4 +1,4 @@
-"""Where the shipped data files lie: the trade library, cautions, icons and print styles."""
+"""Where the shipped data files lie: the trade library, cautions, icons and print styles; and the sample days."""
 
 from pathlib import Path
 
@@ -17,3 +17,12 @@ def resource(*parts: str) -> Path:
         if path.exists():
             return path
     raise FileNotFoundError(f"the shipped file {'/'.join(parts)} is missing; install slackwater again")
+
+
+def sample_days() -> list[Path]:
+    """The sample days that came with the program, by name; none where somebody took them away."""
+    here = Path(__file__).parent
+    for folder in (here / "_sample_days", here.parent / "sample_days"):
+        if folder.is_dir():
+            return sorted(folder.glob("*.toml"))
+    return []

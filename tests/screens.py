@@ -194,6 +194,7 @@ def _from_nothing(camera: Camera, window: "Window") -> Iterator[str]:
     from planner.desktop.model.house import House, work_ticks
     from planner.desktop.starting import new_day
 
+    yield "welcome"
     page = window.add(new_day())
     camera.rest()
     yield "new day"

@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, Slot
 from PySide6.QtGui import QAction, QActionGroup, QGuiApplication, QKeySequence
 from PySide6.QtWidgets import QApplication, QFileDialog, QMenu
 
+from planner.desktop.doors import Doors
 from planner.desktop.look import Scheme, wear
 from planner.desktop.pages.about import About
 from planner.desktop.pages.catalogue import PAGES
@@ -27,6 +28,7 @@ class Menus(QObject):
     def __init__(self, window: Window) -> None:
         super().__init__(window)
         self._window = window
+        self.doors = Doors(window)
         self._fill_day()
         self._fill_edit()
         self._fill_plan()
@@ -112,6 +114,7 @@ class Menus(QObject):
     def _fill_help(self) -> None:
         menu = self._menu("&Help")
         self._add(menu, "&Guide", self.on_help, Keys.HelpContents)
+        self._add(menu, "Show me &round", self.doors.on_tour, None)
         self._add(menu, "&About Slackwater", self.on_about, None)
 
     def _menu(self, words: str) -> QMenu:
@@ -134,9 +137,7 @@ class Menus(QObject):
     @Slot()
     def on_new(self) -> None:
         """A new day is wanted."""
-        from planner.desktop.starting import new_day
-
-        self._window.add(new_day())
+        self.doors.on_new()
 
     @Slot()
     def on_open(self) -> None:

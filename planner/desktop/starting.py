@@ -8,7 +8,11 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from PySide6.QtCore import QDate, QTimeZone
 from PySide6.QtWidgets import QMessageBox
 
+from planner.day.faults import DayFaults
+from planner.day.reading import DAY_LIMIT
+from planner.day.safekeeping import FileFault, read_text
 from planner.desktop.forms.asking import Option, choose
+from planner.desktop.model.again import day_again
 from planner.desktop.model.draft import Draft, new_text
 from planner.desktop.model.filing import Filed
 from planner.desktop.model.open_day import OpenDay
@@ -20,19 +24,33 @@ from planner.trade.own_values import MEANWHILE, what_does_not_hold
 
 def new_day() -> Filed:
     """Tomorrow, with nothing in it yet."""
-    tomorrow = QDate.currentDate().addDays(1)
-    date = dt.date(tomorrow.year(), tomorrow.month(), tomorrow.day())
-    return Filed(OpenDay(new_text(date, time_zone=_time_zone())))
+    return Filed(OpenDay(new_text(tomorrow(), time_zone=_time_zone())))
+
+
+def tomorrow() -> dt.date:
+    """The day after today, by the clock of the machine."""
+    date = QDate.currentDate().addDays(1)
+    return dt.date(date.year(), date.month(), date.day())
+
+
+def copy_of(window: Window, path: Path, date: dt.date | None = None) -> Filed | None:
+    """A day of its own with what a file holds, perhaps on another date; None where it cannot be read, which is said."""
+    try:
+        draft = Draft(read_text(path, DAY_LIMIT), path)
+        if date is not None:
+            draft = day_again(draft, date)
+    except (FileFault, DayFaults) as fault:
+        box(window, QMessageBox.Icon.Warning, "Slackwater", f"{path.name} cannot be taken", str(fault)).exec()
+        return None
+    return Filed(OpenDay(draft.text))
 
 
 def fill(window: Window, paths: list[Path]) -> None:
-    """Open what was asked for, then offer what was left behind; an empty window gets a new day."""
+    """Open what was asked for, then offer what was left behind; an empty window keeps its welcome."""
     tell_of_own_values(window)
     for path in paths:
         window.open(path)
     recover(window)
-    if not window.pages():
-        window.add(new_day())
 
 
 def tell_of_own_values(window: Window) -> None:

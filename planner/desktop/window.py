@@ -6,10 +6,20 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QMimeData, QTimer, Slot
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QUndoGroup
-from PySide6.QtWidgets import QApplication, QFileDialog, QMainWindow, QMessageBox, QTabWidget, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QFileDialog,
+    QMainWindow,
+    QMessageBox,
+    QStackedWidget,
+    QTabWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from planner.desktop.forms.asking import Option, ask_to_save, choose
 from planner.desktop.model.preferences import Preferences
+from planner.desktop.pages.welcome import Welcome
 from planner.desktop.plain import box
 
 if TYPE_CHECKING:
@@ -43,7 +53,16 @@ class Window(QMainWindow):
         self.tabs.setTabBarAutoHide(True)
         self.tabs.currentChanged.connect(self.on_tab_changed)
         self.tabs.tabCloseRequested.connect(self.on_tab_close)
-        self.setCentralWidget(self.tabs)
+        self.welcome = Welcome(preferences, self)
+        self._stack = QStackedWidget(self)
+        self._stack.addWidget(self.welcome)
+        self._stack.addWidget(self.tabs)
+        middle = QWidget(self)
+        self._column = QVBoxLayout(middle)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(0)
+        self._column.addWidget(self._stack, 1)
+        self.setCentralWidget(middle)
         self.setAcceptDrops(True)
         self.statusBar().setSizeGripEnabled(True)
         self.setMinimumSize(900, 560)
@@ -74,6 +93,7 @@ class Window(QMainWindow):
         open_day.settled.connect(self.on_state)
         self.undo_group.addStack(open_day.undo_stack)
         self.tabs.setCurrentIndex(self.tabs.addTab(page, open_day.name))
+        self._stack.setCurrentWidget(self.tabs)
         self.on_state()
         if filed.notice:
             self.tell(filed.notice)
@@ -132,7 +152,13 @@ class Window(QMainWindow):
         self.tabs.removeTab(self.tabs.indexOf(page))
         page.end()
         page.deleteLater()
+        if not self._pages:
+            self._stack.setCurrentWidget(self.welcome)
         return True
+
+    def put_below(self, widget: QWidget) -> None:
+        """Put something under the days."""
+        self._column.addWidget(widget)
 
     @Slot(str)
     def tell(self, words: str) -> None:

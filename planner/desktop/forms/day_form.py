@@ -59,6 +59,7 @@ class DayForm(Form):
             Bound(Field("One restricted crossing is worth", MINUTES), ("crossing_price",), "6 min"),
             Bound(Field("Break, for each hand", MINUTES), ("rest", "length"), "20 min"),
         )
+        self.explain("crossing")
         self.add_row(Bound(Tick("We carry lights and can work after dark"), ("lights",), False))
         self.add_heading("Places")
         self._start = Choice("Van starts at", [])

@@ -12,6 +12,7 @@ from planner.desktop.forms.field import Entry
 from planner.desktop.look import headline
 from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.open_day import OpenDay
+from planner.desktop.pages.guide import meaning
 from planner.desktop.plain import PlainLabel
 
 
@@ -83,6 +84,11 @@ class Form(QWidget):
         label.setProperty("role", "faint")
         self._column.addWidget(label)
         return label
+
+    def explain(self, *words: str) -> None:
+        """Say what words of ours mean, where they are first met."""
+        for word in words:
+            self.add_note(meaning(word))
 
     def add_widget(self, widget: QWidget) -> None:
         """Anything else."""

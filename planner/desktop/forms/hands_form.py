@@ -19,6 +19,7 @@ class HandsForm(Form):
     def __init__(self, open_day: OpenDay, parent: QWidget | None = None) -> None:
         super().__init__(open_day, parent)
         self.add_heading("Hands")
+        self.explain("hand")
         self.add_note("Hours left empty are the day's own.")
         self.parts = HandParts(open_day, self)
         self.add_widget(self.parts)

@@ -149,6 +149,7 @@ class HouseForm(Form):
                 lambda h, value: h.with_value((*here, "minutes"), value),
             ),
         )
+        self.explain("restricted")
         self.add_widget(Fold(self.open_day, self._way_standing, self._build_way, self))
 
     def _way_standing(self) -> str:
@@ -160,6 +161,7 @@ class HouseForm(Form):
 
     def _build_way(self, form: Form) -> None:
         house = House(self.open_day.draft, self.job)
+        form.explain("armful")
         way_rows(form, ("jobs", self.job, "grounds", house.ground(REAR), "way_in"))
 
     def _add_supplies(self) -> None:
@@ -265,4 +267,15 @@ class DriveParts(Parts):
             return [*House(draft, self._job).begun(), *trip_changes(draft, other, site, value)]
 
         field = Field(f"Drive from {name}", MINUTES)
+        reckoned = _reckoned(self.open_day.draft, other, site)
+        if reckoned is not None:
+            field.line.setPlaceholderText(f"{reckoned}, as the crow flies, if not given")
         form.add_row(Bound(field, ("travel", "trips", other, site), read=read, write=write))
+
+
+def _reckoned(draft: Draft, one: str, other: str) -> int | None:
+    """The drive as the day reckons it where nobody has given it; None where it cannot."""
+    day = draft.day
+    if day is None or trip_between(draft, one, other) is not None or other not in day.places:
+        return None
+    return day.drive_minutes(one, other)

@@ -76,18 +76,22 @@ class JobPicking(Picking):
         )
         if draft.uses_in(key[0]):
             form.add_heading("Work from recipes")
+            form.explain("recipe")
             form.add_widget(RecipeParts(self.open_day, key[0], form))
         more = QPushButton("Add work from a recipe …", form)
         more.setEnabled(not self.open_day.is_read_only)
         more.clicked.connect(lambda: self._add_work(key[0]))
         form.add_widget(more)
         form.add_heading("Ways in")
+        form.explain("ground", "way in")
         form.add_widget(GroundParts(self.open_day, key[0], form))
         form.add_heading("Surfaces")
         form.add_widget(SurfaceParts(self.open_day, key[0], form))
         form.add_heading("Stages")
+        form.explain("stage")
         form.add_widget(StagePicking(self.open_day, key[0], form))
         form.add_heading("Waits")
+        form.explain("wait")
         form.add_widget(WaitParts(self.open_day, key[0], form))
 
     def _add_work(self, job: str) -> None:

@@ -19,7 +19,7 @@ class KitForm(Form):
     def __init__(self, open_day: OpenDay, parent: QWidget | None = None) -> None:
         super().__init__(open_day, parent)
         self.add_heading("Kit")
-        self.add_note("An armful is what one hand carries comfortably in one go.")
+        self.explain("armful")
         self.kit = KitPicking(open_day, self)
         self.add_widget(self.kit)
         self.add_heading("Material")

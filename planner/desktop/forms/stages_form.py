@@ -57,7 +57,7 @@ class StagePicking(Picking):
             Bound(Field("Exactly at", CLOCK), (*place, "starts_at")),
         )
         form.add_row(Bound(Tick("Noisy: not in quiet hours"), (*place, "noisy"), False))
-        form.add_note("Methods, from which the plan takes the best")
+        form.explain("method")
         form.add_widget(MethodParts(self.open_day, place, form))
 
     def add_words(self) -> str:

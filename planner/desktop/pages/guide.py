@@ -41,3 +41,20 @@ class GuidePage:
 def guide_pages() -> tuple[GuidePage, ...]:
     """All pages in the order in which they are read, which is that of their file names."""
     return tuple(GuidePage(path, path.read_text("utf-8")) for path in sorted(resource("help").glob("*.md")))
+
+
+def meaning(word: str) -> str:
+    """What a word of ours means, as the guide's page of words has it; its first sentence.
+
+    Raises
+    ------
+    KeyError
+        When the page does not explain it.
+    """
+    text = resource("help", "15-words.md").read_text("utf-8")
+    for paragraph in text.split("\n\n"):
+        for found in re.finditer(r"\*\*([^*]+)\*\*([:.]?)(.*?)(?=\*\*|\Z)", paragraph, re.S):
+            if found[1].rstrip(".").casefold() == word.casefold():
+                plain = re.sub(r"[*`]", "", " ".join(found[3].split())).lstrip(": ")
+                return f"{word.capitalize()}: {re.split(r'(?<=[.]) ', plain)[0]}"
+    raise KeyError(word)

@@ -1,5 +1,6 @@
 """A planned day on paper and in files: the run sheet printed, and every document under a name that is asked for."""
 
+from collections.abc import Callable
 from importlib.util import find_spec
 from pathlib import Path
 
@@ -30,8 +31,16 @@ def sheet_html(shown: Shown) -> str:
     return run_sheet_html(run_sheet(shown.day, shown.plan, verdict=verdict(shown.day, shown.plan).sentence))
 
 
-def save_document(parent: QWidget, studying: Studying, shown: Shown, what: What, name: str) -> None:
-    """Ask where, and write a document there; what goes wrong is said."""
+def save_document(
+    parent: QWidget,
+    studying: Studying,
+    shown: Shown,
+    what: What,
+    name: str,
+    *,
+    then: Callable[[tuple[Path, ...]], None] | None = None,
+) -> None:
+    """Ask where, and write a document there; what goes wrong is said, and ``then`` is told of the files written."""
     title, kinds = "Save as", SUFFIXES[what]
     start = Path.home() / f"{name} {shown.day.date.isoformat()} {what}{kinds[0] if kinds else ''}"
     if kinds:
@@ -48,6 +57,8 @@ def save_document(parent: QWidget, studying: Studying, shown: Shown, what: What,
     def on_written(written: Written) -> None:
         if written.fault:
             box(parent, QMessageBox.Icon.Warning, title, written.fault).exec()
+        elif then is not None:
+            then(written.paths)
 
     studying.ask("document", shown, on_written, ToWrite(path, what))
 
