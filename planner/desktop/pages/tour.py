@@ -11,7 +11,7 @@ from planner.desktop.plain import PlainLabel
 
 
 @dataclass(frozen=True)
-class Step:
+class TourStep:
     """One step: the page it shows, its heading, and what is said of it."""
 
     page: str
@@ -20,36 +20,36 @@ class Step:
 
 
 STEPS = (
-    Step(
+    TourStep(
         "order",
         "Does it fit?",
         "The strip at the top answers first: whether the day fits, with how many minutes to spare, when the van is "
         "home, how often somebody walks through the house, and whether any plan could be better.",
     ),
-    Step(
+    TourStep(
         "order",
         "The picture",
         "Time runs to the right. Each hand, a person who works, has a line: down is into the site, up is back to the "
         "van. Point at anything to read all of it; draw a stage to another time, and its price is told first.",
     ),
-    Step(
+    TourStep(
         "house",
         "What is asked",
         "A few plain questions: whose, the way in, water and current, and the work, a tick and a measure each. Change "
         "one, and the day is planned anew. Take it back with Ctrl+Z.",
     ),
-    Step(
+    TourStep(
         "order",
         "The order of work",
         "What each hand does, minute by minute, with the waits in which a treatment works or a surface dries, "
         "and what is done meanwhile.",
     ),
-    Step(
+    TourStep(
         "load",
         "What goes into the van",
         "All kit and material in the order in which it comes out. The page Care says what to mind with it.",
     ),
-    Step(
+    TourStep(
         "sheet",
         "On paper",
         "The run sheet has all of it for the van. Save it as a PDF now, and print it from there or from the menu Day.",
