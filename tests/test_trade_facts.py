@@ -1,8 +1,9 @@
 """Facts of the trade that the shipped rates must bear out, asked of the planner itself.
 
 All of them are common practice, with no source. None has a rule of its own in the planner: each follows from rates,
-loads, set-ups and ways in, so these tests hold the shipped figures to what a practitioner knows. The search is given a
-budget in the solver's own measure of work, so that a slow machine finds the same.
+loads, set-ups and ways in, so these tests hold the shipped figures to what a practitioner knows. Where the figures do
+not bear a fact out, the test says by how much and which of them is doubtful. The search is given a budget in the
+solver's own measure of work, so that a slow machine finds the same; most of these days are proven well within it.
 """
 
 from functools import lru_cache
@@ -14,24 +15,30 @@ import pytest
 from planner.day import Day
 from planner.day.sections import in_sections
 from planner.day.words import FILE
-from planner.engine import plan_day
+from planner.engine import first_plan, plan_day
 from planner.engine.result import Result
+from planner.fit.least_work import least_work
+from planner.fit.way_in import fetching
 from planner.plan.loading import reckoned, uses
-from planner.plan.measures import measure
+from planner.plan.measures import latest_finish, measure
 from planner.plan.plan import Plan, Proof, Work
 from planner.trade.recipes.laying_out import expand
 
 OPEN = {"minutes": "1 min"}
-HOUSE = {"minutes": "2 min", "restricted": True, "through": "the house", "protection": "ours"}
+BESIDE = {"minutes": "0 min"}
+HOUSE = {"minutes": "3 min", "restricted": True, "through": "the house", "protection": "ours"}
+LEFT_AT_HOME = ["tank-washer", "pump-sprayer", "pole-scoop", "ladder", "rake"]
+"""What nobody takes along besides what does the same better: it only makes the search longer."""
 
 
-def day_of(job: dict[str, Any], *, hands: int = 1, finish: str = "18:00") -> Day:
-    """A day with one job by the shipped recipes, twenty minutes' drive away."""
+def day_of(job: dict[str, Any], *, hands: int = 1, left: tuple[str, ...] = ()) -> Day:
+    """A day from 07:30 to 18:00 with one job by the shipped recipes, twenty minutes' drive away."""
     tables = {
         "format": 1,
         "date": "2026-06-16",
         "start": "07:30",
-        "finish": finish,
+        "finish": "18:00",
+        "leave_at_home": list(left),
         "van": {"starts_at": "yard", "ends_at": "yard"},
         "places": {"yard": {}, "elm": {}},
         "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": "20 min"}]},
@@ -42,21 +49,20 @@ def day_of(job: dict[str, Any], *, hands: int = 1, finish: str = "18:00") -> Day
 
 
 def repoint_day(
-    area: float, way: dict[str, Any], *, hands: int = 1, drop: tuple[str, ...] = (), joint: str = "15 mm"
+    area: float, way: dict[str, Any], *, hands: int = 1, joint: str = "10 mm", left: tuple[str, ...] = ()
 ) -> Day:
-    """Clean and repoint so many m2 of 900 x 600 slabs, from 07:30 to 18:00."""
+    """Clean and repoint so many m2 of 900 x 600 slabs."""
     job = {
         "grounds": {"paved": {"supplies": {"tap": 1, "socket": 2}, "way_in": way}},
-        "drop": list(drop),
         "recipe": "clean-and-repoint-patio",
         "measures": {"area": f"{area} m2", "slab": "900 x 600 mm", "joint_width": joint},
     }
-    return day_of(job, hands=hands)
+    return day_of(job, hands=hands, left=left)
 
 
 def small_day_behind_the_house(way: dict[str, Any]) -> Day:
-    """A patio of 7 by 3.5 m to repoint, the green walls beside it, and the gutters front and rear, until 20:30."""
-    patio = {"recipe": "clean-and-repoint-patio", "area": "24.5 m2", "slab": "900 x 600 mm", "joint_width": "15 mm"}
+    """A patio of 7 by 3.5 m to repoint, the green walls beside it, and the gutters front and rear."""
+    patio = {"recipe": "clean-and-repoint-patio", "area": "24.5 m2", "slab": "900 x 600 mm", "joint_width": "10 mm"}
     walls = {
         "recipe": "treat-wall",
         "prefix": "wall",
@@ -77,7 +83,7 @@ def small_day_behind_the_house(way: dict[str, Any]) -> Day:
             {**gutters, "ground": "front", "prefix": "front"},
         ],
     }
-    return day_of(job, finish="20:30")
+    return day_of(job, left=(*LEFT_AT_HOME, "surface-cleaner"))
 
 
 def planned(day: Day) -> tuple[Plan, Proof]:
@@ -107,37 +113,58 @@ def patch_waits(before: Work, after: Work) -> tuple[int, int]:
 
 @lru_cache(maxsize=1)
 def behind_the_house() -> tuple[Day, Plan, Proof]:
-    day = small_day_behind_the_house({**HOUSE, "minutes": "3 min"})
+    day = small_day_behind_the_house(HOUSE)
     return day, *planned(day)
 
 
-def test_about_fifty_square_metres_are_where_one_hands_day_ends() -> None:
-    """Joints of 10 mm, one pass of a disc: 42 m2 fit, 54 do not.
+@lru_cache(maxsize=4)
+def patio(area: float, way: str) -> tuple[Day, Plan, Proof]:
+    """A patio with joints of 10 mm by a way in, with what nobody takes along left at home."""
+    ways = {"open": OPEN, "beside": BESIDE, "house": HOUSE}
+    day = repoint_day(area, ways[way], left=tuple(LEFT_AT_HOME))
+    return day, *planned(day)
 
-    The day ends near 45 m2, a tenth below what practitioners say; with joints of 15 mm, which take two passes at 80 m
-    an hour, near 38. The doubtful figures are the second pass and compacting (75 m an hour, twice): they add up to
-    seven hours of a day for 50 m2. Neither is bent to the fact.
+
+@pytest.mark.parametrize(("joint", "short"), [("10 mm", 0.12), ("15 mm", 0.24)])
+def test_one_hands_day_ends_near_fifty_square_metres(joint: str, short: float) -> None:
+    """About 50 m2 is where a day ends, by an open way from 07:30 to 18:00. The figures end it sooner, by `short`.
+
+    Joints of 5 to 10 mm take one pass of a disc, those of 15 mm two. Doubtful are compacting, 75 m an hour and twice
+    over (3 h 42 of a day for 50 m2), and the second pass of the disc at the speed of the first (1 h 44). With joints
+    of 10 mm the fact would need some 90 m an hour of compacting. None of them is bent to it.
     """
-    fits, _ = planned(repoint_day(42, OPEN, joint="10 mm"))
-    assert measure(repoint_day(42, OPEN, joint="10 mm"), fits).overrun == 0
-    _, proof = planned(repoint_day(54, OPEN, joint="10 mm"))
+    fits = repoint_day(50 * (1 - short), OPEN, joint=joint, left=tuple(LEFT_AT_HOME))
+    plan, _ = planned(fits)
+    assert measure(fits, plan).overrun == 0
+    beyond = repoint_day(55, OPEN, joint=joint, left=tuple(LEFT_AT_HOME))
+    _, proof = planned(beyond)
     assert proof.overrun_bound > 0  # proven: no plan at all fits
 
 
+@pytest.mark.parametrize(("joint", "low", "high"), [("6 mm", 48, 56), ("10 mm", 48, 56), ("15 mm", 42, 50)])
+def test_by_work_alone_a_day_ends_near_fifty_square_metres(joint: str, low: int, high: int) -> None:
+    """Hands-on work, setting up and driving, with no walk and no wait: what no plan can get below."""
+    first_too_large = next(
+        area
+        for area in range(30, 80)
+        if (day := repoint_day(area, OPEN, joint=joint)).start + least_work(day).minutes > latest_finish(day)
+    )
+    assert low <= first_too_large <= high
+
+
 def test_a_second_hand_brings_them_into_the_day() -> None:
-    day = repoint_day(54, OPEN, joint="10 mm", hands=2)
+    day = repoint_day(54, OPEN, hands=2)
     plan, _ = planned(day)
     assert measure(day, plan).overrun == 0
 
 
-def test_a_small_one_behind_a_house_with_walls_and_gutters_is_one_long_day_for_one_hand() -> None:
+def test_a_small_one_behind_a_house_with_walls_and_gutters_is_one_day_for_one_hand() -> None:
+    """From 07:30 to 18:00 with joints of 10 mm. With 15 mm it is over by half an hour: that is the second pass."""
     day, plan, _ = behind_the_house()
     found = measure(day, plan)
     assert len(day.hands) == 1
     assert found.overrun == 0
-    # One long day: practitioners say eleven hours. Cutting 68 m of 15 mm joints in two passes takes 102 min, twice what
-    # was reckoned before: that is what it is over, and the second pass is the doubtful figure.
-    assert 9.5 * 60 <= found.minutes_home <= 13 * 60
+    assert found.minutes_home >= 9 * 60  # and a full one
 
 
 def test_a_side_gate_saves_time_and_every_crossing() -> None:
@@ -149,14 +176,45 @@ def test_a_side_gate_saves_time_and_every_crossing() -> None:
     assert found.value < house.bound  # better than anything through the house can be
 
 
-def test_a_surface_cleaner_halves_the_washing_and_does_not_pay_on_a_small_area_through_the_house() -> None:
-    # By hand: 24.5 m2 by lance at 30 m2/h are 49 min; by surface cleaner 14 min of edges and rinsing and 24.5 / 75 h,
-    # 34: 15 saved, for 16 of setting it up and packing it down dry. At 60 m2 120 and 62 min.
-    small, large = (repoint_day(area, {**HOUSE, "minutes": "3 min"}).jobs["elm"] for area in (24.5, 60))
-    assert sum_of(small, "lance") - sum_of(small, "surface-cleaner") < 16
-    assert sum_of(large, "surface-cleaner") <= 0.55 * sum_of(large, "lance")
-    free, _ = planned(repoint_day(24.5, {**HOUSE, "minutes": "3 min"}))
-    assert work(free, "wash").method == "lance"
+def test_a_way_in_through_the_house_takes_a_lot_of_extra_time_for_the_same_work() -> None:
+    """At least three quarters of an hour, most of it fetching, setting up and breaking down."""
+    house_day, house, _ = patio(30, "house")
+    beside_day, beside, _ = patio(30, "beside")
+    assert hands_on(house) == hands_on(beside)
+    assert house.proof is not None
+    assert house.proof.is_best
+    assert house.home - beside.home >= 45
+    more = fetching(house_day, house, "elm").minutes - fetching(beside_day, beside, "elm").minutes
+    assert more > (house.home - beside.home) / 2
+
+
+def hands_on(plan: Plan) -> int:
+    return sum((done.end - done.start) * len(done.hands) for done in plan.works)
+
+
+def test_a_surface_cleaner_halves_the_washing() -> None:
+    # By hand: 40 m2 of drive by lance at 30 m2/h are 80 min; by surface cleaner 6 min and 40 / 78 h, 37. An article for
+    # beginners in the trade has 1200 square feet, 111 m2, done in well under an hour and by fan nozzle in two to three.
+    drive = {"recipe": "treat-drive", "measures": {"area": "111 m2"}}
+    grounds = {"front": {"supplies": {"tap": 1, "socket": 2}, "way_in": OPEN}}
+    job = day_of({"grounds": grounds, **drive}).jobs["elm"]
+    assert 1 / 3 <= sum_of(job, "surface-cleaner") / sum_of(job, "lance") <= 1 / 2
+
+
+def test_a_surface_cleaner_does_not_pay_on_a_small_area_through_the_house_and_does_by_open_ways() -> None:
+    """24.5 m2 behind a house, three minutes' walk: 49 min by lance; 32 by surface cleaner.
+
+    That is by hand, with the edges and the open joints still done by lance. Setting it up and wiping it down takes 9:
+    8 saved, and at least one more trip of 6 min and the price of 6 that a crossing has. By an open way it is 2 min
+    there and back, twice.
+    """
+    _, house, proof = patio(24.5, "house")
+    assert proof.is_best
+    assert {done.method for done in sections(patio(24.5, "house")[0], house, "wash")} == {"lance"}
+    for area in (24.5, 40):
+        day, plan, proof = patio(area, "open")
+        assert proof.is_best
+        assert {done.method for done in sections(day, plan, "wash")} == {"surface-cleaner"}
 
 
 def sum_of(job: Any, method: str) -> int:
@@ -164,14 +222,9 @@ def sum_of(job: Any, method: str) -> int:
     return sum(job.likely_minutes(key, method) for key, stage in job.stages.items() if stage.kind == "wash")
 
 
-def test_on_a_large_area_from_the_front_it_pays() -> None:
-    plan, _ = planned(repoint_day(40, OPEN))
-    assert work(plan, "wash").method == "surface-cleaner"
-
-
 @pytest.mark.parametrize(("area", "chosen"), [(1, "rake"), (20, "grinder")])
 def test_a_few_joints_are_raked_and_many_are_ground(area: int, chosen: str) -> None:
-    plan, _ = planned(repoint_day(area, HOUSE))
+    plan, _ = planned(repoint_day(area, HOUSE, joint="15 mm"))
     assert work(plan, "grind").method == chosen
 
 
@@ -200,12 +253,30 @@ def test_compacting_is_the_longest_part_of_the_filling_in_the_plan() -> None:
     assert spent["compact"] > spent["fill"] + spent["wet"]
 
 
-def test_joints_are_cut_to_25_mm_and_take_three_tubs_of_which_two_and_a_quarter_are_used() -> None:
+def test_joints_of_15_mm_cut_to_25_mm_take_three_tubs_of_which_two_and_a_quarter_are_used() -> None:
     # By hand: 68.06 m x 15 x 25 mm x 1600 kg/m3 and a tenth lost are 44.9 kg, 2.25 tubs of 20 kg; at 20 mm 1.8.
-    day, plan, _ = behind_the_house()
+    day = repoint_day(24.5, HOUSE, joint="15 mm")
+    plan = first_plan(day)
+    assert plan is not None
     tubs = [used for used in uses(day, plan) if used.material == "filler"]
-    assert sum(used.count for used in tubs) == 3
+    carried = [load for c in plan.crossings for load in c.carried_in if load.what == "filler"]
+    assert sum(used.count for used in tubs) == sum(load.count for load in carried) == 3
     assert reckoned(tubs) == pytest.approx(2.25, abs=0.02)
+
+
+def test_with_no_tap_water_is_carried_in_by_the_can() -> None:
+    # By hand: 6 m2 of wall rinsed with 2 L/m2 take 12 L, two cans of 10 L. The tank stays at home.
+    job = {
+        "grounds": {"rear": {"supplies": {"socket": 1}, "way_in": HOUSE}},
+        "recipe": "treat-wall",
+        "measures": {"area": "6 m2", "conditions": ["light growth"]},
+    }
+    day = day_of(job, left=tuple(LEFT_AT_HOME))
+    plan = first_plan(day)
+    assert plan is not None
+    assert work(plan, "rinse").method == "cans"
+    cans = [load for c in plan.crossings if c.start < work(plan, "rinse").start for load in c.carried_in]
+    assert sum(load.count for load in cans if load.what == "water") >= 2
 
 
 def test_the_mix_dwells_about_half_an_hour_on_every_patch_of_the_walls_and_the_wait_is_used() -> None:

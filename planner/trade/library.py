@@ -168,6 +168,7 @@ def _check_recipe(name: str, recipe: Table, found: Library) -> None:
         _check(work in found.methods, place, f"needs work that methods.toml knows, and has {work!r}")
         _check(bool(stage.get("methods")), place, 'needs methods = ["..."]')
         _check_names(stage["methods"], found.methods[work], f"{place}.methods", "method")
+        _check_names(stage.get("slower", {}), stage["methods"], f"{place}.slower", "method")
         _check_names(stage.get("uses", {}), found.materials, f"{place}.uses", "material")
         _check_names(stage.get("leaves", {}), found.materials, f"{place}.leaves", "material")
         for material in stage.get("leaves", {}):

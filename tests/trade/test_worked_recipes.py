@@ -29,7 +29,8 @@ class Worked:
 WORKED = {
     # 24.5 x (0.9 + 0.6) / (0.9 x 0.6) = 68.06 m (the form of the tile-grout trade). Cut: two passes at 80 m/h, 102.1.
     # Fill 68.06 / 120 h and / 150 h, compact / 75 h twice. Filler 68.06 x 15 x 25 mm x 1600 kg/m3 = 40.8 kg; with a
-    # tenth lost 44.9, / 20 = 2.25 tubs. Rubble 25.5 L x 1.6 kg/L (1.4 to 1.9 loose, from memory) / 14 kg = 2.92 bags.
+    # tenth lost 44.9, / 20 = 2.25 tubs. Surface cleaner 6 min and 24.5 / 78 h, and 7 for open joints by lance.
+    # Rubble 25.5 L x 1.6 kg/L (1.4 to 1.9 loose, from memory) / 14 kg = 2.92 bags.
     "clean-and-repoint-patio": Worked(
         {"area": "24.5 m2", "slab": "900 x 600 mm", "joint_width": "15 mm"},
         ["grind", "sweep", "wash", "wet", "fill-1", "compact-1", "fill-2", "compact-2"],
@@ -37,7 +38,7 @@ WORKED = {
             "grind.grinder": 102,
             "sweep.vacuum": 20,
             "wash.lance": 49,
-            "wash.surface-cleaner": 34,
+            "wash.surface-cleaner": 32,
             "wet.hose": 6,
             "fill-1.irons": 34,
             "compact-1.tamper": 54,
@@ -59,7 +60,7 @@ WORKED = {
     "treat-wall": Worked(
         {"area": "18 m2"},
         ["wash", "treat", "rinse"],
-        {"wash.lance": 22, "treat.backpack": 11, "rinse.lance": 14},
+        {"wash.lance": 14, "treat.backpack": 11, "rinse.lance": 14},
         {"hypochlorite": 0.15},
     ),
     # 30 x 0.35 = 10.5 L of 2 %: 1.5 L of stock, 0.3 cans.
@@ -69,11 +70,11 @@ WORKED = {
         {"cover.sheets": 11, "wet.hose": 7, "treat.backpack": 18, "rinse.hose": 30},
         {"hypochlorite": 0.3},
     ),
-    # 40 x 0.25 = 10 L of 4 %: 2.86 L, 0.57 cans. Surface cleaner: 14 min of edges and rinsing, and 40 / 75 h.
+    # 40 x 0.25 = 10 L of 4 %: 2.86 L, 0.57 cans. Surface cleaner: 6 min and 40 / 78 h.
     "treat-drive": Worked(
         {"area": "40 m2"},
         ["sweep", "treat", "wash", "rinse"],
-        {"sweep.broom": 16, "treat.backpack": 24, "wash.lance": 80, "wash.surface-cleaner": 46, "rinse.lance": 30},
+        {"sweep.broom": 16, "treat.backpack": 24, "wash.lance": 80, "wash.surface-cleaner": 37, "rinse.lance": 30},
         {"hypochlorite": 0.57},
     ),
     # Going 280 and rise 180 mm lie within those of a private stair (Approved Document K: going 220 to 300, rise 150 to
@@ -88,7 +89,7 @@ WORKED = {
     "wash-and-sand-blocks": Worked(
         {"area": "20 m2"},
         ["sweep", "wash", "sand-1", "settle", "sand-2"],
-        {"sweep.broom": 8, "wash.surface-cleaner": 30, "sand-1.broom": 15, "settle.plate": 10, "settle.hand": 100},
+        {"sweep.broom": 8, "wash.surface-cleaner": 21, "sand-1.broom": 15, "settle.plate": 10, "settle.hand": 100},
         {"sand": 2.38},
     ),
     # 28 x 0.15 L, a twentieth lost, 4.41 L of 5 L. Dry all through: 24 to 48 h (common practice; data sheets agree).

@@ -9,7 +9,7 @@ from planner.trade.equipment import Equipment
 from planner.trade.library import Library, Table, nearest_or_all, table_in, texts_in
 from planner.trade.recipes.links import without_stage
 from planner.trade.recipes.uses import Faults, Use, Where, uses_of
-from planner.trade.recipes.written import WrittenParts, parts_of
+from planner.trade.recipes.written import USUAL_LOAD_LIMIT, WrittenParts, parts_of
 
 JOB_WORDS = ("recipe", "recipes", "measures", "drop")
 """Words of a job that only recipes understand."""
@@ -44,6 +44,7 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
         surfaces = job.setdefault("surfaces", {})
         if isinstance(surfaces, dict):
             surfaces[use.surface] = {**part.surface, **table_in(surfaces, use.surface)}
+        _limit_loads(table_in(table_in(job, "grounds"), use.ground))
     for name, stage in own_stages.items():
         stages[name] = _stage_over(stages.get(name, {}), stage)
     waits = _waits_over(waits, own_waits)
@@ -91,6 +92,13 @@ def _add_hazards(job: Table, parts: WrittenParts) -> None:
     hazards = job.get("hazards", [])
     if isinstance(hazards, list) and parts.hazards:
         job["hazards"] = [*hazards, *(tag for tag in parts.hazards if tag not in hazards)]
+
+
+def _limit_loads(ground: Table) -> None:
+    """What one hand carries on one leg, where the way in does not say."""
+    way = ground.setdefault("way_in", {})
+    if isinstance(way, dict):
+        way.setdefault("load_limit", USUAL_LOAD_LIMIT)
 
 
 def _add_to_quoted(job: Table, use: Use, parts: WrittenParts) -> None:
