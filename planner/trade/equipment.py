@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from copy import deepcopy
 from dataclasses import dataclass
 
-from planner.trade.library import MATERIAL_WORDS, Library, Table, table_in, texts_in
+from planner.trade.library import EQUIPMENT_WORDS, Library, Table, table_in, texts_in
 
 
 @dataclass(frozen=True)
@@ -83,7 +83,7 @@ class Equipment:
                 continue  # the validation says what is wrong with it
             for key in dict.fromkeys([*used, *own]):
                 if key in known and isinstance(own.get(key, {}), dict):
-                    said = {name: value for name, value in full[key].items() if name not in MATERIAL_WORDS}
+                    said = {name: value for name, value in full[key].items() if name not in EQUIPMENT_WORDS}
                     own[key] = deepcopy(said)
             if own:
                 tables[word] = own

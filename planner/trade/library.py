@@ -62,8 +62,8 @@ RANGES: dict[str, tuple[float, float]] = {
 """The least and the most that each can be, in that unit; what lies beyond is a slip of the pen. A stock is a solution:
 there is none of a hundred per cent. Common practice, no source."""
 
-MATERIAL_WORDS = ("density", "strength", "chemical", "waste")
-"""What the library says of a material to reckon with; it is no word of a day."""
+EQUIPMENT_WORDS = ("density", "strength", "chemical", "waste", "source")
+"""What the library says of kit and material to reckon with, and where it comes from; it is no word of a day."""
 
 SIDES = ("slab", "block", "brick")
 """Measures that are the two sides of what is laid; the joints in all follow from them and the area."""

@@ -1,7 +1,8 @@
 """Where a surface cleaner is worth its trip: area against way in against method, by planning.
 
 Each day is one patio to clean and repoint, planned once with the lance alone and once with the surface cleaner alone;
-the value is minutes home and the price of each crossing through a house. Prints a table and judges nothing.
+the value is minutes home and the price of each crossing through a house. What is not proven best within the seconds has
+a ~ before it. Prints a table and judges nothing.
 
     python -m tests.benchmarks.surface_cleaner [--seconds S]
 """
@@ -48,11 +49,13 @@ def day_of(area: float, way: dict[str, Any], method: str) -> Day:
     return in_sections(Day.model_validate(expand(tables), context=FILE))
 
 
-def value(area: float, way: dict[str, Any], method: str, seconds: float) -> float | None:
-    """The value of the best plan found; None where none was."""
+def value(area: float, way: dict[str, Any], method: str, seconds: float) -> tuple[float | None, bool]:
+    """The value of the best plan found, and whether it is proven best; None where none was found."""
     day = day_of(area, way, method)
     plan = plan_day(day, seconds=seconds, deterministic=True).plan
-    return None if plan is None else measure(day, plan).value
+    if plan is None:
+        return None, False
+    return measure(day, plan).value, plan.proof is not None and plan.proof.is_best
 
 
 def main() -> None:
@@ -63,9 +66,11 @@ def main() -> None:
     print(f"{'way in':<14}{'m2':>6}{'lance':>8}{'cleaner':>9}{'saved':>7}")
     for name, way in WAYS.items():
         for area in AREAS:
-            lance, cleaner = (value(area, way, method, seconds) for method in METHODS)
+            found = [value(area, way, method, seconds) for method in METHODS]
+            (lance, first), (cleaner, second) = found
             saved = "-" if lance is None or cleaner is None else f"{lance - cleaner:.0f}"
-            shown = ["-" if one is None else f"{one:.0f}" for one in (lance, cleaner)]
+            saved = saved if first and second else f"~{saved}"
+            shown = ["-" if one is None else f"{'' if proven else '~'}{one:.0f}" for one, proven in found]
             print(f"{name:<14}{area:>6g}{shown[0]:>8}{shown[1]:>9}{saved:>7}", flush=True)
 
 

@@ -98,6 +98,26 @@ def test_every_shipped_rate_has_a_spread_and_says_where_it_comes_from() -> None:
             assert len(method["source"]) > 10
 
 
+def test_every_shipped_table_says_where_its_figures_come_from() -> None:
+    found = library()
+    waits = {
+        f"{name}.{key}": wait for name, recipe in RECIPES.items() for key, wait in recipe.get("waits", {}).items()
+    }
+    pairs = trade_tables.shipped("chemicals")["pairs"]
+    for entries in (found.kit, found.materials, found.recipes, waits, pairs, trade_tables.shipped("cautions")):
+        for name, entry in entries.items():
+            assert len(entry["source"]) > 10, name
+
+
+@pytest.mark.parametrize("recipe", ["treat-drive", "treat-steps", "wash-dry-seal", "wash-and-sand-blocks"])
+def test_how_long_a_treatment_stands_on_paving_says_that_it_has_no_source_but_practice(recipe: str) -> None:
+    # Guides for paving say 10 to 15, 15 to 30 minutes: common practice, and the label decides.
+    dwell = RECIPES[recipe]["waits"]["dwell"]
+    assert (dwell["least"], dwell["most"]) == ("15 min", "45 min")
+    assert "no source" in dwell["source"]
+    assert "label decides" in dwell["source"]
+
+
 @pytest.mark.parametrize(
     ("recipe", "condition"), [(key, name) for key, recipe in RECIPES.items() for name in recipe.get("conditions", {})]
 )
@@ -301,6 +321,26 @@ def test_sand_goes_by_area_in_bags() -> None:
     assert sum(way.expected["sand"] for way in ways) == pytest.approx(2.38, abs=0.02)
 
 
+def cans_of_sealer(job: Any) -> list[int]:
+    return [next(iter(job.stages[key].methods.values())).uses.get("sealer", 0) for key in job.stages if "seal" in key]
+
+
+def test_one_can_and_a_spare_whether_one_coat_uses_it_up_or_two() -> None:
+    # 30.8 m2 x 0.15 L/m2 and a twentieth lost are 4.85 L, 0.97 of a can of 5 L: one and a spare. In two coats, of 0.15
+    # and 0.1 L/m2, 18 m2 take 2.84 and 1.89 L: 0.57 and 0.38, together 0.95. 28 m2 take 4.41 and 2.94 L: 1.47 cans, and
+    # with a spare of 15 % 1.69: two, and not two and one.
+    assert cans_of_sealer(job_of(file({"recipe": "wash-dry-seal", "area": "30.8 m2"}))) == [2]
+    two = {"recipe": "wash-dry-seal", "conditions": ["two coats"]}
+    assert cans_of_sealer(job_of(file({**two, "area": "18 m2"}))) == [1, 1]
+    assert cans_of_sealer(job_of(file({**two, "area": "28 m2"}))) == [2, 0]
+
+
+def test_stages_of_which_either_may_come_first_bring_their_own_can() -> None:
+    # Walls and drive on one ground, neither said to be first: 18 x 0.3 x 2 / 14 = 0.77 L, 20 x 0.25 x 4 / 14 = 1.43 L.
+    job = job_of(file(wall(prefix="wall"), {"recipe": "treat-drive", "area": "20 m2"}))
+    assert [job.stages[key].methods["backpack"].uses for key in ("wall-treat", "treat")] == [{"hypochlorite": 1}] * 2
+
+
 def test_without_a_tap_water_comes_in_cans() -> None:
     # Rinse: 18 m2 x 2 L/m2 = 36 L, 4 cans of 10 L. Scrub: 36 L as well.
     day = day_of(file(wall(), supplies={"socket": 1}))
@@ -324,6 +364,19 @@ def test_a_slow_tap_costs_minutes() -> None:
 
 
 # --- conditions --------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("where", ["gully to a surface drain", "gully to the foul drain", "runs off to soil"])
+def test_where_the_water_goes_is_said_with_the_washing_and_the_rinsing(where: str) -> None:
+    # Wash water that reaches surface water is a polluting discharge (Environmental Permitting Regulations 2016); into
+    # the foul drain it takes the sewerage company's consent (from memory).
+    job = job_of(file({"recipe": "treat-drive", "area": "20 m2", "conditions": [where]}))
+    plain = job_of(file({"recipe": "treat-drive", "area": "20 m2"}))
+    said = {"surface": "blocked", "foul": "consent", "soil": "soil"}
+    assert said[next(word for word in said if word in where)] in job.stages["wash"].notes
+    assert job.stages["rinse"].notes.startswith(plain.stages["rinse"].notes)
+    assert len(job.stages["rinse"].notes) > len(plain.stages["rinse"].notes)
+    assert "run-off" in job.hazards
 
 
 def test_heavy_growth_treats_first_washes_longer_and_warns() -> None:

@@ -12,7 +12,7 @@ from __future__ import annotations
 from copy import deepcopy
 
 from planner.trade.equipment import Equipment
-from planner.trade.library import Library, Table, library, nearest_or_all, table_in, texts_in
+from planner.trade.library import EQUIPMENT_WORDS, Library, Table, library, nearest_or_all, table_in, texts_in
 from planner.trade.recipes.own_words import JOB_WORDS, expand_job, leave_methods
 from planner.trade.recipes.uses import Faults, RecipeFault, RecipeFaults
 
@@ -102,7 +102,7 @@ def with_named_kit(tables: Table) -> Table:
     while waiting:
         key = waiting.pop(0)
         if key in shipped and key not in described:
-            named[key] = deepcopy(shipped[key])
+            named[key] = {word: deepcopy(value) for word, value in shipped[key].items() if word not in EQUIPMENT_WORDS}
             described.add(key)
             waiting += texts_in(shipped[key], "needs")
     return {**tables, "kit": named} if named else tables

@@ -7,6 +7,7 @@ from typing import Any
 
 from planner.trade.equipment import Equipment
 from planner.trade.library import Library, Table, nearest_or_all, table_in, texts_in
+from planner.trade.recipes.containers import share_containers
 from planner.trade.recipes.links import without_stage
 from planner.trade.recipes.uses import Faults, Use, Where, uses_of
 from planner.trade.recipes.written import USUAL_LOAD_LIMIT, WrittenParts, parts_of
@@ -52,6 +53,7 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
         for use, part in parts:
             _link(use, part, stages, faults)
         _drop(("jobs", key, "drop"), drop, job, stages, waits, faults)
+        share_containers(stages, waits, table_in(job, "surfaces"))
     job["stages"] = stages
     if waits:
         job["waits"] = waits

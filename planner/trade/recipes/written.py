@@ -115,6 +115,7 @@ def _stage(key: str, stage: Table, use: Use, ground: Table, equipment: Equipment
         can = equipment.materials["water"]
         add_water(method, shipped, use, can, area=area, run=run, at_tap=at_tap)
     notes = [stage.get("notes", ""), *(effect.get("notes", {}).get(key, "") for effect in use.effects())]
+    notes += [effect.get("notes_by_kind", {}).get(stage["kind"], "") for effect in use.effects()]
     _say(made, taken, notes)
     return made
 
@@ -231,7 +232,7 @@ def _waits(use: Use) -> list[Table]:
     """The recipe's waits, with what conditions make of them."""
     made = []
     for key, shipped in use.recipe.get("waits", {}).items():
-        wait = deepcopy(shipped)
+        wait = {word: deepcopy(value) for word, value in shipped.items() if word != "source"}
         for effect in use.effects():
             wait |= effect.get("waits", {}).get(key, {})
         if wait.get("weather") == "film" and "film" not in wait:
