@@ -18,6 +18,8 @@ from planner.trade.units import show_clock, show_minutes
 
 SIGNS = {
     "drive": "~~",
+    "arrive": ">>",
+    "leave": "<<",
     "in": "=>",
     "out": "<=",
     "set up": "+ ",

@@ -1,14 +1,17 @@
 """Nothing in a file gives orders to the terminal (ECMA-48: what begins with ESC or CSI; BEL ends a title)."""
 
 from pathlib import Path
+from typing import get_args
 
 import pytest
 
 from planner import cli
+from planner.cli import on_terminal
 from planner.cli.saying import harmless
 from planner.day import Day
 from planner.day.file import day_to_toml
 from planner.plan.plan_file import plan_to_json
+from planner.sheet.papers.hand_order import RowKind
 from tests.cli.commands import Run
 from tests.days import tiny_day
 from tests.sheet.plans import tiny_plan
@@ -68,3 +71,8 @@ def test_all_other_signs_stay() -> None:
     said = "Żółć, 東京 שלום مرحبا e\u0301 👷🏽\u200d♀️ half line\nnext"
     assert harmless(said) == said
     assert harmless(f"a{ORDERS}b") == "a]0;pwned[2J31mabcb"
+
+
+def test_every_kind_of_row_has_its_own_mark() -> None:
+    assert set(on_terminal.SIGNS) == set(get_args(RowKind))
+    assert len(set(on_terminal.SIGNS.values())) == len(on_terminal.SIGNS)
