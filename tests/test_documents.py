@@ -13,6 +13,7 @@ from planner.day.checks.all_checks import faults_in
 from planner.day.day import Day
 from planner.day.words import FILE
 from planner.plan.checker import RULES
+from planner.trade.library import METHOD_WORDS
 from planner.trade.recipes.laying_out import expand
 from tests.architecture import ORDER, ROOT
 
@@ -80,3 +81,14 @@ def test_developers_names_engine_modules_that_are_there() -> None:
     reading = DEVELOPERS.split("## How plans are found")[1].split("## Tests")[0]
     for name in re.findall(r"\*\*`([\w.]+)`\*\*", reading):
         assert importlib.util.find_spec(f"planner.engine.{name}") is not None, name
+
+
+@pytest.mark.parametrize("word", [*METHOD_WORDS, "at_most", "drinks", "slower"])
+def test_a_word_that_only_the_library_knows_is_said_where_it_is_used(word: str) -> None:
+    head = (ROOT / "resources" / "trade" / "methods.toml").read_text("utf-8").split("# ---")[0]
+    assert f"`{word}`" in DEVELOPERS or re.search(rf"^# {word} ", head, re.M)
+
+
+@pytest.mark.parametrize("word", ["pass_depth", "highest", "at_most", "drinks"])
+def test_developers_says_the_words_that_choose_and_reckon(word: str) -> None:
+    assert f"`{word}`" in DEVELOPERS

@@ -12,7 +12,7 @@ from planner.fit.second_hand import with_helper
 from planner.fit.stops import kept_together
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
-from planner.trade.library import METHOD_WORDS, Library, library
+from planner.trade.library import EQUIPMENT_WORDS, METHOD_WORDS, Library, library
 from planner.trade.units import show_clock, show_minutes
 
 MOST_OF_A_SORT = 3
@@ -256,6 +256,7 @@ def _with_needs(keys: tuple[str, ...], day: Day, known: Library) -> dict[str, Ki
     while waiting:
         key = waiting.pop(0)
         if key not in found:
-            found[key] = day.kit[key] if key in day.kit else Kit.model_validate(known.kit[key], context=FILE)
+            shipped = {word: value for word, value in known.kit.get(key, {}).items() if word not in EQUIPMENT_WORDS}
+            found[key] = day.kit[key] if key in day.kit else Kit.model_validate(shipped, context=FILE)
             waiting.extend(found[key].needs)
     return found
