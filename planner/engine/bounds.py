@@ -6,13 +6,13 @@ from planner.engine.bearing import most_in_one_go
 from planner.engine.problem import Kit, Problem
 
 
-def crude_minutes(problem: Problem, crossings: int = 0) -> int:
+def crude_minutes(problem: Problem, crossings: int = 0, work: int | None = None) -> int:
     """A lower bound on minutes home with at least so many restricted crossings.
 
     All work, the chores that no choice of methods avoids, floor protection and the walks of the crossings, shared
-    evenly among all hands, plus the shortest driving.
+    evenly among all hands, plus the shortest driving. ``work`` is `certain_work`, where it is known already.
     """
-    work = certain_work(problem)
+    work = certain_work(problem) if work is None else work
     walks = [g.walk for g in problem.grounds if g.slots and g.restricted]
     work += 2 * min(walks, default=0) * crossings
     minutes = shortest_driving(problem) + problem.coming_and_going + -(-work // max(1, len(problem.hands)))

@@ -64,6 +64,8 @@ class Planning:
             self._give(known)
         self.least = self._plan_job_by_job()
         known = self.best
+        if known is not None and self.problem.is_large and self._is_over():
+            return Result(replace(known, proof=self._proof(known, None)), self.serial, refused=tuple(self.refused))
         from planner.engine.search import Search  # only now: the first plan must not wait for the solver to load
 
         search = Search(
@@ -111,6 +113,10 @@ class Planning:
         if self.budget.deterministic:
             return self.budget
         return replace(self.budget, seconds=max(0.5, self.budget.seconds - (time.monotonic() - self.began)))
+
+    def _is_over(self) -> bool:
+        """Whether the time is over; of a large day the model alone would take another second or more."""
+        return not self.budget.deterministic and time.monotonic() - self.began > self.budget.seconds
 
     def _rank(self, plan: Plan) -> tuple[int, int]:
         return self._standing_of(plan).rank(self.problem.price)

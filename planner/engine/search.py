@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
-from planner.engine.bounds import crude_minutes, legs_needed, without_ways
+from planner.engine.bounds import certain_work, crude_minutes, legs_needed, without_ways
 from planner.engine.dominance import most_restricted_crossings
 from planner.engine.hints import give, hold_other_jobs
 from planner.engine.problem import Problem
@@ -109,7 +109,8 @@ class Search(Solving):
         )
         self.order, self.fewest = order, fewest
         self.least, self.row = least or Least(0, 0), max(LEAST_ROW, row)
-        self.floor = max(crude_minutes(problem), self.least.minutes)
+        self.certain = certain_work(problem)
+        self.floor = max(crude_minutes(problem, work=self.certain), self.least.minutes)
         self.useful = most_restricted_crossings(problem)
         self.lows: dict[Range, int] = {}
 
@@ -266,7 +267,8 @@ class Search(Solving):
 
     def _value_beyond(self, number: int) -> int:
         """A lower bound on the value of every plan with more restricted crossings than this."""
-        return max(self.floor, crude_minutes(self.problem, number + 1)) + self.problem.price * (number + 1)
+        minutes = crude_minutes(self.problem, number + 1, self.certain)
+        return max(self.floor, minutes) + self.problem.price * (number + 1)
 
     def _beat(self, crossings: Range, share: float = BEAT_SHARE) -> None:
         """Look for a plan that beats the best with so many restricted crossings; keep a bound on all such."""
@@ -346,7 +348,7 @@ class Search(Solving):
 
     def _better_piece_by_piece(self) -> None:
         """A large day: plan pieces of the best plan anew, each core its own, the rest held as it is."""
-        if not self.problem.is_large or self.adjust is not None:
+        if not self.problem.is_large or self.adjust is not None or not self._may_go_on():
             return
         until = self.clock() + self._left() * PIECES_SHARE
         found = self._held_in_model()
@@ -381,7 +383,7 @@ class Search(Solving):
 
     def _tidy(self) -> None:
         """Levels 3 to 5; then, every choice fixed, all idle dawdling is taken out."""
-        if self.best is None or not self.problem.hands:
+        if self.best is None or not self.problem.hands or (self.problem.is_large and not self._may_go_on()):
             return
         seconds = min(TIDY_SECONDS, max(0.5, self.budget.seconds * TIDY_SHARE))
         best, standing = self.outcome.best, self._standing

@@ -63,6 +63,25 @@ def test_pairs_that_share_time_are_those_found_by_looking_at_every_two() -> None
         assert set(found) == inside
 
 
+@pytest.mark.parametrize(
+    ("stages", "jobs", "told"),
+    [
+        (3000, 10, "jobs: there are 3000 stages, and at most 300 are planned in one day"),
+        (1200, 400, "jobs: there are 400 jobs, and at most 30 are planned in one day"),
+    ],
+)
+def test_a_day_that_is_too_large_is_refused_with_the_limit(
+    run: Run, tmp_path: Path, stages: int, jobs: int, told: str
+) -> None:
+    path = tmp_path / "large.toml"
+    day = large_day(stages, jobs)
+    few = {"travel": day.travel.model_copy(update={"trips": ()})}  # else its text is too large to be read at all
+    path.write_text(day_to_toml(day.model_copy(update=few)), encoding="utf-8")
+    ran = run("plan", path, "--seconds", "1")
+    assert ran.code == cli.FAULTY
+    assert told in ran.err
+
+
 @pytest.fixture
 def ten_megabytes(tmp_path: Path) -> Path:
     path = tmp_path / "large.toml"

@@ -3,6 +3,7 @@
 import itertools
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import cache
 
 from planner.day import Break, Day
 from planner.plan.checker import broken_rules
@@ -31,6 +32,7 @@ class Composing:
 
     def __init__(self, day: Day, own: Mapping[str, Plan], plan_in_place: PlanInPlace) -> None:
         self.day, self.own, self.plan_in_place = day, own, plan_in_place
+        self.drive_minutes = cache(day.drive_minutes)  # asked for every two places in very many orders
         self.minutes = {job: plan.visits[0].depart - plan.visits[0].arrive for job, plan in own.items()}
 
     def plan(self) -> Plan | None:
@@ -63,19 +65,19 @@ class Composing:
         here, now, late = self.day.van.starts_at, self.day.start, 0
         for key in order:
             job = self.day.jobs[key]
-            now += self.day.drive_minutes(here, job.place)
+            now += self.drive_minutes(here, job.place)
             if job.arrive is not None:
                 now = max(now, job.arrive[0])
                 late += max(0, now - job.arrive[1])
             now += self.minutes[key]
             late += max(0, now - job.done_by) if job.done_by is not None else 0
             here = job.place
-        return now + self.day.drive_minutes(here, self.day.van.ends_at) + LATE_WEIGHT * late
+        return now + self.drive_minutes(here, self.day.van.ends_at) + LATE_WEIGHT * late
 
     def _part(self, job: str, here: str, now: int) -> Plan | None:
         """The job's own plan moved to its time, or one planned there; driven to from ``here``."""
         place, own = self.day.jobs[job], self.own[job]
-        minutes = self.day.drive_minutes(here, place.place)
+        minutes = self.drive_minutes(here, place.place)
         arrive = now + minutes if place.arrive is None else max(now + minutes, place.arrive[0])
         part = moved(own, arrive - own.visits[0].arrive)
         drives = (

@@ -60,8 +60,10 @@ class JobByJob:
         whole = PLANS_SHARE * self._left() * min(self.cores, len(self.jobs)) / sum(weights)
         with ThreadPoolExecutor(self.cores) as pool:
             for _ in pool.map(lambda job, weight: self._look(job, whole * weight), self.jobs, weights):
-                self._put_together(as_they_are=True)
-            self._put_together()
+                if self._left() > 0:
+                    self._put_together(as_they_are=True)
+            if self._left() > 0 or not self.problem.is_large:  # which takes a large day a second
+                self._put_together()
             if self.budget.deterministic:
                 for job in self.jobs:
                     self._better(job, (1 - PLANS_SHARE) * self._left() / len(self.jobs))
