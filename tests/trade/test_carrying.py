@@ -7,6 +7,8 @@ import pytest
 from planner.trade.library import library
 from planner.trade.lifting import LiftStanding, guideline, lift_standing, of_guideline
 from planner.trade.limits import limits
+from planner.trade.recipes.laying_out import expand
+from planner.trade.recipes.written import USUAL_LOAD_LIMIT
 from planner.trade.units import measure
 
 LIFTING = limits().lifting
@@ -54,3 +56,22 @@ def test_no_shipped_load_is_lighter_in_armfuls_than_by_its_weight(word: str) -> 
     for name, thing in things.items():
         by_weight = round(4 * measure(thing["mass"], "kg") / ARMFUL_KG) / 4
         assert thing.get("load", 1.0) >= by_weight, name
+
+
+def test_a_usual_leg_is_below_the_higher_figure_and_takes_whatever_we_have() -> None:
+    # 2 armfuls of 16 kg would be 32 kg, above the 25 kg of HSE INDG143; 1.5 are 24 kg.
+    assert USUAL_LOAD_LIMIT * ARMFUL_KG <= 25 < 2 * ARMFUL_KG
+    for key, kit in library().kit.items():
+        assert kit.get("load", 1.0) <= USUAL_LOAD_LIMIT * kit.get("lift", 1), key
+    for key, material in library().materials.items():
+        assert material["load"] <= USUAL_LOAD_LIMIT, key
+
+
+@pytest.mark.parametrize(("said", "carried"), [({}, 1.5), ({"load_limit": 2.5}, 2.5)])
+def test_a_job_with_recipes_carries_a_usual_leg_unless_its_way_in_says_otherwise(
+    said: dict[str, Any], carried: float
+) -> None:
+    ground = {"supplies": {"tap": 1}, "way_in": {"minutes": "3 min", **said}}
+    job = {"grounds": {"rear": ground}, "recipe": "treat-wall", "measures": {"area": "9 m2"}}
+    made = expand({"hands": {"ash": {}}, "jobs": {"elm": job}})
+    assert made["jobs"]["elm"]["grounds"]["rear"]["way_in"]["load_limit"] == carried

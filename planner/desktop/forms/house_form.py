@@ -13,7 +13,7 @@ from planner.desktop.forms.form import Bound, Form
 from planner.desktop.forms.kinds import MINUTES, RUN, TEXT, counted
 from planner.desktop.forms.naming import called
 from planner.desktop.forms.parts import Parts
-from planner.desktop.forms.way_in_form import way_rows
+from planner.desktop.forms.way_in_form import usual_load_limit, way_rows
 from planner.desktop.forms.work_row import WorkRow
 from planner.desktop.look import headline
 from planner.desktop.model.draft import Change, Draft
@@ -157,12 +157,14 @@ class HouseForm(Form):
         way = house.at("grounds", house.ground(REAR), "way_in") or {}
         protection = {"none": "no floor protection", "customer": "floor covered by them", "ours": "we cover the floor"}
         said = protection.get(str(way.get("protection", "none")), "")
-        return f"{way.get('load_limit', 2.0):g} armfuls to a hand, {said}"
+        carries = way.get("load_limit", usual_load_limit(self.open_day, self.job))
+        return f"{carries:g} armfuls to a hand, {said}"
 
     def _build_way(self, form: Form) -> None:
         house = House(self.open_day.draft, self.job)
         form.explain("armful")
-        way_rows(form, ("jobs", self.job, "grounds", house.ground(REAR), "way_in"))
+        way = ("jobs", self.job, "grounds", house.ground(REAR), "way_in")
+        way_rows(form, way, usual_load_limit(self.open_day, self.job))
 
     def _add_supplies(self) -> None:
         self.add_heading("Water and current")

@@ -27,6 +27,8 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
     parts = [
         (use, parts_of(use, table_in(table_in(job, "grounds"), use.ground), equipment, shipped, faults)) for use in uses
     ]
+    for ground in table_in(job, "grounds") if uses else ():
+        _limit_loads(table_in(table_in(job, "grounds"), ground))
     drop = job.get("drop", [])
     for word in JOB_WORDS:
         job.pop(word, None)
@@ -45,7 +47,6 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
         surfaces = job.setdefault("surfaces", {})
         if isinstance(surfaces, dict):
             surfaces[use.surface] = {**part.surface, **table_in(surfaces, use.surface)}
-        _limit_loads(table_in(table_in(job, "grounds"), use.ground))
     for name, stage in own_stages.items():
         stages[name] = _stage_over(stages.get(name, {}), stage)
     waits = _waits_over(waits, own_waits)

@@ -21,7 +21,7 @@ _STAGE_WORDS = (
 _CUSTOMER = ("before", "handover", "after", "not_promised")
 
 USUAL_LOAD_LIMIT = 1.5
-"""Armfuls that one hand carries on one leg to a ground of a recipe where its way in says nothing: 24 kg at 16 kg each,
+"""Armfuls that one hand carries on one leg of a job with recipes where its way in says nothing: 24 kg at 16 kg each,
 below the higher guideline figure of 25 kg (HSE INDG143)."""
 
 
