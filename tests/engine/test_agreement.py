@@ -8,7 +8,7 @@ from tests.plan.worked import pair_tables
 
 
 def planned(tables: dict[str, Any]) -> Result:
-    return plan_day(Day.model_validate(tables), seconds=20)
+    return plan_day(Day.model_validate(tables), seconds=3)
 
 
 def test_an_open_way_over_a_drying_surface_is_not_walked() -> None:

@@ -3,14 +3,12 @@
 Masses, litres and least waits are worked out from the day's own figures, not from a plan.
 """
 
-from pathlib import Path
 from typing import Any
 
 import pytest
 
 from planner.day import Day
 from planner.day.estimate import with_weather
-from planner.day.file import read_day
 from planner.day.sections import in_sections
 from planner.day.words import FILE
 from planner.engine import first_plan, plan_day
@@ -18,8 +16,8 @@ from planner.fit.verdict import verdict
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Plan
 from planner.trade.recipes.laying_out import expand
+from tests.engine.planned_samples import planned_sample
 
-SAMPLES = Path(__file__).parents[2] / "sample_days"
 THROUGH_THE_HOUSE = {"minutes": "2 min", "restricted": True, "through": "the house", "load_limit": 2.0}
 
 
@@ -42,9 +40,9 @@ def house(*recipes: dict[str, Any], supplies: dict[str, int], weather: list[dict
     return in_sections(with_weather(Day.model_validate(expand(tables), context=FILE)))
 
 
-def plans(day: Day, seconds: float = 6) -> list[Plan]:
+def plans(day: Day, best: Plan | None = None) -> list[Plan]:
     """The first plan and the best one, as far as there are any; both keep every rule."""
-    found = [plan for plan in (first_plan(day), plan_day(day, seconds=seconds).plan) if plan is not None]
+    found = [plan for plan in (first_plan(day), best or plan_day(day, seconds=1.5).plan) if plan is not None]
     assert found
     assert all(broken_rules(day, plan) == [] for plan in found)
     return found
@@ -76,8 +74,8 @@ def test_nothing_stays_behind_the_house() -> None:
 
 
 def test_no_corrosive_is_opened_before_there_is_water() -> None:
-    day = read_day(SAMPLES / "no_tap.toml")
-    for plan in plans(day):
+    day, result = planned_sample("no_tap")
+    for plan in plans(day, result.plan):
         treat = next(w for w in plan.works if day.jobs[w.job].stages[w.stage].chemical == "hypochlorite")
         cans = [c.start + 2 for c in plan.crossings for x in c.carried_in if x.what == "water"]
         kit = [s.carried_in for s in plan.stays if day.kit[s.kit].water]
@@ -89,8 +87,8 @@ def test_no_corrosive_is_opened_before_there_is_water() -> None:
 
 @pytest.mark.parametrize("name", ["rear_patio", "by_recipe", "three_jobs_two_hands", "tight_dwell", "out_again"])
 def test_nobody_is_given_more_than_they_lift_in_one_go(name: str) -> None:
-    day = read_day(SAMPLES / f"{name}.toml")
-    for plan in plans(day):
+    day, result = planned_sample(name)
+    for plan in plans(day, result.plan):
         for crossing in plan.crossings:
             most = day.hands[crossing.hand].lifts
             if crossing.wheels is not None:

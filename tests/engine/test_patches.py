@@ -7,14 +7,13 @@ from pathlib import Path
 import pytest
 
 from planner.day import Day
-from planner.day.file import day_from_text, read_day
-from planner.engine import plan_day
+from planner.day.file import day_from_text
+from planner.engine import Result, plan_day
 from planner.engine.problem import Activity, Lag, Mode, Problem, Resource
 from planner.engine.projects.list_scheduling import schedule
 from planner.engine.search import Budget, Search
 from planner.plan.plan import Plan
-
-SAMPLES = Path(__file__).parents[2] / "sample_days"
+from tests.engine.planned_samples import FOLDER, planned_sample
 
 
 def project(minutes: list[int], lags: list[Lag], capacity: int = 9) -> Problem:
@@ -111,8 +110,7 @@ def test_relations_of_every_kind_agree_with_brute_force(seed: int) -> None:
 # --- days, by what must not happen ---------------------------------------------------------------------------------
 
 
-def planned(day: Day, seconds: float = 15) -> Plan:
-    result = plan_day(day, seconds=seconds)
+def planned(result: Result) -> Plan:
     assert result.refused == ()
     assert result.plan is not None
     return result.plan
@@ -140,8 +138,8 @@ def waited(day: Day, plan: Plan, job: str, first: str, second: str) -> list[int]
 
 def test_no_patch_of_the_treated_drive_stands_longer_than_the_label_says() -> None:
     """45 m2 sprayed in 27 minutes and washed in 52, to stand 30 to 50: in one pass every patch stood 57 to 82."""
-    day = read_day(SAMPLES / "three_jobs_two_hands.toml")
-    plan = planned(day)
+    day, result = planned_sample("three_jobs_two_hands")
+    plan = planned(result)
     waits = waited(day, plan, "kiln", "treat", "wash")
     assert len(waits) > 2
     assert all(30 <= minutes <= 50 for minutes in waits)
@@ -182,13 +180,13 @@ supplies = { tap = 1, socket = 2 }
 @pytest.fixture(scope="module")
 def patio() -> tuple[Day, Plan]:
     day = patio_day()
-    return day, planned(day)
+    return day, planned(plan_day(day, seconds=3))
 
 
-def test_bedded_slabs_are_neither_ground_nor_washed_before_they_have_set(patio: tuple[Day, Plan]) -> None:
+def test_bedded_slabs_are_neither_ground_swept_nor_wetted_before_they_have_set(patio: tuple[Day, Plan]) -> None:
     day, plan = patio
     [(_, bedded)] = spans(day, plan, "elm", "rebed")
-    for stage in ("grind", "wash"):
+    for stage in ("grind", "sweep", "wash", "wet"):
         assert spans(day, plan, "elm", stage)[0][0] >= bedded + 120
 
 
@@ -212,15 +210,15 @@ def test_the_second_layer_follows_the_first_within_its_time(patio: tuple[Day, Pl
 
 
 def test_a_day_that_no_section_can_keep_says_so_with_line_and_numbers() -> None:
-    text = (SAMPLES / "three_jobs_two_hands.toml").read_text(encoding="utf-8")
+    text = (FOLDER / "three_jobs_two_hands.toml").read_text(encoding="utf-8")
     with pytest.raises(ValueError, match=r"kiln.*'treat' takes .* and 'wash' .*: that takes \d+ sections, and 4 are"):
         day_from_text(text.replace('area = "45 m2"', 'area = "250 m2"'), Path("drive.toml"))
 
 
 def test_nobody_rests_between_filling_and_compacting() -> None:
     """68 m take 34 and 54 minutes: within the hour that this filler can be worked a break of 20 has no room."""
-    day = read_day(SAMPLES / "rear_patio.toml")
-    plan = planned(day)
+    day, result = planned_sample("rear_patio")
+    plan = planned(result)
     for fill, compact in (("fill-1", "compact-1"), ("fill-2", "compact-2")):
         assert max(waited(day, plan, "larch", fill, compact)) <= 60
         (filled,), (compacted,) = spans(day, plan, "larch", fill), spans(day, plan, "larch", compact)

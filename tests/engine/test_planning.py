@@ -2,7 +2,6 @@
 
 import threading
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 
@@ -14,8 +13,8 @@ from planner.plan.measures import measure
 from planner.plan.plan import Plan
 from planner.plan.progress import Noted, Progress
 from tests.days import tiny_day
-
-SAMPLES = sorted(Path("sample_days").glob("*.toml"))
+from tests.engine.planned_samples import SAMPLES, planned_sample
+from tests.plan import worked
 
 
 def with_job(day: Day, key: str, **changes: object) -> Day:
@@ -53,10 +52,9 @@ def test_serial_order_is_one_thing_after_another() -> None:
     assert (plan.home, len(plan.crossings)) == (9 * 60 + 54, 3)
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)
-def test_every_sample_day_is_planned_within_its_rules_or_refused_with_reasons(path: Path) -> None:
-    day = read_day(path)
-    result = plan_day(day, seconds=6)
+@pytest.mark.parametrize("name", SAMPLES)
+def test_every_sample_day_is_planned_within_its_rules_or_refused_with_reasons(name: str) -> None:
+    day, result = planned_sample(name)
     assert result.refused == ()
     if result.plan is None:
         assert result.conflict
@@ -68,7 +66,7 @@ def test_every_sample_day_is_planned_within_its_rules_or_refused_with_reasons(pa
 
 def test_better_plans_come_one_by_one_each_better_and_each_right() -> None:
     seen: list[Plan] = []
-    day = read_day("sample_days/tight_dwell.toml")
+    day, _ = worked.pair()
     result = plan_day(day, seconds=10, on_better=seen.append)
     ranks = [(x.proof.overrun, x.proof.value) for x in seen if x.proof is not None]
     assert len(ranks) == len(seen) >= 2
@@ -90,23 +88,23 @@ def test_stopping_keeps_the_best_so_far() -> None:
 
 
 def test_equal_runs_give_equal_plans_when_asked() -> None:
-    day = read_day("sample_days/tight_dwell.toml")
-    plans = [plan_day(day, seconds=3, deterministic=True, seed=7).plan for _ in range(2)]
+    day, _ = worked.pair()
+    plans = [plan_day(day, seconds=0.5, deterministic=True, seed=7).plan for _ in range(2)]
     first, second = (replace(x, proof=None) for x in plans if x is not None)
     assert first == second
 
 
 def test_warm_start_is_never_worse_than_the_plan_before() -> None:
-    day = read_day("sample_days/tight_dwell.toml")
-    before = plan_day(day, seconds=10).plan
+    day, _ = worked.pair()
+    before = plan_day(day, seconds=3).plan
     assert before is not None
-    after = plan_day(day, seconds=0.5, previous=before).plan
+    after = plan_day(day, seconds=0.2, previous=before).plan
     assert after is not None
     assert measure(day, after).value <= measure(day, before).value
 
 
 def test_a_plan_of_another_day_is_no_harm_as_a_warm_start() -> None:
-    other = plan_day(read_day("sample_days/tight_dwell.toml"), seconds=3).plan
+    _, other = worked.pair()
     result = plan_day(tiny_day(), seconds=5, previous=other)
     assert result.plan is not None
     assert result.plan.home == 9 * 60 + 34
@@ -177,7 +175,7 @@ def test_the_method_is_chosen_by_the_whole_plan(area: float, method: str) -> Non
 
 
 def test_a_long_wait_is_used_at_another_job_and_returned_to() -> None:
-    day = read_day("sample_days/wash_and_return.toml")
+    day, _ = worked.round_trip()
     plan = plan_day(day, seconds=20).plan
     assert plan is not None
     jobs = [v.job for v in sorted(plan.visits, key=lambda v: v.arrive)]

@@ -20,12 +20,12 @@ def test_random_days_are_sound_and_the_same_for_a_seed(make: Callable[[int], Day
         assert make(seed) == make(seed)
 
 
-@pytest.mark.parametrize("seed", [*range(12), *range(100, 110)])
+@pytest.mark.parametrize("seed", [*range(8), *range(100, 106)])
 def test_every_plan_given_out_holds(seed: int) -> None:
     day = small(seed)
     given = []
     first = first_plan(day)
-    result = plan_day(day, seconds=2, on_better=given.append)
+    result = plan_day(day, seconds=0.7, on_better=given.append)
     for plan in [p for p in (first, *given, result.plan) if p is not None]:
         assert broken_rules(day, plan) == []
     if result.plan is not None and result.plan.proof is not None:

@@ -52,9 +52,9 @@ def holds(day: Day, plan: Plan) -> None:
 
 
 def test_serial_plans_of_random_days() -> None:
-    plans = [(day, first_plan(day)) for _, day in days(range(60))]
+    plans = [(day, first_plan(day)) for _, day in days(range(30))]
     held = [holds(day, plan) for day, plan in plans if plan is not None]
-    assert len(held) > 30
+    assert len(held) > 15
 
 
 @pytest.mark.parametrize("seed", [9, 16])
@@ -70,26 +70,26 @@ def test_plans_on_the_way_to_the_best_can_be_drawn_together(name: str) -> None:
     """Plans found on the way hold gaps that the best one does not; closing them breaks no rule."""
     day = read_day(SAMPLES / f"{name}.toml")
     found: list[Plan] = []
-    plan_day(day, seconds=3, on_better=found.append)
+    plan_day(day, seconds=1.5, on_better=found.append)
     for plan in found:
         holds(day, plan)
 
 
 def test_every_remedy_of_a_random_day_is_a_sound_day() -> None:
     count = 0
-    for seed, day in days(range(12)):
+    for seed, day in days(range(5)):
         plan = first_plan(day)
         if plan is not None:
             for remedy in remedies_of(day, plan):
                 assert [f for f in faults_in(remedy.day) if f not in faults_in(day)] == [], (seed, remedy.words)
                 count += 1
-    assert count > 40
+    assert count > 15
 
 
 def test_both_days_of_every_split_are_sound() -> None:
     count = 0
-    for seed, day in days(range(24)):
-        for left in islice(stops(blocks_of(day, 900)), 4):
+    for seed, day in days(range(10)):
+        for left in islice(stops(blocks_of(day, 900)), 3):
             one = first_day(day, left)
             assert [f for f in faults_in(one) if f not in faults_in(day)] == [], (seed, left)
             plan = first_plan(one)
@@ -100,4 +100,4 @@ def test_both_days_of_every_split_are_sound() -> None:
                     (j, s) for j, s, _ in day.stages()
                 }
                 count += 1
-    assert count > 15
+    assert count > 6
