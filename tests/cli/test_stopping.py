@@ -19,11 +19,11 @@ LONG = ("--seconds", "600", "--study-seconds", "600", "--study", "all")
 @pytest.mark.parametrize(
     ("words", "seen"),
     [
-        (("plan", "DAY", "--seconds", "600"), 3.0),
-        (("fit", "DAY", *LONG), 3.0),
-        (("fit", "DAY", *LONG), 9.0),
-        (("fit", ".", "--seconds", "600"), 4.0),
-        (("sheet", "DAY", "--seconds", "600", "-o", "x.html"), 3.0),
+        (("plan", "DAY", "--seconds", "600"), 1.5),
+        (("fit", "DAY", *LONG), 2.0),
+        (("fit", "DAY", *LONG), 6.0),
+        (("fit", ".", "--seconds", "600"), 3.0),
+        (("sheet", "DAY", "--seconds", "600", "-o", "x.html"), 1.5),
         (("plan", "DAY", "--seconds", "600"), 0.3),
     ],
 )

@@ -52,9 +52,9 @@ def holds(day: Day, plan: Plan) -> None:
 
 
 def test_serial_plans_of_random_days() -> None:
-    plans = [(day, first_plan(day)) for _, day in days(range(30))]
+    plans = [(day, first_plan(day)) for _, day in days(range(18))]
     held = [holds(day, plan) for day, plan in plans if plan is not None]
-    assert len(held) > 15
+    assert len(held) > 9
 
 
 @pytest.mark.parametrize("seed", [9, 16])
@@ -70,7 +70,7 @@ def test_plans_on_the_way_to_the_best_can_be_drawn_together(name: str) -> None:
     """Plans found on the way hold gaps that the best one does not; closing them breaks no rule."""
     day = read_day(SAMPLES / f"{name}.toml")
     found: list[Plan] = []
-    plan_day(day, seconds=1.5, on_better=found.append)
+    plan_day(day, seconds=1, on_better=found.append)
     for plan in found:
         holds(day, plan)
 

@@ -53,7 +53,7 @@ def test_the_least_help_is_the_least_of_all(make: object) -> None:
     assert callable(make)
     day = make()
     plan = planned(day)
-    step = 20
+    step = 30
     found = least_help(day, plan, step=step, seconds=20, each=4)
     assert found.stretch is not None
     assert found.is_proven

@@ -118,7 +118,7 @@ def test_a_wait_with_a_most_longer_than_the_night_may_run_through_it() -> None:
 
 
 def test_the_second_day_may_be_another() -> None:
-    day = long_day()
+    day = open_day({"a": 60, "b": 30}, finish=480 + 100)
     split = split_over_two_days(day, planned(day), next_date=dt.date(2026, 6, 19), seconds=10)
     assert split.second is not None
     assert split.second.date == dt.date(2026, 6, 19)
