@@ -1,49 +1,33 @@
 """From a day to its constraint problem. Nothing is decided here; every rule of the day becomes data."""
 
 import math
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
+from typing import TypeVar
 
 from planner.day import Day, Job, Stage, Wait
 from planner.day.gates import shut_spans
 from planner.day.names import called
 from planner.engine import fresh
 from planner.engine import problem as p
+from planner.engine.index import Index
 from planner.engine.leavings import all_leavings
-from planner.engine.reach import footprint, passed
+from planner.engine.reach import below, footprint, later_stages, passed
 from planner.trade.chemicals import chemicals
 from planner.trade.exposure import EIGHT_HOURS, vibration_points
 from planner.trade.lifting import KG_OF_AN_ARMFUL
 from planner.trade.limits import limits
 
+T = TypeVar("T")
+
 LAST_HOME = 27 * 60
 """No plan is home later than three the next morning: work that does not fit so much is no day's work."""
 
+RECKONED_WITH = 0.9
+"""Room is kept for stages that take as long as they do in so many days."""
+
 SPARE_HORIZON = 3 * 60
 """A day whose latest finish lies later than that has so much more."""
-
-
-@dataclass(frozen=True)
-class Index:
-    """Which key of the day each index of the problem stands for."""
-
-    jobs: tuple[str, ...]
-    hands: tuple[str, ...]
-    kit: tuple[str, ...]
-    materials: tuple[str, ...]
-    grounds: tuple[tuple[str, str], ...]
-    stages: tuple[tuple[str, str], ...]
-
-    @classmethod
-    def of(cls, day: Day) -> "Index":
-        """The index of a day, in the order of its file."""
-        return cls(
-            tuple(day.jobs),
-            tuple(day.hands),
-            tuple(day.kit),
-            tuple(day.materials),
-            tuple((j, g) for j, job in day.jobs.items() for g in job.grounds),
-            tuple((j, s) for j, s, _ in day.stages()),
-        )
 
 
 def build(day: Day) -> p.Problem:
@@ -67,21 +51,23 @@ def build(day: Day) -> p.Problem:
     return p.Problem(
         activities=activities,
         horizon=max(LAST_HOME, day.finish + SPARE_HORIZON),
-        lags=(*_lags(day, index), *fresh.dust_before_water(day, at)),
+        lags=_steady((*_lags(day, index), *fresh.dust_before_water(day, at))),
         resources=tuple(p.Resource(f"{name} at {j}.{g}", amount) for (j, g, name), amount in resources.items()),
         apart=tuple(sorted((a, b) for a, b in apart)),
-        closed=(*_closed(day, index), *fresh.trodden(day, index.grounds.index, at)),
-        spoiling=tuple(fresh.spoiling(day, at)),
-        unmixable=tuple(_unmixable(day, index)),
-        cleaned=tuple(fresh.cleaned(day, at)),
-        kept=tuple(fresh.kept(day, activities, at)),
-        spells=tuple(fresh.spells(day, at)),
+        closed=_steady((*_closed(day, index), *fresh.trodden(day, index.grounds.index, at))),
+        spoiling=_steady(fresh.spoiling(day, at)),
+        unmixable=_steady(_unmixable(day, index)),
+        cleaned=_steady(fresh.cleaned(day, at)),
+        kept=_steady(fresh.kept(day, activities, at)),
+        spells=_steady(fresh.spells(day, at)),
+        above=_steady(_above(day, at)),
         grounds=tuple(_ground(day, index, j, g) for j, g in index.grounds),
-        kit=tuple(_kit(day, key) for key in day.kit),
+        kit=tuple(_kit(day, key) for key in index.kit),
         materials=tuple(
-            p.Material(key, _scaled(m.load), _weighed(m.mass), m.water) for key, m in day.materials.items()
+            p.Material(key, _scaled(m.load), _weighed(m.mass), m.water)
+            for key, m in ((key, day.materials[key]) for key in index.materials)
         ),
-        leaving=tuple(all_leavings(day, index.stages, index.grounds, activities)),
+        leaving=_steady(all_leavings(day, index, activities)),
         hands=tuple(_hand(day, h) for h in index.hands),
         jobs=tuple(
             p.Job(key, job.visits, job.arrive, job.done_by, job.arriving, job.leaving) for key, job in day.jobs.items()
@@ -95,6 +81,11 @@ def build(day: Day) -> p.Problem:
         most_shake=most_shake,
         shake_action=shake_action,
     )
+
+
+def _steady(found: Iterable[T]) -> tuple[T, ...]:
+    """In an order that goes by what they say: not by keys, nor by how a set happens to be gone through."""
+    return tuple(sorted(found, key=repr))
 
 
 def _scaled(load: float) -> int:
@@ -149,10 +140,11 @@ def _activity(day: Day, index: Index, supplies: dict[tuple[str, str, str], int],
                 m,
                 job.likely_minutes(s, m),
                 method.hands,
-                tuple(index.kit.index(key) for key in closure),
-                tuple(demands.items()),
-                tuple((index.materials.index(key), n) for key, n in method.uses.items() if n),
+                tuple(sorted(index.kit.index(key) for key in closure)),
+                tuple(sorted(demands.items())),
+                tuple(sorted((index.materials.index(key), n) for key, n in method.uses.items() if n)),
                 _shake(day, closure, job.likely_minutes(s, m) * method.trigger),
+                _slow(job, s, m),
             )
         )
     if not modes:
@@ -172,7 +164,15 @@ def _activity(day: Day, index: Index, supplies: dict[tuple[str, str, str], int],
         is_section=stage.part is not None,
         chemical=None if stage.chemical is None else chemicals().class_of(stage.chemical),
         wants_water=_wants_water(day, job, stage, ground),
+        kind=stage.kind,
+        surface=list(dict.fromkeys((k, x.surface) for k, _, x in day.stages())).index((j, stage.surface)),
     )
+
+
+def _slow(job: Job, stage: str, method: str) -> int:
+    """The minutes by which a stage takes longer than planned in one of ten days, that is: than in nine of ten."""
+    slowest = job.minutes(stage, method).within(RECKONED_WITH)
+    return max(0, math.ceil(slowest - 1e-6) - job.likely_minutes(stage, method))
 
 
 def _wants_water(day: Day, job: Job, stage: Stage, ground: str) -> bool:
@@ -250,7 +250,7 @@ def _closed(day: Day, index: Index) -> list[p.Closed]:
             ways: tuple[int, ...] = ()
             if wait.closes_surface:
                 passing = [g for g, ground in job.grounds.items() if surface in passed(job, ground.way_in.over)]
-                ways = tuple(index.grounds.index((j, g)) for g in passing)
+                ways = tuple(sorted(index.grounds.index((j, g)) for g in passing))
                 reached = {
                     s
                     for s in job.stages
@@ -266,6 +266,16 @@ def _closed(day: Day, index: Index) -> list[p.Closed]:
             if barred or ways:
                 closed.append(p.Closed(first, until, tuple(at((j, s)) for s in barred), ways))
     return closed
+
+
+def _above(day: Day, at: Callable[[tuple[str, str]], int]) -> Iterator[tuple[int, int]]:
+    """Stages of which the first works on what the second's surface lies below, where the day leaves the order open."""
+    for j, job in day.jobs.items():
+        under, later = below(job), later_stages(job)
+        for a, upper in job.stages.items():
+            for b, lower in job.stages.items():
+                if lower.surface in under[upper.surface] and b not in later[a] and a not in later[b]:
+                    yield at((j, a)), at((j, b))
 
 
 def _unmixable(day: Day, index: Index) -> list[p.Unmixable]:

@@ -61,7 +61,7 @@ def trodden(day: Day, index_of_ground: Callable[[tuple[str, str]], int], at: At)
                 for other, work in job.stages.items()
                 if work.surface != surface and (surface in footprint(job, work) or job.ground_of(other) in walked)
             ]
-            ways = tuple(index_of_ground((j, g)) for g in over)
+            ways = tuple(sorted(index_of_ground((j, g)) for g in over))
             if barred or ways:
                 for until in _fresh_until(j, job, s, at) or (at((j, s)),):
                     minutes = stage.fresh_for

@@ -1,7 +1,7 @@
 """A known plan told to the solver as a hint: a warm start that binds nothing."""
 
 from planner.day import Day
-from planner.engine.build import Index
+from planner.engine.index import Index
 from planner.engine.variables import Expr, Slot, Stay, Task, Variables
 from planner.plan.plan import Chore, Crossing, Plan
 

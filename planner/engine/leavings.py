@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import product
 
 from planner.day import Day, Job, Material
+from planner.engine.index import Index
 from planner.engine.problem import LOAD_SCALE, MASS_SCALE, Activity, Leaving
 
 _HAIR = 0.005
@@ -43,18 +44,17 @@ class _Place:
 
 def all_leavings(
     day: Day,
-    stages: Sequence[tuple[str, str]],
-    grounds: Sequence[tuple[str, str]],
+    index: Index,
     activities: Sequence[Activity],
 ) -> Iterator[Leaving]:
     """Everything that must leave the grounds whose way in has crossings, in each case of the methods chosen."""
-    for g, (j, name) in enumerate(grounds):
+    for g, (j, name) in enumerate(index.grounds):
         job = day.jobs[j]
         if job.grounds[name].way_in.is_open:
             continue
-        here = tuple((a, s) for a, (k, s) in enumerate(stages) if k == j and job.ground_of(s) == name)
-        for m, (key, material) in enumerate(day.materials.items()):
-            place = _Place(job, g, m, key, material, here)
+        here = tuple((a, s) for a, (k, s) in enumerate(index.stages) if k == j and job.ground_of(s) == name)
+        for m, key in enumerate(index.materials):
+            place = _Place(job, g, m, key, day.materials[key], here)
             yield from _containers(place, activities)
             yield from _waste(place, activities)
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from planner.day import Day
-from planner.engine.build import Index
+from planner.engine.index import Index
 from planner.engine.outset import FreshDay, Outset
 from planner.engine.ranking import Budget, Score
 from planner.engine.result import Result
@@ -81,6 +81,7 @@ class Planning:
             fewest=self.outset.crossings_begun,
             least=self.least,
             row=0 if known is None else longest_row(known),
+            is_shown=known is not None and known is self.outset.previous,
         )
         outcome = search.run()
         self.own_bound = outcome.own_bound
@@ -171,7 +172,8 @@ class Planning:
         return self.outset.hint(variables, self.best, solution)
 
     def _order_before(self) -> Sequence[int]:
-        if self.outset.previous is None:
+        """On a day under way: the order of the plan it went by."""
+        if self.outset.previous is None or self.outset.adjust is None:
             return ()
         stages = Index.of(self.day).stages
         return [stages.index((w.job, w.stage)) for w in self.outset.previous.works if (w.job, w.stage) in stages]

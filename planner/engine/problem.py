@@ -28,7 +28,8 @@ LARGE = 60
 class Mode:
     """One way of doing an activity: its time, hands, kit, resource demands, material containers, and how it shakes.
 
-    ``shake`` is the vibration that each hand doing it takes, in whole hundredths of points.
+    ``shake`` is the vibration that each hand doing it takes, in whole hundredths of points. ``slow`` are the minutes by
+    which it takes longer than planned in so many days as are to be reckoned with.
     """
 
     name: str
@@ -38,6 +39,7 @@ class Mode:
     demands: tuple[tuple[int, int], ...] = ()
     uses: tuple[tuple[int, int], ...] = ()
     shake: int = 0
+    slow: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +48,7 @@ class Activity:
 
     ``is_section`` says that others like it do the rest of the surface, with the same kit. ``chemical`` is the class of
     what its kit is filled with. Where it ``wants_water`` (something mixed, a corrosive opened), that is there before.
+    ``kind`` is what sort of work it is, ``surface`` a number for what is worked on: only for what is natural.
     """
 
     name: str
@@ -60,6 +63,8 @@ class Activity:
     is_section: bool = False
     chemical: str | None = None
     wants_water: bool = False
+    kind: str = ""
+    surface: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -340,6 +345,7 @@ class Problem:
     takes more than ``most_shake`` (None: no limit), and none more than ``shake_action`` where sharing avoids it.
     On a day under way (``is_underway``), the first stays of a kit on a ground are the ``standing`` ones, ``laid`` are
     the (ground, visit) whose floor protection is down, and ``inside`` the (ground, hand) whose crossing has begun.
+    Of the pairs in ``above``, what the first works on is above what the second works on.
     """
 
     activities: tuple[Activity, ...]
@@ -353,6 +359,7 @@ class Problem:
     cleaned: tuple[Cleaned, ...] = ()
     kept: tuple[KeptFresh, ...] = ()
     spells: tuple[Spell, ...] = ()
+    above: tuple[tuple[int, int], ...] = ()
     grounds: tuple[Ground, ...] = ()
     kit: tuple[Kit, ...] = ()
     materials: tuple[Material, ...] = ()

@@ -16,15 +16,15 @@ from ortools.sat.python import cp_model
 from planner.engine.bounds import certain_work, crude_minutes, legs_needed, without_ways
 from planner.engine.dominance import most_restricted_crossings
 from planner.engine.hints import give, hold_other_jobs
+from planner.engine.last_word import Levels, bind_value, last_word, settled
 from planner.engine.problem import Problem
 from planner.engine.projects.list_scheduling import makespan, schedule
 from planner.engine.ranking import Budget, Score
 from planner.engine.rules import obey_all
-from planner.engine.several_jobs.neighbourhoods import Neighbourhoods, hold, hold_yes_and_no
+from planner.engine.several_jobs.neighbourhoods import Neighbourhoods, hold
 from planner.engine.several_jobs.shortest_round import Least
 from planner.engine.solver import solver_within
 from planner.engine.solving import Outcome, Solution, Solving
-from planner.engine.tidy import dawdling, untidiness
 from planner.engine.variables import Caps, Expr, Variables
 
 FEW_TRIPS, FEW_SHARE = 4, 0.2
@@ -46,8 +46,8 @@ what building a model takes."""
 WORTH_ANOTHER_ROUND = 0.99
 """Jobs are planned anew in another round only when the last one took at least a hundredth off the value."""
 
-FLOOR_SHARE, JOBS_SHARE, TIDY_SHARE = 0.1, 0.25, 0.15
-"""Parts of the time for the floor, for planning job by job, and for each of the two solves that tidy."""
+FLOOR_SHARE, JOBS_SHARE = 0.1, 0.25
+"""Parts of the time for the floor, and for planning job by job."""
 
 PIECES_SHARE = 0.7
 """The part of the time of a large day in which its best plan is bettered piece by piece."""
@@ -58,11 +58,8 @@ LEAST_ROW = 4
 FIRST_SECONDS = 5.0
 """How long is spent at the most on finding the times of a plan whose choices are all made."""
 
-TIDY_SECONDS = 3.0
-"""Neither of these takes longer."""
-
-HOME_WEIGHT = 10_000_000
-"""A minute home weighs more than all paid for and all dawdling."""
+LONGEST_TIDY = 60.0
+"""Seconds that tidying may take where the budget is of work, not of time: only a machine that hangs takes so long."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +75,8 @@ class Search(Solving):
 
     To what every solving takes, ``order`` are activities in the order of a plan before, to stay near; ``fewest`` are
     the restricted crossings that what has already happened takes; ``least`` is what is proven of every plan before;
-    ``row`` the most crossings of one hand to one ground in one visit of the plan that is known.
+    ``row`` the most crossings of one hand to one ground in one visit of the plan that is known; ``is_shown`` says that
+    this plan was shown to somebody before.
     """
 
     def __init__(
@@ -96,6 +94,7 @@ class Search(Solving):
         fewest: int = 0,
         least: Least | None = None,
         row: int = 0,
+        is_shown: bool = False,
     ) -> None:
         super().__init__(
             problem,
@@ -107,7 +106,7 @@ class Search(Solving):
             most_crossings=most_crossings,
             adjust=adjust,
         )
-        self.order, self.fewest = order, fewest
+        self.order, self.fewest, self.is_shown = order, fewest, is_shown
         self.least, self.row = least or Least(0, 0), max(LEAST_ROW, row)
         self.certain = certain_work(problem)
         self.floor = max(crude_minutes(problem, work=self.certain), self.least.minutes)
@@ -382,33 +381,39 @@ class Search(Solving):
         return (solution, value) if solution.standing.rank(price) <= best.rank(price) else None
 
     def _tidy(self) -> None:
-        """Levels 3 to 5; then, every choice fixed, all idle dawdling is taken out."""
-        if self.best is None or not self.problem.hands or (self.problem.is_large and not self._may_go_on()):
+        """The lower levels: the last word where the best is proven, else from the best that there is."""
+        if self.best is None or not self.problem.hands or self._is_as_it_was():
             return
-        seconds = min(TIDY_SECONDS, max(0.5, self.budget.seconds * TIDY_SHARE))
-        best, standing = self.outcome.best, self._standing
+        until = self.began + self.budget.seconds if not self.budget.deterministic else time.monotonic() + LONGEST_TIDY
+        if time.monotonic() >= until:
+            return
+        standing, found = self._standing, None
+        if self._is_proven() and self.adjust is None and not self.problem.is_large:
+            found = last_word(self.problem, standing, self._bare, until, self.stop, self.most_crossings)
+        self.outcome.best = found or self._tidied(until) or self.outcome.best
+
+    def _tidied(self, until: float) -> Solution | None:
+        """The best plan, with the lower levels settled from there."""
+        standing, start = self._standing, None
         if self.problem.is_large:
-            found = self._held_in_model()
-            if found is None:
-                return
-            best, _ = found
-            v = best.variables
+            held = self._held_in_model()
+            if held is None:
+                return None
+            v, start = held[0].variables, held[0].values
         else:
             v = self._variables(self._caps(standing.crossings, standing.minutes))
-        v.model.add(v.crossings(restricted=True) <= standing.crossings)
-        v.model.minimize(untidiness(v, self.order))
-        best = self._settled(v, v.model, seconds, best)
-        if best is not None:
-            v, model = best.variables, best.variables.model.clone()
-            hold_yes_and_no(model, best)
-            model.add(v.home <= best.of(v.home))
-            model.minimize(HOME_WEIGHT * v.home + dawdling(v, model))
-            self.outcome.best = self._settled(v, model, seconds, best)
+        bind_value(v, standing, self.most_crossings)
+        return settled(Levels(v, tuple(self.order)), start, standing, until, self.stop)
 
-    def _settled(self, v: Variables, model: cp_model.CpModel, seconds: float, best: Solution | None) -> Solution | None:
-        """The solution of a model that only settles lower levels, or the one before where none is found in time."""
-        solver = solver_within(self.budget, seconds, self.stop)
-        status = solver.solve(model)
-        if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-            return self.read(v, tuple(solver.response_proto.solution))
-        return best
+    def _bare(self, caps: Caps) -> Variables:
+        v = Variables(self.problem, caps)
+        obey_all(v)
+        return v
+
+    def _is_proven(self) -> bool:
+        out = self.outcome
+        return out.overrun_bound >= self._standing.overrun and out.bound >= self._standing.value(self.problem.price)
+
+    def _is_as_it_was(self) -> bool:
+        """A plan that was shown before stays as it is, where nothing better was found and it is not proven."""
+        return self.is_shown and self.outcome.best is None and not self._is_proven()

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from planner.day import Day
-from planner.engine.build import Index
+from planner.engine.index import Index
 from planner.engine.variables import Expr, Stay, Task, Variables
 from planner.plan.plan import (
     Attendance,

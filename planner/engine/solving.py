@@ -19,6 +19,10 @@ LEAST_PATIENCE = 1.0
 """Seconds without a better plan before a search for plans is given up, at the least."""
 
 
+TIDY_SHARE, TIDY_SECONDS = 0.15, 3.0
+"""So much of the time, and so many seconds at the most, are kept for the lower levels."""
+
+
 @dataclass(frozen=True)
 class Solution:
     """Values for the variables of one model."""
@@ -201,8 +205,10 @@ class Solving:
         return self.stop is not None and self.stop.is_set()
 
     def _left(self) -> float:
-        spent = self.spent if self.budget.deterministic else time.monotonic() - self.began
-        return max(0.0, self.budget.seconds - spent)
+        if self.budget.deterministic:
+            return max(0.0, self.budget.seconds - self.spent)
+        kept = 0.0 if self.budget.quick else min(TIDY_SECONDS, TIDY_SHARE * self.budget.seconds)
+        return max(0.0, self.budget.seconds - kept - (time.monotonic() - self.began))
 
     def _home_bound(self, solver: cp_model.CpSolver) -> int:
         return round(solver.best_objective_bound) - self.problem.origin

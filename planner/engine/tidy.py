@@ -18,16 +18,15 @@ WAITING_WEIGHT = 10
 """Each outweighs all that there can be of those after it, but for carrying: a set-up is worth ten hundredths of an
 armful carried, so that nothing is set up once more only to even out small loads."""
 
-PAID_IN_PLACE_WEIGHT = 1_000
-"""With every choice made: a minute paid for outweighs what all stages together can come sooner for it."""
+CHANGED_PLACES = 1_000
+"""When the rest of a day is planned: minutes of trouble for two stages that change places in the plan before."""
 
 
-def untidiness(v: Variables, order: Sequence[int]) -> Expr:
-    """What is made least once minutes and crossings are settled.
+def untidiness(v: Variables) -> Expr:
+    """What is made least once minutes, crossings and room are settled.
 
     Minutes that hands are paid for weigh most, then hands shaken past the action value, then what the hand who carries
-    most carries, then set-ups, then the minutes that waits last, then neighbours in ``order`` (activities as they
-    followed each other in the plan before) that change places.
+    most carries, then set-ups, then the minutes that waits last.
     """
     shaken = []
     if v.problem.shake_action is not None and len(v.problem.hands) > 1:
@@ -41,19 +40,23 @@ def untidiness(v: Variables, order: Sequence[int]) -> Expr:
         span = v.model.new_int_var(0, v.end_of_time, "span")
         v.model.add(span >= v.activities[other].start - v.activities[one].end)
         waiting.append(span)
-    swapped = []
-    for one, other in itertools.pairwise(order):
-        swap = v.literal("swapped")
-        v.model.add(v.activities[one].start <= v.activities[other].start).only_enforce_if(~swap)
-        swapped.append(swap)
     return (
         PAID_WEIGHT * paid_minutes(v, v.model)
         + SHAKEN_WEIGHT * sum(shaken)
         + CARRIED_WEIGHT * most_carried(v)
         + SET_UP_WEIGHT * set_ups
         + WAITING_WEIGHT * sum(waiting)
-        + sum(swapped)
     )
+
+
+def swapped(v: Variables, order: Sequence[int]) -> Expr:
+    """Neighbours in the order of the plan before that change places."""
+    places = []
+    for one, other in itertools.pairwise(order):
+        swap = v.literal("swapped")
+        v.model.add(v.activities[one].start <= v.activities[other].start).only_enforce_if(~swap)
+        places.append(swap)
+    return CHANGED_PLACES * sum(places)
 
 
 def paid_minutes(v: Variables, model: cp_model.CpModel) -> Expr:
@@ -79,10 +82,3 @@ def most_carried(v: Variables) -> Expr:
         loads = [load for slot in v.slots if slot.hand == h for load in (*slot.in_loads, *slot.out_loads)]
         v.model.add(most >= sum(loads))
     return most
-
-
-def dawdling(v: Variables, model: cp_model.CpModel) -> Expr:
-    """What is made least last, with every choice fixed: minutes paid for, late starts, long crossings."""
-    early = sum(t.start for t in v.activities) + sum(s.length for s in v.slots)
-    chores = [t for s in v.stays for t in (s.set_up, s.pack_down) if t is not None]
-    return PAID_IN_PLACE_WEIGHT * paid_minutes(v, model) + 2 * early + sum(t.start for t in chores)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +36,13 @@ class Spread:
         Malcolm, Roseboom, Clark and Fazar, Operations Research 7(5), 1959.
         """
         return (self.low + 4 * self.likely + self.high) / 6
+
+    def within(self, share: float) -> float:
+        """The minutes within which it is done in that share of days (0 to 1), by the same distribution."""
+        wide = self.high - self.low
+        if wide <= 0:
+            return self.high
+        return self.low + wide * _quantile(round((self.likely - self.low) / wide, 6), share)
 
     def times(self, factor: float) -> Spread:
         """The same work under a condition that makes it `factor` times as long."""
@@ -99,3 +107,25 @@ def whole_minutes(minutes: float) -> int:
     if not 0 <= minutes < math.inf:
         raise ValueError(f"{minutes:g} minutes cannot be planned; minutes start from 0")
     return max(math.floor(minutes + 0.5), int(minutes > 0))
+
+
+STEPS = 2000
+"""Into so many steps the density is cut to be summed."""
+
+
+@lru_cache(maxsize=512)
+def _quantile(rising: float, share: float) -> float:
+    """The quantile of PERT's beta distribution on [0, 1] whose likely value is ``rising``.
+
+    Its density goes by x^(p-1) (1-x)^(q-1) with p = 1 + 4 rising and q = 5 - 4 rising; it is summed by the midpoint
+    rule, whose error is below a thousandth with so many steps.
+    """
+    p, q = 1 + 4 * rising, 5 - 4 * rising
+    middles = [(n + 0.5) / STEPS for n in range(STEPS)]
+    density = [math.pow(x, p - 1) * math.pow(1 - x, q - 1) for x in middles]
+    wanted, seen = share * sum(density), 0.0
+    for n, part in enumerate(density):
+        if seen + part >= wanted:
+            return (n + (wanted - seen) / part) / STEPS
+        seen += part
+    return 1.0

@@ -6,7 +6,7 @@ from planner.engine.variables import Expr, Task, Variables
 
 def obey(v: Variables) -> None:
     """State every rule of this page."""
-    before = _always_before(v)
+    before = always_before(v)
     for lag in v.problem.lags:
         keep_lag(v, lag)
     for a in range(len(v.activities)):
@@ -213,7 +213,7 @@ def _either_side(v: Variables, start: Expr, end: Expr, opens: Expr, closes: Expr
     v.model.add(start >= closes).only_enforce_if([~sooner, *when])
 
 
-def _always_before(v: Variables) -> list[set[int]]:
+def always_before(v: Variables) -> list[set[int]]:
     """For each activity, those that the lags put wholly before it (never counting optional ones)."""
     count = len(v.activities)
     before: list[set[int]] = [set() for _ in range(count)]

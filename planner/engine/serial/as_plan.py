@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from planner.day import Day
 from planner.engine.bearing import wheels_for
-from planner.engine.build import Index
+from planner.engine.index import Index
 from planner.engine.problem import Problem
 from planner.engine.serial.duties import Duty, riders
 from planner.plan.plan import Attendance, Chore, Crossing, Drive, Plan, Rest, Stay, Visit, Work

@@ -6,7 +6,7 @@ from typing import Literal
 
 from planner.day import Day
 from planner.engine.bearing import strain, wheels_for
-from planner.engine.build import Index
+from planner.engine.index import Index
 from planner.engine.problem import Leaving, Mode, Problem
 from planner.engine.serial.careful_order import modes_in_time, serial_order
 from planner.plan.plan import Carried

@@ -1,7 +1,7 @@
 """What is under way, bound in a model: it goes on where it is; everything else begins from now on."""
 
 from planner.day import Day
-from planner.engine.build import Index
+from planner.engine.index import Index
 from planner.engine.underway.rest import stays_left
 from planner.engine.variables import Expr, Task, Variables
 from planner.plan.past import NOT_YET, Past

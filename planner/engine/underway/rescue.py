@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from planner.day import Day
 from planner.day.names import called
-from planner.engine.build import Index
+from planner.engine.index import Index
 from planner.engine.problem import Lag, Problem
 from planner.engine.underway.old_choices import keep_choices, most_in_a_row
 from planner.engine.underway.rest import underway

@@ -9,7 +9,8 @@ from dataclasses import replace
 
 from planner.day import Day
 from planner.engine import problem as p
-from planner.engine.build import Index, build
+from planner.engine.build import build
+from planner.engine.index import Index
 from planner.engine.underway.still_to_go import still_to_go
 from planner.plan.past import NOT_YET, Past
 from planner.plan.plan import Stay, Visit

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from planner.engine.build import Index
+from planner.engine.index import Index
 from planner.engine.problem import Leaving, Problem
 from planner.plan.past import NOT_YET, Past
 

@@ -1,0 +1,148 @@
+"""Which of many plans of one value is shown: the lower levels of what is best, settled alike on every machine.
+
+With the value proven, the search begins anew, from nothing but the problem and that value: one thread, the solver's own
+count of its work, and an order of hands, kit and grounds that does not go by their keys (`planner.engine.index`). So
+whatever plan the search came upon, by whatever threads and luck, the last word is the same.
+
+The solver looks without linear relaxations: they are what bounds come from, and these levels want plans. Models of few
+crossings in a row come first; they are small, and where no plan of that value is among so few, that is soon proven.
+"""
+
+import threading
+import time
+from collections.abc import Callable, Iterator
+
+from ortools.sat.python import cp_model
+
+from planner.engine.bounds import crude_minutes, legs_needed
+from planner.engine.natural import in_the_order_of_the_file, unnatural
+from planner.engine.problem import Problem
+from planner.engine.ranking import Budget, Score
+from planner.engine.room import shortfall
+from planner.engine.several_jobs.neighbourhoods import hold_yes_and_no, start_from
+from planner.engine.solver import solver_within
+from planner.engine.solving import Solution
+from planner.engine.tidy import swapped, untidiness
+from planner.engine.variables import Caps, Expr, Variables
+
+MORE_IN_A_ROW = (2, 5, 9)
+"""How many more crossings in a row than are surely needed the first models have; the last has as many as are of use."""
+
+FIRST_WORK, ORDER_WORK, TIMES_WORK = 0.15, 0.15, 0.05
+"""Work, by the solver's own count, for room and tidiness, for the natural order, and for the times: each some seconds'
+tenths on small days and about a second on the largest."""
+
+MOST_SHORT = 2000
+"""No more missing minutes of room are told apart."""
+
+ROOM_WEIGHT = 10**14
+"""A minute of room outweighs all untidiness."""
+
+MOST_UNTIDY = 10**18
+"""More than all of both: what the solver can still sum."""
+
+NATURAL_WEIGHT = 10**6
+"""A minute of trouble outweighs all that can be earlier."""
+
+
+class Levels:
+    """The lower levels of one model: first room and tidiness, then what is natural, then times."""
+
+    def __init__(self, v: Variables, order: tuple[int, ...] = ()) -> None:
+        self.v = v
+        short = v.model.new_int_var(0, MOST_SHORT, "short of room")
+        v.model.add(short >= shortfall(v))
+        self.first = v.model.new_int_var(0, MOST_UNTIDY, "room and tidiness")
+        v.model.add(self.first == ROOM_WEIGHT * short + untidiness(v))
+        self.last: Expr = NATURAL_WEIGHT * (swapped(v, order) + unnatural(v)) + in_the_order_of_the_file(v)
+
+
+def last_word(
+    problem: Problem,
+    standing: Score,
+    make: Callable[[Caps], Variables],
+    until: float,
+    stop: threading.Event | None,
+    most_crossings: int | None = None,
+) -> Solution | None:
+    """The plan that is shown of all that are as good as ``standing``; None where none is found in time.
+
+    Parameters
+    ----------
+    problem, standing
+        What was planned, and the value that is proven to be the least.
+    make
+        Makes a model with its rules, and without a hint.
+    most_crossings
+        So many restricted crossings at the most, where that is asked.
+    until, stop
+        When to end by the monotonic clock, which comes first only on a machine that is far too slow; and if told to.
+    """
+    for caps in _caps(problem, standing):
+        v = make(caps)
+        bind_value(v, standing, most_crossings)
+        levels = Levels(v)
+        found = settled(levels, None, standing, until, stop)
+        if found is not None or _is_over(until, stop):
+            return found
+    return None
+
+
+def _caps(problem: Problem, standing: Score) -> Iterator[Caps]:
+    """Models with more and more crossings in a row."""
+    latest = problem.origin + standing.minutes + (0 if standing.overrun else problem.price * standing.crossings)
+    spare = standing.value(problem.price) - crude_minutes(problem)
+    restricted = spare // problem.price if problem.price else None
+    grounds = [g for g, ground in enumerate(problem.grounds) if ground.slots]
+    needed = max((legs_needed(problem, g) for g in grounds), default=0)
+    for more in MORE_IN_A_ROW if grounds else ():
+        yield Caps(restricted, needed + more, latest)
+    yield Caps(restricted, None, latest)
+
+
+def bind_value(v: Variables, standing: Score, most_crossings: int | None = None) -> None:
+    """No plan is worse than this, nor has more restricted crossings than are wanted."""
+    problem = v.problem
+    value = standing.value(problem.price)
+    v.model.add(v.home - problem.origin + problem.price * v.crossings(restricted=True) <= value)
+    if most_crossings is not None:
+        v.model.add(v.crossings(restricted=True) <= most_crossings)
+    if problem.finish is not None:
+        v.model.add(v.home <= problem.finish + standing.overrun)
+
+
+def settled(
+    levels: Levels, start: tuple[int, ...] | None, standing: Score, until: float, stop: threading.Event | None
+) -> Solution | None:
+    """The levels of one model settled one after the other, from a solution of it or from nothing."""
+    v, model = levels.v, levels.v.model
+    model.minimize(levels.first)
+    values = _solve(model, FIRST_WORK, until, stop) or start
+    if values is None:
+        return None
+    model.add(levels.first <= values[levels.first.index])
+    for choices_hold, work in ((False, ORDER_WORK), (True, TIMES_WORK)):
+        again = model.clone()
+        known = Solution(v, values, standing)
+        if choices_hold:
+            hold_yes_and_no(again, known)
+        else:
+            start_from(again, known)
+        again.minimize(levels.last)
+        values = _solve(again, work, until, stop) or values
+    return Solution(v, values, standing)
+
+
+def _solve(model: cp_model.CpModel, work: float, until: float, stop: threading.Event | None) -> tuple[int, ...] | None:
+    left = until - time.monotonic()
+    if left <= 0:
+        return None
+    solver = solver_within(Budget(left, workers=1), left, stop)
+    solver.parameters.max_deterministic_time = work
+    solver.parameters.linearization_level = 0
+    status = solver.solve(model)
+    return tuple(solver.response_proto.solution) if status in (cp_model.OPTIMAL, cp_model.FEASIBLE) else None
+
+
+def _is_over(until: float, stop: threading.Event | None) -> bool:
+    return time.monotonic() >= until or (stop is not None and stop.is_set())

@@ -1,0 +1,89 @@
+"""One day, one plan: the same for any number of threads, any seed, other keys and tables in another order."""
+
+import random
+import re
+import threading
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from planner.day import Day
+from planner.engine import plan_day
+from planner.engine.build import build
+from planner.engine.outset import FreshDay
+from planner.engine.problem import Problem
+from planner.plan.plan import Plan
+from tests.days import tiny_day
+from tests.engine.edge_days import edge
+from tests.engine.random_days import small, tiny
+from tests.engine.told_otherwise import named, said, told_otherwise
+
+TOLD = 3
+"""So often each day is told otherwise."""
+
+
+def numbers_of(problem: Problem) -> str:
+    """All that a problem says but its names, in which keys stand."""
+    return re.sub(r"name='[^']*'", "", repr(problem))
+
+
+@pytest.mark.parametrize("make", [tiny, small, edge])
+def test_other_keys_and_shuffled_tables_are_the_same_problem_number_for_number(make: Callable[[int], Day]) -> None:
+    rng = random.Random(7)
+    for seed in rng.sample(range(1, 1200), 10):
+        day = named(make(seed))
+        numbers = numbers_of(build(day))
+        for other in (told_otherwise(day, n) for n in range(TOLD)):
+            assert numbers_of(build(other.day)) == numbers, f"{make.__name__} day {seed}"
+
+
+TRIED = [(1, 0), (2, 1), (6, 2)]
+"""Threads and seeds."""
+
+
+@pytest.mark.parametrize("seed", [5, 60, 300, 480, 600, 1080])
+def test_threads_seeds_keys_and_the_order_of_tables_change_nothing(seed: int) -> None:
+    day = named(tiny(seed))
+    shown = [said(proven(day, *TRIED[0]))]
+    for n, (workers, luck) in enumerate(TRIED[1:]):
+        other = told_otherwise(day, n)
+        shown.append(other.in_first_words(proven(other.day, workers, luck)))
+    assert shown[1:] == shown[:1] * 2
+
+
+def proven(day: Day, workers: int, seed: int) -> Plan:
+    """The plan of a day, which is proven."""
+    plan = plan_day(day, seconds=60, workers=workers, seed=seed).plan
+    assert plan is not None
+    assert plan.proof is not None
+    assert plan.proof.is_best
+    return plan
+
+
+def test_the_order_of_stages_is_a_wish_and_never_changes_the_value() -> None:
+    tables = tiny(4).model_dump(mode="json", by_alias=True, exclude_defaults=True)
+    other = tables | {"jobs": {key: _turned(job) for key, job in reversed(tables["jobs"].items())}}
+    values = {plan.proof and plan.proof.value for plan in map(proven, _days(tables, other), (1, 2), (0, 1))}
+    assert len(values) == 1
+
+
+def _days(*tables: Any) -> list[Day]:
+    return [Day.model_validate(table) for table in tables]
+
+
+def _turned(job: Any) -> Any:
+    return job | {"stages": dict(reversed(job["stages"].items()))}
+
+
+def test_what_was_shown_and_is_not_proven_stays_when_nothing_better_is_found() -> None:
+    """Where there is no time to find or prove anything, the plan that was shown before is the plan again."""
+    day, no_time = tiny_day(), threading.Event()
+    no_time.set()
+    before = FreshDay(day).serial
+    assert before is not None
+    again = plan_day(day, previous=before, stop=no_time).plan
+    assert again is not None
+    assert again.proof is not None
+    assert not again.proof.is_best
+    assert said(again) == said(before)
