@@ -7,8 +7,9 @@ from rich.console import Console
 
 from planner.cli import settling
 from planner.cli.kept_day import shown_day
-from planner.cli.outputs import check_output
+from planner.cli.outputs import check_output, check_table
 from planner.cli.sheet import add_output
+from planner.sheet.csv_tables import csv_tables
 from planner.sheet.export import export
 
 
@@ -39,6 +40,9 @@ def run(asked: argparse.Namespace) -> int:
         check_output(asked.out, asked)
     shown = shown_day(asked, Console(stderr=True))
     day, plan = shown.day, shown.plan
+    if asked.what == "tables":
+        for name, text in csv_tables(day, plan).items():
+            check_table(asked.out / f"{name}.csv", text.partition("\r\n")[0], asked)
     for path in export(day, plan, asked.out, asked.what, stages=asked.stages, waits=asked.alarms, theme=asked.theme):
         print(path)
     return shown.code

@@ -3,11 +3,15 @@
 import argparse
 import json
 import os
+from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 
 from planner.cli.telling import Told
 from planner.day.safekeeping import FileFault, read_bytes
 from planner.plan.kept import old_record_path, plan_path
+from planner.record.taking_out import QUOTE_COLUMNS
+from planner.record.timings import COLUMNS
 
 _BEGINNINGS: dict[str, tuple[bytes, ...]] = {
     ".pdf": (b"%PDF-",),
@@ -43,8 +47,45 @@ def check_output(path: Path | None, asked: argparse.Namespace) -> None:
     ):
         if isinstance(one, Path) and _are_one(path, one):
             raise Told(f"{path}: this is {what}, and is not written over; give another name")
-    if path.is_file() and not asked.force and not _is_like_ours(path):
-        raise Told(f"{path}: there is a file of another kind; give another name, or --force to write over it")
+    _spare_others(path, asked, lambda data: _is_like_ours(path, data))
+
+
+def _spare_others(path: Path, asked: argparse.Namespace, is_ours: Callable[[bytes], bool]) -> None:
+    """See that what is there is empty or like what is to be written, unless it may go."""
+    if not path.is_file() or asked.force:
+        return
+    with suppress(FileFault):
+        data = read_bytes(path)
+        if not data or is_ours(data):
+            return
+    raise Told(f"{path}: there is a file of another kind; give another name, or --force to write over it")
+
+
+def check_table(path: Path, head: str, asked: argparse.Namespace) -> None:
+    """See that a table is written over no file but one that begins as it does.
+
+    Raises
+    ------
+    Told
+        When there is another, and no ``--force``.
+    """
+    begins = head.removeprefix("\ufeff").encode("utf-8")
+    _spare_others(path, asked, lambda data: data.removeprefix(b"\xef\xbb\xbf").startswith(begins))
+
+
+def check_record_file(path: Path, asked: argparse.Namespace) -> None:
+    """See that the record is taken out over no file but one that it was taken out to before.
+
+    Raises
+    ------
+    Told
+        When there is another, and no ``--force``.
+    """
+    if path.suffix.lower() == ".json":
+        _spare_others(path, asked, lambda data: _has(data, {"timings", "quotes"}))
+        return
+    check_table(path, ",".join(COLUMNS), asked)
+    check_table(path.with_stem(f"{path.stem}-quotes"), ",".join(QUOTE_COLUMNS), asked)
 
 
 def _are_one(one: Path, other: Path) -> bool:
@@ -54,21 +95,16 @@ def _are_one(one: Path, other: Path) -> bool:
         return os.path.realpath(one) == os.path.realpath(other)
 
 
-def _is_like_ours(path: Path) -> bool:
-    try:
-        data = read_bytes(path)
-    except FileFault:
-        return False
-    if not data:
-        return True
+def _is_like_ours(path: Path, data: bytes) -> bool:
     if path.suffix.lower() == ".json":
-        return _is_plan(data)
+        return _has(data, {"works", "drives", "visits"})
     return data[:40].lstrip().lower().startswith(tuple(x.lower() for x in _BEGINNINGS.get(path.suffix.lower(), ())))
 
 
-def _is_plan(data: bytes) -> bool:
+def _has(data: bytes, names: set[str]) -> bool:
+    """Whether this is a JSON object with these names, and no record of a day, which is kept with its plan."""
     try:
         found = json.loads(data)
     except (ValueError, RecursionError):
         return False
-    return isinstance(found, dict) and {"works", "drives", "visits"} <= found.keys() and "record" not in found
+    return isinstance(found, dict) and names <= found.keys() and "record" not in found

@@ -11,6 +11,7 @@ from rich.table import Table
 from planner import cli
 from planner.cli import settling
 from planner.cli.on_terminal import harmless_text
+from planner.cli.outputs import add_force, check_record_file
 from planner.cli.saying import say
 from planner.cli.telling import Told
 from planner.day.reading import read_day
@@ -44,6 +45,7 @@ def add(commands: Any) -> None:
         metavar="STAGE=MINUTES",
         help="with --note: note just these, for example wash=55 or elm.wash='1 h 10 min'",
     )
+    add_force(parser)
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -53,6 +55,7 @@ def run(asked: argparse.Namespace) -> int:
     console = Console(highlight=False)
     with settling.opened_record() as record:
         if asked.export is not None:
+            check_record_file(asked.export, asked)
             for path in record.export(asked.export):
                 say(path)
         elif asked.wipe:

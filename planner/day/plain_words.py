@@ -113,7 +113,8 @@ def _said_by_pydantic(found: ErrorDetails, place: Where) -> tuple[str, str]:
         case "too_short":
             return f"{limits['actual_length']} {_name(place)} given", f"give at least {limits['min_length']}"
         case "too_long":
-            return f"{limits['actual_length']} {_name(place)} given", f"give at most {limits['max_length']}"
+            count = limits["actual_length"] or len(value)  # of a table it is not told
+            return f"{count} {_name(place)} given", f"give at most {limits['max_length']}"
         case "int_from_float":
             return f"{shown(value)} is not a whole number", "write it without a fraction, for example 2"
     for bound, (wrong, right) in _BOUNDS.items():

@@ -23,6 +23,9 @@ PROGRESS_FORMAT = 1
 Minute = Annotated[int, Field(strict=True, ge=0, le=2 * 24 * 60)]
 """A minute of the day, as a record says it."""
 
+EARLY = 120
+"""So many minutes before the start of the day work may have begun; what is noted before that is a slip."""
+
 _MOST_TOLD = 60
 
 
@@ -104,6 +107,9 @@ def check_progress(day: Day, plan: Plan, progress: Progress) -> None:
             raise ProgressError(f"the plan has no stage {name}; plan the day again, then note it")
         if any(minute is not None and minute > progress.at for minute in (noted.start, noted.end)):
             raise ProgressError(f"{name} cannot have begun or ended after {show_clock(progress.at)}, which is now")
+        if any(minute is not None and minute < day.start - EARLY for minute in (noted.start, noted.end)):
+            start, soonest = show_clock(day.start), show_clock(max(0, day.start - EARLY))
+            raise ProgressError(f"{name} cannot have begun or ended before {soonest}: the day starts at {start}")
         if noted.start is not None and noted.end is not None and noted.end < noted.start:
             raise ProgressError(f"{name} cannot end before it begins")
     for job in progress.arrived:

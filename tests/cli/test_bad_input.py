@@ -2,12 +2,15 @@
 
 import json
 import os
+import shlex
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
 from planner import cli
-from tests.cli.commands import SAMPLES, Run
+from tests.cli.commands import ROOT, SAMPLES, Run
 
 ON_A_DAY = {
     "plan": (),
@@ -197,3 +200,56 @@ def test_words_that_are_off(run: Run, words: tuple[str, ...]) -> None:
     assert ran.code == cli.MISUSED
     assert "usage: slackwater" in ran.err
     assert "Traceback" not in ran.err
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("plan", "DAY", "--seed", 2**31), "argument --seed: give a number from 0 to 2147483647"),
+        (("plan", "DAY", "--seed", -1), "argument --seed: give a number from 0 to 2147483647"),
+        (("quote", "bring", 10**30, "DAY"), "argument N: give a number from 1 to 2147483647"),
+        (("quote", "done", "9" * 5000), "argument N: invalid number value"),
+        (("now", "DAY", "--at", "08:00 +" + "9" * 60), "--at: "),
+    ],
+)
+def test_numbers_beyond_all_bounds_are_told(run: Run, planned: Path, words: tuple[object, ...], told: str) -> None:
+    ran = run(*(planned if word == "DAY" else word for word in words))
+    assert ran.code in (cli.FAULTY, cli.MISUSED)
+    assert ran.out == ""
+    assert told in ran.told[-1]
+
+
+@pytest.mark.parametrize("count", [0, 7])
+def test_too_few_and_too_many_hands_are_counted(run: Run, tiny: Path, count: int) -> None:
+    hand = '[hands.ash]\nname = "Ash"\ncost_per_hour = 24.0\n'
+    text = tiny.read_text(encoding="utf-8")
+    assert hand in text
+    hands = "[hands]\n" + "".join(f"[hands.hand{n}]\n" for n in range(count))
+    tiny.write_text(text.replace(hand, hands), encoding="utf-8")
+    ran = run("check", tiny)
+    assert ran.code == cli.FAULTY
+    assert f"hands: {count} hands given; give at {'least 1' if count == 0 else 'most 6'}" in ran.told[0]
+
+
+@pytest.mark.parametrize("most", ["0", "many"])
+def test_a_terminal_without_a_width_still_shows_the_result(tiny: Path, most: str) -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "planner", "check", str(tiny)], cwd=ROOT, env=os.environ | {"COLUMNS": most},
+        capture_output=True, text=True, check=False, timeout=100,
+    )  # fmt: skip
+    assert (done.returncode, done.stdout) == (cli.DONE, f"{tiny}: right; 1 job, 3 stages\n")
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="the file that is always full is Linux's")
+@pytest.mark.parametrize(
+    ("redirect", "code", "told"),
+    [
+        (">/dev/full", cli.FAULTY, "The result cannot be printed: No space left on device.\n"),
+        (">&-", cli.DONE, ""),
+        (">&- 2>&-", cli.DONE, ""),
+    ],
+)
+def test_output_that_is_full_or_closed(tiny: Path, redirect: str, code: int, told: str) -> None:
+    command = f"{shlex.quote(sys.executable)} -m planner check {shlex.quote(str(tiny))} {redirect}"
+    done = subprocess.run(["sh", "-c", command], cwd=ROOT, capture_output=True, text=True, check=False, timeout=100)
+    assert (done.returncode, done.stderr) == (code, told)

@@ -43,6 +43,33 @@ def test_what_somebody_needs_is_not_written_over(
     assert path.read_bytes() == before
 
 
+@pytest.mark.parametrize(
+    ("words", "target"),
+    [
+        (("export", "DAY", "tables", "-o", "FOLDER"), "timeline.csv"),
+        (("export", "DAY", "tables", "-o", "FOLDER"), "waits.csv"),
+        (("pace", "--export", "FOLDER/out.csv"), "out.csv"),
+        (("pace", "--export", "FOLDER/out.csv"), "out-quotes.csv"),
+        (("pace", "--export", "FOLDER/out.json"), "out.json"),
+    ],
+)
+def test_tables_and_the_record_spare_what_is_not_theirs(
+    run: Run, planned: Path, tmp_path: Path, words: tuple[str, ...], target: str
+) -> None:
+    folder = tmp_path / "out"
+    folder.mkdir()
+    theirs = folder / target
+    theirs.write_text("their,own,table\n1,2,3\n", encoding="utf-8")
+    said = [str(planned) if w == "DAY" else w.replace("FOLDER", str(folder)) for w in words]
+    ran = run(*said)
+    assert (ran.code, ran.out) == (cli.FAULTY, "")
+    assert ran.told == [f"{theirs}: there is a file of another kind; give another name, or --force to write over it"]
+    assert [file.name for file in folder.iterdir()] == [target]
+    for more in (("--force",), ()):  # and what is ours by now goes without a word
+        assert run(*said, *more).code == cli.DONE
+    assert "their,own" not in theirs.read_text(encoding="utf-8")
+
+
 def test_what_we_wrote_before_is_written_again_and_the_rest_where_it_is_said(run: Run, planned: Path) -> None:
     ours, theirs = planned.with_name("ours.json"), planned.with_name("theirs.json")
     for _ in range(2):
