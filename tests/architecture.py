@@ -17,7 +17,7 @@ ORDER = ("trade", "day", "plan", "engine", "fit", "record", "sheet", "cli", "des
 EVERYWHERE = ("resources", "own_python", "__version__")
 """What lies beside the packages and may be imported by each."""
 
-OWNERS = {"ortools": "engine", "PySide6": "desktop", "shiboken6": "desktop"}
+OWNERS = {"ortools": "engine", "PySide6": "desktop", "shiboken6": "desktop", "pypdfium2": "desktop"}
 """Libraries that one package alone may import."""
 
 ONLY_WHEN_ASKED = {"cli": "desktop"}
@@ -32,8 +32,6 @@ SKIPPED = {".git", ".venv", ".hypothesis", "__pycache__", "build", "dist"}
 UNREADABLE = {".png", ".ttf", ".pdf", ".ico", ".gz", ".sqlite"}
 
 LATE = {
-    "PySide6.QtPdf": "half a second, for a page that few look at",
-    "PySide6.QtPdfWidgets": "half a second, for a page that few look at",
     "arabic_reshaper": "only where a name is written in such letters",
     "astral": "only days of which the twilight is asked",
     "bidi": "only where a name is written in such letters",
@@ -66,6 +64,7 @@ LATE = {
     "planner.sheet.papers.pdf": "reportlab: half a second, for paper alone",
     "planner.sheet.papers.pdf_chart": "reportlab: half a second, for paper alone",
     "planner.sheet.papers.slip_pdf": "reportlab: half a second, for paper alone",
+    "pypdfium2": "only where pages are drawn",
     "reportlab": "half a second, for paper alone",
     "resvg_py": "only for pictures as PNG",
 }

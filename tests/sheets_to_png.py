@@ -41,23 +41,14 @@ def draw(day: Day, plan: Plan, name: str, out: Path) -> list[Path]:
 
 def _pages(pdf: Path) -> list[Any]:
     """The pages of a PDF as grey pictures."""
-    from PySide6.QtGui import QColor, QImage, QPainter
-    from PySide6.QtPdf import QPdfDocument
+    from PySide6.QtGui import QImage
 
-    document = QPdfDocument(None)
-    document.load(str(pdf))
-    pages = []
-    for number in range(document.pageCount()):
-        size = document.pagePointSize(number) * DOTS
-        paper = QImage(size.toSize(), QImage.Format.Format_RGB32)
-        paper.fill(QColor("white"))
-        painter = QPainter(paper)
-        painter.drawImage(0, 0, document.render(number, size.toSize()))
-        painter.end()
-        pages.append(paper.convertToFormat(QImage.Format.Format_Grayscale8))
-    document.close()
-    return pages
+    from planner.desktop.pages.paper_pages import PaperPages
 
+    pages = PaperPages(pdf.read_bytes())
+    drawn = [pages.picture(number, round(pages.size(number)[0] * DOTS)) for number in range(len(pages))]
+    pages.close()
+    return [page.convertToFormat(QImage.Format.Format_Grayscale8) for page in drawn]
 
 def main() -> None:
     """Draw the sheets of every sample day that has a plan."""

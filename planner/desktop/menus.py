@@ -175,7 +175,9 @@ class Menus(QObject):
 
         page = self._window.page
         if page is not None and page.open_day.shown is not None:
-            print_run_sheet(self._window, page.studying, page.open_day.shown)
+            print_run_sheet(self._window, page.studying, page.open_day.shown, page.open_day.name)
+        elif page is not None:
+            page.say_no_plan()
 
     def on_document(self, what: "What") -> None:
         """A document is to be saved."""
@@ -184,6 +186,8 @@ class Menus(QObject):
         page = self._window.page
         if page is not None and page.open_day.shown is not None:
             save_document(self._window, page.studying, page.open_day.shown, what, page.open_day.name)
+        elif page is not None:
+            page.say_no_plan()
 
     @Slot()
     def on_close(self) -> None:

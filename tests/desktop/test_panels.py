@@ -7,14 +7,12 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
 from planner.desktop.forms.new_work import ExtraWork
 from planner.desktop.model.filing import open_file
 from planner.desktop.model.marks import Mark, Progress
-from planner.desktop.pages import printing
 from planner.desktop.pages.compare_panel import ComparePanel
 from planner.desktop.pages.day_page import DayPage
 from planner.desktop.pages.load_panel import LoadPanel
@@ -25,7 +23,6 @@ from planner.desktop.pages.quotes_panel import QuotesPanel
 from planner.desktop.pages.remedies_panel import RemediesPanel
 from planner.desktop.pages.risk_panel import RiskPanel
 from planner.desktop.pages.running_panel import RunningPanel
-from planner.desktop.pages.sheet_panel import SheetPanel
 from planner.desktop.pages.trade_off_panel import TradeOffPanel, sorted_points
 from planner.desktop.starting import new_day
 from planner.desktop.thinking.studies import ToWrite, Written
@@ -376,36 +373,6 @@ def test_a_time_that_makes_no_sense_marks_nothing(page: DayPage) -> None:
     panel.done_button.click()
     assert page.open_day.state.progress.marks == ()
     assert "07:30" in panel.at.message
-
-
-def test_the_run_sheet_is_set_and_printed(qtbot: QtBot, page: DayPage, tmp_path: Path) -> None:
-    """Read back by an outside library: pypdf."""
-    from pypdf import PdfReader
-
-    panel = shown_page(page, "sheet")
-    assert isinstance(panel, SheetPanel)
-    shown = page.open_day.shown
-    assert shown is not None
-    heard: list[bytes] = []
-    page.studying.ask("sheet", shown, heard.append)
-    qtbot.waitUntil(lambda: bool(heard), timeout=60_000)
-    assert heard[0].startswith(b"%PDF")
-    path = tmp_path / "printed.pdf"
-    printer = QPrinter(QPrinter.PrinterMode.ScreenResolution)
-    printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
-    printer.setOutputFileName(str(path))
-    if printing.can_draw_pdf():
-        (tmp_path / "sheet.pdf").write_bytes(heard[0])
-        printing.print_pages(printer, heard[0])
-        assert len(PdfReader(path).pages) == len(PdfReader(tmp_path / "sheet.pdf").pages)
-
-
-def test_the_run_sheet_is_shown_without_a_reader_of_pdf(page: DayPage, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("planner.desktop.pages.sheet_panel.can_draw_pdf", lambda: False)
-    panel = SheetPanel(page.open_day, page.studying, page)
-    panel.refresh()
-    assert panel.text is not None
-    assert "Elm Cottage" in panel.text.toPlainText()
 
 
 def test_a_document_that_cannot_be_written_is_told(qtbot: QtBot, page: DayPage, tmp_path: Path) -> None:

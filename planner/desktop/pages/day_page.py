@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, QTimer, Signal, Slot
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
+from planner.desktop.forms.asking import Option, choose
 from planner.desktop.forms.house_form import HousePage
 from planner.desktop.forms.new_work import ExtraWork
 from planner.desktop.model.filing import Filed, keep_shown
@@ -95,6 +96,7 @@ class DayPage(QWidget):
         self.planning.better_found.connect(self.strip.gap_line.add)
         self.planning.told.connect(self.told)
         self.planning.urgent.connect(self.on_urgent)
+        self.studying.failed.connect(self.on_study_failed)
         self.open_day.plan_changed.connect(self.on_plan_changed)
         self.open_day.refused.connect(self.told)
         self.wishing.weighed.connect(self.notice.show_weighed)
@@ -170,6 +172,23 @@ class DayPage(QWidget):
                 self.page("house").setFocus(Qt.FocusReason.OtherFocusReason)
         self.planning.start()
         self.on_plan_changed()
+
+    @Slot(str, str)
+    def on_study_failed(self, task: str, words: str) -> None:
+        """Nothing came of what was asked for; what no page of its own says is said in passing."""
+        if task in ("print", "document"):
+            self.told.emit(f"Nothing was {'printed' if task == 'print' else 'saved'}: {words}")
+
+    def say_no_plan(self) -> None:
+        """Say that there is nothing to put on paper, and offer what comes before."""
+        is_right = self.open_day.day is not None
+        words = "A sheet is made of a plan." + ("" if is_right else " Something in the day is not right yet.")
+        option = Option("plan", "Plan now") if is_right else Option("fault", "Show what is wrong")
+        next_step = choose(self, "There is no plan yet", words, [option])
+        if next_step == "plan":
+            self.planning.plan_now()
+        elif next_step == "fault":
+            self.go_to("jobs" if self.open_day.draft.at(("jobs",)) else "day")
 
     @Slot()
     def fold_page(self) -> None:

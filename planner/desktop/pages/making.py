@@ -55,6 +55,12 @@ def _house(page: Around) -> QWidget:
     return area
 
 
+def _sheet(page: Around) -> SheetPanel:
+    panel = SheetPanel(page.open_day, page.studying)
+    panel.plan_wanted.connect(page.planning.plan_now)
+    return panel
+
+
 def _remedies(page: Around) -> QWidget:
     panel = RemediesPanel(page.open_day, page.studying)
     panel.taken.connect(page.planning.plan_on)
@@ -88,7 +94,7 @@ MAKERS: dict[str, Callable[[Around], QWidget]] = {
     "order": lambda page: OrderPanel(page.open_day),
     "load": lambda page: LoadPanel(page.open_day),
     "care": lambda page: CarePanel(page.open_day),
-    "sheet": lambda page: SheetPanel(page.open_day, page.studying),
+    "sheet": _sheet,
     "remedies": _remedies,
     "trade-off": _trade_off,
     "risk": lambda page: RiskPanel(page.open_day, page.studying),

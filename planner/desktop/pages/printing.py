@@ -1,34 +1,26 @@
-"""A planned day on paper and in files: the run sheet printed, and every document under a name that is asked for."""
+"""A planned day on paper and in files: the run sheet printed, and every document under a name that is asked for.
+
+Each of them says what became of it, and offers the next step.
+"""
 
 from collections.abc import Callable
-from importlib.util import find_spec
 from pathlib import Path
 
-from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QSize
-from PySide6.QtGui import QPageLayout, QPageSize, QPainter, QTextDocument
+from PySide6.QtCore import QLocale, QRect, QSize, QUrl
+from PySide6.QtGui import QDesktopServices, QPageLayout, QPageSize, QPainter
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
-from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
+from PySide6.QtWidgets import QFileDialog, QWidget
 
+from planner.desktop.forms.asking import Option, choose
 from planner.desktop.model.open_day import Shown
-from planner.desktop.plain import box
+from planner.desktop.pages.paper_pages import PaperPages
 from planner.desktop.thinking.studies import ToWrite, Written
 from planner.desktop.thinking.studying import Studying
-from planner.fit.verdict import verdict
 from planner.sheet.export import SUFFIXES, What
-from planner.sheet.papers.html import run_sheet_html
-from planner.sheet.papers.runsheet import run_sheet
+from planner.sheet.papers.paper import Paper
 
-_DOTS_AT_MOST = 300
-
-
-def can_draw_pdf() -> bool:
-    """Whether Qt's reader of PDF pages is installed; the sheet is drawn as HTML without it."""
-    return find_spec("PySide6.QtPdfWidgets") is not None
-
-
-def sheet_html(shown: Shown) -> str:
-    """The run sheet as a page for a viewer that knows little HTML."""
-    return run_sheet_html(run_sheet(shown.day, shown.plan, verdict=verdict(shown.day, shown.plan).sentence))
+DOTS_AT_MOST = 300
+"""Pages are drawn with so many dots to an inch, or with the printer's own where it has fewer."""
 
 
 def save_document(
@@ -40,7 +32,7 @@ def save_document(
     *,
     then: Callable[[tuple[Path, ...]], None] | None = None,
 ) -> None:
-    """Ask where, and write a document there; what goes wrong is said, and ``then`` is told of the files written."""
+    """Ask where, and write a document there; what became of it is said, with the next step; ``then`` is told of it."""
     title, kinds = "Save as", SUFFIXES[what]
     start = Path.home() / f"{name} {shown.day.date.isoformat()} {what}{kinds[0] if kinds else ''}"
     if kinds:
@@ -56,46 +48,82 @@ def save_document(
 
     def on_written(written: Written) -> None:
         if written.fault:
-            box(parent, QMessageBox.Icon.Warning, title, written.fault).exec()
-        elif then is not None:
+            again = choose(parent, "It is not saved", written.fault, [Option("again", "Save somewhere else …")])
+            if again is not None:
+                save_document(parent, studying, shown, what, name, then=then)
+            return
+        if then is not None:
             then(written.paths)
+        say_saved(parent, written.paths)
 
-    studying.ask("document", shown, on_written, ToWrite(path, what))
+    studying.ask("document", shown, on_written, ToWrite(path, what, usual_paper()))
 
 
-def print_run_sheet(parent: QWidget, studying: Studying, shown: Shown) -> None:
-    """Ask for the printer and print."""
+def say_saved(parent: QWidget, paths: tuple[Path, ...]) -> None:
+    """Say what was saved where, and offer to show it in its folder."""
+    folder = paths[0].parent
+    names = ", ".join(path.name for path in paths)
+    next_step = choose(parent, "Saved", f"{names} in {folder}", [Option("done", "Done"), Option("show", "Show folder")])
+    if next_step == "show":
+        QDesktopServices.openUrl(QUrl.fromLocalFile(str(folder)))
+
+
+def print_run_sheet(parent: QWidget, studying: Studying, shown: Shown, name: str) -> None:
+    """Ask for the printer and print the pages of the PDF; what became of it is said."""
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
-    printer.setPageSize(QPageSize(QPageSize.PageSizeId.A4))
     printer.setPageOrientation(QPageLayout.Orientation.Portrait)
     printer.setDocName(f"Run sheet {shown.day.date.isoformat()}")
     if not QPrintDialog(printer, parent).exec():
         return
-    if can_draw_pdf():
-        studying.ask("sheet", shown, lambda pdf: print_pages(printer, pdf))
-    else:
-        page = QTextDocument()
-        page.setHtml(sheet_html(shown))
-        page.print_(printer)
+
+    def on_set(pdf: bytes) -> None:
+        fault = print_pages(printer, pdf)
+        if not fault:
+            return
+        options = [Option("pdf", "Save as PDF instead …"), Option("again", "Another printer …")]
+        next_step = choose(parent, "It is not printed", fault, options)
+        if next_step == "pdf":
+            save_document(parent, studying, shown, "sheet", name)
+        elif next_step == "again":
+            print_run_sheet(parent, studying, shown, name)
+
+    studying.ask("print", shown, on_set, paper_of(printer))
 
 
-def print_pages(printer: QPrinter, pdf: bytes) -> None:
-    """Print every page of a PDF, edge to edge."""
-    from PySide6.QtPdf import QPdfDocument
+def usual_paper() -> Paper:
+    """The paper that is usual where the person lives: letter size in the United States, else A4."""
+    return "Letter" if QLocale().measurementSystem() is QLocale.MeasurementSystem.ImperialUSSystem else "A4"
 
-    buffer = QBuffer()
-    buffer.setData(QByteArray(pdf))
-    buffer.open(QIODevice.OpenModeFlag.ReadOnly)
-    pages = QPdfDocument()
-    pages.load(buffer)
-    printer.setFullPage(True)
-    painter = QPainter(printer)
-    scale = min(1.0, _DOTS_AT_MOST / printer.resolution())
-    for number in range(pages.pageCount()):
-        if number:
-            printer.newPage()
-        area = painter.viewport()
-        size = QSize(int(area.width() * scale), int(area.height() * scale))
-        painter.drawImage(area, pages.render(number, size))
-    painter.end()
-    pages.close()
+
+def paper_of(printer: QPrinter) -> Paper:
+    """The paper for which the sheet is set: letter size where the printer has that, else A4."""
+    return "Letter" if printer.pageLayout().pageSize().id() == QPageSize.PageSizeId.Letter else "A4"
+
+
+def print_pages(printer: QPrinter, pdf: bytes) -> str:
+    """Print every page of a PDF, edge to edge; why it could not be, or nothing."""
+    pages = PaperPages(pdf)
+    try:
+        printer.setFullPage(True)
+        painter = QPainter()
+        if not painter.begin(printer):
+            return f"The printer “{printer.printerName() or printer.outputFileName()}” takes no pages."
+        scale = min(1.0, DOTS_AT_MOST / printer.resolution())
+        for number in range(len(pages)):
+            if number and not printer.newPage():
+                painter.end()
+                return f"The printer stopped after side {number} of {len(pages)}."
+            area = _within(painter.viewport(), pages.size(number))
+            painter.drawImage(area, pages.picture(number, round(area.width() * scale)))
+        ended = painter.end() and printer.printerState() is not QPrinter.PrinterState.Error
+        return "" if ended else "The printer reports a fault."
+    finally:
+        pages.close()
+
+
+def _within(area: QRect, size: tuple[float, float]) -> QRect:
+    """The largest place for a page in an area, in the middle and not distorted."""
+    width = min(area.width(), round(area.height() * size[0] / size[1]))
+    box = QRect(area.topLeft(), QSize(width, round(width * size[1] / size[0])))
+    box.moveCenter(area.center())
+    return box

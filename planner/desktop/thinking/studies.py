@@ -25,6 +25,7 @@ from planner.fit.way_in import PriceOfWayIn, price_of_way_in
 from planner.plan.checker import checked
 from planner.record import Record, RecordFault, default_path
 from planner.sheet.export import What, export
+from planner.sheet.papers.paper import Paper
 
 Progress = Callable[[int, int, str], None]
 Study = Callable[[Question, Progress, threading.Event], Any]
@@ -43,6 +44,7 @@ class ToWrite:
 
     path: Path
     what: What
+    paper: Paper = "A4"
 
 
 @dataclass(frozen=True)
@@ -65,10 +67,10 @@ def study(question: Question, on_progress: Progress, stop: threading.Event) -> A
 
 
 def sheet_pdf(question: Question, on_progress: Progress, stop: threading.Event) -> bytes:
-    """The run sheet as a PDF."""
+    """The run sheet as a PDF; ``extra`` is the paper."""
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "sheet.pdf"
-        _export(question, path, "sheet")
+        _export(question, path, "sheet", question.extra or "A4")
         return path.read_bytes()
 
 
@@ -76,7 +78,7 @@ def document(question: Question, on_progress: Progress, stop: threading.Event) -
     """A document written to a file; ``extra`` is a `ToWrite`."""
     wanted: ToWrite = question.extra
     try:
-        return Written(_export(question, wanted.path, wanted.what))
+        return Written(_export(question, wanted.path, wanted.what, wanted.paper))
     except (OSError, ValueError) as fault:
         return Written(fault=str(fault))
     except FileFault as fault:
@@ -165,14 +167,15 @@ def broken_even(question: Question, on_progress: Progress, stop: threading.Event
     return break_even(question.day, job, stage, method, seconds=WEIGH_SECONDS, stop=stop)
 
 
-def _export(question: Question, path: Path, what: What) -> tuple[Path, ...]:
+def _export(question: Question, path: Path, what: What, paper: Paper) -> tuple[Path, ...]:
     day, plan = question.day, question.previous
     assert plan is not None
-    return export(day, plan, path, what, verdict=verdict(day, plan).sentence)
+    return export(day, plan, path, what, paper=paper, verdict=verdict(day, plan).sentence)
 
 
 STUDIES: dict[str, Study] = {
     "sheet": sheet_pdf,
+    "print": sheet_pdf,
     "document": document,
     "verdict": judged,
     "risk": played_out,
