@@ -50,7 +50,7 @@ class PictureTools(QWidget):
     def _button(self, words: str, about: str) -> QToolButton:
         button = QToolButton(self)
         button.setText(words)
-        button.setToolTip(about)
+        button.setToolTip(tip(about))
         button.setAccessibleName(about)
         button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         return button
