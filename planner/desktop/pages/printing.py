@@ -32,7 +32,7 @@ def save_document(
     *,
     then: Callable[[tuple[Path, ...]], None] | None = None,
 ) -> None:
-    """Ask where, and write a document there; what became of it is said, with the next step; ``then`` is told of it."""
+    """Ask where, and write a document there; what became of it is said, with the next step, or ``then`` is told."""
     title, kinds = "Save as", SUFFIXES[what]
     start = Path.home() / f"{name} {shown.day.date.isoformat()} {what}{kinds[0] if kinds else ''}"
     if kinds:
@@ -54,7 +54,8 @@ def save_document(
             return
         if then is not None:
             then(written.paths)
-        say_saved(parent, written.paths)
+        else:
+            say_saved(parent, written.paths)
 
     studying.ask("document", shown, on_written, ToWrite(path, what, usual_paper()))
 
