@@ -25,12 +25,16 @@ class Scheme(StrEnum):
 
 @dataclass(frozen=True)
 class Inks:
-    """The colours of one scheme, named for what they mean."""
+    """The colours of one scheme, named for what they mean.
+
+    ``line`` only parts what would be told apart without it; ``edge`` is what bounds something that can be worked.
+    """
 
     paper: str
     sheet: str
     shade: str
     line: str
+    edge: str
     ink: str
     faint: str
     water: str
@@ -45,6 +49,7 @@ DAYLIGHT = Inks(
     sheet="#fffefb",
     shade="#ebe7dd",
     line="#cfc9ba",
+    edge="#857d69",
     ink="#1c2427",
     faint="#5d6668",
     water="#0f5963",
@@ -59,6 +64,7 @@ LAMPLIGHT = Inks(
     sheet="#1a2023",
     shade="#242c2f",
     line="#3d484c",
+    edge="#7d8a8f",
     ink="#e9e6dd",
     faint="#a3aaa8",
     water="#7cc4c8",
@@ -118,10 +124,11 @@ def _palette(inks: Inks) -> QPalette:
         (role.LinkVisited, inks.water),
         (role.ToolTipBase, inks.sheet),
         (role.ToolTipText, inks.ink),
-        (role.Mid, inks.line),
+        (role.Mid, inks.edge),
         (role.Midlight, inks.shade),
         (role.Light, inks.sheet),
         (role.Dark, inks.faint),
+        (role.Shadow, inks.edge),
     ):
         palette.setColor(which, QColor(colour))
     for which in (role.WindowText, role.Text, role.ButtonText):
@@ -134,7 +141,7 @@ def _sheet(inks: Inks) -> str:
     return f"""
     QScrollBar:vertical {{ background: transparent; width: 10px; margin: 0; }}
     QScrollBar:horizontal {{ background: transparent; height: 10px; margin: 0; }}
-    QScrollBar::handle {{ background: {inks.line}; border-radius: 3px; min-height: 28px; margin: 2px; }}
+    QScrollBar::handle {{ background: {inks.edge}; border-radius: 3px; min-height: 28px; margin: 2px; }}
     QScrollBar::handle:hover {{ background: {inks.faint}; }}
     QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
     QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}
@@ -144,7 +151,7 @@ def _sheet(inks: Inks) -> str:
     QSplitter::handle:vertical {{ height: 1px; }}
     QScrollArea, QScrollArea > QWidget > QWidget {{ background: transparent; border: none; }}
     QLineEdit, QComboBox, QPlainTextEdit, QDateEdit, QSpinBox {{
-        background: {inks.sheet}; border: 1px solid {inks.line}; border-radius: 2px; padding: 4px 6px;
+        background: {inks.sheet}; border: 1px solid {inks.edge}; border-radius: 2px; padding: 4px 6px;
         selection-background-color: {inks.water}; selection-color: {inks.on_water};
     }}
     QLineEdit:focus, QComboBox:focus, QPlainTextEdit:focus, QDateEdit:focus, QSpinBox:focus {{
@@ -156,7 +163,7 @@ def _sheet(inks: Inks) -> str:
     QLabel[role="wrong"] {{ color: {inks.bad}; }}
     QLabel[role="faint"] {{ color: {inks.faint}; }}
     QPushButton {{
-        background: {inks.sheet}; border: 1px solid {inks.line}; border-radius: 2px; padding: 6px 12px;
+        background: {inks.sheet}; border: 1px solid {inks.edge}; border-radius: 2px; padding: 6px 12px;
     }}
     QPushButton:hover {{ border-color: {inks.water}; }}
     QPushButton:focus {{ border: 2px solid {inks.water}; padding: 5px 11px; }}
@@ -171,7 +178,8 @@ def _sheet(inks: Inks) -> str:
     QMenuBar {{ background: {inks.paper}; }}
     QStatusBar {{ color: {inks.faint}; }}
     QStatusBar::item {{ border: none; }}
-    QListView, QTreeView, QTableView, QTextBrowser {{ background: {inks.sheet}; border: 1px solid {inks.line}; }}
+    QListView, QTreeView, QTableView, QTextBrowser {{ background: {inks.sheet}; border: 1px solid {inks.edge}; }}
+    QListView:focus, QTreeView:focus, QTableView:focus, QTextBrowser:focus {{ border: 2px solid {inks.water}; }}
     QListView::item {{ padding: 3px 4px; }}
     QHeaderView::section {{
         background: {inks.paper}; border: none; border-bottom: 1px solid {inks.line}; padding: 4px 6px;

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QMimeData, QTimer, Slot
+from PySide6.QtCore import QMimeData, Qt, QTimer, Slot
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QUndoGroup
 from PySide6.QtWidgets import (
     QApplication,
@@ -51,6 +51,8 @@ class Window(QMainWindow):
         self.tabs.setTabsClosable(True)
         self.tabs.setMovable(True)
         self.tabs.setTabBarAutoHide(True)
+        self.tabs.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # else Tab ends at a tab bar that is hidden
+        self.tabs.tabBar().setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.tabs.currentChanged.connect(self.on_tab_changed)
         self.tabs.tabCloseRequested.connect(self.on_tab_close)
         self.welcome = Welcome(preferences, self)
@@ -183,6 +185,8 @@ class Window(QMainWindow):
         for at, page in enumerate(self.pages()):
             mark = "" if page.open_day.is_clean else " •"
             self.tabs.setTabText(at, page.open_day.name + mark)
+        several = Qt.FocusPolicy.TabFocus if self.tabs.count() > 1 else Qt.FocusPolicy.NoFocus
+        self.tabs.tabBar().setFocusPolicy(several)
         self._retitle()
 
     @Slot()

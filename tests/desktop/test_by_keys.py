@@ -1,0 +1,39 @@
+"""The window by keys alone: Tab and Shift+Tab go round and come back, with one day open and with two."""
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication, QWidget
+from pytestqt.qtbot import QtBot
+
+from planner.desktop.pages.day_page import DayPage
+from planner.desktop.window import Window
+
+MOST = 400
+
+
+def test_tab_goes_round_and_back_again(qtbot: QtBot, window: Window, tiny_file: Path) -> None:
+    page = window.open(tiny_file)
+    assert isinstance(page, DayPage)
+    qtbot.waitUntil(lambda: page.picture_shown is not None and not page.planning.is_busy, timeout=90_000)
+    window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
+    for key in (Qt.Key.Key_Tab, Qt.Key.Key_Backtab):
+        page.rail.setFocus()
+        seen: list[QWidget] = []
+        for _ in range(MOST):
+            focused = QApplication.focusWidget()
+            assert focused is not None
+            qtbot.keyClick(focused, key)
+            now = QApplication.focusWidget()
+            assert now is not None
+            assert now.isVisible()
+            if now is not focused:
+                seen.append(now)
+            if now is page.rail:
+                break
+        assert seen
+        assert seen[-1] is page.rail, "it comes round to where it began"
+        assert page.chart.chart in seen
+        assert page.chart.tools.wider in seen
+        assert window.tabs.tabBar() not in seen
