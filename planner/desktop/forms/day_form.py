@@ -7,6 +7,7 @@ from typing import Any
 from PySide6.QtCore import QDate, Slot
 from PySide6.QtWidgets import QDateEdit, QWidget
 
+from planner.day.faults import Fault
 from planner.desktop.forms.field import Choice, Entry, Field, Tick
 from planner.desktop.forms.form import Bound, Form
 from planner.desktop.forms.kinds import CLOCK, COORDINATES, MINUTES, SPEED, TEXT
@@ -137,7 +138,14 @@ class DrivingForm(Parts):
             return trip_changes(draft, one, other, value)
 
         field = Field(" – ".join(names), MINUTES)
-        form.add_row(Bound(field, ("travel", "trips", one, other), read=read, write=write))
+        place = ("travel", "trips", one, other)
+        form.add_row(Bound(field, place, read=read, write=write, faults=lambda draft: drive_faults(draft, one, other)))
+
+
+def drive_faults(draft: Draft, one: str, other: str) -> list[Fault]:
+    """That the drive between two places is not known."""
+    ends = {f"'{one}'", f"'{other}'"}
+    return [fault for fault in draft.faults_at(("travel",)) if all(end in fault.wrong.split() for end in ends)]
 
 
 def trip_between(draft: Draft, one: str, other: str) -> int | None:

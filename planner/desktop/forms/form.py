@@ -7,11 +7,12 @@ from typing import Any
 from PySide6.QtCore import Qt, Slot
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
-from planner.day.faults import Where
+from planner.day.faults import Fault, Where
 from planner.desktop.forms.field import Entry
 from planner.desktop.look import headline
 from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.open_day import OpenDay
+from planner.desktop.model.plain_faults import told
 from planner.desktop.pages.guide import meaning
 from planner.desktop.plain import PlainLabel
 
@@ -21,7 +22,7 @@ class Bound:
     """An entry, the place it sets, and what the day takes where the file says nothing.
 
     ``read`` and ``write`` stand in for plainly reading and setting the value at the place, where an entry shows only a
-    part of what stands there.
+    part of what stands there; ``faults`` for the faults at the place, where they are found elsewhere.
     """
 
     entry: Entry
@@ -29,6 +30,7 @@ class Bound:
     default: Any = None
     read: Callable[[Draft], Any] | None = None
     write: Callable[[Draft, Any], list[Change]] | None = None
+    faults: Callable[[Draft], list[Fault]] | None = None
 
     def value_in(self, draft: Draft) -> Any:
         """What the entry shows of a draft."""
@@ -123,8 +125,8 @@ class Form(QWidget):
         draft = self.open_day.draft
         bound.entry.show_value(bound.value_in(draft))
         if not bound.entry.is_being_typed:
-            faults = draft.faults_at(bound.place)
-            bound.entry.say("\n".join("; ".join(filter(None, (fault.wrong, fault.right))) for fault in faults))
+            faults = draft.faults_at(bound.place) if bound.faults is None else bound.faults(draft)
+            bound.entry.say("\n".join(dict.fromkeys(told(draft, fault).words for fault in faults)))
         bound.entry.setEnabled(not self.open_day.is_read_only)
 
     @Slot()

@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from planner.day.faults import Where
-from planner.desktop.forms.day_form import trip_between, trip_changes
+from planner.desktop.forms.day_form import drive_faults, trip_between, trip_changes
 from planner.desktop.forms.field import Choice, Field
 from planner.desktop.forms.fold import Fold
 from planner.desktop.forms.form import Bound, Form
@@ -272,7 +272,8 @@ class DriveParts(Parts):
         reckoned = _reckoned(self.open_day.draft, other, site)
         if reckoned is not None:
             field.line.setPlaceholderText(f"{reckoned}, as the crow flies, if not given")
-        form.add_row(Bound(field, ("travel", "trips", other, site), read=read, write=write))
+        place = ("travel", "trips", other, site)
+        form.add_row(Bound(field, place, read=read, write=write, faults=lambda draft: drive_faults(draft, other, site)))
 
 
 def _reckoned(draft: Draft, one: str, other: str) -> int | None:

@@ -14,6 +14,7 @@ from planner.desktop.forms.recipe_form import measure_kind, measure_words, recip
 from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.house import House, WorkTick
 from planner.desktop.model.open_day import OpenDay
+from planner.desktop.model.plain_faults import told
 from planner.desktop.plain import PlainLabel
 
 
@@ -94,7 +95,8 @@ class WorkRow(QWidget):
             self.measure.show_value(value)
         for entry in (self.box, self.measure):
             entry.setEnabled(not self.open_day.is_read_only)
-        wrong = [] if place is None else [fault.wrong for fault in self.open_day.draft.faults_at(place)]
+        draft = self.open_day.draft
+        wrong = [] if place is None else [told(draft, fault).words for fault in draft.faults_at(place)]
         self._wrong.setText("\n".join(wrong))
         self._wrong.setVisible(bool(wrong))
         self._fold(place)

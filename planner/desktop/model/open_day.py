@@ -13,6 +13,7 @@ from planner.day.faults import DayFaults, Where
 from planner.desktop.model.day_changes import changed_to
 from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.marks import NOTHING_DONE, Mark, Progress
+from planner.desktop.model.plain_faults import told
 from planner.fit.verdict import Verdict
 from planner.plan.plan import Plan
 
@@ -145,7 +146,7 @@ class OpenDay(QObject):
         try:
             draft = self.draft.changed(changes)
         except DayFaults as refused:
-            self.refused.emit("\n".join(str(fault) for fault in refused.faults))
+            self.refused.emit("\n".join(str(told(self.draft, fault)) for fault in refused.faults))
             return
         if draft.text != self.draft.text:
             self.settle(words, replace(self._state, draft=draft, most_crossings=None))

@@ -4,6 +4,7 @@ from PySide6.QtCore import QObject, QTimer, Signal, Slot
 
 from planner.desktop.model.day_standing import Standing, standing_of, unplanned
 from planner.desktop.model.open_day import OpenDay, Settled
+from planner.desktop.model.plain_faults import all_told
 from planner.desktop.thinking.planning_process import PlanningProcess
 from planner.desktop.thinking.questions import Answer, Better, Failed, Question
 from planner.engine import saving
@@ -164,8 +165,11 @@ class DayPlanning(QObject):
         )
 
     def _unready(self) -> Standing:
-        faults = self.open_day.draft.faults
-        if not self.open_day.draft.at(("jobs",)):
-            return unplanned("A new day", "Add the first job, and the day is planned at once.")
-        rest = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
-        return unplanned("Not ready", f"{faults[0]}{rest}" if faults else "", mood="tight")
+        draft = self.open_day.draft
+        if not draft.at(("jobs",)) and all(fault.place == ("jobs",) for fault in draft.faults):
+            return unplanned("A new day", "Say whose the first house is, and tick the work: it is planned at once.")
+        found = all_told(draft)
+        rest = f" (and {len(found) - 1} more)" if len(found) > 1 else ""
+        if found and found[0].is_question:
+            return unplanned("Not yet", f"{found[0]}{rest}")
+        return unplanned("Not ready", f"{found[0]}{rest}" if found else "", mood="tight")
