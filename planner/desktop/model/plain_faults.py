@@ -35,7 +35,7 @@ _FOR_PLACE = {
 
 
 @dataclass(frozen=True)
-class Told:
+class PlainFault:
     """A fault in plain words: of what, and what; ``is_question`` where something has only not been said yet."""
 
     of: str
@@ -46,7 +46,7 @@ class Told:
         return f"{self.of}: {self.words}" if self.of else self.words
 
 
-def told(draft: Draft, fault: Fault) -> Told:
+def told(draft: Draft, fault: Fault) -> PlainFault:
     """One fault in plain words."""
     of = _of(draft, fault.place)
     if not fault.place and fault.line:
@@ -55,18 +55,18 @@ def told(draft: Draft, fault: Fault) -> Told:
     if drive:
         places = draft.at(("places",), {})
         ends = " to ".join(called(places, key) for key in drive.groups())
-        return Told("", f"How long is the drive from {ends}?", is_question=True)
+        return PlainFault("", f"How long is the drive from {ends}?", is_question=True)
     needs = _NEEDS.match(fault.wrong)
     if needs:
-        return Told(of, f"how much is it? Its {_spoken(needs[1])} is not given", is_question=True)
+        return PlainFault(of, f"how much is it? Its {_spoken(needs[1])} is not given", is_question=True)
     if fault.wrong.startswith("no ground is named"):
-        return Told(of, "on which ground is it?", is_question=True)
+        return PlainFault(of, "on which ground is it?", is_question=True)
     words = _plain(draft, fault.wrong) or "this cannot be so"
     right = _right(draft, fault)
-    return Told(of, f"{words}; {right}" if right else words)
+    return PlainFault(of, f"{words}; {right}" if right else words)
 
 
-def all_told(draft: Draft) -> list[Told]:
+def all_told(draft: Draft) -> list[PlainFault]:
     """All that keeps a day from being planned, what has only not been said yet first, each once."""
     found = list(_unsaid(draft))
     idle = {one.of for one in found}
@@ -78,12 +78,12 @@ def all_told(draft: Draft) -> list[Told]:
     return sorted(dict.fromkeys(found), key=lambda one: not one.is_question)
 
 
-def _unsaid(draft: Draft) -> Iterator[Told]:
+def _unsaid(draft: Draft) -> Iterator[PlainFault]:
     jobs = draft.at(("jobs",), {})
     for key, job in jobs.items() if isinstance(jobs, dict) else ():
         if isinstance(job, dict) and not draft.uses_in(key) and not job.get("stages"):
             asked = "what is to be done there? Tick it on the page House"
-            yield Told(_of(draft, ("jobs", key)), asked, is_question=True)
+            yield PlainFault(_of(draft, ("jobs", key)), asked, is_question=True)
 
 
 def _of(draft: Draft, place: Where) -> str:
