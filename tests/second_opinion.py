@@ -5,7 +5,7 @@ after changes that cannot matter: every limit of the model is wider, tables stan
 names, a helper is added who is never there, and what needs no kit is moved to a ground of its own where the way in
 takes no time. Two values that are both proven must be the same, and so must "there is no plan". A difference is traced
 to the change that makes it. The exit code is 1 when there was any. Seconds are the solver's own count of its work, so
-that equal runs are equal.
+that equal runs are equal. ``--first`` begins at a later day, so that the days can be gone through in parts.
 """
 
 import argparse
@@ -202,10 +202,10 @@ def random_day(number: int, seed: int) -> Day:
     return make(seed * 100_000 + number)
 
 
-def opinions(days: int, seconds: float, seed: int) -> Iterator[Opinions]:
+def opinions(days: int, seconds: float, seed: int, begin: int = 0) -> Iterator[Opinions]:
     """Ask twice about so many random days; the counts after each."""
     counts = Opinions()
-    for number in range(days):
+    for number in range(begin, begin + days):
         day = random_day(number, seed)
         first, second, guilty = second_opinion(day, number, seconds)
         counts.days += 1
@@ -226,9 +226,10 @@ def main() -> int:
     parser.add_argument("--days", type=int, default=1000, help="how many (default %(default)s)")
     parser.add_argument("--seconds", type=float, default=10.0, help="of work for each plan (default %(default)s)")
     parser.add_argument("--seed", type=int, default=1, help="another seed, other days (default %(default)s)")
+    parser.add_argument("--first", type=int, default=0, help="the number of the first (default %(default)s)")
     asked = parser.parse_args()
     began, counts, told = time.monotonic(), Opinions(), 0
-    for counts in opinions(asked.days, asked.seconds, asked.seed):
+    for counts in opinions(asked.days, asked.seconds, asked.seed, asked.first):
         for difference in counts.differences[told:]:
             print(difference, flush=True)
         told = len(counts.differences)
