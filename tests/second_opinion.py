@@ -37,6 +37,10 @@ WIDER = 2
 """By so many more stays and crossings every limit of the model is wider."""
 
 
+NO_NAMES = ("kind", "chemical", "makes", "spoiled_by", "fresh_to", "order", "tags")
+"""Words of a stage or a wait whose values are no keys of the day, though a stage may have such a key."""
+
+
 # --- changes that cannot matter ------------------------------------------------------------------------------------
 
 
@@ -65,7 +69,7 @@ def renamed(tables: Tables, seed: int) -> Tables:
 
     def other(value: Any) -> Any:
         if isinstance(value, dict):
-            return {names.get(key, key): other(x) for key, x in value.items()}
+            return {names.get(key, key): x if key in NO_NAMES else other(x) for key, x in value.items()}
         if isinstance(value, list | tuple):
             return [other(x) for x in value]
         return names.get(value, value) if isinstance(value, str) else value
@@ -88,7 +92,8 @@ def with_split_way(tables: Tables, seed: int) -> Tables:
             ground = job["grounds"][surface["ground"]]
             stages = [stage for stage in job["stages"].values() if stage["surface"] == name]
             bare = all(not m.get("kit") for stage in stages for m in stage["methods"].values())
-            clean = all(not stage.get("makes") and not stage.get("spoiled_by") for stage in stages)
+            says = ("makes", "spoiled_by", "kind", "chemical")
+            clean = not any(stage.get(word) for stage in stages for word in says)
             if stages and bare and clean and _takes_no_time(ground.get("way_in", {})):
                 job["grounds"][f"split-{name}"] = ground
                 job["surfaces"][name] = surface | {"ground": f"split-{name}"}

@@ -62,6 +62,12 @@ def legs_needed(problem: Problem, g: int) -> int:
     return max(_legs_for(problem, g, kit_in, taken_in), _legs_for(problem, g, kit_out, taken_out))
 
 
+def crossings_needed(problem: Problem) -> int:
+    """A lower bound on the restricted crossings of a plan."""
+    bound = [g for g, ground in enumerate(problem.grounds) if ground.restricted and ground.slots]
+    return sum(legs_needed(problem, g) for g in bound)
+
+
 def _legs_for(problem: Problem, g: int, kit: list[Kit], containers: list[tuple[int, int, int]]) -> int:
     """Legs that these need; containers are given by load, mass and how many."""
     most, heaviest = most_in_one_go(problem, g)

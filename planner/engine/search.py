@@ -13,8 +13,9 @@ from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
-from planner.engine.bounds import certain_work, crude_minutes, legs_needed, without_ways
+from planner.engine.bounds import certain_work, crossings_needed, crude_minutes, without_ways
 from planner.engine.dominance import most_restricted_crossings
+from planner.engine.few_crossings import look_in_few_crossings
 from planner.engine.hints import give, hold_other_jobs
 from planner.engine.last_word import Levels, bind_value, last_word, settled
 from planner.engine.problem import Problem
@@ -115,6 +116,7 @@ class Search(Solving):
 
     def run(self) -> Outcome:
         """Search all levels; the outcome holds the best solution and what is proven of it."""
+        look_in_few_crossings(self)
         if not self.problem.jobs:
             self._find_least_makespan()
         elif self._is_proven_before():
@@ -178,8 +180,7 @@ class Search(Solving):
             return True
         most = self.useful if self.most_crossings is None else min(self.useful, self.most_crossings)
         most = most if self.best is None else min(most, self.best.crossings)
-        needed = sum(legs_needed(self.problem, g) for g in self._restricted())
-        cap = min(most, max(needed, self.fewest) + 1)
+        cap = min(most, max(crossings_needed(self.problem), self.fewest) + 1)
         while True:
             v = self._variables(self._caps(cap))
             count = v.crossings(restricted=True)
