@@ -23,10 +23,10 @@ PATIENCE = 0.5
 """It ends when nothing better was found for so many times as long as it took to find the last."""
 
 
-def look_in_few_crossings(solving: Solving) -> None:
-    """Look for plans of few crossings where that is worth it, each core by its own number of them."""
+def look_in_few_crossings(solving: Solving) -> bool:
+    """Look for plans of few crossings where that is worth it, each core by its own number of them; whether it was."""
     if not _is_worth_it(solving):
-        return
+        return False
     budget = solving.budget
     until = solving.clock() + SHARE * budget.seconds
     caps = [crossings_needed(solving.problem) + spare for spare in SPARES]
@@ -35,6 +35,7 @@ def look_in_few_crossings(solving: Solving) -> None:
     with ThreadPoolExecutor(cores) as pool:
         for looking in [pool.submit(_look_within, solving, cap, until) for cap in caps[:cores]]:
             looking.result()
+    return True
 
 
 def _is_worth_it(solving: Solving) -> bool:

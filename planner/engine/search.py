@@ -116,13 +116,13 @@ class Search(Solving):
 
     def run(self) -> Outcome:
         """Search all levels; the outcome holds the best solution and what is proven of it."""
-        look_in_few_crossings(self)
+        looked = look_in_few_crossings(self)
         if not self.problem.jobs:
             self._find_least_makespan()
         elif self._is_proven_before():
             self._conclude()
             self._tidy()
-        elif self._find_fewest_crossings() and self.budget.quick:
+        elif self._find_fewest_crossings(by_loads=looked) and self.budget.quick:
             self._beat(Range(self.fewest, self._standing.crossings + 1), share=QUICK_SHARE)
         elif self.best is not None:
             self._raise_floor()
@@ -171,11 +171,15 @@ class Search(Solving):
         values[v.home.index] = makespan(self.problem, starts)
         return self.read(v, tuple(values))
 
-    def _find_fewest_crossings(self) -> bool:
+    def _find_fewest_crossings(self, *, by_loads: bool = False) -> bool:
         """The fewest restricted crossings: some plan, and a lower bound on their number. False when no plan is found.
 
-        Models with few slots are small, so the number is raised from what the loads need until a plan is found.
+        Models with few slots are small, so the number is raised from what the loads need until a plan is found. Only
+        what the loads need is taken ``by_loads``: where a good plan is known, each number alone is soon proven too few.
         """
+        if by_loads:
+            self.fewest = max(self.fewest, crossings_needed(self.problem))
+            return True
         if self.best is not None and not self._restricted():
             return True
         most = self.useful if self.most_crossings is None else min(self.useful, self.most_crossings)

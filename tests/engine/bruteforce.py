@@ -22,8 +22,11 @@ change.
 
 What goes out again is in the state too: containers taken and used up on each ground so far, and what is ready to go.
 
-Left out altogether, and refused: more than one visit, own transport, rests that fall due, re-wets, chemicals, waits by
-the hour, dew, daylight, kit that may stay, sack trucks, arriving and leaving, meals, and anything that takes no
+Arriving lengthens the drive there and leaving the drive away, since nothing else is done meanwhile. A meal is had at a
+job by whoever is idle, once; kit that is rinsed out remembers the class of chemical that was in it.
+
+Left out altogether, and refused: more than one visit, own transport, rests that fall due, re-wets, chemicals that must
+never meet, waits by the hour, dew, daylight, kit that may stay or brings water, sack trucks, and anything that takes no
 time but is done by hand.
 """
 
@@ -35,12 +38,16 @@ from math import ceil
 from typing import Any, NamedTuple
 
 from planner.day import Day, Stage, Wait
+from planner.trade.chemicals import chemicals
 from tests.engine.bruteforce_fresh import FreshReading
 
 VAN, AT_START, HOME = -1, -1, -2
 WAITING, RUNNING, SETTLED = -1, -2, -3
 IN_VAN, MOVING, NEW, IN_CHORE, READY, IN_USE, PACKED = range(7)
 NONE, LAYING, DOWN, LIFTING, LIFTED = range(5)
+
+SOILED = 10
+"""Ready, but some chemical was in it: the phase of kit that is rinsed out, plus the number of its class."""
 
 
 class Duty(NamedTuple):
@@ -66,6 +73,8 @@ class State(NamedTuple):
     spent: tuple[tuple[int, int], ...]  # on each (ground, material): containers taken, hundredths of one used up
     ready: tuple["Box", ...]  # what can go out: sorted, each container by itself
     clock: int  # 0 unless the day has times of its own
+    left: int  # when the van set off, where a meal hangs on it
+    fed: tuple[bool, ...]  # who has had a meal, where the day has one
 
 
 class Box(NamedTuple):
@@ -116,7 +125,8 @@ class _Search:
             (self.grounds.index(way), y) for y in range(len(self.stages)) for way in self.fresh.ways_over(y)
         }
         timed = any(job.arrive or job.done_by is not None or job.quiet for job in day.jobs.values())
-        self.has_clock = bool(day.weather) or timed or any(
+        self.classes = sorted({self._class(i) for i in range(len(self.stages))})
+        self.has_clock = bool(day.weather or day.meal) or timed or any(
             x is not None for _, _, s in self.stages for x in (s.not_before, s.not_after, s.starts_at)
         )
         self.lifts = [hand.lifts for hand in day.hands.values()]
@@ -192,6 +202,8 @@ class _Search:
             ((0, 0),) * len(self.materials),
             (),
             self.day.start if self.has_clock else 0,
+            0,
+            (False,) * len(self.day.hands) if self.day.meal else (),
         )
         costs = {start: 0}
         queue: list[tuple[int, int, int, State]] = [(self._bound(start), 0, 0, start)]
@@ -201,7 +213,7 @@ class _Search:
             cost = -less_done
             if cost > costs[state]:
                 continue
-            if state.at == HOME and not state.duties:
+            if state.at == HOME and not state.duties and self._is_fed(state):
                 return Searched(cost, len(costs))
             if len(costs) > most_states:
                 raise RuntimeError(f"more than {most_states} states: the day is not tiny")
@@ -251,6 +263,7 @@ class _Search:
         return self.day.van.starts_at if at == AT_START else self.day.jobs[self.jobs[at]].place
 
     def _moves(self, state: State) -> Iterator[tuple[int, State]]:
+        yield from self._meals(state)
         busy = {h for duty in state.duties for h in duty.hands}
         idle = [h for h in range(len(state.hands)) if h not in busy]
         minutes = 1 if idle else min(duty.left for duty in state.duties)  # nobody can begin anything before
@@ -276,6 +289,24 @@ class _Search:
                 yield from self._sheets(state, g, at_van)
                 yield from self._walks_in(state, g, at_van)
                 yield from self._walks_out(state, g, here)
+
+    def _meals(self, state: State) -> Iterator[tuple[int, State]]:
+        """Whoever is idle at a job and has had none may begin a meal at its hour."""
+        meal, busy = self.day.meal, {h for duty in state.duties for h in duty.hands}
+        if meal is None or state.at in (AT_START, HOME) or not meal.earliest <= state.clock <= meal.latest:
+            return
+        for h, has in enumerate(state.fed):
+            if not has and h not in busy:
+                fed = (*state.fed[:h], True, *state.fed[h + 1 :])
+                yield 0, self._begin(state, Duty(meal.length, "meal", (), (h,)), fed=fed)
+
+    def _is_fed(self, state: State) -> bool:
+        """Whether everybody who was out for long has had a meal."""
+        return self.day.meal is None or all(state.fed) or state.clock - state.left <= self.day.meal.once_over
+
+    def _class(self, i: int) -> str:
+        name = self.stages[i][2].chemical
+        return "" if name is None else chemicals().class_of(name)
 
     def _minutes_pass(self, state: State, minutes: int) -> State | None:
         """The state so many minutes later, of which no duty ends before the last; None when that breaks a rule."""
@@ -332,7 +363,10 @@ class _Search:
         if self.has_clock and clock > self.day.finish + 600:
             return None
         out_again = (tuple(spent), tuple(sorted(ready)))
-        return self._state(state.at, state.jobs_left, hands, duties, settled, kit, material, sheets, out_again, clock)
+        ends = (*out_again, clock, state.left)
+        return self._state(
+            state.at, state.jobs_left, hands, duties, settled, kit, material, sheets, ends, list(state.fed)
+        )
 
     def _is_put_down(self, stages: list[int], ended: dict[int, "_Mode"], kit: list[list[tuple[int, int]]]) -> None:
         """What a stage used is free once it is over; what covers, once all is over that it covers for."""
@@ -343,7 +377,16 @@ class _Search:
         for i, mode in freed.items():
             if not self.fresh.still_covers(stages, i):
                 for k in mode.kit:
-                    _turn(kit[k], (self.ground_of[i], IN_USE), (self.ground_of[i], READY))
+                    _turn(kit[k], (self.ground_of[i], IN_USE), (self.ground_of[i], self._phase_after(k, i)))
+
+    def _phase_after(self, k: int, i: int) -> int:
+        """The phase of kit when a stage is over: it remembers the chemical if it is rinsed out."""
+        return SOILED + self.classes.index(self._class(i)) if self._kit(k).rinse_out else READY
+
+    def _unit_for(self, state: State, k: int, i: int) -> int | None:
+        """The phase of a unit that may serve a stage: one in which its chemical was already, or a clean one."""
+        there = {phase for ground, phase in state.kit[k] if ground == self.ground_of[i]}
+        return next((phase for phase in (self._phase_after(k, i), READY) if phase in there), None)
 
     # --- out again ------------------------------------------------------------------------------------------
 
@@ -406,16 +449,17 @@ class _Search:
         kit: list[list[tuple[int, int]]],
         material: list[int],
         sheets: list[int],
-        out_again: tuple[tuple[tuple[int, int], ...], tuple[Box, ...]],
-        clock: int,
+        ends: tuple[tuple[tuple[int, int], ...], tuple[Box, ...], int, int],
+        fed: list[bool],
     ) -> State:
         if self.alike:  # hands that can stand for each other: name them by what they do
             doing: list[Any] = [
                 next(((d.what, d.on, d.left) for d in duties if h in d.hands), ("",)) for h in range(len(hands))
             ]
-            order = sorted(range(len(hands)), key=lambda h: (hands[h], doing[h], h))
+            has = fed or [False] * len(hands)
+            order = sorted(range(len(hands)), key=lambda h: (hands[h], doing[h], has[h], h))
             new = {h: n for n, h in enumerate(order)}
-            hands = [hands[h] for h in order]
+            hands, fed = [hands[h] for h in order], [has[h] for h in order] if fed else []
             duties = [d._replace(hands=tuple(sorted(new[h] for h in d.hands))) for d in duties]
         return State(
             at,
@@ -426,8 +470,8 @@ class _Search:
             tuple(tuple(sorted(units)) for units in kit),
             tuple(material),
             tuple(sheets),
-            *out_again,
-            clock,
+            *ends,
+            tuple(fed),
         )
 
     # --- moves ----------------------------------------------------------------------------------------------
@@ -441,11 +485,16 @@ class _Search:
         kit = [list(units) for units in changed.kit]
         material, sheets = list(changed.material), list(changed.sheets)
         hands = list(changed.hands)
-        out_again = (changed.spent, changed.ready)
-        at, left, clock = changed.at, changed.jobs_left, changed.clock
-        return self._state(at, left, hands, duties, settled, kit, material, sheets, out_again, clock)
+        ends = (changed.spent, changed.ready, changed.clock, changed.left)
+        at, left = changed.at, changed.jobs_left
+        return self._state(at, left, hands, duties, settled, kit, material, sheets, ends, list(changed.fed))
 
     def _drives(self, state: State) -> Iterator[tuple[int, State]]:
+        leaving, set_off = 0, state.left
+        if state.at == AT_START:
+            set_off = state.clock if self.day.meal else 0
+        else:
+            leaving = self.day.jobs[self.jobs[state.at]].leaving
         if state.at != AT_START:
             if any(d in (WAITING, RUNNING) for i, d in enumerate(state.stages) if self.job_of[i] == state.at):
                 return
@@ -454,18 +503,20 @@ class _Search:
             if state.ready:
                 return
             done_by = self.day.jobs[self.jobs[state.at]].done_by
-            if done_by is not None and state.clock > done_by:
+            if done_by is not None and state.clock + leaving > done_by:
                 return
         everyone = tuple(range(len(state.hands)))
         here = self._place(state.at)
         for j in state.jobs_left or (HOME,):
             there = self.day.van.ends_at if j == HOME else self._place(j)
-            minutes = self.day.drive_minutes(here, there)
+            minutes = leaving + self.day.drive_minutes(here, there)
             window = None if j == HOME else self.day.jobs[self.jobs[j]].arrive
             if window and not window[0] <= state.clock + minutes <= window[1]:
                 continue
             left = tuple(x for x in state.jobs_left if x != j)
-            yield 0, self._begin(state, Duty(minutes, "drive", (j,), everyone), at=j, jobs_left=left)
+            arriving = 0 if j == HOME else self.day.jobs[self.jobs[j]].arriving
+            drive = Duty(minutes + arriving, "drive", (j,), everyone)
+            yield 0, self._begin(state, drive, at=j, jobs_left=left, left=set_off)
 
     def _works(self, state: State, i: int, idle: list[int]) -> Iterator[tuple[int, State]]:
         if not self._may_start(state, i):
@@ -481,7 +532,8 @@ class _Search:
             supplies = self.day.jobs[self.stages[i][0]].grounds[self.grounds[g][1]].supplies
             if any(n > supplies.get(name, 0) for name, n in drawn.items()):
                 continue
-            if any((g, READY) not in state.kit[k] for k in mode.kit) or self._is_shut(state, i, mode.minutes):
+            phases = {k: self._unit_for(state, k, i) for k in mode.kit}
+            if None in phases.values() or self._is_shut(state, i, mode.minutes) or not self._has_water(state, i):
                 continue
             material = list(state.material)
             for name, count in mode.uses.items():
@@ -490,7 +542,7 @@ class _Search:
                 continue
             kit = [list(units) for units in state.kit]
             for k in mode.kit:
-                _turn(kit[k], (g, READY), (g, IN_USE))
+                _turn(kit[k], (g, phases[k] or 0), (g, IN_USE))
             stages = (*state.stages[:i], RUNNING, *state.stages[i + 1 :])
             for hands in combinations(here, mode.hands):
                 if stage.by_hand and list(self.day.hands).index(stage.by_hand) not in hands:
@@ -553,6 +605,20 @@ class _Search:
             return False
         return not any(self._spoils(i, x) or self._spoils(x, i) or self._apart(i, x) for x in running)
 
+    def _has_water(self, state: State, i: int) -> bool:
+        """Whether there is water in a can where a stage must have it, if the ground has water by cans at all."""
+        j, _, stage = self.stages[i]
+        g = self.ground_of[i]
+        corrosive = stage.chemical is not None and self._class(i) in chemicals().corrosive
+        has_tap = self.day.jobs[j].grounds[self.grounds[g][1]].supplies.get("tap", 0)
+        if not (stage.mixing or corrosive) or self.ways[g].is_open or has_tap:
+            return True
+        cans = {name for ground, name in self.materials if ground == g and self.day.materials[name].water}
+        works = [d.on for d in state.duties if d.what == "work"]
+        running = [self.modes[i][m] for i, m in works if self.ground_of[i] == g]
+        there = sum(state.material[self.materials.index((g, name))] for name in cans)
+        return not cans or there + sum(mode.uses.get(name, 0) for mode in running for name in cans) > 0
+
     def _is_shut(self, state: State, i: int, minutes: int) -> bool:
         j, _, stage = self.stages[i]
         start, end = state.clock, state.clock + minutes
@@ -582,9 +648,11 @@ class _Search:
             hands_needed = kit.lift if way.is_open and kit.load else 1
             before = (VAN, IN_VAN) if way.is_open else (g, NEW)
             gone = (VAN, IN_VAN) if way.is_open else (g, PACKED)
+            away = kit.pack_down + kit.rinse_out + walking
+            ready = sorted({phase for ground, phase in state.kit[k] if ground == g and phase >= SOILED} | {READY})
             for what, minutes, unit, after in (
                 ("set up", kit.set_up + walking, before, (g, READY)),
-                ("pack down", kit.pack_down + walking, (g, READY), gone),
+                *(("pack down", away, (g, phase), gone) for phase in ready),
             ):
                 if unit not in state.kit[k] or (what == "set up" and not self._is_wanted(state, k, g)):
                     continue
@@ -652,7 +720,7 @@ class _Search:
     def _walks_out(self, state: State, g: int, here: list[int]) -> Iterator[tuple[int, State]]:
         if self._way_is_closed(state, g) or not here:
             return
-        ready = [k for k in range(len(self.kit)) if not self._kit(k).pack_down]
+        ready = [k for k in range(len(self.kit)) if not self._kit(k).pack_down + self._kit(k).rinse_out]
         there = [
             k
             for k, units in enumerate(state.kit)
@@ -777,18 +845,17 @@ def _within(taken: list[Any], there: list[Any]) -> bool:
 
 def _refuse_what_is_left_out(day: Day) -> None:
     assert not any(hand.own_transport or hand.hours for hand in day.hands.values())
-    assert not any(kit.may_stay or kit.wheels or kit.rinse_out for kit in day.kit.values())
-    assert day.meal is None
+    assert not any(kit.may_stay or kit.wheels or kit.water for kit in day.kit.values())
     assert not any(stage.above_dew for _, _, stage in day.stages())
     assert not any(place.at for place in day.places.values())
     for job in day.jobs.values():
         assert job.visits == 1
-        assert not job.arriving + job.leaving
+        used = [stage.chemical for stage in job.stages.values() if stage.chemical]
+        assert all(chemicals().may_meet(one, other) for one, other in combinations(used, 2))
         for ground in job.grounds.values():
             assert ground.way_in.is_open or ground.way_in.minutes
             assert ground.way_in.protection != "ours" or (ground.way_in.lay and ground.way_in.lift)
         for key, stage in job.stages.items():
-            assert not stage.chemical
             assert not stage.only_if_needed
             assert not (stage.covers or stage.stays_for) or len(stage.methods) == 1
             assert all(job.likely_minutes(key, m) for m in stage.methods)

@@ -41,6 +41,8 @@ def tiny(seed: int) -> Day:
         _by_patches(random.Random(30_000 + seed), tables["jobs"]["job0"])
     if seed >= FRESH:
         _freshen(random.Random(30_000 + seed), tables)
+    if seed >= COMING:
+        _come_and_go(random.Random(40_000 + seed), tables)
     return in_sections(Day.model_validate(tables))
 
 
@@ -76,6 +78,9 @@ WEIGHED = 400
 FRESH = 600
 """From this seed on tiny days have kinds of work that leave something fresh or soil it, sheets, and weather."""
 
+COMING = 800
+"""From this seed on tiny days have arriving and leaving, meals, kit that is rinsed out, and water in cans."""
+
 BOTH = 1000
 """From this seed on some tiny days have all of it."""
 
@@ -107,6 +112,29 @@ def _freshen(rng: random.Random, tables: Tables) -> None:
              "rain_chance": rng.choice((0.0, 0.0, 0.7))}
             for minute in range(480, 540, 12)
         ]  # fmt: skip
+
+
+def _come_and_go(rng: random.Random, tables: Tables) -> None:
+    """Give a day some of: arriving and leaving, a meal, chemicals in kit that is rinsed out, water in cans."""
+    for job in tables["jobs"].values():
+        job |= {"arriving": rng.choice((0, 1, 3)), "leaving": rng.choice((0, 2))}
+    if rng.random() < 0.4:
+        soonest = 480 + rng.randint(4, 20)
+        tables["meal"] = {"length": rng.randint(3, 6), "once_over": rng.randint(20, 45), "earliest": soonest,
+                          "latest": soonest + rng.randint(5, 15)}  # fmt: skip
+    stages = [stage for job in tables["jobs"].values() for stage in job["stages"].values()]
+    if rng.random() < 0.6:
+        tables["kit"]["a"]["rinse_out"] = rng.randint(1, 2)
+        for stage in stages:
+            stage["chemical"] = rng.choice((None, "hypochlorite", "detergent"))
+            stage["methods"]["one"]["kit"] = rng.choice((stage["methods"]["one"]["kit"], ["a"]))
+    if rng.random() < 0.5:
+        tables["materials"]["cans"] = {"load": 0.5, "container": "can", "water": True}
+        tables["kit"]["b"]["supply"] = []
+        for job in tables["jobs"].values():
+            job["grounds"]["ground0"]["supplies"] = {}
+        rng.choice(stages)["mixing"] = "mix it"
+        rng.choice(stages)["methods"]["one"]["uses"] = {"cans": rng.randint(1, 2)}
 
 
 def _cover(rng: random.Random, stages: list[tuple[str, Tables]]) -> None:
