@@ -12,6 +12,7 @@ from planner.fit.verdict import why_not
 from planner.plan.measures import latest_finish, measure
 from planner.plan.not_needed import not_needed_words
 from planner.plan.plan import Plan
+from planner.plan.waits import in_the_last_minute
 from planner.sheet.papers.hand_order import Order, OrderPart, OrderRow, orders
 from planner.sheet.papers.waits import WaitRow, stage_notes, wait_rows
 from planner.trade.units import show_clock, show_minutes
@@ -51,14 +52,15 @@ def print_plan(console: Console, day: Day, plan: Plan) -> None:
 
 
 def verdict_line(day: Day, plan: Plan) -> str:
-    """One sentence: fits with so much spare, or does not fit by so much."""
+    """Fits with so much spare, or does not fit by so much; and what begins in its last permitted minute."""
     spare = latest_finish(day) - plan.home
     crossings = measure(day, plan).restricted_crossings
     word = "crossing" if crossings == 1 else "crossings"
     home = f"home at {show_clock(plan.home)}, {crossings} restricted {word}"
+    tight = harmless(in_the_last_minute(day, plan))
     if spare < 0:
-        return f"Does not fit by {show_minutes(-spare)}: {home}."
-    return f"Fits with {show_minutes(spare)} spare: {home}."
+        return f"Does not fit by {show_minutes(-spare)}: {home}.{tight}"
+    return f"Fits with {show_minutes(spare)} spare: {home}.{tight}"
 
 
 def _print_order(console: Console, order: Order) -> None:

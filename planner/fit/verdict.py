@@ -11,6 +11,7 @@ from planner.fit.risk import play_out
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
 from planner.plan.unknown_weather import leaning
+from planner.plan.waits import in_the_last_minute
 from planner.trade.units import show_clock, show_minutes
 
 if TYPE_CHECKING:
@@ -40,7 +41,7 @@ def verdict(day: Day, plan: Plan, risk: "Risk | None" = None) -> Verdict:
     risk
         The plan played out; where it is left out and the day might be tight, it is played out here.
     """
-    spare, unknown = latest_finish(day) - plan.home, _unknown(day, plan)
+    spare, unknown = latest_finish(day) - plan.home, in_the_last_minute(day, plan) + _unknown(day, plan)
     if spare < 0:
         words = f"Does not fit by {show_minutes(-spare)}{why_not(day, plan)}.{unknown}"
         return Verdict("does not fit", spare, words, _carries(day, plan))

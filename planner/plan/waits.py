@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from planner.day import Day, Wait
 from planner.day.jobs import Opening
+from planner.day.names import Names
 from planner.plan.plan import Plan, Work
 from planner.trade.units import show_minutes
 
@@ -78,3 +79,16 @@ def planned_waits(day: Day, plan: Plan) -> Iterator[PlannedWait]:
             if first is not None and (second is not None or wait.before is None):
                 again = plan.work(key, wait.extended_by) if wait.extended_by else None
                 yield PlannedWait(key, wait, first, second, again)
+
+
+def in_the_last_minute(day: Day, plan: Plan) -> str:
+    """That stages begin in the last minute that a wait before them permits: a sentence after a space, or nothing."""
+    late = [
+        f"'{Names(day).stage(wait.job, wait.second.stage)}'"
+        for wait in planned_waits(day, plan)
+        if wait.second is not None and wait.second.start == wait.not_after and wait.not_before < wait.not_after
+    ]
+    if not late:
+        return ""
+    begin = "begins in its last permitted minute" if len(late) == 1 else "begin in their last permitted minutes"
+    return f" {' and '.join(dict.fromkeys(late))} {begin}."

@@ -69,3 +69,14 @@ def test_without_a_proof_none_is_claimed() -> None:
     plan = first_plan(day)
     assert plan is not None
     assert "not proven" in verdict(day, replace(plan, proof=None)).sentence
+
+
+def test_what_begins_in_its_last_permitted_minute_is_said_by_the_verdict_itself() -> None:
+    """The rinse may begin 30 to 45 minutes after the treatment has ended, whenever that is."""
+    day, plan = tiny_day(), first_plan(tiny_day())
+    assert plan is not None
+    treated = next(work.end for work in plan.works if work.stage == "treat")
+    for waited, is_told in ((44, False), (45, True)):
+        works = [replace(w, start=treated + waited) if w.stage == "rinse" else w for w in plan.works]
+        told = verdict(day, replace(plan, works=tuple(works))).sentence
+        assert ("last permitted minute" in told) == is_told
