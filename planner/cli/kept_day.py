@@ -15,7 +15,7 @@ from planner.cli.saying import say
 from planner.cli.telling import Told
 from planner.day import Day
 from planner.day.reading import read_day
-from planner.day.safekeeping import FileFault
+from planner.day.safekeeping import FileFault, followed
 from planner.engine import Result
 from planner.plan.checker import BrokenRule, broken_rules
 from planner.plan.kept import Kept, KeptMeanwhile, changed_since, holds_for, keep, plan_path, read_kept
@@ -102,7 +102,7 @@ def broken_in(asked: argparse.Namespace) -> list[BrokenRule]:
         When it cannot be read, or what was noted does not go with the day.
     """
     day = settling.day_of(asked)
-    kept = read_kept(asked.file) if asked.plan.resolve() == plan_path(asked.file).resolve() else None
+    kept = read_kept(asked.file) if followed(asked.plan) == followed(plan_path(asked.file)) else None
     if kept is None or kept.progress is None:
         return settling.broken_at_any_pace(day, settling.read_plan(asked.plan), asked)
     since = kept.progress.at
@@ -115,7 +115,7 @@ def broken_in(asked: argparse.Namespace) -> list[BrokenRule]:
 
 def _named(day: Day, asked: argparse.Namespace) -> DayShown:
     """The plan in the file that is named; that of the day itself may carry what was noted of it."""
-    if asked.plan.resolve() == plan_path(asked.file).resolve():
+    if followed(asked.plan) == followed(plan_path(asked.file)):
         kept = read_kept(asked.file)
         if kept is not None and kept.progress is not None:
             return DayShown(_as_it_went(day, kept, asked), kept.plan)

@@ -18,6 +18,7 @@ from planner.day.job_rows import jobs_from_csv
 from planner.day.layout import tables_to_toml
 from planner.day.reading import day_text
 from planner.day.rows import places_from_csv, trips_from_csv
+from planner.day.safekeeping import followed
 
 T = TypeVar("T")
 
@@ -110,6 +111,6 @@ def _table(read: Callable[[str, Path], T], path: Path | None) -> T | None:
 def _beside(file: Path, path: Path) -> str:
     """The name of a forecast as a day file gives it; whether it lies in its folder is asked when the day is read."""
     try:
-        return os.path.relpath(path.resolve(), file.resolve().parent).replace(os.sep, "/")
+        return os.path.relpath(followed(path), followed(file).parent).replace(os.sep, "/")
     except ValueError:  # on another drive
         raise Told(f"{path}: it lies on another drive; put the forecast beside the day file") from None

@@ -1,5 +1,6 @@
 """The window: days on tabs, and what is asked before anything could be lost."""
 
+import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -104,7 +105,7 @@ class Window(QMainWindow):
     def open(self, path: Path) -> "DayPage | None":
         """Open a file, or bring it to the front if it is open."""
         for page in self.pages():
-            if page.open_day.path is not None and page.open_day.path == Path(path).resolve():
+            if page.open_day.path is not None and page.open_day.path == Path(os.path.realpath(path)):
                 self.tabs.setCurrentWidget(page)
                 return page
         from planner.day.safekeeping import FileFault

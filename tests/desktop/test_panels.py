@@ -328,7 +328,9 @@ def test_the_times_of_the_day_are_noted_in_the_record(page: DayPage) -> None:
     assert "20 min" in row.below
 
 
-def test_quoted_work_is_brought_into_a_new_day_once(qtbot: QtBot, window: Window, planned: Planned) -> None:
+def test_quoted_work_is_brought_into_a_new_day_once(
+    qtbot: QtBot, window: Window, planned: Planned, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     work = QuotedWork("clear-gutters", "front gutter", {"run": "11 m", "ground": "front", "place": "mill-lane"})
     with Record.open() as record:
         quote = record.add_quote(Quote("A. Reed", "Mill Lane", dt.date(2026, 5, 4), ("clear the gutter",), (work,)))
@@ -339,6 +341,11 @@ def test_quoted_work_is_brought_into_a_new_day_once(qtbot: QtBot, window: Window
     assert "Mill Lane" in row.what
     assert "clear the gutter" in row.below
     panel.rows.setCurrentIndex(panel.rows.model().index(0, 0))
+    panel.bring_button.click()
+    assert "Save this day first" in panel.words
+    with Record.open() as record:
+        assert record.quote(quote.id).state == "open"
+    page.open_day.saved_as(tmp_path / "new.toml")
     panel.bring_button.click()
     assert "needed" in panel.driving.message, "its place is new to the day"
     panel.driving.line.setText("12")
@@ -353,6 +360,10 @@ def test_quoted_work_is_brought_into_a_new_day_once(qtbot: QtBot, window: Window
         assert record.quote(quote.id).day == page.open_day.day.date
         assert record.open_quotes() == []
     assert panel.rows.told() == []
+    monkeypatch.setattr("planner.record.bringing.is_running", lambda number: False)
+    with Record.open() as record:  # the window is gone, and the day was never written with the quote in it
+        assert "open again" in record.notice
+        assert record.quote(quote.id).state == "open"
 
 
 def test_what_is_urgent_stands_first_in_large_print(page: DayPage) -> None:

@@ -241,7 +241,7 @@ def _good_record(folder: Path) -> bytes:
 def strange_file(number: int, folder: Path) -> Bad:
     """A pipe, a folder, a device, a link in a circle or a huge file in the place of one of the files that are read."""
     kinds = ("pipe", "folder", "device", "circle", "huge")
-    places = ("day", "plan", "old record", "values", "record", "mark")
+    places = ("day", "plan", "old record", "values", "record", "mark", "forecast", "table", "copy")
     kind, place = kinds[number % len(kinds)], places[number // len(kinds) % len(places)]
     day = folder / "day.toml"
     shutil.copyfile(SAMPLES / "tiny.toml", day)
@@ -252,7 +252,12 @@ def strange_file(number: int, folder: Path) -> Bad:
         "values": folder / "settings" / "slackwater" / "trade.toml",
         "record": folder / "data" / "slackwater" / "record.sqlite",
         "mark": folder / "day.plan.json.in-use",
+        "forecast": folder / "forecast.csv",
+        "table": folder / "table.csv",
+        "copy": folder / "copies" / "4000000-1.json",
     }[place]
+    if place == "forecast":
+        day.write_text(day.read_text(encoding="utf-8").replace("[van]", 'weather_file = "forecast.csv"\n[van]'))
     path.parent.mkdir(parents=True, exist_ok=True)
     path.unlink(missing_ok=True)
     if kind == "pipe":
@@ -266,6 +271,37 @@ def strange_file(number: int, folder: Path) -> Bad:
     else:
         with path.open("wb") as file:
             file.truncate(2**32)
+    if place == "table":
+        return [
+            wrong
+            for words in (
+                ("quote", "add", path),
+                *(("take-in", day, f"--{what}", path) for what in ("jobs", "places", "travel", "forecast")),
+                ("check", day, path),
+            )
+            for wrong in command(folder, *words, allowed=(FAULTY,))
+        ]
+    if place in ("copy", "mark", "day", "plan"):
+        return _in_the_window(folder, day) + ([] if place == "copy" else _by_commands(folder, day))
+    return _by_commands(folder, day)
+
+
+def _in_the_window(folder: Path, day: Path) -> Bad:
+    """What the window reads, without its widgets: the day and what lies beside it, and copies that others left."""
+    from planner.desktop.model.filing import open_file
+    from planner.desktop.model.safety_copy import left_behind
+
+    try:
+        left_behind(folder / "copies")
+        open_file(day, read_only=True)
+    except FileFault:
+        return []
+    except Exception as fault:
+        return [f"the window: {type(fault).__name__}: {str(fault)[:100]}"]
+    return []
+
+
+def _by_commands(folder: Path, day: Path) -> Bad:
     quick = ("--seconds", "0.5", "--workers", "1")
     bad = command(folder, "plan", day, "--keep", *quick, allowed=(DONE, FAULTY, 4))
     bad += command(folder, "now", day, "--at", "08:30", *quick, allowed=(DONE, FAULTY, 3, 4))
@@ -280,5 +316,5 @@ ATTACKS: dict[str, Attack] = {
     "forecasts, spoilt": Attack(800, forecast),
     "kept plans, spoilt": Attack(500, kept_file),
     "records, bits turned": Attack(300, record_file),
-    "strange files": Attack(30, strange_file),
+    "strange files": Attack(45, strange_file),
 }

@@ -73,9 +73,15 @@ class QuotesPanel(Panel):
 
     @Slot()
     def on_bring(self) -> None:
-        """The quote is claimed before the day is changed, and given back if it cannot be: no quote is in two days."""
+        """The quote is claimed before the day is changed, and given back if it cannot be: no quote is in two days.
+
+        Where the day is closed unsaved, the record finds that the quote is not in its file, and it is open again.
+        """
         quote, day = self._picked(), self.open_day.draft.at(("date",))
         if quote is None or not isinstance(day, dt.date):
+            return
+        if self.open_day.path is None:
+            self._words.setText("Save this day first: a quote goes into a file, so that it cannot get lost.")
             return
         try:
             minutes = self.driving.value()
