@@ -7,8 +7,8 @@ from planner.engine import Result, plan_day
 from tests.plan.worked import pair_tables
 
 
-def planned(tables: dict[str, Any]) -> Result:
-    return plan_day(Day.model_validate(tables), seconds=3)
+def planned(tables: dict[str, Any], seconds: float = 3) -> Result:
+    return plan_day(Day.model_validate(tables), seconds=seconds)
 
 
 def test_an_open_way_over_a_drying_surface_is_not_walked() -> None:
@@ -52,7 +52,7 @@ def test_run_off_of_a_rinse_does_not_clear_a_surface_that_was_treated() -> None:
     tables = pair_tables()
     stages = tables["jobs"]["elm"]["stages"]
     stages["bleach"]["surface"] = "patio"
-    refused = planned(tables)
+    refused = planned(tables, seconds=60)
     assert refused.plan is None
     assert any("rinse" in fact for fact in refused.conflict)
     stages["rinse"]["surface"] = "patio"

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from PySide6.QtCore import Qt, Signal, Slot
+from PySide6.QtCore import Qt, Slot
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from planner.day.faults import Where
@@ -93,8 +93,6 @@ class HousePage(QWidget):
 
 class HouseForm(Form):
     """All that is asked of one house. The first answer puts it into the day, with what is usual."""
-
-    lacking_changed = Signal()
 
     def __init__(self, open_day: OpenDay, job: str, parent: QWidget | None = None) -> None:
         super().__init__(open_day, parent)
