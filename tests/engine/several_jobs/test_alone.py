@@ -12,8 +12,11 @@ AT_ANY_TIME = {
     Problem: {
         "activities", "horizon", "lags", "resources", "apart", "closed", "spoiling", "unmixable", "grounds", "kit",
         "materials", "hands", "jobs", "route", "price", "most_shake", "shake_action", "leaving", "cleaned", "kept",
+        "above",
     },
-    Activity: {"name", "modes", "ground", "optional", "hand", "is_section", "chemical", "wants_water"},
+    Activity: {
+        "name", "modes", "ground", "optional", "hand", "is_section", "chemical", "wants_water", "kind", "surface",
+    },
     Lag: {"first", "second", "least", "most", "from_start", "extended_by", "to_end", "patchwise"},
     Hand: {"name", "rides", "lifts"},
     Job: {"name", "arriving", "leaving"},
