@@ -8,12 +8,11 @@ from planner.day.holding import FileInUse, Hold, hold
 from planner.day.reading import DAY_LIMIT
 from planner.day.safekeeping import FileFault, SaveFault, followed, read_text, save_text
 from planner.desktop.model.draft import Draft
-from planner.desktop.model.marks import NOTHING_DONE, Progress, progress_of
 from planner.desktop.model.open_day import OpenDay
 from planner.plan import kept as keeping
 from planner.plan.checker import broken_rules
 from planner.plan.kept import Kept, KeptFault
-from planner.plan.progress import ProgressError
+from planner.plan.progress import NOTHING_TOLD, Progress, ProgressError
 from planner.plan.went import day_as_it_went
 
 
@@ -131,7 +130,7 @@ def _keep(filed: Filed, path: Path) -> str:
     """Keep the plan and the marks beside the day, where they are others than lie there; gives what must be told."""
     open_day = filed.open_day
     progress = open_day.state.progress
-    noted = None if progress.now is None else progress.noted()
+    noted = progress if progress.is_under_way else None
     is_marked_otherwise = progress != _marks_in(filed.kept)
     if open_day.plan is None or open_day.day is None:
         if filed.kept is not None and is_marked_otherwise:
@@ -153,7 +152,7 @@ def _keep(filed: Filed, path: Path) -> str:
 
 
 def _marks_in(kept: Kept | None) -> Progress:
-    return NOTHING_DONE if kept is None or kept.progress is None else progress_of(kept.progress)
+    return NOTHING_TOLD if kept is None or kept.progress is None else kept.progress
 
 
 def _is_newer(text: str) -> bool:
@@ -177,7 +176,7 @@ def _take_plan(open_day: OpenDay, kept: Kept) -> None:
     day, progress = open_day.day, open_day.state.progress
     if progress.now is not None:
         try:
-            day, _ = day_as_it_went(day, kept.plan, progress.noted(settled=progress.now))
+            day, _ = day_as_it_went(day, kept.plan, progress.since(progress.at))
         except ProgressError:
             return
     if not broken_rules(day, kept.plan, since=progress.now):

@@ -12,9 +12,9 @@ from planner.day import Day
 from planner.day.faults import DayFaults, Where
 from planner.desktop.model.day_changes import changed_to
 from planner.desktop.model.draft import Change, Draft
-from planner.desktop.model.marks import NOTHING_DONE, Mark, Progress
 from planner.fit.verdict import Verdict
 from planner.plan.plan import Plan
+from planner.plan.progress import NOTHING_TOLD, Noted, Progress
 
 _PLANS_KEPT = 60
 
@@ -24,7 +24,7 @@ class Settled:
     """All that a step back brings back: the draft, what was marked on the day, and the bound the user chose."""
 
     draft: Draft
-    progress: Progress = NOTHING_DONE
+    progress: Progress = NOTHING_TOLD
     most_crossings: int | None = None
 
 
@@ -82,7 +82,7 @@ class OpenDay(QObject):
         *,
         read_only: bool = False,
         recovered: bool = False,
-        progress: Progress = NOTHING_DONE,
+        progress: Progress = NOTHING_TOLD,
     ) -> None:
         super().__init__()
         self._state = Settled(Draft(text, path or Path("new day.toml")), progress)
@@ -164,9 +164,9 @@ class OpenDay(QObject):
         self.settle(words, state)
         return True
 
-    def mark(self, mark: Mark) -> None:
+    def mark(self, note: Noted) -> None:
         """Mark a stage as started or done."""
-        self.settle("Mark a stage", replace(self._state, progress=self._state.progress.with_mark(mark)))
+        self.settle("Mark a stage", replace(self._state, progress=self._state.progress.with_note(note)))
 
     def drop(self, job: str, stage: str) -> None:
         """Give a stage up for today."""

@@ -6,10 +6,10 @@ from contextlib import contextmanager
 from PySide6.QtCore import Slot
 from PySide6.QtWidgets import QPushButton, QWidget
 
-from planner.desktop.model.marks import Progress
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.pages.panel import Panel
 from planner.desktop.pages.told_rows import RowsView, ToldRow
+from planner.plan.progress import Progress
 from planner.record import Record, RecordFault, default_path
 from planner.record.applied import learned, timings_of
 
@@ -84,9 +84,9 @@ class PacePanel(Panel):
 def took(progress: Progress) -> dict[tuple[str, str], float]:
     """The minutes of each stage that was marked as started and as done."""
     return {
-        (mark.job, mark.stage): float(mark.done - mark.started)
-        for mark in progress.marks
-        if mark.started is not None and mark.done is not None and mark.done > mark.started
+        (note.job, note.stage): float(note.end - note.start)
+        for note in progress.noted
+        if note.start is not None and note.end is not None and note.end > note.start and note.part is None
     }
 
 

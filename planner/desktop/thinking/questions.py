@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from planner.day import Day
-from planner.desktop.model.marks import NOTHING_DONE, Progress
 from planner.fit.verdict import Verdict
 from planner.fit.wire import from_json, to_json
 from planner.plan.plan import Plan
+from planner.plan.progress import NOTHING_TOLD, Progress
 
 _LENGTH = struct.Struct("!I")
 
@@ -31,7 +31,7 @@ class Question:
     previous: Plan | None = None
     seconds: float = 20.0
     most_crossings: int | None = None
-    progress: Progress = NOTHING_DONE
+    progress: Progress = NOTHING_TOLD
     extra: Any = None
 
 

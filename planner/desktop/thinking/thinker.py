@@ -56,7 +56,7 @@ def _plan(question: Question, on_better: Callable[[Plan], None], stop: threading
         result = plan_rest(
             question.day,
             previous,
-            progress.noted(previous.since or 0),
+            progress.since(previous.since or 0),
             seconds=question.seconds,
             on_better=on_better,
             stop=stop,
@@ -137,7 +137,7 @@ def _day_that_binds(question: Question) -> Day:
     """The day that a plan must keep to: of a day under way what is past binds nobody, and what is given up is out."""
     if question.progress.now is None or question.previous is None:
         return question.day
-    return day_as_it_went(question.day, question.previous, question.progress.noted(question.previous.since or 0))[0]
+    return day_as_it_went(question.day, question.previous, question.progress.since(question.previous.since or 0))[0]
 
 
 def main() -> None:
