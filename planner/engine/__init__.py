@@ -113,6 +113,7 @@ def plan_rest(
     from planner.engine.underway.replanning import Underway
 
     budget, began = Budget(seconds, workers, seed, deterministic), time.monotonic()
-    outset = Underway(day, plan, progress, budget)
+    outset = Underway(day, plan, replace(progress, over=(), promised={}), budget)
     result = Planning(outset, budget, on_better=on_better, stop=stop, began=began).run()
-    return replace(result, urgent=outset.urgent, assumed=outset.past.assumed, day=outset.day)
+    assumed = outset.past.assumed
+    return replace(result, urgent=outset.urgent, assumed=assumed, day=outset.day, progress=outset.held_to)

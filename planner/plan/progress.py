@@ -148,6 +148,10 @@ class Progress:
         """With a stage given up for today."""
         return replace(self, dropped=tuple(dict.fromkeys((*self.dropped, (job, stage)))))
 
+    def kept_on(self, job: str, stage: str) -> "Progress":
+        """With a stage that is not given up after all."""
+        return replace(self, dropped=tuple(x for x in self.dropped if x != (job, stage)))
+
     def with_not_yet(self, job: str, stage: str) -> "Progress":
         """With a stage that has not been begun by now."""
         others = tuple(n for n in self.not_yet if (n.job, n.stage) != (job, stage))
