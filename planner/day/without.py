@@ -9,6 +9,8 @@ from planner.day.jobs import Job
 def without_stages(job: Job, gone: Iterable[str]) -> Job:
     """The job without some stages: what followed one follows what it followed, and its waits go with it.
 
+    What had to dry, set or cure before a stage must still have done so before what came after it.
+
     What was quoted keeps its item, though nothing may be left that does it.
     """
     for key in gone:
@@ -27,6 +29,15 @@ def _without_stage(job: Job, gone: str) -> Job:
         wait.model_copy(update={"extended_by": None}) if wait.extended_by == gone else wait
         for wait in job.waits
         if gone not in (wait.after, wait.before)
+    )
+    followers = [key for key, stage in job.stages.items() if gone in stage.after]
+    followers += [w.before for w in job.waits if w.after == gone and w.before is not None]
+    waits += tuple(
+        wait.model_copy(update={"before": key, "most": None, "extended_by": None, "order": None, "by_hour": ()})
+        for wait in job.waits
+        if wait.before == gone and wait.kind in ("dry", "set", "cure")
+        for key in dict.fromkeys(followers)
+        if key != wait.after
     )
     quoted = {item: _less(done_by, gone) for item, done_by in job.quoted.items()}
     apart = tuple(pair for pair in job.apart if gone not in pair)

@@ -43,7 +43,7 @@ class Reply:
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class Doubt:
     """A question, and its answers: the likely one first."""
 
     words: str
@@ -55,7 +55,7 @@ class Asked:
         return self.replies[0]
 
 
-def asked_of(day: Day, plan: Plan, progress: Progress) -> tuple[Asked, ...]:
+def asked_of(day: Day, plan: Plan, progress: Progress) -> tuple[Doubt, ...]:
     """What must be known before the rest can be planned.
 
     Parameters
@@ -86,7 +86,7 @@ def with_likely(day: Day, plan: Plan, progress: Progress) -> Progress:
     return progress
 
 
-def _what_happened(day: Day, past: Past, progress: Progress) -> Iterator[Asked]:
+def _what_happened(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
     names = Names(day)
     for job, stage in past.assumed:
         work, note = past.plan.work(job, stage), progress.of_stage(job, stage)
@@ -97,23 +97,23 @@ def _what_happened(day: Day, past: Past, progress: Progress) -> Iterator[Asked]:
         given_up = Reply("Not today", job, stage, "given up")
         if note is not None:
             begun = f"'{name}' was begun at {show_clock(work.start)}, and there was other work since: is it done?"
-            yield Asked(begun, (done, given_up))
+            yield Doubt(begun, (done, given_up))
             continue
         not_yet = Reply("Not yet", job, stage, "not yet")
-        yield Asked(f"'{name}' should be done by now: is it?", (done, not_yet, given_up))
+        yield Doubt(f"'{name}' should be done by now: is it?", (done, not_yet, given_up))
 
 
-def _what_cannot_be(day: Day, past: Past, progress: Progress) -> Iterator[Asked]:
+def _what_cannot_be(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
     for job, stage, said in day.stages():
         if (job, stage) in progress.dropped or past.is_begun(job, stage) or said.only_if_needed:
             continue
         why = cannot_be_done(day, progress, job, stage)
         if why:
             name = Names(day).stage(job, stage)
-            yield Asked(f"'{name}' cannot be done: {why}", (Reply("Not today", job, stage, "given up"),))
+            yield Doubt(f"'{name}' cannot be done: {why}", (Reply("Not today", job, stage, "given up"),))
 
 
-def _what_stays_on(day: Day, went: Day, past: Past, progress: Progress) -> Iterator[Asked]:
+def _what_stays_on(day: Day, went: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
     """What is on and would not come off, as the stage that takes it off is given up."""
     names = Names(day)
     for job, stage in progress.dropped:
@@ -130,7 +130,7 @@ def _what_stays_on(day: Day, went: Day, past: Past, progress: Progress) -> Itera
                 continue
             name, then = names.stage(job, first), names.stage(job, stage)
             if past.is_begun(job, first):
-                yield Asked(f"What '{name}' left is on, and '{then}' takes it off: it cannot stay", (kept_on, off))
+                yield Doubt(f"What '{name}' left is on, and '{then}' takes it off: it cannot stay", (kept_on, off))
             elif job in went.jobs and first in went.jobs[job].stages:
                 both = Reply(f"'{name}' not today either", job, first, "given up")
-                yield Asked(f"What '{name}' puts on would stay on without '{then}'", (both, kept_on))
+                yield Doubt(f"What '{name}' puts on would stay on without '{then}'", (both, kept_on))

@@ -5,12 +5,14 @@ waits for both; what the stage waited for, both did.
 """
 
 import math
+import re
 from collections.abc import Iterable, Iterator
 
 from planner.day import Day, Job, Method, Stage, Wait
 from planner.day.jobs import MOST_SECTIONS, Part
 from planner.day.names import called
 from planner.plan.progress import More, Noted, Progress
+from planner.trade.units import measure
 
 REST, MORE = "-rest", "-more"
 """What is added to the key of a stage for that of its second piece."""
@@ -25,6 +27,25 @@ def with_pieces(day: Day, progress: Progress) -> Day:
         if more.job in day.jobs:
             day = day.model_copy(update={"jobs": {**day.jobs, more.job: _with_more(day.jobs[more.job], more)}})
     return day
+
+
+def part_done(job: Job, stage: str, text: str) -> float | None:
+    """The part of a stage that a text says: "18 of 24 m2", "18 m2" of its measure, "40 %"; None where it is none."""
+    said, surface = job.stages[stage], job.surfaces[job.stages[stage].surface]
+    try:
+        if found := re.fullmatch(r"\s*([\d.]+)\s*%\s*", text):
+            part = float(found[1]) / 100
+        elif found := re.fullmatch(r"\s*([\d.]+)\s*(?:m2|m)?\s*(?:of|/)\s*([\d.]+)\s*(?:m2|m)?\s*", text):
+            part = float(found[1]) / float(found[2])
+        elif text.strip().endswith("m2") and (area := said.area or surface.area):
+            part = measure(text, "m2") / area
+        elif text.strip().endswith("m") and (run := said.run or surface.run):
+            part = measure(text, "m") / run
+        else:
+            return None
+    except (ValueError, ZeroDivisionError):
+        return None
+    return part if 0 < part < 1 else None
 
 
 def _with_rest(job: Job, note: Noted) -> Job:

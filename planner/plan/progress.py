@@ -175,6 +175,10 @@ class Progress:
         """With something else that is told at a minute."""
         return change(replace(self, at=max(self.at, minute), said=max(self.said, minute)))
 
+    def as_told(self) -> "Progress":
+        """Only what a person said: without what was found not to hold any more."""
+        return replace(self, over=(), promised={})
+
     def since(self, settled: int) -> "Progress":
         """The same of a plan that was made anew at a minute, and is itself the record up to then."""
         return replace(self, settled=settled if settled <= self.at else 0)

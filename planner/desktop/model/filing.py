@@ -10,10 +10,8 @@ from planner.day.safekeeping import FileFault, SaveFault, followed, read_text, s
 from planner.desktop.model.draft import Draft
 from planner.desktop.model.open_day import OpenDay
 from planner.plan import kept as keeping
-from planner.plan.checker import broken_rules
 from planner.plan.kept import Kept, KeptFault
 from planner.plan.progress import NOTHING_TOLD, Progress, ProgressError
-from planner.plan.went import day_as_it_went
 
 
 @dataclass
@@ -130,7 +128,7 @@ def _keep(filed: Filed, path: Path) -> str:
     """Keep the plan and the marks beside the day, where they are others than lie there; gives what must be told."""
     open_day = filed.open_day
     progress = open_day.state.progress
-    noted = progress if progress.is_under_way else None
+    noted = open_day.record if progress.is_under_way else None
     is_marked_otherwise = progress != _marks_in(filed.kept)
     if open_day.plan is None or open_day.day is None:
         if filed.kept is not None and is_marked_otherwise:
@@ -152,7 +150,7 @@ def _keep(filed: Filed, path: Path) -> str:
 
 
 def _marks_in(kept: Kept | None) -> Progress:
-    return NOTHING_TOLD if kept is None or kept.progress is None else kept.progress
+    return NOTHING_TOLD if kept is None or kept.progress is None else kept.progress.as_told()
 
 
 def _is_newer(text: str) -> bool:
@@ -173,11 +171,8 @@ def _take_plan(open_day: OpenDay, kept: Kept) -> None:
     """Show the plan kept beside the day, if it is for this day as it is now and breaks no rule."""
     if open_day.day is None:
         return
-    day, progress = open_day.day, open_day.state.progress
-    if progress.now is not None:
-        try:
-            day, _ = day_as_it_went(day, kept.plan, progress.since(progress.at))
-        except ProgressError:
-            return
-    if not broken_rules(day, kept.plan, since=progress.now):
-        open_day.keep_plan(kept.plan)
+    try:
+        if keeping.holds_for(kept, open_day.day) is not None:
+            open_day.keep_plan(kept.plan, record=kept.progress)
+    except ProgressError:
+        return

@@ -49,14 +49,14 @@ class PacePanel(Panel):
     @Slot()
     def on_note(self) -> None:
         """The times of this day are to be noted; what was noted of the same stages before gives way."""
-        shown, stages = self.open_day.shown, took(self.open_day.state.progress)
-        if shown is None or not stages:
+        shown, day, stages = self.open_day.shown, self.open_day.day, took(self.open_day.state.progress)
+        if shown is None or day is None or not stages:
             return
         with self._told_faults(), opened_record() as record:
             if not record.is_learning:
                 self._words.setText("Own pace is off, so nothing is noted.")
                 return
-            timings = timings_of(shown.day, shown.plan, stages=stages)
+            timings = timings_of(day, shown.plan, stages=stages)
             record.note_in_place(timings)
             self._words.setText(f"Noted: {len(timings)} stages.")
         self._tell()

@@ -14,9 +14,12 @@ from planner.desktop.look import headline
 from planner.desktop.model.open_day import OpenDay, Shown
 from planner.desktop.model.running_clock import clock_now
 from planner.desktop.pages.day_events import DayEvents
+from planner.desktop.pages.doubt_box import DoubtBox
+from planner.desktop.pages.more_to_tell import MoreToTell
 from planner.desktop.pages.panel import Panel
 from planner.desktop.pages.told_rows import RowsView, ToldRow
 from planner.desktop.plain import PlainLabel
+from planner.plan.asking import Reply
 from planner.plan.plan import Work
 from planner.plan.progress import Noted
 from planner.plan.running import running_waits
@@ -37,10 +40,11 @@ class RunningPanel(Panel):
     """The stage that is due or chosen, large buttons, the clock of each running wait, and the day's rows to pick from.
 
     Whatever row is chosen is marked: started, done, not today; a mark is corrected by marking again, or taken back.
-    `extra_wanted` names the job to which work is to be added.
+    `extra_wanted` names the job to which work is to be added; `left_wanted` asks for what is left as a day of its own.
     """
 
     extra_wanted = Signal(str)
+    left_wanted = Signal()
 
     def __init__(self, open_day: OpenDay, parent: QWidget | None = None, *, now: Callable[[], int] = clock_now) -> None:
         super().__init__(open_day, "On the day", parent)
@@ -54,6 +58,10 @@ class RunningPanel(Panel):
         self._what.setFont(headline(20, bold=True))
         self._when.setFont(headline(12.5))
         self._waits.setFont(headline(12.5, bold=True))
+        self.doubts = DoubtBox(self)
+        self.doubts.answered.connect(self.on_answered)
+        self.doubts.all_likely.connect(self.on_all_likely)
+        self.column.addWidget(self.doubts)
         for label in (self._clock, self._what, self._when, self._waits):
             label.setTextFormat(Qt.TextFormat.PlainText)
             label.setWordWrap(True)
@@ -80,6 +88,15 @@ class RunningPanel(Panel):
         self.column.addWidget(self.events)
         self.events.noted.connect(self.refresh)
         self.events.extra_wanted.connect(self.extra_wanted)
+        self.more = MoreToTell(open_day, self.meant, self._minute, self._until, now, self)
+        self.more_button = QPushButton("More to tell …", self, checkable=True)  # type: ignore[call-overload]
+        self.more_button.setMinimumHeight(SMALL_HEIGHT)
+        self.more_button.toggled.connect(self.more.setVisible)
+        self.more.hide()
+        self.more.noted.connect(self.refresh)
+        self.more.left_wanted.connect(self.left_wanted)
+        self.column.addWidget(self.more_button)
+        self.column.addWidget(self.more)
         self.rows = RowsView(self, least_height=SMALL_HEIGHT)
         self.rows.setAccessibleName("Stages of the day: choose one to mark it")
         self.rows.setMinimumHeight(4 * SMALL_HEIGHT)
@@ -103,6 +120,8 @@ class RunningPanel(Panel):
         """Say what is due, or what is chosen."""
         shown = self.open_day.shown
         self._clock.setText(self._clock_words(shown))
+        self.more.refresh()
+        self.doubts.show_doubts(self.open_day.doubts)
         self.events.show_due(self.due())
         self._tell_rows(shown)
         self._show_meant()
@@ -208,6 +227,18 @@ class RunningPanel(Panel):
             self.open_day.take_back(*stage)
             self.refresh()
 
+    @Slot(object)
+    def on_answered(self, reply: Reply) -> None:
+        """A question was answered."""
+        self.open_day.note("Answer", reply.on(self.open_day.state.progress))
+        self.refresh()
+
+    @Slot()
+    def on_all_likely(self) -> None:
+        """All is as is likely."""
+        self.open_day.answer_as_likely()
+        self.refresh()
+
     @Slot()
     def on_tick(self) -> None:
         """The clock went on."""
@@ -223,6 +254,15 @@ class RunningPanel(Panel):
             return None
         self.at.line.clear()
         return self._now() if said is None else units.clock(said)
+
+    def _until(self) -> int | None:
+        """The minute that stands in the field; None where none does, or it cannot be read."""
+        try:
+            said = self.at.value()
+        except ValueError:
+            return None
+        self.at.line.clear()
+        return None if said is None else units.clock(said)
 
     def _due_words(self, shown: Shown, stage: Stage, mark: Noted | None) -> str:
         work = shown.plan.work(*stage)

@@ -66,7 +66,7 @@ class Answer:
     """The end of thinking.
 
     ``plan`` is None when none exists: ``conflict`` then holds the facts that cannot hold together. ``finding`` is
-    what a study found.
+    what a study found. ``progress`` is the record of a day under way with what cannot hold any more.
     """
 
     number: int
@@ -76,6 +76,7 @@ class Answer:
     stopped: bool = False
     urgent: tuple[str, ...] = ()
     finding: Any = None
+    progress: Progress | None = None
 
 
 @dataclass(frozen=True)

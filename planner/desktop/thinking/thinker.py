@@ -71,7 +71,12 @@ def _plan(question: Question, on_better: Callable[[Plan], None], stop: threading
             most_crossings=question.most_crossings,
         )
     return Answer(
-        question.number, result.plan, conflict=tuple(result.conflict), stopped=result.stopped, urgent=result.urgent
+        question.number,
+        result.plan,
+        conflict=tuple(result.conflict),
+        stopped=result.stopped,
+        urgent=result.urgent,
+        progress=result.progress,
     )
 
 
@@ -121,7 +126,10 @@ def _answer(thinker: Thinker, question: Question, stop: threading.Event, say: Sa
         check = partial(checked, day, since=question.progress.now)
         answer = thinker(question, on_better, on_progress, stop)
         if answer.plan is not None:
-            answer = replace(answer, verdict=verdict(day, check(answer.plan)))
+            if answer.progress is not None:  # what cannot hold any more is known now
+                day = _day_that_binds(replace(question, progress=answer.progress))
+            found = checked(day, answer.plan, since=question.progress.now)
+            answer = replace(answer, verdict=verdict(day, found))
         say(answer)
     except MemoryError:
         say(Failed(question.number, "there was not enough memory to plan this day; close other programs and try again"))

@@ -1,12 +1,10 @@
 """Times that were promised to customers: whether each can still be kept, and by how little it must be broken if not."""
 
-from dataclasses import replace
-
 from planner.day import Day
 from planner.day.names import Names
 from planner.engine.problem import Problem
 from planner.engine.underway.old_choices import keep_choices, most_in_a_row
-from planner.engine.underway.rescue import FIRST_SECONDS, RESCUE_SECONDS
+from planner.engine.underway.rescue import FIRST_SECONDS, RESCUE_SECONDS, without_promises
 from planner.engine.underway.rest import underway
 from planner.engine.underway.rest_models import RestModels
 from planner.engine.variables import Expr, Variables
@@ -23,7 +21,7 @@ def promises_broken(models: RestModels) -> dict[str, int]:
     promised = [j for j, job in enumerate(problem.jobs) if job.arrive is not None or job.done_by is not None]
     if not promised:
         return {}
-    free = replace(problem, jobs=tuple(replace(job, arrive=None, done_by=None) for job in problem.jobs))
+    free = without_promises(problem)
     best: dict[str, int] | None = None
     for kept in (True, False):
         v = models.model(free, most_in_a_row(models.left) if kept else None)

@@ -43,7 +43,7 @@ def running_over(models: RestModels) -> tuple[tuple[Over, ...], tuple[str, ...]]
 
     Those that cannot be kept come first, the one that is over first before the others.
     """
-    day, problem = models.day, underway(models.day, models.past, models.progress.at)
+    day, problem = models.day, without_promises(underway(models.day, models.past, models.progress.at))
     running = list(_running(models, problem))
     if not running:
         return (), ()
@@ -54,6 +54,11 @@ def running_over(models: RestModels) -> tuple[tuple[Over, ...], tuple[str, ...]]
             (job, after), (_, before) = stages[_counted_from(day, wait.lag)], stages[wait.lag.second]
             found.append(Over(job, after, before, min(over, MINUTES_IN_A_DAY)))
     return tuple(found), tuple(said for *_, said in sorted(words))
+
+
+def without_promises(problem: Problem) -> Problem:
+    """The problem without times that were promised: what harms comes before them."""
+    return replace(problem, jobs=tuple(replace(job, arrive=None, done_by=None) for job in problem.jobs))
 
 
 def _running(models: RestModels, problem: Problem) -> Iterator[Running]:
