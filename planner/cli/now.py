@@ -19,7 +19,7 @@ from planner.day.names import Names
 from planner.engine import Result, plan_rest
 from planner.fit.giving_up import what_to_give_up
 from planner.plan.another_day import left_for_another_day
-from planner.plan.asking import Doubt, asked_of, with_likely
+from planner.plan.doubts import Doubt, asked_of, with_likely
 from planner.plan.kept import Kept, plan_path, read_kept
 from planner.plan.pieces import with_pieces
 from planner.plan.plan import Plan

@@ -2,7 +2,7 @@
 
 Nobody notes every walk and set-up: what a hand did before the last stage that was noted for them is taken to have
 happened in the order of the plan; what comes after it has not, but for the time that has passed. A hand for whom
-nothing is noted is taken to be where the plan had them. Which *stages* that means is asked (``planner.plan.asking``),
+nothing is noted is taken to be where the plan had them. Which *stages* that means is asked (``planner.plan.doubts``),
 never taken for granted. ``planner.plan.past`` makes the past of the record, ``planner.plan.progress_file`` writes it.
 """
 

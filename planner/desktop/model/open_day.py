@@ -14,7 +14,7 @@ from planner.day.faults import DayFaults, Where
 from planner.desktop.model.day_changes import changed_to
 from planner.desktop.model.draft import Change, Draft
 from planner.fit.verdict import Verdict
-from planner.plan.asking import Doubt, asked_of, with_likely
+from planner.plan.doubts import Doubt, asked_of, with_likely
 from planner.plan.plan import Plan
 from planner.plan.progress import NOTHING_TOLD, Noted, Progress, ProgressError
 from planner.plan.went import day_as_it_went

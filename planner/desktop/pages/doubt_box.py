@@ -5,7 +5,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from planner.desktop.look import headline
 from planner.desktop.plain import PlainLabel
-from planner.plan.asking import Doubt, Reply
+from planner.plan.doubts import Doubt, Reply
 
 REPLY_HEIGHT = 56
 """Pixels: for a wet thumb, like the other targets of the page."""

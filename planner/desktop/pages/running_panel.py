@@ -19,7 +19,7 @@ from planner.desktop.pages.more_to_tell import MoreToTell
 from planner.desktop.pages.panel import Panel
 from planner.desktop.pages.told_rows import RowsView, ToldRow
 from planner.desktop.plain import PlainLabel
-from planner.plan.asking import Reply
+from planner.plan.doubts import Reply
 from planner.plan.plan import Work
 from planner.plan.progress import Noted
 from planner.plan.running import running_waits
