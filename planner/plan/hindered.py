@@ -35,7 +35,15 @@ def hindrances(day: Day, progress: Progress, job: str, stage: str) -> dict[str, 
 
 
 def cannot_be_done(day: Day, progress: Progress, job: str, stage: str) -> str:
-    """Why a stage cannot be done today by any of its methods, as was told; empty where it can."""
+    """Why a stage cannot be done today by any of its methods, as was told; empty where it can.
+
+    Parameters
+    ----------
+    day, progress
+        The day with all its stages, and what was told of it.
+    job, stage
+        The keys of one of them.
+    """
     found = hindrances(day, progress, job, stage)
     if len(found) < len(day.jobs[job].stages[stage].methods) or any(h.until < NEVER for h in found.values()):
         return ""
@@ -95,6 +103,15 @@ def with_errand(day: Day, plan: Plan, progress: Progress, kit: str, hand: str) -
     """The record with a hand who drives now to where the van starts its day, for kit that was forgotten, and back.
 
     Both are there again after the drive there, some minutes to find it, and the drive back.
+
+    Parameters
+    ----------
+    day, plan
+        The day, and the plan that says where they are.
+    progress
+        What was told so far, at the minute at which they leave.
+    kit, hand
+        Their keys.
     """
     been = [visit for visit in plan.visits if visit.arrive <= progress.at] or list(plan.visits)
     place, yard = day.jobs[been[-1].job].place, day.van.starts_at
