@@ -122,10 +122,9 @@ class Window(QMainWindow):
     @Slot(str)
     def on_day_wanted(self, text: str) -> None:
         """A day that is in no file yet is to be opened."""
-        from planner.desktop.model.filing import Filed
-        from planner.desktop.model.open_day import OpenDay
+        from planner.desktop.model.filing import in_no_file
 
-        self.add(Filed(OpenDay(text)))
+        self.add(in_no_file(text))
 
     def save(self, page: "DayPage", *, ask_name: bool = False) -> bool:
         """Save a day; asks for a name where there is none. Whether it is saved."""

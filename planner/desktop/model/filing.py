@@ -38,6 +38,11 @@ class Filed:
             self.held = None
 
 
+def in_no_file(text: str) -> Filed:
+    """A day that has no file yet."""
+    return Filed(OpenDay(text))
+
+
 def open_file(path: Path, *, read_only: bool = False, take_over: bool = False) -> Filed:
     """Open a day file, and what lies beside it: what was marked on the day, and its plan where that still holds.
 
