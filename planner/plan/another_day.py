@@ -48,6 +48,8 @@ def _what_is_left(job: Job, name: str, left: list[str], plan: Plan) -> Job:
     """A job with the stages that are left, as a job that has not begun."""
     begin_by = {s: _soonest(job, name, s, plan) for s in left}
     kept = without_stages(job, [s for s in job.stages if s not in left])
+    named = {wait.extended_by for wait in kept.waits}
+    kept = without_stages(kept, [s for s, stage in kept.stages.items() if stage.only_if_needed and s not in named])
     stages = {}
     for key, stage in kept.stages.items():
         methods = {
