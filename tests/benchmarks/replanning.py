@@ -1,11 +1,12 @@
 """How long it takes to plan the rest of each sample day again: to a good plan, and to the end.
 
-``python -m tests.benchmarks.replanning [FILE...]`` plans each day, lets it go by its plan until a part of it is over, with
-the stage under way a quarter of an hour late, and plans the rest. It judges nothing.
+``python -m tests.benchmarks.replanning [FILE...]`` plans each day, lets it go by its plan until a part is over, with the
+stage under way a quarter of an hour late, and plans the rest. It judges nothing.
 """
 
 import sys
 import time
+from functools import partial
 from pathlib import Path
 
 from planner.day import Day
@@ -37,6 +38,10 @@ def told(day: Day, plan: Plan, part: float) -> Progress:
     return with_likely(day, plan, Progress(at, tuple(noted), said=at))
 
 
+def _note(found: list[tuple[float, int]], began: float, better: Plan) -> None:
+    found.append((time.monotonic() - began, better.home))
+
+
 def main() -> None:
     """Measure and print."""
     load_solver()
@@ -49,14 +54,9 @@ def main() -> None:
             continue
         for part in PARTS:
             progress = told(day, plan, part)
-            began, found = time.monotonic(), []
-            result = plan_rest(
-                day,
-                plan,
-                progress,
-                seconds=10,
-                on_better=lambda better, began=began, found=found: found.append((time.monotonic() - began, better.home)),
-            )
+            found: list[tuple[float, int]] = []
+            began = time.monotonic()
+            result = plan_rest(day, plan, progress, seconds=10, on_better=partial(_note, found, began))
             took = time.monotonic() - began
             if result.plan is None or result.day is None:
                 print(f"{file.stem:<24}{part:>5}{'-':>9}{'-':>8}{took:>8.2f}  no plan")
