@@ -79,7 +79,6 @@ SAME_IDEA = {
     "Kit",
     "Material",
     "Meal",
-    "Progress",
     "Rest",
     "Stay",
     "Visit",

@@ -238,7 +238,7 @@ def _wishes(camera: Camera, window: "Window") -> Iterator[str]:
 
 
 def _running(camera: Camera, window: "Window") -> Iterator[str]:
-    from planner.desktop.model.marks import Mark
+    from planner.plan.progress import Noted
 
     page = window.page
     assert page is not None
@@ -248,7 +248,7 @@ def _running(camera: Camera, window: "Window") -> Iterator[str]:
         work = page.page("running").due()
         if shown is None or work is None:
             break
-        page.open_day.mark(Mark(work.job, work.stage, work.start + late, work.end + late + 4))
+        page.open_day.mark(Noted(work.job, work.stage, work.start + late, work.end + late + 4))
         camera.rest()
         camera.wait(lambda: not page.planning.is_busy)
     yield "under way"

@@ -11,6 +11,7 @@ codes:
 4     there is a plan, but it ends past the latest finish
 5     a plan breaks rules of its day
 6     no plan was found in the time given
+7     something must be answered first: each question is told with the words to answer it
 130   stopped by the user
 ====  =====================================================================================
 """
@@ -30,7 +31,7 @@ from planner.trade.own_values import MEANWHILE, what_does_not_hold
 COMMANDS = ("plan", "fit", "check", "now", "sheet", "export", "pace", "quote", "take-in", "schema", "open")
 """The subcommands, in the order in which help lists them; each is a module of this package, with ``_`` for ``-``."""
 
-DONE, FAULTY, MISUSED, NO_PLAN, LATE, BROKEN, NOT_FOUND, STOPPED = 0, 1, 2, 3, 4, 5, 6, 130
+DONE, FAULTY, MISUSED, NO_PLAN, LATE, BROKEN, NOT_FOUND, ASKED, STOPPED = 0, 1, 2, 3, 4, 5, 6, 7, 130
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -49,6 +50,7 @@ def _run(arguments: Sequence[str] | None) -> int:
         return _window([])
     parser = _parser(words)
     asked = parser.parse_args(words)
+    asked.words = words
     try:
         _say_what_does_not_hold(asked.command)
         code: int = _module(asked.command).run(asked)
@@ -111,7 +113,7 @@ def _parser(words: Sequence[str]) -> argparse.ArgumentParser:
         description="Plans a working day of outside cleaning and repair around its waits and its ways in. "
         "Without a command it opens the window.",
         epilog="Exit codes: 0 done, 1 a file is at fault, 2 wrong use, 3 no plan exists, 4 the day does not fit, "
-        "5 a plan breaks rules, 6 none found in time.",
+        "5 a plan breaks rules, 6 none found in time, 7 something must be answered first.",
     )
     parser.add_argument("--version", action="version", version=f"slackwater {__version__}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)

@@ -1,7 +1,8 @@
 """``slackwater now FILE --at TIME``: say what is done on the day, and plan the rest again."""
 
 import argparse
-from collections.abc import Collection, Sequence
+import shlex
+from pathlib import Path
 from typing import Any
 
 from rich.console import Console
@@ -11,12 +12,20 @@ from planner.cli import settling
 from planner.cli.kept_day import keep_shown
 from planner.cli.on_terminal import harmless_text, print_plan
 from planner.cli.telling import Told
+from planner.cli.told import add_words, answer_words, progress_of
 from planner.day import Day
-from planner.day.faults import suggestion
+from planner.day.file import write_day
+from planner.day.names import Names
 from planner.engine import Result, plan_rest
+from planner.fit.giving_up import what_to_give_up
+from planner.plan.another_day import left_for_another_day
+from planner.plan.doubts import Doubt, asked_of, with_likely
 from planner.plan.kept import Kept, plan_path, read_kept
-from planner.plan.progress import Noted, Progress
-from planner.trade.units import clock
+from planner.plan.pieces import with_pieces
+from planner.plan.plan import Plan
+from planner.plan.progress import NOTHING_TOLD, Progress
+from planner.plan.what_changed import what_changed
+from planner.trade.units import show_clock
 
 
 def add(commands: Any) -> None:
@@ -24,21 +33,15 @@ def add(commands: Any) -> None:
     parser = commands.add_parser(
         "now",
         help="say what is done on the day, and plan the rest again",
-        description="On the day: note what is done, begun or given up, and plan the rest anew from the plan "
-        "kept beside the day. Stages are named 'stage' or 'job.stage', times '11:25'. An extra stage is written into "
-        "the day file.",
+        description="On the day: note what is done, begun or given up, and what else became of it, in any order, and "
+        "plan the rest anew from the plan kept beside the day. Stages are named 'stage' or 'job.stage', times '11:25'. "
+        "What must have happened for it to be so is asked, with the words to answer it.",
     )
     settling.add_day(parser)
     settling.add_planning(parser, usual=10.0)
-    parser.add_argument("--at", required=True, metavar="TIME", help="the time it is now")
-    parser.add_argument(
-        "--done", nargs="+", default=[], metavar="STAGE@TIME", help="stages that are done, and since when"
-    )
-    parser.add_argument("--begun", nargs="+", default=[], metavar="STAGE@TIME", help="stages under way, and since when")
-    parser.add_argument("--dropped", nargs="+", default=[], metavar="STAGE", help="stages given up for today")
-    parser.add_argument("--arrived", nargs="+", default=[], metavar="JOB@TIME", help="when the van really got there")
-    parser.add_argument("--gone", nargs="+", default=[], metavar="HAND@TIME", help="hands who went home")
-    parser.add_argument("--rain", metavar="TIME", help="it rains from this time on")
+    add_words(parser)
+    parser.add_argument("--likely", action="store_true", help="take the likely answer to whatever is asked")
+    parser.add_argument("--left", type=Path, metavar="OUT", help="write what is left for another day as a day file")
     parser.add_argument("--keep", action="store_true", help="fail where the new plan cannot be kept beside the day")
     parser.add_argument("--look", action="store_true", help="only look: what is kept beside the day stays as it is")
 
@@ -47,108 +50,96 @@ def run(asked: argparse.Namespace) -> int:
     """Plan the rest and print the whole day; what is urgent comes first."""
     console = Console(highlight=False)
     day = settling.day_of(asked)
-    path = plan_path(asked.file)
     kept = read_kept(asked.file)
     if kept is None:
+        path = plan_path(asked.file)
         raise Told(f"{path}: there is no plan of the day yet; make one with: slackwater plan {asked.file} --keep")
-    plan, progress = kept.plan, progress_of(day, asked)
-    if kept.progress is not None:
-        progress = kept.progress.with_later(progress)
-    with console.status("Planning the rest ..."):
-        try:
-            result = plan_rest(
-                day,
-                plan,
-                progress,
-                seconds=asked.seconds,
-                workers=asked.workers,
-                seed=asked.seed,
-                deterministic=asked.repeatable,
-            )
-        except ValueError as fault:
-            raise Told(f"{asked.file}: {fault}") from None
-    _say_first(console, result)
-    if result.plan is None or result.day is None:
-        console.print(harmless_text(result.summary()))
-        return cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
-    print_plan(console, result.day, result.plan)
-    if not asked.look:
-        is_kept = keep_shown(asked.file, day, Kept(result.plan, progress, kept.seen))
-        if is_kept:
-            console.print(harmless_text(f"Kept as {path}, with what was noted"))
-        elif asked.keep:
-            return cli.FAULTY
-    return settling.code_of(result.day, result.plan)
+    try:
+        progress = progress_of(with_pieces(day, kept.progress or NOTHING_TOLD), kept.plan, kept.progress, asked)
+        open_questions = asked_of(day, kept.plan, progress)
+        if open_questions and asked.likely:
+            progress = with_likely(day, kept.plan, progress)
+            open_questions = asked_of(day, kept.plan, progress)
+        if open_questions:
+            _ask(console, asked, open_questions)
+            return cli.ASKED
+        with console.status("Planning the rest ..."):
+            result = _planned(day, kept.plan, progress, asked)
+    except ValueError as fault:
+        if isinstance(fault, Told):
+            raise
+        raise Told(f"{asked.file}: {fault}") from None
+    return _told(console, day, kept, progress, result, asked)
 
 
-def _say_first(console: Console, result: Result) -> None:
-    for words in result.urgent:
-        console.print(harmless_text(f"FIRST: {words}", "bold"))
-    for job, stage in result.assumed:
-        console.print(harmless_text(f"Taken as done: {job}.{stage} (nothing was noted of it)."))
-
-
-# --- what a command says --------------------------------------------------------------------------------------------
-
-
-def progress_of(day: Day, asked: argparse.Namespace) -> Progress:
-    """What a command says of the day.
-
-    Raises
-    ------
-    Told
-        When it names what the day does not have, or something that is not a time.
-    """
-    done = {_stage(day, name): minute for name, minute in _named("--done", asked.done)}
-    begun = {_stage(day, name): minute for name, minute in _named("--begun", asked.begun)}
-    return Progress(
-        at=_time(asked.at, "--at"),
-        noted=tuple(Noted(*x, begun.get(x), done.get(x)) for x in dict.fromkeys((*begun, *done))),
-        dropped=tuple(_stage(day, name) for name in asked.dropped),
-        arrived={
-            _known(name, day.jobs, "--arrived", "job"): minute for name, minute in _named("--arrived", asked.arrived)
-        },
-        gone={_known(name, day.hands, "--gone", "hand"): minute for name, minute in _named("--gone", asked.gone)},
-        rain=None if asked.rain is None else _time(asked.rain, "--rain"),
+def _planned(day: Day, plan: Plan, progress: Progress, asked: argparse.Namespace) -> Result:
+    return plan_rest(
+        day,
+        plan,
+        progress,
+        seconds=asked.seconds,
+        workers=asked.workers,
+        seed=asked.seed,
+        deterministic=asked.repeatable,
     )
 
 
-def _known(name: str, names: Collection[str], option: str, what: str) -> str:
-    if name not in names:
-        raise Told(f"{option}: the day has no {what} '{name}'; {suggestion(name, names)}")
-    return name
+def _told(
+    console: Console, day: Day, kept: Kept, progress: Progress, result: Result, asked: argparse.Namespace
+) -> int:
+    """Print what came of it, keep it, and give the exit code."""
+    for words in result.urgent:
+        console.print(harmless_text(f"FIRST: {words}", "bold"))
+    if result.plan is None or result.day is None:
+        console.print(harmless_text(result.summary()))
+        _say_what_to_give_up(console, day, kept.plan, progress)
+        return cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
+    console.print(harmless_text(what_changed(result.day, kept.plan, result.plan, progress.at)))
+    print_plan(console, result.day, result.plan)
+    code = settling.code_of(result.day, result.plan)
+    if code == cli.LATE:
+        _say_what_to_give_up(console, day, kept.plan, progress)
+    record = result.progress or progress
+    if asked.left is not None:
+        _write_what_is_left(console, day, result.plan, record, asked.left)
+    if not asked.look:
+        is_kept = keep_shown(asked.file, day, Kept(result.plan, record, kept.seen))
+        if is_kept:
+            console.print(harmless_text(f"Kept as {plan_path(asked.file)}, with what was noted"))
+        elif asked.keep:
+            return cli.FAULTY
+    return code
 
 
-def _named(option: str, words: Sequence[str]) -> list[tuple[str, int]]:
-    """Each word as a name and a minute; a name that comes twice is a slip."""
-    found = [_named_at(word, option) for word in words]
-    names = [name for name, _ in found]
-    for name in names:
-        if names.count(name) > 1:
-            raise Told(f"{option}: '{name}' is there twice; give one time")
-    return found
+def _ask(console: Console, asked: argparse.Namespace, questions: tuple[Doubt, ...]) -> None:
+    """Each question with its answers, and the exact words to give them."""
+    command = shlex.join(("slackwater", *asked.words))
+    for question in questions:
+        console.print(harmless_text(f"ASKED: {question.words}?".replace("??", "?"), "bold"))
+        for n, reply in enumerate(question.replies):
+            likely = " (likely)" if n == 0 else ""
+            console.print(harmless_text(f"  {reply.words}{likely}: {answer_words(reply.job, reply.stage, reply.does)}"))
+    console.print("Nothing was planned or kept. Give the command again with an answer to each, or all as likely:")
+    console.print(harmless_text(f"  {command} --likely"), soft_wrap=True)
 
 
-def _time(text: str, option: str) -> int:
-    try:
-        return clock(text)
-    except ValueError as fault:
-        raise Told(f"{option}: {fault}") from None
+def _say_what_to_give_up(console: Console, day: Day, plan: Plan, progress: Progress) -> None:
+    """What can be given up for today, and what each saves."""
+    offers = what_to_give_up(day, plan, progress)
+    if not offers:
+        return
+    console.print(harmless_text("What can be given up for today, the least first:"))
+    names = Names(with_pieces(day, progress))
+    for offer in offers:
+        what = " and ".join(f"'{names.stage(*stage)}'" for stage in offer.stages)
+        words = " ".join(f"{job}.{stage}" for job, stage in offer.stages)
+        console.print(harmless_text(f"  {what}: home at {show_clock(offer.home)}{offer.saves}: --dropped {words}"))
 
 
-def _named_at(word: str, option: str) -> tuple[str, int]:
-    name, at, time = word.rpartition("@")
-    if not at or not name:
-        raise Told(f"{option}: '{word}' says no time; write for example '{word}@11:25'")
-    return name, _time(time, option)
-
-
-def _stage(day: Day, name: str) -> tuple[str, str]:
-    """The (job, stage) that a word means."""
-    found = [(j, s) for j, s, _ in day.stages() if name in (s, f"{j}.{s}")]
-    if len(found) == 1:
-        return found[0]
-    if found:
-        raise Told(f"'{name}' is a stage of several jobs; write {' or '.join('.'.join(x) for x in found)}")
-    known = [s for _, s, _ in day.stages()]
-    raise Told(f"the day has no stage '{name}'; {suggestion(name, known)}")
+def _write_what_is_left(console: Console, day: Day, plan: Plan, progress: Progress, out: Path) -> None:
+    """Write what is left for another day as a day file; where nothing is, say so."""
+    another = left_for_another_day(day, plan, progress)
+    if another is None:
+        console.print(harmless_text("Nothing is left for another day."))
+        return
+    console.print(harmless_text(f"What is left is a day of its own: {write_day(another, out)}"))

@@ -151,13 +151,14 @@ class Part(Words):
     """That a stage is section ``number`` of ``count`` equal ones into which the stage called ``of`` was cut.
 
     Its minutes are a share, in whole minutes, of those for the surface as a whole; the long shares come first, or last
-    if ``late``.
+    if ``late``. They are its ``own``, and no share, where the work has begun and was left, or took what it took.
     """
 
     of: Key
     number: Annotated[int, Field(ge=1, le=MOST_SECTIONS)]
     count: Annotated[int, Field(ge=2, le=MOST_SECTIONS)]
     late: bool = False
+    own: bool = False
 
     def share(self, minutes: int) -> int:
         """The whole minutes of this section, of so many for all of them; at least 1."""
@@ -409,10 +410,11 @@ class Job(Words):
                 word = "an area ('32 m2')" if way.rate.unit == "m2" else "a run ('14 m')"
                 raise ValueError(f"method '{method}' of stage '{stage}' goes by measure; give it or its surface {word}")
             amount, per_hour = found, way.rate.amount
-        if work.part is not None:
+        is_share = work.part is not None and not work.part.own
+        if work.part is not None and is_share:
             amount *= work.part.count
         whole = duration(fixed=way.minutes, measure=amount, per_hour=per_hour, factors=[way.factor], spread=way.spread)
-        if work.part is None or not whole.likely:
+        if work.part is None or not is_share or not whole.likely:
             return whole
         share = work.part.share(whole_minutes(whole.likely)) / whole.likely
         return Spread(whole.low * share, whole.likely * share, whole.high * share)

@@ -3,11 +3,13 @@
 from collections.abc import Iterable
 
 from planner.day.day import Day
-from planner.day.jobs import Job
+from planner.day.jobs import Job, Wait
 
 
 def without_stages(job: Job, gone: Iterable[str]) -> Job:
     """The job without some stages: what followed one follows what it followed, and its waits go with it.
+
+    What had to dry, set or cure before a stage must still have done so before what came after it.
 
     What was quoted keeps its item, though nothing may be left that does it.
     """
@@ -28,6 +30,15 @@ def _without_stage(job: Job, gone: str) -> Job:
         for wait in job.waits
         if gone not in (wait.after, wait.before)
     )
+    followers = [key for key, stage in job.stages.items() if gone in stage.after]
+    followers += [w.before for w in job.waits if w.after == gone and w.before is not None]
+    waits += tuple(
+        _without_most(wait).model_copy(update={"before": key, "extended_by": None, "order": None})
+        for wait in job.waits
+        if wait.before == gone and wait.kind in ("dry", "set", "cure")
+        for key in dict.fromkeys(followers)
+        if key != wait.after
+    )
     quoted = {item: _less(done_by, gone) for item, done_by in job.quoted.items()}
     apart = tuple(pair for pair in job.apart if gone not in pair)
     return job.model_copy(update={"stages": stages, "waits": waits, "quoted": quoted, "apart": apart})
@@ -45,3 +56,8 @@ def without_idle_grounds(day: Day) -> Day:
 
 def _less(keys: tuple[str, ...], gone: str) -> tuple[str, ...]:
     return tuple(key for key in keys if key != gone)
+
+
+def _without_most(wait: Wait) -> Wait:
+    steps = tuple(step.model_copy(update={"most": None}) for step in wait.by_hour)
+    return wait.model_copy(update={"most": None, "by_hour": steps})

@@ -89,6 +89,7 @@ class Window(QMainWindow):
         page = DayPage(filed, seconds=self.preferences.seconds, processes=self._processes, parent=self)
         self._pages.append(page)
         page.told.connect(self.tell)
+        page.day_wanted.connect(self.on_day_wanted)
         page.safety_copy.failed.connect(self.tell)
         open_day = filed.open_day
         open_day.clean_changed.connect(self.on_state)
@@ -120,6 +121,13 @@ class Window(QMainWindow):
         if filed.open_day.path is not None:
             self.preferences.used(filed.open_day.path)
         return self.add(filed)
+
+    @Slot(str)
+    def on_day_wanted(self, text: str) -> None:
+        """A day that is in no file yet is to be opened."""
+        from planner.desktop.model.filing import in_no_file
+
+        self.add(in_no_file(text))
 
     def save(self, page: "DayPage", *, ask_name: bool = False) -> bool:
         """Save a day; asks for a name where there is none. Whether it is saved."""

@@ -18,15 +18,38 @@ from planner.engine.planning import Planning
 from planner.engine.ranking import Budget
 from planner.engine.result import Result, saving
 from planner.engine.serial.careful import first_serial_plan
+from planner.plan.checker import broken_rules
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress
 
-__all__ = ["Result", "first_plan", "load_solver", "plan_day", "plan_rest", "saving"]
+__all__ = ["Result", "first_plan", "first_rest", "load_solver", "plan_day", "plan_rest", "saving"]
 
 
 def first_plan(day: Day) -> Plan | None:
     """One thing after another, checked, at once; None where no plan is found in a moment, not even by the solver."""
     return first_serial_plan(day, build(day))
+
+
+def first_rest(day: Day, plan: Plan, progress: Progress, *, seconds: float = 2.0) -> Plan | None:
+    """The rest of a day under way with the choices of its plan as far as they go, checked; None where none is found.
+
+    Parameters
+    ----------
+    day, plan, progress
+        As for `plan_rest`.
+    seconds : float
+        How long is looked at the most.
+
+    Raises
+    ------
+    ProgressError
+        When the record does not go with the day and the plan.
+    """
+    from planner.engine.underway.replanning import Underway
+
+    outset = Underway(day, plan, progress.as_told(), Budget(seconds, 1, 0, False))
+    known = outset.known()
+    return known[0] if known and not broken_rules(outset.day, known[0], since=progress.at) else None
 
 
 def load_solver() -> None:
@@ -113,6 +136,7 @@ def plan_rest(
     from planner.engine.underway.replanning import Underway
 
     budget, began = Budget(seconds, workers, seed, deterministic), time.monotonic()
-    outset = Underway(day, plan, progress, budget)
+    outset = Underway(day, plan, progress.as_told(), budget)
     result = Planning(outset, budget, on_better=on_better, stop=stop, began=began).run()
-    return replace(result, urgent=outset.urgent, assumed=outset.past.assumed, day=outset.day)
+    assumed = outset.past.assumed
+    return replace(result, urgent=outset.urgent, assumed=assumed, day=outset.day, progress=outset.held_to)

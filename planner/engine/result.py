@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from planner.day import Day
 from planner.plan.plan import Plan
+from planner.plan.progress import Progress
 from planner.plan.proof_words import proof_words
 from planner.trade.units import show_clock, show_minutes
 
@@ -16,7 +17,7 @@ class Result:
     when it is empty, none was found in the time given. ``refused`` are rules that a plan of the engine's own broke in
     the checker's eyes; such a plan is never given out, and there should be none. On a day under way, ``urgent`` is what
     must be said first, ``assumed`` are stages (job, stage) taken as done without a note, and ``day`` is the day as it
-    went: the plan is one of that day.
+    went: the plan is one of that day. ``progress`` is the record, with what cannot be kept any more.
     """
 
     plan: Plan | None
@@ -27,6 +28,7 @@ class Result:
     urgent: tuple[str, ...] = ()
     assumed: tuple[tuple[str, str], ...] = ()
     day: Day | None = None
+    progress: Progress | None = None
 
     @property
     def is_impossible(self) -> bool:

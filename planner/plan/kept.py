@@ -21,14 +21,8 @@ from planner.day.safekeeping import LAST_GOOD, FileFault, ReadFault, explained, 
 from planner.plan.checker import broken_rules
 from planner.plan.plan import PLAN_FORMAT, Plan
 from planner.plan.plan_file import MOST_CHARACTERS, PlanFault, plan_from_json, plan_to_json
-from planner.plan.progress import (
-    PROGRESS_FORMAT,
-    Progress,
-    ProgressError,
-    progress_from_json,
-    progress_from_tables,
-    progress_to_tables,
-)
+from planner.plan.progress import Progress, ProgressError
+from planner.plan.progress_file import PROGRESS_FORMAT, progress_from_json, progress_from_tables, progress_to_tables
 from planner.plan.went import day_as_it_went
 
 PLAN_SUFFIX = ".plan.json"

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from planner.day import Day
 from planner.plan.past_gathering import Gathering
-from planner.plan.past_links import NOT_YET, Linking
+from planner.plan.past_links import NOT_YET, Happening, Linking
 from planner.plan.past_times import give_times
 from planner.plan.plan import Plan, Work
 from planner.plan.progress import Progress, check_progress
@@ -18,7 +18,7 @@ __all__ = ["NOT_YET", "Past", "past_of"]
 
 @dataclass(frozen=True)
 class Past:
-    """The part of a plan that has happened, with its real times, and the stages taken as done without a note.
+    """The part of a plan that has happened, with its real times, and the stages taken as done that nobody said were.
 
     Works, crossings, stays, visits and attendances under way end `NOT_YET`; chores, breaks, drives and walks under way
     end a little after now.
@@ -49,7 +49,13 @@ def past_of(day: Day, plan: Plan, progress: Progress) -> Past:
     duties = Linking(day, plan, progress).duties
     give_times(duties, day, plan, progress)
     happened = [d for d in duties if d.happened]
-    assumed = tuple(
-        (d.item.job, d.item.stage) for d in happened if isinstance(d.item, Work) and not d.is_fixed and d.end < NOT_YET
-    )
+    works = [(d, d.item) for d in happened if isinstance(d.item, Work)]
+    assumed = tuple((work.job, work.stage) for d, work in works if _is_assumed(d, progress))
     return Past(Gathering(day, plan, happened, progress).plan(), assumed)
+
+
+def _is_assumed(duty: Happening, progress: Progress) -> bool:
+    """Whether something is taken as over that neither a note says nor the plan's own record."""
+    if duty.end == NOT_YET or (duty.note is not None and duty.note.end is not None):
+        return False
+    return duty.note is not None or not duty.settled or duty.item.end > progress.settled

@@ -1,24 +1,20 @@
-"""What has really happened of a plan by some minute of the day: the record a person gives.
+"""What has really happened of a plan by some minute of the day: the record a person gives, in any order.
 
-Nobody notes every walk and set-up. What a hand did before the last stage that was noted for them is taken to have
+Nobody notes every walk and set-up: what a hand did before the last stage that was noted for them is taken to have
 happened in the order of the plan; what comes after it has not, but for the time that has passed. A hand for whom
-nothing is noted is taken to be where the plan had them. ``planner.plan.past`` makes the past of it.
+nothing is noted is taken to be where the plan had them. Which *stages* that means is asked (``planner.plan.doubts``),
+never taken for granted. ``planner.plan.past`` makes the past of the record, ``planner.plan.progress_file`` writes it.
 """
 
-import hashlib
-import json
-from dataclasses import dataclass, field, fields, replace
-from typing import Annotated, Any
+from collections.abc import Callable, Collection
+from dataclasses import dataclass, field, replace
+from typing import Annotated
 
-from pydantic import Field, TypeAdapter, ValidationError
-from pydantic_core import ErrorDetails
+from pydantic import Field
 
 from planner.day import Day
 from planner.plan.plan import Plan, Work
 from planner.trade.units import show_clock
-
-PROGRESS_FORMAT = 1
-"""Version of the record's JSON."""
 
 Minute = Annotated[int, Field(strict=True, ge=0, le=2 * 24 * 60)]
 """A minute of the day, as a record says it."""
@@ -26,26 +22,69 @@ Minute = Annotated[int, Field(strict=True, ge=0, le=2 * 24 * 60)]
 EARLY = 120
 """So many minutes before the start of the day work may have begun; what is noted before that is a slip."""
 
-_MOST_TOLD = 60
+Stretch = Annotated[int, Field(strict=True, ge=0, le=24 * 60)]
+"""So many minutes."""
+
+Part = Annotated[float, Field(strict=True, gt=0, lt=1)]
+"""A part of a stage."""
 
 
 @dataclass(frozen=True, slots=True)
 class Noted:
-    """A stage that was begun, and perhaps done; minutes of the day, None where they were not noted."""
+    """A stage that was begun, and perhaps done; minutes of the day, None where they were not noted.
+
+    One that was left half done says in ``part`` how much of it is done, from 0 to 1, and perhaps how many minutes the
+    rest takes (``rest``; else in proportion); ``end`` is then when it was left.
+    """
 
     job: str
     stage: str
     start: Minute | None = None
     end: Minute | None = None
+    part: Part | None = None
+    rest: Stretch | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class NotYet:
+    """A stage that had not been begun by a minute, though the plan has it before then."""
+
+    job: str
+    stage: str
+    by: Minute
+
+
+@dataclass(frozen=True, slots=True)
+class More:
+    """What a customer asks for beyond what was planned: so many minutes more of a stage."""
+
+    job: str
+    stage: str
+    minutes: Stretch
+
+
+@dataclass(frozen=True, slots=True)
+class Over:
+    """A wait that ran, or must run, so many minutes over its most."""
+
+    job: str
+    after: str
+    before: str
+    minutes: Stretch
 
 
 @dataclass(frozen=True)
 class Progress:
     """What is said of the day at minute ``at``.
 
-    ``dropped`` are stages given up for today (job, stage); ``arrived`` maps a job to when the van got, or will get,
-    there; ``gone`` maps a hand to when they went home; ``rain`` is the minute from which it rains. Up to minute
-    ``settled`` the plan is itself the record: it was made on the day, then, from what had been noted before.
+    ``dropped`` are stages given up for today (job, stage), ``not_yet`` those not begun although it was their time;
+    ``arrived`` maps a job to when the van got, or will get, there; ``gone`` a hand to when they went home, ``back`` to
+    when they are there (who came late, or is away to fetch something). It rains from ``rain`` to ``rain_until``.
+    ``lacking`` is kit that is broken or was forgotten, ``run_out`` material that is used up, ``nobody_in`` jobs whose
+    house is shut, each with the minute from which that is over, None where not today. ``no_supply`` are supplies that
+    are not there after all (job, "tap"). ``more`` is asked for; ``over`` are waits that cannot be kept, ``promised``
+    the minutes by which a promise to a job cannot. Up to minute ``settled`` the plan is itself the record: it was made
+    on the day, then, from what had been noted before. ``said`` is when something else than a stage was told last.
     """
 
     at: Minute
@@ -55,6 +94,31 @@ class Progress:
     gone: dict[str, Minute] = field(default_factory=dict)
     rain: Minute | None = None
     settled: Minute = 0
+    rain_until: Minute | None = None
+    back: dict[str, Minute] = field(default_factory=dict)
+    lacking: dict[str, Minute | None] = field(default_factory=dict)
+    run_out: dict[str, Minute | None] = field(default_factory=dict)
+    nobody_in: dict[str, Minute | None] = field(default_factory=dict)
+    no_supply: tuple[tuple[str, str], ...] = ()
+    not_yet: tuple[NotYet, ...] = ()
+    more: tuple[More, ...] = ()
+    over: tuple[Over, ...] = ()
+    promised: dict[str, Stretch] = field(default_factory=dict)
+    said: Minute = 0
+
+    def __hash__(self) -> int:
+        """By what has no tables in it; equal records have it equal."""
+        return hash((self.at, self.noted, self.dropped, self.settled))
+
+    @property
+    def is_under_way(self) -> bool:
+        """Whether anything has been said of the day."""
+        return self != NOTHING_TOLD
+
+    @property
+    def now(self) -> int | None:
+        """The minute at which it was said; None while nothing has been."""
+        return self.at if self.is_under_way else None
 
     def of(self, work: Work) -> Noted | None:
         """What was noted of a planned stage."""
@@ -63,6 +127,61 @@ class Progress:
     def of_stage(self, job: str, stage: str) -> Noted | None:
         """What was noted of a stage."""
         return next((n for n in self.noted if (n.job, n.stage) == (job, stage)), None)
+
+    def is_not_yet(self, work: Work) -> bool:
+        """Whether a planned stage is known not to have been begun in its time."""
+        stage = (work.job, work.stage)
+        is_noted = self.of(work) is not None
+        return not is_noted and any((n.job, n.stage) == stage and work.start < n.by for n in self.not_yet)
+
+    # --- told one after the other -------------------------------------------------------------------------------
+
+    def with_note(self, note: Noted) -> "Progress":
+        """With a note of a stage in place of an earlier one; it is no later than now, so it is at least then now."""
+        stage = (note.job, note.stage)
+        others = tuple(n for n in self.noted if (n.job, n.stage) != stage)
+        told = [minute for minute in (note.start, note.end) if minute is not None]
+        not_yet = tuple(n for n in self.not_yet if (n.job, n.stage) != stage)
+        return replace(self, at=max(self.at, *told, 0), noted=(*others, note), not_yet=not_yet)
+
+    def without(self, job: str, stage: str) -> "Progress":
+        """With a stage given up for today."""
+        return replace(self, dropped=tuple(dict.fromkeys((*self.dropped, (job, stage)))))
+
+    def kept_on(self, job: str, stage: str) -> "Progress":
+        """With a stage that is not given up after all."""
+        return replace(self, dropped=tuple(x for x in self.dropped if x != (job, stage)))
+
+    def with_not_yet(self, job: str, stage: str) -> "Progress":
+        """With a stage that has not been begun by now."""
+        others = tuple(n for n in self.not_yet if (n.job, n.stage) != (job, stage))
+        return replace(self, not_yet=(*others, NotYet(job, stage, self.at)))
+
+    def taken_back(self, job: str, stage: str) -> "Progress":
+        """With nothing said of a stage any more: it may be earlier than it seemed."""
+        here = (job, stage)
+        noted = tuple(n for n in self.noted if (n.job, n.stage) != here)
+        told = [minute for n in noted for minute in (n.start, n.end) if minute is not None]
+        return replace(
+            self,
+            at=max([self.said, *told, *(n.by for n in self.not_yet)]),
+            noted=noted,
+            dropped=tuple(x for x in self.dropped if x != here),
+            not_yet=tuple(n for n in self.not_yet if (n.job, n.stage) != here),
+            more=tuple(m for m in self.more if (m.job, m.stage) != here),
+        )
+
+    def told_at(self, minute: int, change: Callable[["Progress"], "Progress"]) -> "Progress":
+        """With something else that is told at a minute."""
+        return change(replace(self, at=max(self.at, minute), said=max(self.said, minute)))
+
+    def as_told(self) -> "Progress":
+        """Only what a person said: without what was found not to hold any more."""
+        return replace(self, over=(), promised={})
+
+    def since(self, settled: int) -> "Progress":
+        """The same of a plan that was made anew at a minute, and is itself the record up to then."""
+        return replace(self, settled=settled if settled <= self.at else 0)
 
     def with_later(self, later: "Progress") -> "Progress":
         """This record, its plan kept, and what is said later of that plan: the later word holds."""
@@ -73,6 +192,7 @@ class Progress:
             if start is not None and n.end is not None and start > n.end:
                 start = n.start
             said[n.job, n.stage] = replace(n, start=start)
+        more = {(m.job, m.stage): m for m in (*self.more, *later.more)}
         return Progress(
             at=later.at,
             noted=tuple(said.values()),
@@ -80,8 +200,20 @@ class Progress:
             arrived=later.arrived,
             gone=self.gone | later.gone,
             rain=self.rain if later.rain is None else later.rain,
+            rain_until=self.rain_until if later.rain is None else later.rain_until,
             settled=max(self.at, later.settled),
+            back=self.back | later.back,
+            lacking=self.lacking | later.lacking,
+            run_out=self.run_out | later.run_out,
+            nobody_in=self.nobody_in | later.nobody_in,
+            no_supply=tuple(dict.fromkeys((*self.no_supply, *later.no_supply))),
+            not_yet=tuple({(n.job, n.stage): n for n in (*self.not_yet, *later.not_yet)}.values()),
+            more=tuple(more.values()),
+            said=max(self.said, later.said),
         )
+
+
+NOTHING_TOLD = Progress(0)
 
 
 class ProgressError(ValueError):
@@ -112,102 +244,24 @@ def check_progress(day: Day, plan: Plan, progress: Progress) -> None:
             raise ProgressError(f"{name} cannot have begun or ended before {soonest}: the day starts at {start}")
         if noted.start is not None and noted.end is not None and noted.end < noted.start:
             raise ProgressError(f"{name} cannot end before it begins")
+        if noted.part is not None and noted.end is None:
+            raise ProgressError(f"{name} is half done; say since when it was left so")
     for job in progress.arrived:
-        if job not in day.jobs:
-            raise ProgressError(f"the day has no job '{job}'")
-        if all(visit.job != job for visit in plan.visits):
+        if job in day.jobs and all(visit.job != job for visit in plan.visits):
             raise ProgressError(f"the plan does not go to '{job}'")
-    for hand in progress.gone:
-        if hand not in day.hands:
-            raise ProgressError(f"the day has no hand '{hand}'")
-    for job, stage in progress.dropped:
+    stages = [*progress.dropped, *((n.job, n.stage) for n in progress.not_yet)]
+    stages += [(m.job, m.stage) for m in progress.more]
+    for job, stage in stages:
         if job not in day.jobs or stage not in day.jobs[job].stages:
             raise ProgressError(f"the day has no stage '{job}.{stage}'")
+    _known(day.jobs, "job", progress.arrived, progress.nobody_in, progress.promised)
+    _known(day.jobs, "job", [job for job, _ in progress.no_supply])
+    _known(day.hands, "hand", progress.gone, progress.back)
+    _known(day.kit, "kit", progress.lacking)
+    _known(day.materials, "material", progress.run_out)
 
 
-# --- as JSON -------------------------------------------------------------------------------------------------------
-
-
-def progress_to_json(progress: Progress, plan: str) -> str:
-    """A record as JSON, to be kept beside the text of the plan it goes with; minutes of the day as in the plan."""
-    tables = {"plan": _mark_of(plan)} | progress_to_tables(progress)
-    return json.dumps(tables, indent=2, ensure_ascii=False)
-
-
-def progress_to_tables(progress: Progress) -> dict[str, Any]:
-    """A record as plain tables, as JSON holds them."""
-    tables: dict[str, Any] = _PROGRESS.dump_python(progress, mode="json")
-    return {"format": PROGRESS_FORMAT} | tables
-
-
-def progress_from_json(text: str, plan: str) -> Progress | None:
-    """Read a record back; None when it goes with another plan than this text: the day was planned anew since.
-
-    Raises
-    ------
-    ProgressError
-        When it is no JSON, of a newer version, or not of this form; the text names the place.
-    """
-    try:
-        tables = json.loads(text)
-    except (ValueError, RecursionError) as fault:  # ValueError: also a number of thousands of figures
-        raise ProgressError(f"not JSON: {fault}") from None
-    _check_format(tables)
-    if tables.get("plan") != _mark_of(plan):
-        return None
-    return progress_from_tables(tables)
-
-
-def progress_from_tables(tables: Any) -> Progress:
-    """Read a record back from plain tables.
-
-    Raises
-    ------
-    ProgressError
-        When it is of a newer version, or not of this form; the text names the place.
-    """
-    _check_format(tables)
-    try:
-        return _PROGRESS.validate_python(dict.fromkeys(_NEEDED) | tables)
-    except ValidationError as faults:
-        raise ProgressError(_wrong(faults.errors()[0])) from None
-
-
-_PROGRESS = TypeAdapter(Progress)
-_NEEDED = tuple(part.name for part in fields(Progress))  # one that is missing is not taken to say nothing
-
-
-def _check_format(tables: Any) -> None:
-    if not isinstance(tables, dict):
-        raise ProgressError("not a record of a day: it should be a table")
-    if tables.get("format") != PROGRESS_FORMAT:
-        raise ProgressError(f"format is {_told(tables.get('format'))}; this program reads {PROGRESS_FORMAT}")
-
-
-def _wrong(found: ErrorDetails) -> str:
-    """What pydantic found, in words for whoever wrote the record."""
-    kind, where = found["type"], found["loc"]
-    if kind.startswith(("string", "missing")):  # a stage goes by its job and its name
-        kind, where = "pair", where[:2]
-    place = str(where[0]) + "".join(f"[{part}]" if isinstance(part, int) else f".{part}" for part in where[1:])
-    is_row = len(where) > 1
-    match kind:
-        case "pair" | "tuple_type" | "too_long" if is_row:
-            return f"{place} should name a job and a stage"
-        case "tuple_type":
-            return f"{place} should be a list"
-        case "dict_type":
-            return f"{place} should be a table of minutes"
-        case "dataclass_type":
-            return f"{place} should be a table"
-    return f"{place} is {_told(found['input'])}; it should be a minute of the day, 0 to 2880"
-
-
-def _told(value: Any) -> str:
-    text = repr(value)
-    return text if len(text) <= _MOST_TOLD else f"{text[:_MOST_TOLD]}..."
-
-
-def _mark_of(plan: str) -> str:
-    """By which the text of a plan is known again."""
-    return hashlib.sha256(plan.strip().encode()).hexdigest()
+def _known(known: Collection[str], what: str, *told: Collection[str]) -> None:
+    for name in (name for table in told for name in table):
+        if name not in known:
+            raise ProgressError(f"the day has no {what} '{name}'")

@@ -9,7 +9,9 @@ from dataclasses import replace
 from planner.day import Break, Day, Job, Meal, Method, Stage, Wait
 from planner.day.stage_kinds import RAIN
 from planner.day.without import without_stages
+from planner.plan.hindered import with_hindrances
 from planner.plan.past import NOT_YET, Past, past_of
+from planner.plan.pieces import with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import Noted, Progress
 from planner.trade.weather import HourOfWeather
@@ -29,12 +31,31 @@ def day_as_it_went(day: Day, plan: Plan, progress: Progress) -> tuple[Day, Past]
     ProgressError
         When the record does not go with the day and the plan.
     """
+    day = with_pieces(day, progress)
     plan = _of_this_day(day, plan)
     progress = _with_broken_off(plan, progress)
     dropped = [x for x in progress.dropped if progress.of_stage(*x) is None]
-    past = past_of(day, _without_works(plan, dropped), progress)
+    not_yet = [(w.job, w.stage) for w in plan.works if progress.is_not_yet(w)]
+    past = past_of(day, _without_works(plan, [*dropped, *not_yet]), progress)
+    day = with_hindrances(day, progress, {(w.job, w.stage) for w in past.plan.works})
     day = _without_idle_jobs(_without_dropped(with_rain(day, progress), dropped), past)
-    return _with_hands(_with_jobs(day, past, progress), past, progress), past
+    day = _with_hands(_with_jobs(day, past, progress), past, progress)
+    return with_what_cannot_hold(day, progress), past
+
+
+def with_what_cannot_hold(day: Day, progress: Progress) -> Day:
+    """The day in which waits and promises that cannot be kept may run over, by as much as was found to be the least."""
+    for over in progress.over:
+        if over.job in day.jobs:
+            day = with_wait_longer(day, over.job, over.after, over.before, over.minutes)
+    jobs = dict(day.jobs)
+    for key, late in progress.promised.items():
+        if key in jobs:
+            job = jobs[key]
+            arrive = None if job.arrive is None else (job.arrive[0], job.arrive[1] + late)
+            done_by = None if job.done_by is None else job.done_by + late
+            jobs[key] = job.model_copy(update={"arrive": arrive, "done_by": done_by})
+    return day.model_copy(update={"jobs": jobs})
 
 
 def _of_this_day(day: Day, plan: Plan) -> Plan:
@@ -99,6 +120,7 @@ def _stage(stage: Stage, s: str, past: Past, j: str, begun: set[str], progress: 
     changes |= dict.fromkeys(("noisy", "outdoors", "stopped_by_rain", "only_if_needed"), False)
     changes |= {"methods": {work.method: settled}, "after": tuple(x for x in stage.after if x not in begun)}
     cleaned = {job.stages[x].surface for x in begun if job.stages[x].cleans}  # what runs onto these is begun as it is
+    changes["part"] = None if stage.part is None else stage.part.model_copy(update={"own": True})
     changes["spares"] = tuple(sorted({*stage.spares, *cleaned} - {stage.surface}))
     changes["fresh_to"] = tuple(sorted(stage.spoiled_while_fresh_by - {RAIN}))
     return stage.model_copy(update=changes)
@@ -145,14 +167,18 @@ def with_wait_longer(day: Day, job: str, after: str, before: str, over: int) -> 
 
 
 def with_rain(day: Day, progress: Progress) -> Day:
-    """The day with rain from the minute that was said."""
+    """The day with rain from the minute that was said, to the one that was said, or for good; then as was forecast."""
     if progress.rain is None:
         return day
-    since = progress.rain
+    since, until = progress.rain, progress.rain_until or 48 * 60
     known = [hour for hour in day.weather if hour.minute < since]
     last = known[-1] if known else HourOfWeather(since, 12.0, 0.8, 10.0)
-    rainy = [replace(last, minute=minute, rain_chance=1.0, sun=False) for minute in range(since, 48 * 60, 60)]
-    return day.model_copy(update={"weather": (*known, *rainy)})
+    rainy = [replace(last, minute=minute, rain_chance=1.0, sun=False) for minute in range(since, until, 60)]
+    after = [hour for hour in day.weather if hour.minute > until]
+    if until < 48 * 60:  # the hour in which it ends is the rest of one that was forecast, or dry
+        begun = [hour for hour in day.weather if hour.minute <= until]
+        after.insert(0, replace(begun[-1] if begun else last, minute=until, rain_chance=0.0))
+    return day.model_copy(update={"weather": (*known, *rainy, *after)})
 
 
 def _with_hands(day: Day, past: Past, progress: Progress) -> Day:
@@ -161,6 +187,8 @@ def _with_hands(day: Day, past: Past, progress: Progress) -> Day:
         hours, rest = hand.hours, day.rest_of(h)
         if h in progress.gone and not hand.own_transport:
             hours = (day.hours_of(h)[0], 48 * 60)
+        if h in progress.back and hand.own_transport:
+            hours = (max(day.hours_of(h)[0], progress.back[h]), day.hours_of(h)[1])
         hands[h] = hand.model_copy(update={"hours": hours, "rest": _rest(day, h, rest, past, progress)})
     return day.model_copy(update={"hands": hands, "meal": _meal(day, past, progress)})
 

@@ -17,6 +17,11 @@ from tests.cli.commands import Run
 
 QUICK = ("--seconds", "4", "--workers", "1")
 
+SAY_HOW_MUCH = "--half: 'sweep@08:50' does not say how much; write for example 'sweep=18 of 24 m2@08:50'"
+NO_PART = "--half: 'lots' is no part of it; write for example '18 of 24 m2', '18 m2' or '40 %'"
+SAY_HOW_LONG = "--more: 'sweep' does not say how long; write for example 'sweep=20 min'"
+SAY_IT_IS_HALF = "--rest-takes: 'elm.sweep' is not half done; say how much of it is with --half"
+
 
 def kept(file: Path) -> Plan:
     """The plan kept beside a day."""
@@ -53,7 +58,8 @@ def test_what_was_given_up_before_stays_given_up(run: Run, planned: Path) -> Non
 
 
 def test_a_day_planned_anew_forgets_what_was_noted_only_where_that_is_said(run: Run, planned: Path) -> None:
-    assert run("now", planned, "--at", "08:29", "--dropped", "sweep", *QUICK, "--keep").code == cli.DONE
+    words = ("--at", "08:29", "--done", "treat@08:28", "--dropped", "sweep")
+    assert run("now", planned, *words, *QUICK, "--keep").code == cli.DONE
     before = planned.with_suffix(".plan.json").read_bytes()
     refused = run("plan", planned, "--seconds", "2", "--keep")
     assert (refused.code, refused.out) == (cli.FAULTY, "")
@@ -84,10 +90,25 @@ def test_a_day_that_cannot_be_done_names_what_cannot_hold_together(run: Run, pla
     assert "Ash has gone home" in ran.out
 
 
-def test_what_was_not_noted_is_told(run: Run, planned: Path) -> None:
-    ran = run("now", planned, "--at", "08:55", "--done", "sweep@08:52", *QUICK)
-    assert ran.code == cli.DONE
-    assert "Taken as done: elm.treat" in ran.out
+def test_what_was_not_told_is_asked_with_the_words_to_answer_it(run: Run, planned: Path) -> None:
+    """Swept by 08:52, so treated before, by the plan until 08:28: each answer is one that the command takes."""
+    words = ("now", planned, "--at", "08:55", "--done", "sweep@08:52", *QUICK)
+    before = planned.with_suffix(".plan.json").read_bytes()
+    ran = run(*words)
+    assert ran.code == cli.ASKED
+    asked, likely, not_yet, *_ = ran.out.splitlines()
+    assert asked.startswith("ASKED: 'Treat the wall'")
+    assert "--done elm.treat@08:28 --begun elm.treat@08:16" in likely
+    assert planned.with_suffix(".plan.json").read_bytes() == before, "nothing is filled in"
+    answered = run(*words, *likely.split(": ")[-1].split())
+    taken = run(*words, "--likely", "--look")
+    assert (answered.code, taken.code) == (cli.DONE, cli.DONE)
+    planned.with_suffix(".plan.json").write_bytes(before)
+    other = run(*words, *not_yet.split(": ")[-1].split())
+    assert other.code == cli.DONE
+    treat = kept(planned).work("elm", "treat")
+    assert treat is not None
+    assert treat.start >= 535, "it is still to come"
 
 
 @pytest.mark.parametrize(
@@ -102,6 +123,14 @@ def test_what_was_not_noted_is_told(run: Run, planned: Path) -> None:
         (("--at", "09:00", "--dropped", "swep"), "the day has no stage 'swep'; did you mean 'sweep'?"),
         (("--at", "09:00", "--arrived", "elms@08:10"), "--arrived: the day has no job 'elms'; did you mean 'elm'?"),
         (("--at", "09:00", "--gone", "ask@08:10"), "--gone: the day has no hand 'ask'; did you mean 'ash'?"),
+        (("--at", "09:00", "--rain", "10:00-09:00"), "--rain: it cannot end at 09:00, before it begins"),
+        (("--at", "09:00", "--half", "sweep@08:50"), SAY_HOW_MUCH),
+        (("--at", "09:00", "--half", "sweep=lots@08:50"), NO_PART),
+        (("--at", "09:00", "--half", "sweep=24 of 18 m2@08:50"), NO_PART.replace("lots", "24 of 18 m2")),
+        (("--at", "09:00", "--rest-takes", "sweep=9 min"), SAY_IT_IS_HALF),
+        (("--at", "09:00", "--more", "sweep"), SAY_HOW_LONG),
+        (("--at", "09:00", "--without", "brom"), "--without: the day has no kit 'brom'; did you mean 'broom'?"),
+        (("--at", "09:00", "--fetch", "broom@bo"), "--fetch: the day has no hand 'bo'; it may be 'ash'"),
         (("--at", "09:00", "--rain", "soon"), "--rain: 'soon' is not a time of day; write for example '07:30'"),
     ],
 )
@@ -125,7 +154,7 @@ def test_times_that_cannot_be_are_told_with_the_file(
 
 
 def test_the_clock_does_not_run_back(run: Run, planned: Path) -> None:
-    assert run("now", planned, "--at", "08:31", *QUICK, "--keep").code == cli.DONE
+    assert run("now", planned, "--at", "08:31", *QUICK, "--likely", "--keep").code == cli.DONE
     ran = run("now", planned, "--at", "08:20", *QUICK)
     assert ran.code == cli.FAULTY
     assert ran.told == [f"{planned}: the plan was made anew at 08:31; it cannot be 08:20 now"]
@@ -150,3 +179,124 @@ def test_a_record_that_cannot_be_read_is_told_and_not_forgotten(run: Run, planne
     assert record.read_text() == "{"
     assert run("plan", planned, "--seconds", "2", "--keep", "--force").code == cli.DONE
     assert record.with_name(f"{record.name}.aside-1").read_text() == "{"
+
+
+# --- told in any order ---------------------------------------------------------------------------------------------
+
+
+def test_the_rest_of_what_is_half_done_takes_its_part(run: Run, planned: Path) -> None:
+    """30 of 40 m2 are swept by 08:50: of 20 minutes a quarter is left, as a stage of its own."""
+    done = ("--done", "treat@08:28", "--begun", "sweep@08:32")
+    assert run("now", planned, "--at", "08:50", *done, "--half", "sweep=30 of 40 m2@08:50", *QUICK).code == cli.DONE
+    sweep, rest = (kept(planned).work("elm", stage) for stage in ("sweep", "sweep-rest"))
+    assert sweep is not None
+    assert rest is not None
+    assert (sweep.start, sweep.end) == (512, 530)
+    assert rest.start >= 530
+    assert rest.end - rest.start == 5
+    again = run("now", planned, "--at", "09:01", "--done", "sweep-rest@09:00", *QUICK)
+    assert again.code == cli.DONE
+    rest = kept(planned).work("elm", "sweep-rest")
+    assert rest is not None
+    assert rest.end == 540
+
+
+def test_what_is_asked_for_beyond_the_plan_comes_after_it(run: Run, planned: Path) -> None:
+    done = ("--done", "treat@08:28", "sweep@08:52")
+    assert run("now", planned, "--at", "08:53", *done, "--more", "sweep=8 min", *QUICK).code == cli.DONE
+    more = kept(planned).work("elm", "sweep-more")
+    assert more is not None
+    assert more.start >= 533
+    assert more.end - more.start == 8
+
+
+def test_kit_that_is_not_there_is_used_when_it_is(run: Run, planned: Path) -> None:
+    words = ("now", planned, "--at", "08:29", "--done", "treat@08:28", *QUICK)
+    asked = run(*words, "--without", "broom")
+    assert asked.code == cli.ASKED
+    assert "'Sweep the path' cannot be done: there is no Broom" in asked.out
+    assert "--dropped elm.sweep" in asked.out
+    assert run(*words, "--without", "broom@09:30").code == cli.DONE
+    sweep = kept(planned).work("elm", "sweep")
+    assert sweep is not None
+    assert sweep.start >= 570
+
+
+def test_fetching_what_was_forgotten_takes_the_drive(run: Run, planned: Path) -> None:
+    """Ten minutes there, five to find it, ten back: Ash and the broom are there from 08:55."""
+    words = ("now", planned, "--at", "08:30", "--done", "treat@08:28", *QUICK)
+    assert run(*words, "--fetch", "broom").code == cli.DONE
+    later = [w for w in kept(planned).works if w.start >= 510]
+    assert later
+    assert all(work.start >= 535 for work in later)
+
+
+def test_what_is_on_cannot_stay(run: Run, planned: Path) -> None:
+    """The wall is treated; without its rinse it would stay so. Before it is, both can be given up."""
+    treated = run("now", planned, "--at", "08:30", "--done", "treat@08:28", "--dropped", "rinse", *QUICK)
+    assert treated.code == cli.ASKED
+    assert "'Rinse the wall' takes it off" in treated.out
+    before = run("now", planned, "--at", "08:12", "--arrived", "elm@08:10", "--dropped", "rinse", *QUICK)
+    assert before.code == cli.ASKED
+    assert "--dropped elm.treat" in before.out
+
+
+def test_what_is_left_is_a_day_that_plans(run: Run, planned: Path) -> None:
+    """The sweep is given up after 10 of 40 m2: three quarters of 20 minutes are left, with the broom."""
+    out = planned.with_name("left.toml")
+    half = ("--half", "sweep=10 m2@08:40", "--dropped", "sweep-rest")
+    words = ("--at", "08:41", "--done", "treat@08:28", "--begun", "sweep@08:32")
+    first = run("now", planned, *words, "--half", "sweep=10 m2@08:40", *QUICK)
+    assert first.code == cli.DONE, half
+    ran = run("now", planned, "--at", "08:42", "--dropped", "sweep-rest", "--left", out, *QUICK)
+    assert ran.code == cli.DONE
+    assert str(out) in ran.out
+    assert run("plan", out, "--seconds", "3").code == cli.DONE
+    plan = kept(out)
+    assert [(w.stage, w.end - w.start) for w in plan.works] == [("sweep-rest", 15)]
+    assert [stay.kit for stay in plan.stays] == ["broom"]
+
+
+def test_a_promise_that_cannot_hold_says_whom_to_ring(run: Run, planned: Path) -> None:
+    """Promised gone by 10:00, treated only by 09:20. Ash has 56 minutes to do: pack 4, sweep 20, out and in 4, set up
+    6, rinse 15, pack 5, out 2; so gone at 10:16 at the soonest."""
+    text = planned.read_text().replace('place = "elm"\n', 'place = "elm"\ndone_by = "10:00"\n', 1)
+    planned.write_text(text)
+    ran = run("now", planned, "--at", "09:20", "--done", "treat@09:20", *QUICK)
+    assert ran.code == cli.DONE
+    assert "FIRST: Ring Elm Cottage: promised to be gone by 10:00, now 10:16" in " ".join(ran.out.split())
+    assert run("check", planned, planned.with_suffix(".plan.json")).code == cli.DONE, "as told, not as promised"
+
+
+def test_rain_on_fresh_work_says_what_to_cover(run: Run, planned: Path) -> None:
+    text = planned.read_text()
+    sweep = 'sweep = { name = "Sweep the path", kind = "sweep"'
+    assert sweep in text
+    planned.write_text(text.replace(sweep, 'sweep = { name = "Fill the joints", kind = "fill", fresh_for = "10 min"'))
+    ran = run("now", planned, "--at", "08:53", "--done", "treat@08:28", "sweep@08:52", "--rain", "08:58", *QUICK)
+    words = "FIRST: Elm Cottage: cover the Path before 08:58, 'Fill the joints' must stay dry"
+    assert words in " ".join(ran.out.split())
+
+
+def test_rain_that_stops_the_rest_says_what_to_give_up(run: Run, planned: Path) -> None:
+    """The sweep cannot be done in the rain, and it rains for good: it is offered, with the words for it."""
+    text = planned.read_text()
+    planned.write_text(text.replace('kind = "sweep",', 'kind = "sweep", stopped_by_rain = true,'))
+    words = ("now", planned, "--at", "08:30", "--done", "treat@08:28", "--rain", "08:35", *QUICK)
+    ran = run(*words)
+    assert ran.code == cli.NO_PLAN
+    assert "rain from 08:35" in ran.out
+    assert "--dropped elm.sweep" in ran.out
+    assert run(*words, "--dropped", "elm.sweep").code == cli.DONE
+
+
+def test_a_note_is_corrected_by_another_and_taken_back(run: Run, planned: Path) -> None:
+    assert run("now", planned, "--at", "08:40", "--done", "treat@08:38", *QUICK).code == cli.DONE
+    assert run("now", planned, "--at", "08:41", "--done", "treat@08:30", *QUICK).code == cli.DONE
+    treat = kept(planned).work("elm", "treat")
+    assert treat is not None
+    assert treat.end == 510
+    assert run("now", planned, "--at", "08:42", "--back", "treat", *QUICK).code == cli.DONE
+    treat = kept(planned).work("elm", "treat")
+    assert treat is not None
+    assert treat.start >= 522

@@ -1,15 +1,19 @@
 """One day, one plan: what a command showed last is what every other shows, a day under way as it went."""
 
 import csv
+import datetime as dt
 import json
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import icalendar
 import pytest
 
 from planner import cli
+from planner.desktop.model.filing import open_file
 from planner.plan.kept import read_kept
 from planner.plan.plan import Plan
+from planner.trade.units import show_clock
 from tests.cli.commands import Run
 
 QUICK = ("--seconds", "2")
@@ -25,6 +29,11 @@ def starts_in_tables(folder: Path) -> dict[str, int]:
     """When each stage begins, as another program reads the table."""
     with (folder / "timeline.csv").open(encoding="utf-8-sig", newline="") as lines:
         return {row["stage"]: int(row["start"]) for row in csv.DictReader(lines) if row["stage"]}
+
+
+def _minute(moment: dt.datetime) -> int:
+    there = moment.astimezone(ZoneInfo("Europe/London"))
+    return 60 * there.hour + there.minute
 
 
 def outputs(run: Run, day: Path) -> dict[str, object]:
@@ -43,7 +52,7 @@ def outputs(run: Run, day: Path) -> dict[str, object]:
         "codes": codes,
         "json": {work["stage"]: work["start"] for work in works},
         "tables": starts_in_tables(out / "tables"),
-        "events": len(list(calendar.walk("VEVENT"))),
+        "events": {_minute(e.decoded("DTSTART")) for e in calendar.walk("VEVENT")},
         "page": (out / "x.html").read_text("utf-8"),
     }
 
@@ -101,6 +110,8 @@ def test_a_plan_for_other_hands_is_a_question_and_not_kept(run: Run, tiny: Path)
     assert kept_plan(tiny) == plan
 
 
+TREATED = ("--done", "treat@08:28")
+
 TOLD = [
     ("a stage done late", "08:40", ("--done", "treat@08:38")),
     ("a stage given up", "08:40", ("--done", "treat@08:38", "--dropped", "sweep")),
@@ -108,22 +119,43 @@ TOLD = [
     ("the van there late", "08:20", ("--arrived", "elm@08:18")),
     ("one under way", "08:45", ("--done", "treat@08:40", "--begun", "sweep@08:44")),
     ("most of it done", "09:40", ("--done", "treat@08:30", "sweep@08:55", "rinse@09:30")),
+    ("half done", "08:50", ("--done", "treat@08:28", "--half", "sweep=30 of 40 m2@08:50")),
+    ("half done, the rest longer", "08:50", (*TREATED, "--half", "sweep=75 %@08:50", "--rest-takes", "sweep=9 min")),
+    ("a hand who comes late", "07:55", ("--late", "ash@08:20")),
+    ("not begun in its time", "08:40", ("--not-yet", "treat")),
+    ("kit that comes later", "08:30", (*TREATED, "--without", "broom@09:00")),
+    ("kit that is fetched", "08:30", (*TREATED, "--fetch", "broom")),
+    ("rain from and until", "08:40", (*TREATED, "--rain", "09:30-10:30")),
+    ("more asked for", "08:55", ("--done", "treat@08:28", "sweep@08:52", "--more", "sweep=10 min")),
+    ("nobody in until", "08:10", ("--arrived", "elm@08:10", "--nobody-in", "elm@08:30")),
+    ("a dwell that ran over", "09:20", TREATED),
+    ("the likely answer", "08:55", ("--done", "sweep@08:52", "--likely")),
+    ("in another order", "08:36", ("--done", "sweep@08:35", "--not-yet", "treat")),
+    ("all of it done", "09:55", ("--done", "treat@08:28", "sweep@08:52", "rinse@09:23")),
+    ("no tap after all", "08:12", ("--arrived", "elm@08:10", "--no-tap", "elm", "--dropped", "treat", "rinse")),
+    ("broken off", "08:40", (*TREATED, "--begun", "sweep@08:32", "--dropped", "sweep", "--without", "broom")),
 ]
 
 
 @pytest.mark.parametrize(("at", "words"), [told[1:] for told in TOLD], ids=[told[0] for told in TOLD])
-def test_every_output_shows_the_day_as_it_went(run: Run, tiny: Path, at: str, words: tuple[str, ...]) -> None:
-    run("plan", tiny, *QUICK)
-    assert run("now", tiny, "--at", at, *words, *QUICK).code == cli.DONE
-    plan = kept_plan(tiny)
-    found = outputs(run, tiny)
+def test_every_output_shows_the_day_as_it_went(run: Run, planned: Path, at: str, words: tuple[str, ...]) -> None:
+    assert run("now", planned, "--at", at, *words, *QUICK).code == cli.DONE
+    plan = kept_plan(planned)
+    found = outputs(run, planned)
+    begins = {work.stage: work.start for work in plan.works}
     assert set(found["codes"].values()) == {cli.DONE}
-    assert found["json"] == found["tables"] == {work.stage: work.start for work in plan.works}
-    assert run("check", tiny, tiny.with_suffix(".plan.json")).code == cli.DONE
-    assert kept_plan(tiny) == plan, "no output planned the day from the morning again"
-    if "--dropped" in words:
-        assert "sweep" not in found["json"]
-        assert "Sweep the path" not in str(found["page"])
+    assert found["json"] == found["tables"] == begins
+    assert set(begins.values()) <= found["events"]
+    assert all(show_clock(minute) in str(found["page"]) for minute in begins.values())
+    assert run("check", planned, planned.with_suffix(".plan.json")).code == cli.DONE
+    window = open_file(planned, read_only=True).open_day
+    assert window.plan == plan, "the window shows the same"
+    assert window.shown is not None
+    assert {s for _, s, _ in window.shown.day.stages()} >= set(begins)
+    assert kept_plan(planned) == plan, "no output planned the day from the morning again"
+    for stage, name in (("sweep", "Sweep the path"), ("treat", "Treat the wall")):
+        if stage not in begins:
+            assert name not in str(found["page"])
 
 
 def test_a_day_under_way_that_was_changed_is_not_planned_from_the_morning_unasked(run: Run, tiny: Path) -> None:

@@ -10,7 +10,6 @@ from PySide6.QtWidgets import QMessageBox
 from pytestqt.qtbot import QtBot
 
 from planner.day.file import read_day
-from planner.desktop.model.marks import Mark
 from planner.desktop.pages.day_page import DayPage
 from planner.desktop.window import Window
 from planner.plan.kept import Kept, keep, plan_path, read_kept, seen
@@ -54,11 +53,11 @@ def test_a_record_of_a_newer_version_is_left_as_it_is(
     qtbot: QtBot, window: Window, with_plan: Path, planned: Planned
 ) -> None:
     tables = json.loads(plan_path(with_plan).read_text(encoding="utf-8"))
-    plan_path(with_plan).write_text(json.dumps(tables | {"record": {"format": 2, "more": 1}}), encoding="utf-8")
+    plan_path(with_plan).write_text(json.dumps(tables | {"record": {"format": 3, "more": 1}}), encoding="utf-8")
     before = plan_path(with_plan).read_bytes()
     page = window.open(with_plan)
     assert page is not None
-    assert "format is 2" in page.filed.notice
+    assert "format is 3" in page.filed.notice
     page.open_day.set("Change title", ("title",), "another")
     planned(page)
     assert window.save(page)
@@ -85,7 +84,7 @@ def test_what_cannot_be_read_stays_as_a_copy(qtbot: QtBot, window: Window, with_
 def test_marks_are_kept_with_the_plan_and_come_back(qtbot: QtBot, window: Window, with_plan: Path) -> None:
     page = window.open(with_plan)
     assert page is not None
-    page.open_day.mark(Mark("elm", "treat", 496, 508))
+    page.open_day.mark(Noted("elm", "treat", 496, 508))
     assert window.save(page)
     kept = read_kept(with_plan)
     assert kept is not None
@@ -94,7 +93,7 @@ def test_marks_are_kept_with_the_plan_and_come_back(qtbot: QtBot, window: Window
     assert window.close_page(page)
     again = window.open(with_plan)
     assert again is not None
-    assert again.open_day.state.progress.mark_of("elm", "treat") == Mark("elm", "treat", 496, 508)
+    assert again.open_day.state.progress.of_stage("elm", "treat") == Noted("elm", "treat", 496, 508)
 
 
 def test_a_day_saved_twice_keeps_nothing_anew_where_nothing_changed(

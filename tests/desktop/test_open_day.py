@@ -6,9 +6,9 @@ from pytestqt.qtbot import QtBot
 
 from planner.day.file import day_to_toml
 from planner.desktop.model.draft import Change
-from planner.desktop.model.marks import Mark
 from planner.desktop.model.open_day import OpenDay
 from planner.engine import first_plan
+from planner.plan.progress import Noted
 from tests.days import tiny_day
 
 
@@ -22,18 +22,18 @@ def test_undo_goes_back_to_the_start_and_redo_to_the_end(qtbot: QtBot) -> None:
     for minute in ("19:00", "18:00", "17:00"):
         open_day.set("Change finish", ("finish",), minute)
         texts.append(open_day.draft.text)
-    open_day.mark(Mark("elm", "treat", 500))
+    open_day.mark(Noted("elm", "treat", 500))
     assert len(set(texts)) == 4
     for text in reversed(texts):
         open_day.undo_stack.undo()
         assert open_day.draft.text == text
-    assert open_day.state.progress.marks == ()
+    assert open_day.state.progress.noted == ()
     assert open_day.is_clean
     assert not open_day.undo_stack.canUndo()
     while open_day.undo_stack.canRedo():
         open_day.undo_stack.redo()
     assert open_day.draft.text == texts[-1]
-    assert open_day.state.progress.mark_of("elm", "treat") == Mark("elm", "treat", 500)
+    assert open_day.state.progress.of_stage("elm", "treat") == Noted("elm", "treat", 500)
 
 
 def test_a_plan_comes_back_with_its_day(qtbot: QtBot) -> None:

@@ -12,7 +12,6 @@ from pytestqt.qtbot import QtBot
 
 from planner.desktop.forms.new_work import ExtraWork
 from planner.desktop.model.filing import open_file
-from planner.desktop.model.marks import Mark, Progress
 from planner.desktop.pages.compare_panel import ComparePanel
 from planner.desktop.pages.day_page import DayPage
 from planner.desktop.pages.load_panel import LoadPanel
@@ -35,6 +34,7 @@ from planner.plan.checker import broken_rules
 from planner.plan.kept import plan_path
 from planner.plan.measures import measure
 from planner.plan.plan import Proof, TradeOff
+from planner.plan.progress import NOTHING_TOLD, Noted
 from planner.record import Quote, QuotedWork, Record, default_path
 from planner.trade.units import show_clock
 
@@ -176,12 +176,12 @@ def test_stages_are_marked_with_the_large_buttons(qtbot: QtBot, page: DayPage) -
     assert due == works[0]
     panel.start_button.click()
     first = (works[0].job, works[0].stage)
-    assert page.open_day.state.progress.mark_of(*first) == Mark(*first, works[0].start + 4)
+    assert page.open_day.state.progress.of_stage(*first) == Noted(*first, works[0].start + 4)
     panel.at.line.setText(show_clock(works[0].end + 9))
     panel.done_button.click()
-    assert page.open_day.state.progress.mark_of(*first) == Mark(*first, works[0].start + 4, works[0].end + 9)
+    assert page.open_day.state.progress.of_stage(*first) == Noted(*first, works[0].start + 4, works[0].end + 9)
     page.open_day.undo_stack.undo()
-    assert page.open_day.state.progress.mark_of(*first) == Mark(*first, works[0].start + 4)
+    assert page.open_day.state.progress.of_stage(*first) == Noted(*first, works[0].start + 4)
 
 
 def test_any_row_is_marked_corrected_and_taken_back(qtbot: QtBot, page: DayPage) -> None:
@@ -201,17 +201,17 @@ def test_any_row_is_marked_corrected_and_taken_back(qtbot: QtBot, page: DayPage)
     panel.at.line.setText(show_clock(works[1].end))
     panel.done_button.click()
     progress = page.open_day.state.progress
-    assert progress.marks == (Mark(*picked, None, works[1].end),)
+    assert progress.noted == (Noted(*picked, None, works[1].end),)
     assert panel.meant() == (works[0].job, works[0].stage), "after a mark, what is due stands on top again"
 
     panel.rows.setCurrentIndex(panel.rows.model().index(1, 0))
     panel.at.line.setText(show_clock(works[1].end + 7))
     panel.done_button.click()
-    assert page.open_day.state.progress.marks == (Mark(*picked, None, works[1].end + 7),)
+    assert page.open_day.state.progress.noted == (Noted(*picked, None, works[1].end + 7),)
 
     panel.rows.setCurrentIndex(panel.rows.model().index(1, 0))
     panel.back_button.click()
-    assert page.open_day.state.progress == Progress()
+    assert page.open_day.state.progress == NOTHING_TOLD
 
     panel.rows.setCurrentIndex(panel.rows.model().index(2, 0))
     dropped = panel.meant()
@@ -221,7 +221,7 @@ def test_any_row_is_marked_corrected_and_taken_back(qtbot: QtBot, page: DayPage)
     panel.rows.setCurrentIndex(panel.rows.model().index(row, 0))
     assert panel.meant() == dropped
     panel.back_button.click()
-    assert page.open_day.state.progress == Progress()
+    assert page.open_day.state.progress == NOTHING_TOLD
 
 
 def test_every_target_of_the_day_under_way_is_large_enough_for_a_finger(page: DayPage) -> None:
@@ -255,7 +255,7 @@ def test_what_else_becomes_of_the_day_is_noted_and_undone(page: DayPage, planned
     panel = RunningPanel(page.open_day, page, now=lambda: arrives + 3)
     panel.refresh()
     panel.events.arrived_button.click()
-    assert page.open_day.state.progress.arrived == (("elm", arrives + 3),)
+    assert page.open_day.state.progress.arrived == {"elm": arrives + 3}
     assert not panel.events.arrived_button.isEnabled(), "the van is there"
     panel.at.line.setText(show_clock(arrives + 60))
     panel.events.rain_button.click()
@@ -263,11 +263,11 @@ def test_what_else_becomes_of_the_day_is_noted_and_undone(page: DayPage, planned
     assert show_clock(arrives + 60) in panel.events.rain_button.text()
     assert [action.text() for action in panel.events.hands.actions()] == ["ash"]
     panel.events.hands.actions()[0].trigger()
-    assert page.open_day.state.progress.gone == (("ash", arrives + 3),)
+    assert page.open_day.state.progress.gone == {"ash": arrives + 3}
     assert not panel.events.gone_button.isEnabled(), "nobody is left"
     for _ in range(3):
         page.open_day.undo_stack.undo()
-    assert page.open_day.state.progress == Progress()
+    assert page.open_day.state.progress == NOTHING_TOLD
 
 
 def test_extra_work_is_added_to_the_job_under_way(page: DayPage) -> None:
@@ -289,21 +289,21 @@ def test_a_day_under_way_is_so_again_when_it_is_opened(page: DayPage, window: Wi
     shown = page.open_day.shown
     assert shown is not None
     first = min(shown.plan.works, key=lambda work: work.start)
-    mark = Mark(first.job, first.stage, first.start, first.end)
+    mark = Noted(first.job, first.stage, first.start, first.end)
     page.open_day.mark(mark)
     page.open_day.keep_plan(shown.plan)
     assert window.save(page)
     assert window.close_page(page)
     again = window.open(tiny_file)
     assert again is not None
-    assert again.open_day.state.progress.marks == (mark,)
+    assert again.open_day.state.progress.noted == (mark,)
     assert again.open_day.plan == shown.plan, "it went as planned, so the plan holds"
     assert again.open_day.is_clean
     kept = plan_path(tiny_file)
     kept.write_text(kept.read_text(encoding="utf-8").replace('"at": ', '"at": -'), encoding="utf-8")
     assert window.close_page(again)
     broken = open_file(tiny_file, read_only=True)
-    assert broken.open_day.state.progress == Progress()
+    assert broken.open_day.state.progress == NOTHING_TOLD
     assert kept.name in broken.notice
     assert "minute of the day" in broken.notice
 
@@ -315,7 +315,7 @@ def test_the_times_of_the_day_are_noted_in_the_record(page: DayPage) -> None:
     assert isinstance(panel, PacePanel)
     assert not panel.note_button.isEnabled()
     assert not default_path().exists(), "looking makes no record"
-    page.open_day.mark(Mark("elm", "sweep", 500, 530))
+    page.open_day.mark(Noted("elm", "sweep", 500, 530))
     page.open_day.keep_plan(shown.plan)
     panel.note_button.click()
     panel.note_button.click()
@@ -382,7 +382,7 @@ def test_a_time_that_makes_no_sense_marks_nothing(page: DayPage) -> None:
     assert isinstance(panel, RunningPanel)
     panel.at.line.setText("noonish")
     panel.done_button.click()
-    assert page.open_day.state.progress.marks == ()
+    assert page.open_day.state.progress.noted == ()
     assert "07:30" in panel.at.message
 
 

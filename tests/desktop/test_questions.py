@@ -6,18 +6,18 @@ from pathlib import Path
 import pytest
 
 from planner.day.reading import read_day
-from planner.desktop.model.marks import Mark, Progress
 from planner.desktop.thinking.questions import Answer, Question, Unpacker, packed
 from planner.engine import first_plan
 from planner.fit.risk import play_out
 from planner.fit.verdict import verdict
+from planner.plan.progress import Noted, Progress
 from tests.cli.commands import SAMPLES
 
 
 @pytest.mark.parametrize("sample", sorted(SAMPLES.glob("*.toml")), ids=lambda path: path.stem)
 def test_a_question_with_its_day_and_plan_comes_back_the_same(sample: Path) -> None:
     day = read_day(sample)
-    marks = Progress((Mark("elm", "treat", 496, None),), arrived=(("elm", 490),), said=500)
+    marks = Progress(500, (Noted("elm", "treat", 496, None),), arrived={"elm": 490}, said=500)
     asked = Question(3, "plan", day, first_plan(day), progress=marks, extra=("a", 1, None))
     [heard] = Unpacker().feed(packed(asked))
     assert heard == asked

@@ -14,10 +14,10 @@ from pytestqt.qtbot import QtBot
 from planner.day.file import read_day
 from planner.desktop import starting
 from planner.desktop.model.filing import open_file
-from planner.desktop.model.marks import Mark, Progress
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.model.safety_copy import SafetyCopy, left_behind, safety_folder
 from planner.desktop.window import Window
+from planner.plan.progress import NOTHING_TOLD, Noted
 
 
 def step_of(title: str) -> int:
@@ -53,7 +53,7 @@ def test_what_was_left_behind_is_brought_back_with_its_marks(
     open_day.saved_text = open_day.draft.text
     copy = SafetyCopy(open_day)
     open_day.set("Change finish", ("finish",), "16:00")
-    open_day.mark(Mark("elm", "treat", 500, 512))
+    open_day.mark(Noted("elm", "treat", 500, 512))
     copy.write()
     dead = subprocess.Popen([sys.executable, "-c", ""])
     dead.wait()
@@ -71,7 +71,7 @@ def test_what_was_left_behind_is_brought_back_with_its_marks(
     assert asked
     page = window.pages()[0]
     assert page.open_day.draft.at(("finish",)) == "16:00"
-    assert page.open_day.state.progress == Progress((Mark("elm", "treat", 500, 512),))
+    assert page.open_day.state.progress == NOTHING_TOLD.with_note(Noted("elm", "treat", 500, 512))
     assert page.open_day.path == tiny_file
     assert not page.open_day.is_clean, "it is not saved yet"
     assert window.save(page)

@@ -155,14 +155,14 @@ def _times_are_both_or_none(folder: Path) -> list[str]:
 
 def _save_in_the_window(folder: Path) -> None:
     from planner.desktop.model.filing import open_file, save_file
-    from planner.desktop.model.marks import Mark
+    from planner.plan.progress import Noted
 
     filed = open_file(_day(folder))
     filed.open_day.set("Change title", ("title",), "changed")
     day = filed.open_day.day
     assert day is not None
     filed.open_day.keep_plan(tiny_plan())
-    filed.open_day.mark(Mark("elm", "treat", 496, 508))
+    filed.open_day.mark(Noted("elm", "treat", 496, 508))
     filed.open_day.keep_plan(tiny_plan())
     save_file(filed, _day(folder))
 

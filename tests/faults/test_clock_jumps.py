@@ -8,10 +8,10 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 import planner
-from planner.desktop.model.marks import Mark, Progress
 from planner.desktop.thinking.planning_process import PlanningProcess
 from planner.desktop.thinking.questions import Failed, Question
 from planner.engine import first_plan
+from planner.plan.progress import Noted, Progress
 from tests.days import tiny_day
 
 WALL_CLOCKS = {"time", "time_ns", "localtime", "gmtime"}
@@ -45,7 +45,7 @@ def test_a_stage_marked_done_before_it_was_begun_is_told_with_what_to_do(
     plan = first_plan(day)
     assert plan is not None
     first = min(plan.works, key=lambda work: work.start)
-    marks = Progress((Mark(first.job, first.stage, first.start, first.start - 60),))
+    marks = Progress(first.start, (Noted(first.job, first.stage, first.start, first.start - 60),))
     with qtbot.waitSignal(process.failed, timeout=60_000) as failed:
         process.ask(Question(0, "plan", day, previous=plan, seconds=2.0, progress=marks))
     (told,) = failed.args or [None]

@@ -13,7 +13,8 @@ from planner.plan import kept as keeping
 from planner.plan.kept import Kept, KeptFault, KeptMeanwhile, keep, plan_path, read_kept, seen
 from planner.plan.plan import Plan
 from planner.plan.plan_file import plan_from_json, plan_schema, plan_to_json
-from planner.plan.progress import Noted, Progress, progress_to_json
+from planner.plan.progress import Noted, Progress
+from planner.plan.progress_file import progress_to_json
 from tests.plan.worked import tiny
 
 PROGRESS = Progress(520, (Noted("elm", "treat", 496, 508),), dropped=(("elm", "sweep"),), gone={"ash": 600}, rain=590)

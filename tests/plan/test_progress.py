@@ -10,7 +10,8 @@ from dataclasses import replace
 import pytest
 
 from planner.plan.past import NOT_YET, Past, past_of
-from planner.plan.progress import Noted, Progress, ProgressError, progress_from_json, progress_to_json
+from planner.plan.progress import Noted, Progress, ProgressError
+from planner.plan.progress_file import progress_from_json, progress_to_json
 from planner.plan.went import day_as_it_went
 from tests.plan import worked
 
@@ -192,7 +193,7 @@ def test_a_record_of_another_plan_is_none() -> None:
 @pytest.mark.parametrize(
     ("change", "words"),
     [
-        ({"format": 2}, "format is 2; this program reads 1"),
+        ({"format": 3}, "format is 3; this program reads 1 to 2"),
         ({"at": "noon"}, "at is 'noon'; it should be a minute of the day"),
         ({"at": True}, "at is True"),
         ({"at": -1}, "at is -1"),

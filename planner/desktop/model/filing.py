@@ -8,13 +8,10 @@ from planner.day.holding import FileInUse, Hold, hold
 from planner.day.reading import DAY_LIMIT
 from planner.day.safekeeping import FileFault, SaveFault, followed, read_text, save_text
 from planner.desktop.model.draft import Draft
-from planner.desktop.model.marks import NOTHING_DONE, Progress, progress_of
 from planner.desktop.model.open_day import OpenDay
 from planner.plan import kept as keeping
-from planner.plan.checker import broken_rules
 from planner.plan.kept import Kept, KeptFault
-from planner.plan.progress import ProgressError
-from planner.plan.went import day_as_it_went
+from planner.plan.progress import NOTHING_TOLD, Progress, ProgressError
 
 
 @dataclass
@@ -39,6 +36,11 @@ class Filed:
         if self.held is not None:
             self.held.let_go()
             self.held = None
+
+
+def in_no_file(text: str) -> Filed:
+    """A day that has no file yet."""
+    return Filed(OpenDay(text))
 
 
 def open_file(path: Path, *, read_only: bool = False, take_over: bool = False) -> Filed:
@@ -131,7 +133,7 @@ def _keep(filed: Filed, path: Path) -> str:
     """Keep the plan and the marks beside the day, where they are others than lie there; gives what must be told."""
     open_day = filed.open_day
     progress = open_day.state.progress
-    noted = None if progress.now is None else progress.noted()
+    noted = open_day.record if progress.is_under_way else None
     is_marked_otherwise = progress != _marks_in(filed.kept)
     if open_day.plan is None or open_day.day is None:
         if filed.kept is not None and is_marked_otherwise:
@@ -153,7 +155,7 @@ def _keep(filed: Filed, path: Path) -> str:
 
 
 def _marks_in(kept: Kept | None) -> Progress:
-    return NOTHING_DONE if kept is None or kept.progress is None else progress_of(kept.progress)
+    return NOTHING_TOLD if kept is None or kept.progress is None else kept.progress.as_told()
 
 
 def _is_newer(text: str) -> bool:
@@ -174,11 +176,8 @@ def _take_plan(open_day: OpenDay, kept: Kept) -> None:
     """Show the plan kept beside the day, if it is for this day as it is now and breaks no rule."""
     if open_day.day is None:
         return
-    day, progress = open_day.day, open_day.state.progress
-    if progress.now is not None:
-        try:
-            day, _ = day_as_it_went(day, kept.plan, progress.noted(settled=progress.now))
-        except ProgressError:
-            return
-    if not broken_rules(day, kept.plan, since=progress.now):
-        open_day.keep_plan(kept.plan)
+    try:
+        if keeping.holds_for(kept, open_day.day) is not None:
+            open_day.keep_plan(kept.plan, record=kept.progress)
+    except ProgressError:
+        return

@@ -2,6 +2,7 @@
 
 from collections import OrderedDict
 from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -12,10 +13,12 @@ from planner.day import Day
 from planner.day.faults import DayFaults, Where
 from planner.desktop.model.day_changes import changed_to
 from planner.desktop.model.draft import Change, Draft
-from planner.desktop.model.marks import NOTHING_DONE, Mark, Progress
 from planner.desktop.model.plain_faults import told
 from planner.fit.verdict import Verdict
+from planner.plan.doubts import Doubt, asked_of, with_likely
 from planner.plan.plan import Plan
+from planner.plan.progress import NOTHING_TOLD, Noted, Progress, ProgressError
+from planner.plan.went import day_as_it_went
 
 _PLANS_KEPT = 60
 
@@ -25,21 +28,22 @@ class Settled:
     """All that a step back brings back: the draft, what was marked on the day, and the bound the user chose."""
 
     draft: Draft
-    progress: Progress = NOTHING_DONE
+    progress: Progress = NOTHING_TOLD
     most_crossings: int | None = None
 
 
 @dataclass(frozen=True)
 class Planned:
-    """A plan, and the verdict on it once it is known."""
+    """A plan, and the verdict on it once it is known; on a day under way ``record`` says what cannot hold any more."""
 
     plan: Plan
     verdict: Verdict | None = None
+    record: Progress | None = None
 
 
 @dataclass(frozen=True)
 class Shown:
-    """A day and a plan for it: what the picture and the pages show."""
+    """A day and a plan for it: what the picture and the pages show; a day under way as it went."""
 
     day: Day
     plan: Plan
@@ -83,7 +87,7 @@ class OpenDay(QObject):
         *,
         read_only: bool = False,
         recovered: bool = False,
-        progress: Progress = NOTHING_DONE,
+        progress: Progress = NOTHING_TOLD,
     ) -> None:
         super().__init__()
         self._state = Settled(Draft(text, path or Path("new day.toml")), progress)
@@ -118,6 +122,22 @@ class OpenDay(QObject):
         """The plan for what is settled now; None when there is none (yet)."""
         planned = self._plans.get(self._state)
         return None if planned is None else planned.plan
+
+    @property
+    def record(self) -> Progress:
+        """What was told of the day, with what cannot hold any more."""
+        planned = self._plans.get(self._state)
+        return self._state.progress if planned is None or planned.record is None else planned.record
+
+    @property
+    def doubts(self) -> tuple[Doubt, ...]:
+        """What must be answered before the rest can be planned."""
+        progress, day, shown = self._state.progress, self.day, self._shown
+        if not progress.is_under_way or day is None or shown is None or self.is_shown_current:
+            return ()
+        with suppress(ProgressError):  # told when it is planned
+            return asked_of(day, shown.plan, progress.since(shown.plan.since or 0))
+        return ()
 
     @property
     def shown(self) -> Shown | None:
@@ -165,9 +185,9 @@ class OpenDay(QObject):
         self.settle(words, state)
         return True
 
-    def mark(self, mark: Mark) -> None:
+    def mark(self, note: Noted) -> None:
         """Mark a stage as started or done."""
-        self.settle("Mark a stage", replace(self._state, progress=self._state.progress.with_mark(mark)))
+        self.settle("Mark a stage", replace(self._state, progress=self._state.progress.with_note(note)))
 
     def drop(self, job: str, stage: str) -> None:
         """Give a stage up for today."""
@@ -183,6 +203,13 @@ class OpenDay(QObject):
         """Note what else became of the day."""
         self.settle(words, replace(self._state, progress=progress))
 
+    def answer_as_likely(self) -> None:
+        """Take the likely answer to all that is asked."""
+        progress, day, shown = self._state.progress, self.day, self._shown
+        if day is not None and shown is not None:
+            likely = with_likely(day, shown.plan, progress.since(shown.plan.since or 0))
+            self.note("All as likely", replace(likely, settled=progress.settled))
+
     def settle(self, words: str, after: Settled) -> None:
         """Go to another state as one step that can be undone."""
         if after != self._state and not self.is_read_only:
@@ -197,10 +224,17 @@ class OpenDay(QObject):
         self.settled.emit()
         self.plan_changed.emit()
 
-    def keep_plan(self, plan: Plan, state: Settled | None = None, *, verdict: Verdict | None = None) -> None:
+    def keep_plan(
+        self,
+        plan: Plan,
+        state: Settled | None = None,
+        *,
+        verdict: Verdict | None = None,
+        record: Progress | None = None,
+    ) -> None:
         """Keep a plan, and its verdict where it is known, for a state (the present one when none is said)."""
         state = state or self._state
-        self._plans[state] = Planned(plan, verdict)
+        self._plans[state] = Planned(plan, verdict, record)
         self._plans.move_to_end(state)
         while len(self._plans) > _PLANS_KEPT:
             self._plans.popitem(last=False)
@@ -231,4 +265,14 @@ class OpenDay(QObject):
     def _take_shown(self) -> None:
         planned, day = self._plans.get(self._state), self.day
         if planned is not None and day is not None:
-            self._shown = Shown(day, planned.plan, planned.verdict)
+            progress = planned.record or self._state.progress
+            self._shown = Shown(_as_it_went(day, planned.plan, progress), planned.plan, planned.verdict)
+
+
+def _as_it_went(day: Day, plan: Plan, progress: Progress) -> Day:
+    """A day under way as it went, of which the plan is one; a day that has not begun as it is."""
+    if not progress.is_under_way:
+        return day
+    with suppress(ProgressError):
+        return day_as_it_went(day, plan, progress.since(progress.at))[0]
+    return day

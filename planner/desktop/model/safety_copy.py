@@ -16,8 +16,9 @@ from PySide6.QtCore import QObject, QTimer, Signal, Slot
 from planner.day.holding import IN_USE, Hold, hold
 from planner.day.processes import is_running
 from planner.day.safekeeping import LAST_GOOD, FileFault, read_text, save_text
-from planner.desktop.model.marks import NOTHING_DONE, Progress, progress_from_text, progress_to_text
 from planner.desktop.model.open_day import OpenDay
+from planner.plan.progress import NOTHING_TOLD, Progress
+from planner.plan.progress_file import progress_from_json, progress_to_json
 
 QUIET_MILLISECONDS = 700
 """A copy is written when the day has been left alone this long."""
@@ -119,7 +120,7 @@ class SafetyCopy(QObject):
             text=state.draft.text,
             when=datetime.now().isoformat(sep=" ", timespec="minutes"),
             path=str(path) if path else None,
-            progress=progress_to_text(state.progress),
+            progress=progress_to_json(state.progress, "") if state.progress.is_under_way else None,
             base=mark_of(self._open_day.saved_text),
         )
         try:
@@ -167,7 +168,7 @@ def left_behind(folder: Path | None = None) -> list[LeftBehind]:
             continue
         try:
             kept = _COPY.validate_json(read_text(slip))
-            progress = progress_from_text(kept.progress) if kept.progress else NOTHING_DONE
+            progress = (kept.progress and progress_from_json(kept.progress, "")) or NOTHING_TOLD
             path = Path(kept.path) if kept.path else None
             found.append(LeftBehind(slip, kept.text, path, kept.when, progress, kept.base))
         except (FileFault, ValueError):

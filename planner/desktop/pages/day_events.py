@@ -2,14 +2,15 @@
 
 import datetime as dt
 from collections.abc import Callable
+from dataclasses import replace
 
 from PySide6.QtCore import Signal, Slot
 from PySide6.QtWidgets import QGridLayout, QMenu, QPushButton, QWidget
 
 from planner.day.names import called
-from planner.desktop.model.marks import Progress
 from planner.desktop.model.open_day import OpenDay
 from planner.plan.plan import Work
+from planner.plan.progress import Progress
 from planner.trade.units import show_clock
 
 EVENT_HEIGHT = 46
@@ -56,7 +57,7 @@ class DayEvents(QWidget):
         shown, progress = self.open_day.shown, self.open_day.state.progress
         can = shown is not None and not self.open_day.is_read_only
         is_there = due is not None and (
-            due.job in dict(progress.arrived) or any(mark.job == due.job for mark in progress.marks)
+            due.job in progress.arrived or any(note.job == due.job for note in progress.noted)
         )
         self.arrived_button.setEnabled(can and due is not None and not is_there)
         self.rain_button.setEnabled(can)
@@ -66,7 +67,7 @@ class DayEvents(QWidget):
             else f"Rain since {show_clock(progress.rain)}"
         )
         self.extra_button.setEnabled(can and due is not None)
-        here = {} if shown is None else {k: h for k, h in shown.day.hands.items() if k not in dict(progress.gone)}
+        here = {} if shown is None else {k: h for k, h in shown.day.hands.items() if k not in progress.gone}
         self.gone_button.setEnabled(can and bool(here))
         self.hands.clear()
         for key, hand in here.items():
@@ -77,25 +78,21 @@ class DayEvents(QWidget):
         """The van is at the job that is due."""
         minute = self._minute()
         if minute is not None and self._due is not None:
-            progress = self.open_day.state.progress
-            self._note(
-                "The van is there", progress.with_arrival(self._due.job, minute, said=self._said(minute))
-            )
+            there = {self._due.job: minute}
+            self._note("The van is there", minute, lambda p: replace(p, arrived=p.arrived | there))
 
     @Slot()
     def on_rain(self) -> None:
         """It rains, or will."""
         minute = self._minute()
         if minute is not None:
-            progress = self.open_day.state.progress
-            self._note("Rain", progress.with_rain(minute, said=self._said(minute)))
+            self._note("Rain", minute, lambda p: replace(p, rain=minute, rain_until=None))
 
     def on_gone(self, hand: str) -> None:
         """A hand has gone home."""
         minute = self._minute()
         if minute is not None:
-            progress = self.open_day.state.progress
-            self._note("Gone home", progress.with_gone(hand, minute, said=minute))
+            self._note("Gone home", minute, lambda p: replace(p, gone=p.gone | {hand: minute}))
 
     @Slot()
     def on_extra(self) -> None:
@@ -109,6 +106,6 @@ class DayEvents(QWidget):
         is_today = shown is not None and shown.day.date == dt.date.today()
         return min(minute, self._now()) if is_today else minute
 
-    def _note(self, words: str, progress: Progress) -> None:
-        self.open_day.note(words, progress)
+    def _note(self, words: str, minute: int, change: Callable[[Progress], Progress]) -> None:
+        self.open_day.note(words, self.open_day.state.progress.told_at(self._said(minute), change))
         self.noted.emit()

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, QTimer, Signal, Slot
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
+from planner.day.layout import day_to_toml
 from planner.desktop.forms.asking import Option, choose
 from planner.desktop.forms.house_form import HousePage
 from planner.desktop.forms.new_work import ExtraWork
@@ -22,6 +23,7 @@ from planner.desktop.thinking.planning_process import PlanningProcess
 from planner.desktop.thinking.studying import Studying
 from planner.desktop.thinking.wishing import Wishing
 from planner.fit.verdict import Verdict
+from planner.plan.another_day import left_for_another_day
 
 if TYPE_CHECKING:
     from planner.desktop.chart.picture import Picture
@@ -33,6 +35,7 @@ class DayPage(QWidget):
     """Everything of one day. The picture and the pages are made when they are first seen."""
 
     told = Signal(str)
+    day_wanted = Signal(str)
 
     def __init__(
         self,
@@ -132,6 +135,15 @@ class DayPage(QWidget):
         dialog = ExtraWork(self.open_day.draft, job, self)
         if dialog.exec() and dialog.changes:
             self.open_day.change("Extra work", dialog.changes)
+
+    def open_what_is_left(self) -> None:
+        """Open what is left of a day under way as a day of its own."""
+        shown, day = self.open_day.shown, self.open_day.day
+        left = None if shown is None or day is None else left_for_another_day(day, shown.plan, self.open_day.record)
+        if left is None:
+            self.told.emit("Nothing is left for another day.")
+        else:
+            self.day_wanted.emit(day_to_toml(left))
 
     def stop(self) -> None:
         """Stop what is being thought about; the best so far stays."""

@@ -47,6 +47,9 @@ class Around(Protocol):
     def add_extra(self, job: str) -> None:
         """Ask for work that nobody foresaw and add it to a job."""
 
+    def open_what_is_left(self) -> None:
+        """Open what is left of a day under way as a day of its own."""
+
 
 def _house(page: Around) -> QWidget:
     house = HousePage(page.open_day)
@@ -82,6 +85,7 @@ def _compare(page: Around) -> QWidget:
 def _running(page: Around) -> QWidget:
     panel = RunningPanel(page.open_day)
     panel.extra_wanted.connect(page.add_extra)
+    panel.left_wanted.connect(page.open_what_is_left)
     return panel
 
 

@@ -6,10 +6,10 @@ from contextlib import contextmanager
 from PySide6.QtCore import Slot
 from PySide6.QtWidgets import QPushButton, QWidget
 
-from planner.desktop.model.marks import Progress
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.pages.panel import Panel
 from planner.desktop.pages.told_rows import RowsView, ToldRow
+from planner.plan.progress import Progress
 from planner.record import Record, RecordFault, default_path
 from planner.record.applied import learned, timings_of
 
@@ -49,14 +49,14 @@ class PacePanel(Panel):
     @Slot()
     def on_note(self) -> None:
         """The times of this day are to be noted; what was noted of the same stages before gives way."""
-        shown, stages = self.open_day.shown, took(self.open_day.state.progress)
-        if shown is None or not stages:
+        shown, day, stages = self.open_day.shown, self.open_day.day, took(self.open_day.state.progress)
+        if shown is None or day is None or not stages:
             return
         with self._told_faults(), opened_record() as record:
             if not record.is_learning:
                 self._words.setText("Own pace is off, so nothing is noted.")
                 return
-            timings = timings_of(shown.day, shown.plan, stages=stages)
+            timings = timings_of(day, shown.plan, stages=stages)
             record.note_in_place(timings)
             self._words.setText(f"Noted: {len(timings)} stages.")
         self._tell()
@@ -84,9 +84,9 @@ class PacePanel(Panel):
 def took(progress: Progress) -> dict[tuple[str, str], float]:
     """The minutes of each stage that was marked as started and as done."""
     return {
-        (mark.job, mark.stage): float(mark.done - mark.started)
-        for mark in progress.marks
-        if mark.started is not None and mark.done is not None and mark.done > mark.started
+        (note.job, note.stage): float(note.end - note.start)
+        for note in progress.noted
+        if note.start is not None and note.end is not None and note.end > note.start and note.part is None
     }
 
 

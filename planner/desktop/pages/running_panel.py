@@ -11,14 +11,17 @@ from planner.day.names import Names
 from planner.desktop.forms.field import Field
 from planner.desktop.forms.kinds import CLOCK
 from planner.desktop.look import headline
-from planner.desktop.model.marks import Mark
 from planner.desktop.model.open_day import OpenDay, Shown
 from planner.desktop.model.running_clock import clock_now
 from planner.desktop.pages.day_events import DayEvents
+from planner.desktop.pages.doubt_box import DoubtBox
+from planner.desktop.pages.more_to_tell import MoreToTell
 from planner.desktop.pages.panel import Panel
 from planner.desktop.pages.told_rows import RowsView, ToldRow
 from planner.desktop.plain import PlainLabel
+from planner.plan.doubts import Reply
 from planner.plan.plan import Work
+from planner.plan.progress import Noted
 from planner.plan.running import running_waits
 from planner.trade import units
 from planner.trade.units import show_clock, show_minutes
@@ -37,10 +40,11 @@ class RunningPanel(Panel):
     """The stage that is due or chosen, large buttons, the clock of each running wait, and the day's rows to pick from.
 
     Whatever row is chosen is marked: started, done, not today; a mark is corrected by marking again, or taken back.
-    `extra_wanted` names the job to which work is to be added.
+    `extra_wanted` names the job to which work is to be added; `left_wanted` asks for what is left as a day of its own.
     """
 
     extra_wanted = Signal(str)
+    left_wanted = Signal()
 
     def __init__(self, open_day: OpenDay, parent: QWidget | None = None, *, now: Callable[[], int] = clock_now) -> None:
         super().__init__(open_day, "On the day", parent)
@@ -54,6 +58,10 @@ class RunningPanel(Panel):
         self._what.setFont(headline(20, bold=True))
         self._when.setFont(headline(12.5))
         self._waits.setFont(headline(12.5, bold=True))
+        self.doubts = DoubtBox(self)
+        self.doubts.answered.connect(self.on_answered)
+        self.doubts.all_likely.connect(self.on_all_likely)
+        self.column.addWidget(self.doubts)
         for label in (self._clock, self._what, self._when, self._waits):
             label.setTextFormat(Qt.TextFormat.PlainText)
             label.setWordWrap(True)
@@ -80,6 +88,15 @@ class RunningPanel(Panel):
         self.column.addWidget(self.events)
         self.events.noted.connect(self.refresh)
         self.events.extra_wanted.connect(self.extra_wanted)
+        self.more = MoreToTell(open_day, self.meant, self._minute, self._until, now, self)
+        self.more_button = QPushButton("More to tell …", self, checkable=True)  # type: ignore[call-overload]
+        self.more_button.setMinimumHeight(SMALL_HEIGHT)
+        self.more_button.toggled.connect(self.more.setVisible)
+        self.more.hide()
+        self.more.noted.connect(self.refresh)
+        self.more.left_wanted.connect(self.left_wanted)
+        self.column.addWidget(self.more_button)
+        self.column.addWidget(self.more)
         self.rows = RowsView(self, least_height=SMALL_HEIGHT)
         self.rows.setAccessibleName("Stages of the day: choose one to mark it")
         self.rows.setMinimumHeight(4 * SMALL_HEIGHT)
@@ -103,6 +120,8 @@ class RunningPanel(Panel):
         """Say what is due, or what is chosen."""
         shown = self.open_day.shown
         self._clock.setText(self._clock_words(shown))
+        self.more.refresh()
+        self.doubts.show_doubts(self.open_day.doubts)
         self.events.show_due(self.due())
         self._tell_rows(shown)
         self._show_meant()
@@ -111,11 +130,11 @@ class RunningPanel(Panel):
         """The stage that the buttons are about, and what they can do with it."""
         shown, stage, progress = self.open_day.shown, self.meant(), self.open_day.state.progress
         can = stage is not None and not self.open_day.is_read_only
-        mark = None if stage is None else progress.mark_of(*stage)
+        mark = None if stage is None else progress.of_stage(*stage)
         is_dropped = stage in progress.dropped
-        self.start_button.setEnabled(can and not is_dropped and (mark is None or mark.done is None))
+        self.start_button.setEnabled(can and not is_dropped and (mark is None or mark.end is None))
         self.done_button.setEnabled(can and not is_dropped)
-        self.drop_button.setEnabled(can and not is_dropped and (mark is None or mark.done is None))
+        self.drop_button.setEnabled(can and not is_dropped and (mark is None or mark.end is None))
         self.back_button.setEnabled(can and (mark is not None or is_dropped))
         self.due_button.setEnabled(self._chosen() is not None)
         if shown is None or stage is None:
@@ -142,14 +161,14 @@ class RunningPanel(Panel):
         shown, progress = self.open_day.shown, self.open_day.state.progress
         if shown is None:
             return None
-        marks = {(m.job, m.stage): m for m in progress.marks}
+        marks = {(m.job, m.stage): m for m in progress.noted}
         left = [
             work
             for work in sorted(shown.plan.works, key=lambda w: (w.start, w.end))
             if (work.job, work.stage) not in progress.dropped
-            and ((work.job, work.stage) not in marks or marks[work.job, work.stage].done is None)
+            and ((work.job, work.stage) not in marks or marks[work.job, work.stage].end is None)
         ]
-        running = [work for work in left if progress.mark_of(work.job, work.stage) is not None]
+        running = [work for work in left if progress.of_stage(work.job, work.stage) is not None]
         return next(iter([*running, *left]), None)
 
     def meant(self) -> Stage | None:
@@ -179,7 +198,7 @@ class RunningPanel(Panel):
         """It was started."""
         stage, minute = self.meant(), self._minute()
         if stage is not None and minute is not None:
-            self.open_day.mark(Mark(*stage, minute))
+            self.open_day.mark(Noted(*stage, minute))
             self.refresh()
 
     @Slot()
@@ -187,9 +206,9 @@ class RunningPanel(Panel):
         """It is done; then what is due next is meant."""
         stage, minute = self.meant(), self._minute()
         if stage is not None and minute is not None:
-            mark = self.open_day.state.progress.mark_of(*stage)
-            started = mark.started if mark is not None and (mark.started or 0) <= minute else None
-            self.open_day.mark(Mark(*stage, started, minute))
+            mark = self.open_day.state.progress.of_stage(*stage)
+            started = mark.start if mark is not None and (mark.start or 0) <= minute else None
+            self.open_day.mark(Noted(*stage, started, minute))
             self.on_due()
 
     @Slot()
@@ -208,6 +227,18 @@ class RunningPanel(Panel):
             self.open_day.take_back(*stage)
             self.refresh()
 
+    @Slot(object)
+    def on_answered(self, reply: Reply) -> None:
+        """A question was answered."""
+        self.open_day.note("Answer", reply.on(self.open_day.state.progress))
+        self.refresh()
+
+    @Slot()
+    def on_all_likely(self) -> None:
+        """All is as is likely."""
+        self.open_day.answer_as_likely()
+        self.refresh()
+
     @Slot()
     def on_tick(self) -> None:
         """The clock went on."""
@@ -224,14 +255,23 @@ class RunningPanel(Panel):
         self.at.line.clear()
         return self._now() if said is None else units.clock(said)
 
-    def _due_words(self, shown: Shown, stage: Stage, mark: Mark | None) -> str:
+    def _until(self) -> int | None:
+        """The minute that stands in the field; None where none does, or it cannot be read."""
+        try:
+            said = self.at.value()
+        except ValueError:
+            return None
+        self.at.line.clear()
+        return None if said is None else units.clock(said)
+
+    def _due_words(self, shown: Shown, stage: Stage, mark: Noted | None) -> str:
         work = shown.plan.work(*stage)
         planned = "" if work is None else f"planned {show_clock(work.start)} to {show_clock(work.end)}"
-        if mark is not None and mark.done is not None:
-            since = "" if mark.started is None else f"{show_clock(mark.started)} to "
-            return f"done {since}{show_clock(mark.done)}; mark it again to correct the time"
-        if mark is not None and mark.started is not None:
-            return f"running since {show_clock(mark.started)}, {planned}"
+        if mark is not None and mark.end is not None:
+            since = "" if mark.start is None else f"{show_clock(mark.start)} to "
+            return f"done {since}{show_clock(mark.end)}; mark it again to correct the time"
+        if mark is not None and mark.start is not None:
+            return f"running since {show_clock(mark.start)}, {planned}"
         is_today = shown.day.date == dt.date.today()
         return f"{planned}{self._slip_words(self._now() - work.start)}" if is_today and work else planned
 
@@ -254,13 +294,13 @@ class RunningPanel(Panel):
         self._is_telling = False
 
     def _told(self, names: Names, work: Work) -> ToldRow:
-        mark = self.open_day.state.progress.mark_of(work.job, work.stage)
-        is_done = mark is not None and mark.done is not None
+        mark = self.open_day.state.progress.of_stage(work.job, work.stage)
+        is_done = mark is not None and mark.end is not None
         below = ""
-        if mark is not None and mark.done is not None:
-            below = f"done {show_clock(mark.done)}{self._slip_words(mark.done - work.end)}"
-        elif mark is not None and mark.started is not None:
-            below = f"running since {show_clock(mark.started)}"
+        if mark is not None and mark.end is not None:
+            below = f"done {show_clock(mark.end)}{self._slip_words(mark.end - work.end)}"
+        elif mark is not None and mark.start is not None:
+            below = f"running since {show_clock(mark.start)}"
         what = names.stage(work.job, work.stage)
         return ToldRow(when=show_clock(work.start), what=what, below=below, is_strong=not is_done, is_bare=is_done)
 

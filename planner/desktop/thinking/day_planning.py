@@ -56,7 +56,7 @@ class DayPlanning(QObject):
         """Plan the day as it is settled, starting from the plan that is shown."""
         self._timer.stop()
         open_day = self.open_day
-        if open_day.day is None:
+        if open_day.day is None or open_day.doubts:
             return
         shown, state = open_day.shown, open_day.state
         self._asked = state
@@ -105,6 +105,9 @@ class DayPlanning(QObject):
         elif open_day.plan is not None:
             self._timer.stop()
             self.say_standing()
+        elif doubts := open_day.doubts:
+            self._timer.stop()
+            self.standing_changed.emit(unplanned("To be answered first", doubts[0].words, mood="tight"))
         else:
             self.standing_changed.emit(unplanned("Planning …", self._last_words()))
             self._timer.start()
@@ -124,7 +127,7 @@ class DayPlanning(QObject):
         if asked is None:
             return
         if answer.plan is not None:
-            self.open_day.keep_plan(answer.plan, asked, verdict=answer.verdict)
+            self.open_day.keep_plan(answer.plan, asked, verdict=answer.verdict, record=answer.progress)
             self.better_found.emit(answer.plan)
             self.say_standing()
             self.urgent.emit(answer.urgent)

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from planner.day import Day
-from planner.desktop.model.marks import NOTHING_DONE, Progress
 from planner.fit.verdict import Verdict
 from planner.fit.wire import from_json, to_json
 from planner.plan.plan import Plan
+from planner.plan.progress import NOTHING_TOLD, Progress
 
 _LENGTH = struct.Struct("!I")
 
@@ -31,7 +31,7 @@ class Question:
     previous: Plan | None = None
     seconds: float = 20.0
     most_crossings: int | None = None
-    progress: Progress = NOTHING_DONE
+    progress: Progress = NOTHING_TOLD
     extra: Any = None
 
 
@@ -66,7 +66,7 @@ class Answer:
     """The end of thinking.
 
     ``plan`` is None when none exists: ``conflict`` then holds the facts that cannot hold together. ``finding`` is
-    what a study found.
+    what a study found. ``progress`` is the record of a day under way with what cannot hold any more.
     """
 
     number: int
@@ -76,6 +76,7 @@ class Answer:
     stopped: bool = False
     urgent: tuple[str, ...] = ()
     finding: Any = None
+    progress: Progress | None = None
 
 
 @dataclass(frozen=True)

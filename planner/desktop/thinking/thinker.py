@@ -56,7 +56,7 @@ def _plan(question: Question, on_better: Callable[[Plan], None], stop: threading
         result = plan_rest(
             question.day,
             previous,
-            progress.noted(previous.since or 0),
+            progress.since(previous.since or 0),
             seconds=question.seconds,
             on_better=on_better,
             stop=stop,
@@ -71,7 +71,12 @@ def _plan(question: Question, on_better: Callable[[Plan], None], stop: threading
             most_crossings=question.most_crossings,
         )
     return Answer(
-        question.number, result.plan, conflict=tuple(result.conflict), stopped=result.stopped, urgent=result.urgent
+        question.number,
+        result.plan,
+        conflict=tuple(result.conflict),
+        stopped=result.stopped,
+        urgent=result.urgent,
+        progress=result.progress,
     )
 
 
@@ -121,7 +126,10 @@ def _answer(thinker: Thinker, question: Question, stop: threading.Event, say: Sa
         check = partial(checked, day, since=question.progress.now)
         answer = thinker(question, on_better, on_progress, stop)
         if answer.plan is not None:
-            answer = replace(answer, verdict=verdict(day, check(answer.plan)))
+            if answer.progress is not None:  # what cannot hold any more is known now
+                day = _day_that_binds(replace(question, progress=answer.progress))
+            found = checked(day, answer.plan, since=question.progress.now)
+            answer = replace(answer, verdict=verdict(day, found))
         say(answer)
     except MemoryError:
         say(Failed(question.number, "there was not enough memory to plan this day; close other programs and try again"))
@@ -137,7 +145,7 @@ def _day_that_binds(question: Question) -> Day:
     """The day that a plan must keep to: of a day under way what is past binds nobody, and what is given up is out."""
     if question.progress.now is None or question.previous is None:
         return question.day
-    return day_as_it_went(question.day, question.previous, question.progress.noted(question.previous.since or 0))[0]
+    return day_as_it_went(question.day, question.previous, question.progress.since(question.previous.since or 0))[0]
 
 
 def main() -> None:

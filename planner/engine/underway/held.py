@@ -31,6 +31,7 @@ class Held:
         self._protection()
         self._rests()
         self._send_home()
+        self._wait_for_the_late()
 
     # --- what stands for what -----------------------------------------------------------------------------------
 
@@ -230,6 +231,18 @@ class Held:
                 if n not in self.crossings:
                     slot = self.v.slots[n]
                     self.v.model.add(slot.end <= gone).only_enforce_if(slot.present)
+
+    def _wait_for_the_late(self) -> None:
+        """A hand who is not there yet, or away, begins nothing before they are."""
+        for hand, minute in self.progress.back.items():
+            h = self.index.hands.index(hand)
+            for task in self.v.all_tasks():
+                if h in task.hands and not self._is_under_way(task, hand):
+                    self.v.model.add(task.start >= minute).only_enforce_if(task.hands[h])
+            for n in self.v.slots_of(hand=h):
+                if n not in self.crossings:
+                    slot = self.v.slots[n]
+                    self.v.model.add(slot.start >= minute).only_enforce_if(slot.present)
 
     def _is_under_way(self, task: Task, hand: str) -> bool:
         works = [self.past.work(*self.index.stages[a]) for a, t in enumerate(self.v.activities) if t is task]

@@ -13,22 +13,26 @@ from planner.engine.hints import Hint
 from planner.engine.ranking import Budget, Score
 from planner.engine.solving import Solution
 from planner.engine.underway.old_choices import keep_choices, most_in_a_row, what_is_left
-from planner.engine.underway.rescue import FIRST_SECONDS, rescued
+from planner.engine.underway.promises import promise_words, promises_broken
+from planner.engine.underway.rescue import FIRST_SECONDS, running_over
 from planner.engine.underway.rest import underway
 from planner.engine.underway.rest_models import RestModels
 from planner.engine.underway.whole_day import RestReading
 from planner.engine.variables import Variables
+from planner.plan.fresh_in_rain import fresh_in_rain
+from planner.plan.pieces import with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress
-from planner.plan.went import day_as_it_went
+from planner.plan.went import day_as_it_went, with_what_cannot_hold
 from planner.trade.units import show_clock
 
 
 class Underway:
     """The outset of a day under way. Its plan is the whole day: what happened, and what is still to come.
 
-    ``day`` is the day as it went, in which a running wait that cannot be kept may run over its most by the least there
-    can be; ``urgent`` is what must be done before all else, in words.
+    ``day`` is the day as it went, in which a running wait or a promise that cannot be kept may run over by the least
+    there can be, as ``held_to``, the record, says; ``urgent`` is what must be done or said before all else, in words,
+    the worst first.
     """
 
     serial: Plan | None = None
@@ -40,13 +44,20 @@ class Underway:
         self.progress, self.previous, self.since = progress, plan, progress.at
         went, self.past = day_as_it_went(day, plan, progress)
         self.left = what_is_left(went, plan, self.past, progress)
-        self.day, self.urgent = rescued(RestModels(went, self.past, self.left, progress, budget))
+        over, words = running_over(RestModels(went, self.past, self.left, progress, budget))
+        late = replace(progress, over=over)
+        longer = with_what_cannot_hold(went, late)
+        broken = promises_broken(RestModels(longer, self.past, self.left, progress, budget))
+        self.held_to = replace(late, promised=broken)
+        self.day = with_what_cannot_hold(went, self.held_to)
+        covered = fresh_in_rain(with_pieces(day, progress), self.past, progress)
+        self.urgent = (*words, *covered, *promise_words(went, broken))
         self.problem = underway(self.day, self.past, progress.at)
         self.models = RestModels(self.day, self.past, self.left, progress, budget)
         self.adjust = self.models.bind
         self.crossings_begun = sum(self.problem.grounds[g].restricted for g, _ in self.problem.inside)
-        over = [c for c in self.past.plan.crossings if c.end <= progress.at]
-        self.crossings_over = sum(day.jobs[c.job].grounds[c.ground].way_in.restricted for c in over)
+        crossed = [c for c in self.past.plan.crossings if c.end <= progress.at]
+        self.crossings_over = sum(day.jobs[c.job].grounds[c.ground].way_in.restricted for c in crossed)
         self.first: Solution | None = None
 
     def known(self) -> Sequence[Plan]:

@@ -12,8 +12,8 @@ from planner.engine.underway.rest import underway
 from planner.engine.underway.rest_models import RestModels
 from planner.engine.variables import Expr, Variables
 from planner.plan.past import NOT_YET
-from planner.plan.went import with_wait_longer
-from planner.trade.units import show_clock, show_minutes
+from planner.plan.progress import Over
+from planner.trade.units import MINUTES_IN_A_DAY, show_clock, show_minutes
 
 FIRST_SECONDS = 8.0
 """How long is spent at the most on keeping the old plan as it was, only later; it is mostly done at once."""
@@ -38,19 +38,27 @@ class Running:
         return self.lags[0][0]
 
 
-def rescued(models: RestModels) -> tuple[Day, tuple[str, ...]]:
-    """The day, in which a running wait that cannot be kept may run over by the least there can be; words on each."""
-    day, problem = models.day, underway(models.day, models.past, models.progress.at)
+def running_over(models: RestModels) -> tuple[tuple[Over, ...], tuple[str, ...]]:
+    """By how much each running wait that cannot be kept must run over at the least; words on each that runs.
+
+    Those that cannot be kept come first, the one that is over first before the others.
+    """
+    day, problem = models.day, without_promises(underway(models.day, models.past, models.progress.at))
     running = list(_running(models, problem))
     if not running:
-        return day, ()
-    stages, words = Index.of(day).stages, []
+        return (), ()
+    stages, found, words = Index.of(day).stages, [], []
     for wait, over in zip(running, _least_lateness(models, problem, running), strict=True):
-        words.append(_urgent_words(day, wait, over, over >= problem.horizon))
+        words.append((not over, wait.begin_by, _urgent_words(day, wait, over, over >= problem.horizon)))
         if over:
             (job, after), (_, before) = stages[_counted_from(day, wait.lag)], stages[wait.lag.second]
-            day = with_wait_longer(day, job, after, before, over)
-    return day, tuple(words)
+            found.append(Over(job, after, before, min(over, MINUTES_IN_A_DAY)))
+    return tuple(found), tuple(said for *_, said in sorted(words))
+
+
+def without_promises(problem: Problem) -> Problem:
+    """The problem without times that were promised: what harms comes before them."""
+    return replace(problem, jobs=tuple(replace(job, arrive=None, done_by=None) for job in problem.jobs))
 
 
 def _running(models: RestModels, problem: Problem) -> Iterator[Running]:

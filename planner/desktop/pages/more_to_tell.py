@@ -1,0 +1,179 @@
+"""What else can be told of a day under way: half done, not begun, more asked for, something or somebody missing."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from functools import partial
+
+from PySide6.QtCore import Signal, Slot
+from PySide6.QtWidgets import QGridLayout, QMenu, QPushButton, QVBoxLayout, QWidget
+
+from planner.day.names import Names, called
+from planner.desktop.forms.field import Field
+from planner.desktop.forms.kinds import Kind
+from planner.desktop.model.open_day import OpenDay
+from planner.plan.hindered import with_errand
+from planner.plan.pieces import part_done
+from planner.plan.progress import More, Noted, Progress
+from planner.trade.units import minutes
+
+TELL_HEIGHT = 46
+
+HOW_MUCH = Kind("", "18 of 24 m2, 40 %, or 20 min", str)
+"""What is done of a stage, or how long what is asked for takes."""
+
+
+class MoreToTell(QWidget):
+    """A button or a menu for each; ``meant`` gives the stage that is picked or due, ``minute`` the minute meant.
+
+    ``until`` gives the minute that stands in the field for another time, None where nothing does: until then something
+    is missing. `noted` says that something was told, `left_wanted` that what is left is wanted as a day of its own.
+    """
+
+    noted = Signal()
+    left_wanted = Signal()
+
+    def __init__(
+        self,
+        open_day: OpenDay,
+        meant: Callable[[], tuple[str, str] | None],
+        minute: Callable[[], int | None],
+        until: Callable[[], int | None],
+        now: Callable[[], int],
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.open_day, self._meant, self._minute, self._until, self._now = open_day, meant, minute, until, now
+        self.amount = Field("How much is done, or how long more takes", HOW_MUCH, self)
+        self.amount.line.setMinimumHeight(TELL_HEIGHT)
+        self.half_button, self.not_yet_button = QPushButton("&Half done", self), QPushButton("N&ot begun yet", self)
+        self.more_button, self.missing_button = QPushButton("More as&ked for", self), QPushButton("&Missing", self)
+        self.late_button, self.rain_ends_button = QPushButton("&Comes later", self), QPushButton("Rain en&ds", self)
+        self.left_button = QPushButton("What is &left, as a day", self)
+        self.missing, self.late = QMenu(self), QMenu(self)
+        self.missing_button.setMenu(self.missing)
+        self.late_button.setMenu(self.late)
+        grid, column = QGridLayout(), QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.amount)
+        column.addLayout(grid)
+        buttons = [self.half_button, self.not_yet_button, self.more_button, self.missing_button]
+        buttons += [self.late_button, self.rain_ends_button, self.left_button]
+        for at, button in enumerate(buttons):
+            button.setMinimumHeight(TELL_HEIGHT)
+            grid.addWidget(button, at // 3, at % 3)
+        self.half_button.clicked.connect(self.on_half)
+        self.not_yet_button.clicked.connect(self.on_not_yet)
+        self.more_button.clicked.connect(self.on_more)
+        self.rain_ends_button.clicked.connect(self.on_rain_ends)
+        self.left_button.clicked.connect(self.left_wanted)
+
+    def refresh(self) -> None:
+        """What can be told now."""
+        shown, progress = self.open_day.shown, self.open_day.state.progress
+        can = shown is not None and not self.open_day.is_read_only
+        stage = self._meant()
+        for button in (self.half_button, self.not_yet_button, self.more_button):
+            button.setEnabled(can and stage is not None)
+        for button in (self.missing_button, self.late_button):
+            button.setEnabled(can)
+        self.rain_ends_button.setEnabled(can and progress.rain is not None)
+        self.left_button.setEnabled(shown is not None and progress.is_under_way)
+        self.missing.clear()
+        self.late.clear()
+        if shown is None:
+            return
+        day, names = shown.day, Names(shown.day)
+        for key, hand in day.hands.items():
+            self.late.addAction(called(hand, key)).triggered.connect(partial(self.on_late, key))
+        for key in dict.fromkeys(k for w in shown.plan.works for k, _ in w.stays):
+            self._add(f"{names.kit(key)}: broken", partial(self.on_lacking, key))
+            self._add(f"{names.kit(key)}: drive back for it", partial(self.on_fetch, key))
+        for key in day.materials:
+            self._add(f"{names.material(key)}: used up", partial(self.on_run_out, key))
+        for key in day.jobs:
+            self._add(f"{names.job(key)}: nobody in", partial(self.on_nobody_in, key))
+            self._add(f"{names.job(key)}: no tap", partial(self.on_no_supply, key, "tap"))
+
+    def _add(self, words: str, chosen: Callable[[bool], None]) -> None:
+        self.missing.addAction(words).triggered.connect(chosen)
+
+    @Slot()
+    def on_half(self) -> None:
+        """A part of the stage is done, and it was left."""
+        stage, minute, day = self._meant(), self._minute(), self.open_day.shown
+        if stage is None or minute is None or day is None:
+            return
+        part = part_done(day.day.jobs[stage[0]], stage[1], self.amount.line.text())
+        if part is None:
+            self.amount.say("say how much: 18 of 24 m2, 18 m2 or 40 %")
+            return
+        known = self.open_day.state.progress.of_stage(*stage)
+        begun = None if known is None or (known.start or 0) > minute else known.start
+        self.open_day.mark(Noted(*stage, begun, minute, part))
+        self._done()
+
+    @Slot()
+    def on_not_yet(self) -> None:
+        """The stage has not been begun."""
+        stage = self._meant()
+        if stage is not None:
+            self._tell("Not begun yet", lambda p: p.taken_back(*stage).with_not_yet(*stage))
+
+    @Slot()
+    def on_more(self) -> None:
+        """The customer asks for more of the stage."""
+        stage = self._meant()
+        try:
+            more = round(minutes(self.amount.line.text()))
+        except ValueError:
+            self.amount.say("say how long it takes: 20 min")
+            return
+        if stage is not None:
+            self._tell("More is asked for", lambda p: replace(p, more=(*p.more, More(*stage, more))))
+
+    @Slot()
+    def on_rain_ends(self) -> None:
+        """The rain ends."""
+        minute, rain = self._minute(), self.open_day.state.progress.rain
+        if minute is not None and rain is not None and minute > rain:
+            self._tell("The rain ends", lambda p: replace(p, rain_until=minute))
+
+    def on_late(self, hand: str, _: bool = False) -> None:
+        """A hand is there only from a minute on."""
+        minute = self._minute()
+        if minute is not None:
+            self._tell("Comes later", lambda p: replace(p, back=p.back | {hand: minute}))
+
+    def on_lacking(self, kit: str, _: bool = False) -> None:
+        """Kit is broken, or was forgotten."""
+        self._tell("Kit is missing", lambda p: replace(p, lacking=p.lacking | {kit: self._until()}))
+
+    def on_fetch(self, kit: str, _: bool = False) -> None:
+        """Somebody drives back for kit."""
+        shown = self.open_day.shown
+        if shown is not None:
+            day, plan, hand = shown.day, shown.plan, next(iter(shown.day.hands))
+            self._tell("Kit is fetched", lambda p: with_errand(day, plan, p, kit, hand))
+
+    def on_run_out(self, material: str, _: bool = False) -> None:
+        """Material is used up."""
+        self._tell("Material is used up", lambda p: replace(p, run_out=p.run_out | {material: self._until()}))
+
+    def on_nobody_in(self, job: str, _: bool = False) -> None:
+        """Nobody is in to open the house."""
+        self._tell("Nobody is in", lambda p: replace(p, nobody_in=p.nobody_in | {job: self._until()}))
+
+    def on_no_supply(self, job: str, supply: str, _: bool = False) -> None:
+        """A supply is not there after all."""
+        self._tell(f"No {supply}", lambda p: replace(p, no_supply=(*p.no_supply, (job, supply))))
+
+    def _tell(self, words: str, change: Callable[[Progress], Progress]) -> None:
+        """Tell it now, or at the minute up to which the day is told already."""
+        progress = self.open_day.state.progress
+        self.open_day.note(words, progress.told_at(max(self._now(), progress.at), change))
+        self._done()
+
+    def _done(self) -> None:
+        self.amount.line.clear()
+        self.amount.say("")
+        self.noted.emit()

@@ -1,0 +1,78 @@
+"""What is left of a day under way, as a day of its own: the same hands, van and kit, the work that was not done."""
+
+import datetime as dt
+
+from planner.day import Day, Job, Stage
+from planner.day.without import without_stages
+from planner.plan.pieces import with_pieces
+from planner.plan.plan import Plan
+from planner.plan.progress import Progress
+
+_DAY = 24 * 60
+
+
+def left_for_another_day(day: Day, plan: Plan, progress: Progress) -> Day | None:
+    """The work that a day's plan does not do, as a day on the next date; None where there is none.
+
+    What waits for something that was done today waits no longer than it has to, and may begin with the day where that
+    is over by then. Windows, promises and the forecast were today's.
+
+    Parameters
+    ----------
+    day, plan
+        The day as its file says, and the plan of it, the past with its real times.
+    progress
+        What was told of it.
+    """
+    whole = with_pieces(day, progress)
+    jobs = {}
+    for key, job in whole.jobs.items():
+        left = [s for s, stage in job.stages.items() if _is_left(plan, progress, key, s, stage)]
+        if left and any(not job.stages[s].only_if_needed for s in left):
+            jobs[key] = _what_is_left(job, key, left, plan)
+    if not jobs:
+        return None
+    title = f"Left of {day.title or day.date}"
+    changes = {"jobs": jobs, "date": day.date + dt.timedelta(days=1), "weather": (), "title": title}
+    return day.model_copy(update=changes)
+
+
+def _is_left(plan: Plan, progress: Progress, job: str, key: str, stage: Stage) -> bool:
+    """Whether a stage is still to do: not in the plan, or begun and given up with nobody knowing how far it was."""
+    note = progress.of_stage(job, key)
+    is_broken_off = (job, key) in progress.dropped and (note is None or note.part is None)
+    return plan.work(job, key) is None or is_broken_off
+
+
+def _what_is_left(job: Job, name: str, left: list[str], plan: Plan) -> Job:
+    """A job with the stages that are left, as a job that has not begun."""
+    begin_by = {s: _soonest(job, name, s, plan) for s in left}
+    kept = without_stages(job, [s for s in job.stages if s not in left])
+    named = {wait.extended_by for wait in kept.waits}
+    kept = without_stages(kept, [s for s, stage in kept.stages.items() if stage.only_if_needed and s not in named])
+    stages = {}
+    for key, stage in kept.stages.items():
+        methods = {
+            m: way.model_copy(update={"minutes": job.likely_minutes(key, m), "rate": None, "factor": 1.0})
+            for m, way in stage.methods.items()
+        }
+        free = {"part": None, "starts_at": None, "not_after": None, "not_before": begin_by[key], "by_hand": None}
+        stages[key] = stage.model_copy(update={"methods": methods, **free})
+    return kept.model_copy(
+        update={
+            "stages": stages,
+            "arrive": None,
+            "done_by": None,
+            "quoted": {item: done_by for item, done_by in kept.quoted.items() if done_by},
+        }
+    )
+
+
+def _soonest(job: Job, name: str, stage: str, plan: Plan) -> int | None:
+    """The minute of the next day before which what was done today does not bear a stage; None where it does."""
+    minutes = [0]
+    for wait in job.waits:
+        first = plan.work(name, wait.after)
+        if wait.before == stage and first is not None:
+            minutes.append(first.end + wait.bounds(first.end)[0] - _DAY)
+    return max(minutes) or None

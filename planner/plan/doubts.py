@@ -1,0 +1,136 @@
+"""What must be known before the rest of a day can be planned: it is asked, with the likely answer, never filled in.
+
+A stage that must have happened for what was told to be so, or by the plan and the clock; one that was begun and whose
+hands have gone on; one that cannot be done any more; a chemical that would stay on.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from planner.day import Day
+from planner.day.names import Names
+from planner.plan.hindered import cannot_be_done
+from planner.plan.past import Past
+from planner.plan.pieces import with_pieces
+from planner.plan.plan import Plan
+from planner.plan.progress import Noted, Progress
+from planner.plan.went import day_as_it_went
+from planner.trade.units import show_clock
+
+
+@dataclass(frozen=True, slots=True)
+class Reply:
+    """One answer to a question: what it says, and what is then noted of which stage.
+
+    ``does`` is a note, or that the stage was not begun yet, is given up, or is not given up after all.
+    """
+
+    words: str
+    job: str
+    stage: str
+    does: Noted | Literal["not yet", "given up", "kept"]
+
+    def on(self, progress: Progress) -> Progress:
+        """The record with this answer in it."""
+        if isinstance(self.does, Noted):
+            return progress.with_note(self.does)
+        if self.does == "not yet":
+            return progress.with_not_yet(self.job, self.stage)
+        if self.does == "given up":
+            return progress.without(self.job, self.stage)
+        return progress.kept_on(self.job, self.stage)
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """A question, and its answers: the likely one first."""
+
+    words: str
+    replies: tuple[Reply, ...]
+
+    @property
+    def likely(self) -> Reply:
+        """The answer that is offered."""
+        return self.replies[0]
+
+
+def asked_of(day: Day, plan: Plan, progress: Progress) -> tuple[Doubt, ...]:
+    """What must be known before the rest can be planned.
+
+    Parameters
+    ----------
+    day, plan
+        The day as its file says, and the plan that it went by.
+    progress
+        What was told so far.
+
+    Raises
+    ------
+    ProgressError
+        When the record does not go with the day and the plan.
+    """
+    went, past = day_as_it_went(day, plan, progress)
+    whole = with_pieces(day, progress)
+    asked = [*_what_happened(whole, past, progress), *_what_cannot_be(whole, past, progress)]
+    return (*asked, *_what_stays_on(whole, went, past, progress))
+
+
+def with_likely(day: Day, plan: Plan, progress: Progress) -> Progress:
+    """The record with the likely answer to all that is asked, and to what is asked then."""
+    for _ in range(4 * len(day.stages()) + 4):
+        asked = asked_of(day, plan, progress)
+        if not asked:
+            return progress
+        progress = asked[0].likely.on(progress)
+    return progress
+
+
+def _what_happened(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
+    names = Names(day)
+    for job, stage in past.assumed:
+        work, note = past.plan.work(job, stage), progress.of_stage(job, stage)
+        if work is None:
+            continue
+        name, when = names.stage(job, stage), f"{show_clock(work.start)} to {show_clock(work.end)}"
+        done = Reply(f"Done, {when}", job, stage, Noted(job, stage, work.start, work.end))
+        given_up = Reply("Not today", job, stage, "given up")
+        if note is not None:
+            begun = f"'{name}' was begun at {show_clock(work.start)}, and there was other work since: is it done?"
+            yield Doubt(begun, (done, given_up))
+            continue
+        not_yet = Reply("Not yet", job, stage, "not yet")
+        yield Doubt(f"'{name}' should be done by now: is it?", (done, not_yet, given_up))
+
+
+def _what_cannot_be(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
+    for job, stage, said in day.stages():
+        if (job, stage) in progress.dropped or past.is_begun(job, stage) or said.only_if_needed:
+            continue
+        why = cannot_be_done(day, progress, job, stage)
+        if why:
+            name = Names(day).stage(job, stage)
+            yield Doubt(f"'{name}' cannot be done: {why}", (Reply("Not today", job, stage, "given up"),))
+
+
+def _what_stays_on(day: Day, went: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
+    """What is on and would not come off, as the stage that takes it off is given up."""
+    names = Names(day)
+    for job, stage in progress.dropped:
+        if job not in day.jobs or stage not in day.jobs[job].stages or past.is_done(job, stage):
+            continue
+        kept_on = Reply("It is done after all", job, stage, "kept")
+        off = Reply(f"It is off since {show_clock(progress.at)}", job, stage, Noted(job, stage, None, progress.at))
+        for wait in day.jobs[job].waits:
+            first = wait.after
+            if wait.before != stage or wait.kind != "dwell" or first not in day.jobs[job].stages:
+                continue
+            ended_by = [w.before for w in day.jobs[job].waits if w.after == first and w.kind == "dwell"]
+            if any(b and past.is_begun(job, b) for b in ended_by):
+                continue
+            name, then = names.stage(job, first), names.stage(job, stage)
+            if past.is_begun(job, first):
+                yield Doubt(f"What '{name}' left is on, and '{then}' takes it off: it cannot stay", (kept_on, off))
+            elif job in went.jobs and first in went.jobs[job].stages:
+                both = Reply(f"'{name}' not today either", job, first, "given up")
+                yield Doubt(f"What '{name}' puts on would stay on without '{then}'", (both, kept_on))

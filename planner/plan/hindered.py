@@ -1,0 +1,119 @@
+"""What keeps work from being done as it was planned: kit, material or water that is not there, a house that is shut."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from planner.day import Day, Job, Stage
+from planner.day.names import Names
+from planner.plan.plan import Plan
+from planner.plan.progress import Progress
+from planner.trade.units import show_clock
+
+NEVER = 10**6
+"""Stands for a minute that does not come today."""
+
+LOADING = 5
+"""Minutes to find what was forgotten and put it into the van: common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hindrance:
+    """From when (`NEVER`: not today) a method can be used again, and what keeps it until then, in words."""
+
+    until: int
+    why: str
+
+
+def hindrances(day: Day, progress: Progress, job: str, stage: str) -> dict[str, Hindrance]:
+    """What keeps each method of a stage from being used now, as was told; methods that nothing keeps are not in it."""
+    found = {}
+    for method in day.jobs[job].stages[stage].methods:
+        kept = max(_kept(day, progress, job, stage, method), key=lambda h: h.until, default=None)
+        if kept is not None and kept.until > progress.at:
+            found[method] = kept
+    return found
+
+
+def cannot_be_done(day: Day, progress: Progress, job: str, stage: str) -> str:
+    """Why a stage cannot be done today by any of its methods, as was told; empty where it can.
+
+    Parameters
+    ----------
+    day, progress
+        The day with all its stages, and what was told of it.
+    job, stage
+        The keys of one of them.
+    """
+    found = hindrances(day, progress, job, stage)
+    if len(found) < len(day.jobs[job].stages[stage].methods) or any(h.until < NEVER for h in found.values()):
+        return ""
+    return next(iter(found.values())).why
+
+
+def with_hindrances(day: Day, progress: Progress, begun: set[tuple[str, str]]) -> Day:
+    """The day in which a stage not begun is done by what there is: by the methods that can be used soonest, and then.
+
+    A stage that no method can do stays as it is: that is asked before anything is planned.
+    """
+    if not (progress.lacking or progress.run_out or progress.nobody_in or progress.no_supply):
+        return day
+    jobs = {}
+    for j, job in day.jobs.items():
+        stages = {s: st if (j, s) in begun else _hindered(day, progress, j, s, st) for s, st in job.stages.items()}
+        jobs[j] = job.model_copy(update={"stages": stages})
+    return day.model_copy(update={"jobs": jobs})
+
+
+def _hindered(day: Day, progress: Progress, job: str, key: str, stage: Stage) -> Stage:
+    found = hindrances(day, progress, job, key)
+    when = {m: found[m].until if m in found else 0 for m in stage.methods}
+    soonest = min(when.values())
+    if not found or soonest == NEVER:
+        return stage
+    methods = {m: way for m, way in stage.methods.items() if when[m] == soonest}
+    return stage.model_copy(update={"methods": methods, "not_before": max(stage.not_before or 0, soonest) or None})
+
+
+def _kept(day: Day, progress: Progress, job: str, stage: str, method: str) -> Iterator[Hindrance]:
+    names, place = Names(day), day.jobs[job]
+    way = place.stages[stage].methods[method]
+    kit = day.kit_closure(way.kit)
+    for key in kit:
+        if key in progress.lacking and day.kit[key].own < 2:  # of several, another does it
+            yield _told(progress.lacking[key], f"there is no {names.kit(key)}")
+    for key, count in way.uses.items():
+        if count and key in progress.run_out:
+            yield _told(progress.run_out[key], f"there is no more {names.material(key)}")
+    for told, supply in progress.no_supply:
+        if told == job and any(supply in day.kit[key].supply for key in kit):
+            yield _told(None, f"there is no {supply}")
+    if job in progress.nobody_in and _is_behind_the_house(place, stage):
+        yield _told(progress.nobody_in[job], "nobody is in to open")
+
+
+def _told(until: int | None, why: str) -> Hindrance:
+    return Hindrance(NEVER, why) if until is None else Hindrance(until, f"{why} before {show_clock(until)}")
+
+
+def _is_behind_the_house(job: Job, stage: str) -> bool:
+    return job.grounds[job.ground_of(stage)].way_in.restricted
+
+
+def with_errand(day: Day, plan: Plan, progress: Progress, kit: str, hand: str) -> Progress:
+    """The record with a hand who drives now to where the van starts its day, for kit that was forgotten, and back.
+
+    Both are there again after the drive there, some minutes to find it, and the drive back.
+
+    Parameters
+    ----------
+    day, plan
+        The day, and the plan that says where they are.
+    progress
+        What was told so far, at the minute at which they leave.
+    kit, hand
+        Their keys.
+    """
+    been = [visit for visit in plan.visits if visit.arrive <= progress.at] or list(plan.visits)
+    place, yard = day.jobs[been[-1].job].place, day.van.starts_at
+    until = progress.at + day.drive_minutes(place, yard) + LOADING + day.drive_minutes(yard, place)
+    return replace(progress, lacking=progress.lacking | {kit: until}, back=progress.back | {hand: until})

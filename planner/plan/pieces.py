@@ -1,0 +1,176 @@
+"""A stage in two pieces: what of it is done and what is left of it, or what was planned and what is asked for beyond.
+
+The second piece is a stage of its own, after the first, on another section of the surface. Whatever waits for the stage
+waits for both; what the stage waited for, both did.
+"""
+
+import math
+import re
+from collections.abc import Iterable, Iterator
+
+from planner.day import Day, Job, Method, Stage, Wait
+from planner.day.jobs import MOST_SECTIONS, Part
+from planner.day.names import called
+from planner.plan.progress import More, Noted, Progress
+from planner.trade.units import measure
+
+REST, MORE = "-rest", "-more"
+"""What is added to the key of a stage for that of its second piece."""
+
+
+def with_pieces(day: Day, progress: Progress) -> Day:
+    """The day with the rest of each stage that was left half done, and with what customers ask for beyond the plan."""
+    for note in progress.noted:
+        if note.part is not None and note.job in day.jobs:
+            day = day.model_copy(update={"jobs": {**day.jobs, note.job: _with_rest(day.jobs[note.job], note)}})
+    for more in progress.more:
+        if more.job in day.jobs:
+            day = day.model_copy(update={"jobs": {**day.jobs, more.job: _with_more(day.jobs[more.job], more)}})
+    return day
+
+
+def part_done(job: Job, stage: str, text: str) -> float | None:
+    """The part of a stage that a text says: "18 of 24 m2", "18 m2" of its measure, "40 %"; None where it is none."""
+    said, surface = job.stages[stage], job.surfaces[job.stages[stage].surface]
+    try:
+        if found := re.fullmatch(r"\s*([\d.]+)\s*%\s*", text):
+            part = float(found[1]) / 100
+        elif found := re.fullmatch(r"\s*([\d.]+)\s*(?:m2|m)?\s*(?:of|/)\s*([\d.]+)\s*(?:m2|m)?\s*", text):
+            part = float(found[1]) / float(found[2])
+        elif text.strip().endswith("m2") and (area := said.area or surface.area):
+            part = measure(text, "m2") / area
+        elif text.strip().endswith("m") and (run := said.run or surface.run):
+            part = measure(text, "m") / run
+        else:
+            return None
+    except (ValueError, ZeroDivisionError):
+        return None
+    return part if 0 < part < 1 else None
+
+
+def _with_rest(job: Job, note: Noted) -> Job:
+    """The job with a stage as far as it is done, and the rest of it as another."""
+    stage = job.stages.get(note.stage)
+    if stage is None or note.part is None or note.stage + REST in job.stages:
+        return job
+    left = 1 - note.part
+    minutes = {
+        m: math.ceil(job.likely_minutes(note.stage, m) * left - 1e-9) if note.rest is None else note.rest
+        for m in stage.methods
+    }
+    rest = _piece(job, note.stage, left, minutes).model_copy(
+        update={"name": f"{called(stage, note.stage)}, the rest", "part": _section(stage, note.stage, 2)}
+    )
+    methods = {m: _less_used(way, rest.methods[m]) for m, way in stage.methods.items()}
+    done = stage.model_copy(update={"methods": methods, "part": _section(stage, note.stage, 1)})
+    done = done.model_copy(update=_measured(job, stage, note.part))
+    return _beside(job.model_copy(update={"stages": {**job.stages, note.stage: done}}), note.stage, REST, rest)
+
+
+def _with_more(job: Job, more: More) -> Job:
+    """The job with more of a stage, after it."""
+    stage = job.stages.get(more.stage)
+    if stage is None or more.stage + MORE in job.stages:
+        return job
+    likely = min(job.likely_minutes(more.stage, m) for m in stage.methods)
+    piece = _piece(job, more.stage, more.minutes / max(likely, 1), dict.fromkeys(stage.methods, more.minutes))
+    name = f"{called(stage, more.stage)}, more of it"
+    return _beside(job, more.stage, MORE, piece.model_copy(update={"name": name, "quoted": False}))
+
+
+def _piece(job: Job, key: str, part: float, minutes: dict[str, int]) -> Stage:
+    """A part of a stage as a stage that follows it."""
+    stage = job.stages[key]
+    methods = {m: _part_of(way, part, minutes[m]) for m, way in stage.methods.items()}
+    return stage.model_copy(
+        update={
+            "methods": methods,
+            "after": tuple(dict.fromkeys((*stage.after, key))),
+            "starts_at": None,
+            "not_before": None,
+            **_measured(job, stage, part),
+        }
+    )
+
+
+def _measured(job: Job, stage: Stage, part: float) -> dict[str, float | None]:
+    """The measures of a part of a stage."""
+    surface = job.surfaces[stage.surface]
+    area, run = stage.area or surface.area, stage.run or surface.run
+    return {"area": None if area is None else area * part, "run": None if run is None else run * part}
+
+
+def _part_of(way: Method, part: float, minutes: int) -> Method:
+    """A method for a part of its work: containers are whole."""
+    return way.model_copy(
+        update={
+            "minutes": minutes,
+            "rate": None,
+            "factor": 1.0,
+            "uses": {m: math.ceil(n * part - 1e-9) for m, n in way.uses.items()},
+            "expected": {m: n * part for m, n in way.expected.items()},
+            "leaves": {m: n * part for m, n in way.leaves.items()},
+            "draws": None if way.draws is None else way.draws * part,
+        }
+    )
+
+
+def _less_used(way: Method, rest: Method) -> Method:
+    """A method less what the rest of its work will use."""
+    return way.model_copy(
+        update={
+            "uses": {m: n - rest.uses.get(m, 0) for m, n in way.uses.items()},
+            "expected": {m: n - rest.expected.get(m, 0.0) for m, n in way.expected.items()},
+            "leaves": {m: n - rest.leaves.get(m, 0.0) for m, n in way.leaves.items()},
+        }
+    )
+
+
+def _section(stage: Stage, key: str, number: int) -> Part:
+    """The section of its surface that a piece is: nobody need keep off the other while it waits."""
+    if stage.part is None:
+        return Part(of=key, number=number, count=2, own=True)
+    place = stage.part.number if number == 1 else min(stage.part.count + 1, MOST_SECTIONS)
+    return stage.part.model_copy(update={"number": place, "count": max(place, stage.part.count), "own": True})
+
+
+def _beside(job: Job, first: str, ending: str, piece: Stage) -> Job:
+    """The job with a second piece, for which all holds that holds for the first."""
+    second = first + ending
+    stages = dict(_followed(job.stages, first, second))
+    return job.model_copy(
+        update={
+            "stages": {**stages, second: piece},
+            "waits": tuple(_waits(job.waits, first, second)),
+            "apart": tuple(dict.fromkeys((*job.apart, *_pairs(job.apart, first, second)))),
+            "quoted": {item: _with(done_by, first, second) for item, done_by in job.quoted.items()},
+        }
+    )
+
+
+def _followed(stages: dict[str, Stage], first: str, second: str) -> Iterator[tuple[str, Stage]]:
+    for key, stage in stages.items():
+        stays = None if stage.stays_for is None else _with(stage.stays_for, first, second)
+        yield key, stage.model_copy(update={"after": _with(stage.after, first, second), "stays_for": stays})
+
+
+def _waits(waits: Iterable[Wait], first: str, second: str) -> Iterator[Wait]:
+    """The waits, and those of the second piece. A patch may be anywhere in either, so their order is any."""
+    for wait in waits:
+        if first not in (wait.after, wait.before):
+            yield wait
+            continue
+        loose = wait if wait.order is None else wait.model_copy(update={"order": "any"})
+        yield loose
+        ends = {name: second for name in ("after", "before") if getattr(wait, name) == first}
+        yield loose.model_copy(update=ends | {"extended_by": None})
+
+
+def _pairs(apart: Iterable[tuple[str, str]], first: str, second: str) -> Iterator[tuple[str, str]]:
+    for one, other in apart:
+        if first in (one, other):
+            yield (second, other) if one == first else (one, second)
+
+
+def _with(keys: tuple[str, ...], first: str, second: str) -> tuple[str, ...]:
+    return (*keys, second) if first in keys else keys

@@ -1,0 +1,273 @@
+"""A simulated season: days under way, told of at random times, planned again, kept, killed and corrected.
+
+``python -m tests.season --days 200 --seconds 2 --seed 1`` plays so many random days. On each, things slip, rain comes,
+kit is missing, hands go home, work is given up, more is asked for, and what was said is taken back. After each telling
+the rest is planned again. The exit code is 1 when anything was raised, a plan broke a rule after now, a hand works who
+is not there, a record was lost under a kill, or a dwell ran over that could have been kept.
+"""
+
+import argparse
+import random
+import sys
+import tempfile
+import traceback
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from planner import engine
+from planner.day import Day
+from planner.day.file import write_day
+from planner.engine import Result
+from planner.plan.another_day import left_for_another_day
+from planner.plan.checker import broken_rules
+from planner.plan.doubts import asked_of
+from planner.plan.kept import Kept, holds_for, keep, read_kept
+from planner.plan.plan import Plan
+from planner.plan.progress import NOTHING_TOLD, More, Noted, Progress, ProgressError
+from tests.engine.random_days import small, tiny
+from tests.faults.kills import ended_at
+
+TELLINGS = (2, 4)
+"""So many times is told of a day, at the least and at the most."""
+
+MOST_INSTANTS = 14
+"""A save is ended at one of its first instants at which it touches the disk."""
+
+
+@dataclass
+class Season:
+    """What happened. ``faults`` say which day, which telling and what."""
+
+    days: int = 0
+    told: int = 0
+    asked: int = 0
+    planned: int = 0
+    impossible: int = 0
+    none_found: int = 0
+    refused_words: int = 0
+    run_over: int = 0
+    kills: int = 0
+    left: int = 0
+    faults: list[str] = field(default_factory=list)
+
+    def __str__(self) -> str:
+        return (
+            f"{self.days} days, told of {self.told} times: {self.asked} questions asked, {self.planned} planned again, "
+            f"{self.impossible} that cannot be, {self.none_found} with none found in time, {self.refused_words} told "
+            f"to be otherwise; {self.run_over} dwells ran over; {self.kills} saves ended; {self.left} days of what was "
+            f"left; {len(self.faults)} faults"
+        )
+
+
+def season(days: int, seconds: float, seed: int, first: int = 0) -> Iterator[Season]:
+    """Play so many random days; the counts after each."""
+    counts = Season()
+    for number in range(first, first + days):
+        counts.days += 1
+        with tempfile.TemporaryDirectory() as folder:
+            Played(number, seed, seconds, Path(folder), counts).play()
+        yield counts
+
+
+class Played:
+    """One day played from its plan on."""
+
+    def __init__(self, number: int, seed: int, seconds: float, folder: Path, counts: Season) -> None:
+        self.rng = random.Random(seed * 100_000 + number)
+        self.name, self.seconds, self.counts = f"day {number} of seed {seed}", seconds, counts
+        self.day: Day = (tiny, small)[number % 2](seed * 100_000 + number)
+        self.file = folder / "day.toml"
+        self.progress: Progress = NOTHING_TOLD
+
+    def play(self) -> None:
+        """Plan it, tell of it, and see what comes of each telling."""
+        plan = engine.plan_day(self.day, seconds=self.seconds, workers=1).plan
+        if plan is None:
+            return
+        write_day(self.day, self.file)
+        keep(self.file, self.day, Kept(plan))
+        at = plan.leaves - 10
+        for n in range(self.rng.randint(*TELLINGS)):
+            at = min(at + self.rng.randint(5, max(10, (plan.home - at) // 2)), plan.home + 30)
+            self.counts.told += 1
+            try:
+                plan = self._told(plan, at)
+            except Exception:
+                self._fault(f"telling {n}: {traceback.format_exc()}")
+                return
+
+    def _told(self, plan: Plan, at: int) -> Plan:
+        """Tell something, answer what is asked, plan the rest, keep it; the plan from then on."""
+        told = self._something(plan, at)
+        try:
+            progress = self._answered(plan, told)
+            result = engine.plan_rest(self.day, plan, progress, seconds=self.seconds, workers=1)
+        except ProgressError as fault:
+            self.counts.refused_words += 1
+            if "made anew" in str(fault):
+                self._fault(f"told at {at}: {fault}")
+            return plan
+        if result.plan is None or result.day is None:
+            self.counts.impossible += result.is_impossible
+            self.counts.none_found += not result.is_impossible
+            self.counts.faults += [f"{self.name}: refused: {text}" for text in result.refused]
+            return plan
+        self.counts.planned += 1
+        self._look_at(plan, progress, result)
+        self.progress = result.progress or progress
+        self._keep(result.plan)
+        return result.plan
+
+    def _answered(self, plan: Plan, progress: Progress) -> Progress:
+        """The record with an answer to all that is asked: mostly the likely one."""
+        for _ in range(40):
+            asked = asked_of(self.day, plan, progress)
+            if not asked:
+                return progress
+            self.counts.asked += 1
+            replies = asked[0].replies
+            reply = replies[0] if self.rng.random() < 0.7 else self.rng.choice(replies)
+            progress = reply.on(progress)
+        self._fault("what was answered is asked again and again")
+        return progress
+
+    # --- what is told -------------------------------------------------------------------------------------------
+
+    def _something(self, plan: Plan, at: int) -> Progress:
+        rng, said = self.rng, Progress(at, said=at)
+        slip = rng.choice((0, 0, -4, 5, 15, 40))
+        for work in plan.works:
+            if work.start + slip < at and work.end > self.progress.at and rng.random() < 0.6:
+                start, end = max(work.start + slip, 0), work.end + slip
+                said = said.with_note(Noted(work.job, work.stage, min(start, at), end if end <= at else None))
+        said = replace(said, at=at)
+        for change in rng.sample([self._half, self._drop, self._rain, self._missing, self._hands, self._more], 2):
+            if rng.random() < 0.5:
+                said = change(plan, said)
+        known = self.progress.as_told()
+        if known.noted and rng.random() < 0.15:
+            wrong = rng.choice(known.noted)
+            known = replace(known.taken_back(wrong.job, wrong.stage), at=known.at)
+        return known.with_later(said) if known.is_under_way else said
+
+    def _half(self, plan: Plan, said: Progress) -> Progress:
+        running = [n for n in said.noted if n.end is None]
+        if not running:
+            return said
+        note = self.rng.choice(running)
+        return replace(said.with_note(replace(note, end=said.at, part=self.rng.choice((0.25, 0.5, 0.75)))), at=said.at)
+
+    def _drop(self, plan: Plan, said: Progress) -> Progress:
+        work = self.rng.choice(plan.works) if plan.works else None
+        known = {(j, s) for j, s, _ in self.day.stages()}
+        return said if work is None or (work.job, work.stage) not in known else said.without(work.job, work.stage)
+
+    def _rain(self, plan: Plan, said: Progress) -> Progress:
+        rain = said.at + self.rng.choice((0, 30, 90))
+        return replace(said, rain=rain, rain_until=self.rng.choice((None, rain + 60)))
+
+    def _missing(self, plan: Plan, said: Progress) -> Progress:
+        until = self.rng.choice((None, said.at + 25, said.at + 60))
+        kind = self.rng.choice(("lacking", "run_out", "nobody_in"))
+        known = {"lacking": self.day.kit, "run_out": self.day.materials, "nobody_in": self.day.jobs}[kind]
+        return replace(said, **{kind: {self.rng.choice(list(known)): until}}) if known else said
+
+    def _hands(self, plan: Plan, said: Progress) -> Progress:
+        hand = self.rng.choice(list(self.day.hands))
+        if len(self.day.hands) > 1 and self.rng.random() < 0.4:
+            return replace(said, gone={hand: said.at})
+        return replace(said, back={hand: said.at + self.rng.choice((15, 40))})
+
+    def _more(self, plan: Plan, said: Progress) -> Progress:
+        job, stage, _ = self.rng.choice(self.day.stages())
+        return replace(said, more=(More(job, stage, self.rng.choice((8, 20))),))
+
+    # --- what must hold -----------------------------------------------------------------------------------------
+
+    def _look_at(self, before: Plan, progress: Progress, result: Result) -> None:
+        plan, day, at = result.plan, result.day, progress.at
+        assert plan is not None
+        assert day is not None
+        for broken in broken_rules(day, plan, since=at):
+            self._fault(f"at {at}: rule {broken.rule}: {broken.text}")
+        self.counts.faults += [f"{self.name} at {at}: refused: {text}" for text in result.refused]
+        begun = {(w.job, w.stage) for w in plan.works if w.start < at}
+        for work in plan.works:
+            for hand in work.hands if (work.job, work.stage) not in begun else ():
+                if work.end > max(progress.gone.get(hand, 10**6), at):
+                    self._fault(f"at {at}: {hand} has gone and does {work.stage}")
+                if work.start < progress.back.get(hand, 0):
+                    self._fault(f"at {at}: {hand} is not there yet and does {work.stage}")
+        over = () if result.progress is None else result.progress.over
+        self.counts.run_over += len(over)
+        for wait in over:
+            self._could_be_kept(before, progress, wait.job, wait.before, wait.minutes)
+
+    def _could_be_kept(self, before: Plan, progress: Progress, job: str, stage: str, late: int) -> None:
+        """Whether a dwell that ran over could have been kept, or more of it, by giving up all else that can be."""
+        alone = progress
+        begun = {(n.job, n.stage) for n in progress.noted}
+        for work in before.works:
+            here = (work.job, work.stage)
+            if here not in begun and here != (job, stage) and work.start >= progress.at:
+                alone = alone.without(*here)
+        try:
+            if asked_of(self.day, before, alone):  # not all of it may be given up
+                return
+            other = engine.plan_rest(self.day, before, alone, seconds=self.seconds, workers=1)
+        except (ProgressError, ValueError):
+            return
+        if other.plan is None or other.progress is None:
+            return
+        least = max((o.minutes for o in other.progress.over if (o.job, o.before) == (job, stage)), default=0)
+        if least < late:
+            self._fault(f"at {progress.at}: {job}.{stage} is {late} minutes late, {least} were enough")
+
+    def _keep(self, plan: Plan) -> None:
+        """Keep it, the save ended at a random instant first; what is read then is as before or as after."""
+        before = read_kept(self.file)
+        assert before is not None
+        new = Kept(plan, self.progress, before.seen)
+        if ended_at(lambda: keep(self.file, self.day, new), self.rng.randint(1, MOST_INSTANTS)) is None:
+            self.counts.kills += 1
+        found = read_kept(self.file)
+        if found is None or (found.plan, found.progress) not in ((before.plan, before.progress), (plan, self.progress)):
+            self._fault("a save that was ended left neither the record before nor the one after")
+        if found is not None:
+            keep(self.file, self.day, replace(new, seen=found.seen))
+        found = read_kept(self.file)
+        if found is None or holds_for(found, self.day) is None:
+            self._fault(f"at {self.progress.at}: what is kept does not hold for its own day")
+        left = left_for_another_day(self.day, plan, self.progress)
+        if left is not None and self.rng.random() < 0.3:
+            self.counts.left += 1
+            write_day(left, self.file.with_name("left.toml"))
+            if engine.plan_day(left, seconds=self.seconds, workers=1).plan is None:
+                self._fault(f"at {self.progress.at}: what is left is a day without a plan")
+
+    def _fault(self, words: str) -> None:
+        self.counts.faults.append(f"{self.name}: {words}")
+
+
+def main() -> int:
+    """Play and print."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--days", type=int, default=200)
+    parser.add_argument("--first", type=int, default=0, help="the number of the first day")
+    parser.add_argument("--seconds", type=float, default=2.0)
+    parser.add_argument("--seed", type=int, default=1)
+    asked = parser.parse_args()
+    counts, told = Season(), 0
+    for counts in season(asked.days, asked.seconds, asked.seed, asked.first):
+        for fault in counts.faults[told:]:
+            print(fault, flush=True)
+        told = len(counts.faults)
+        if counts.days % 10 == 0:
+            print(counts, flush=True)
+    print(counts)
+    return 1 if counts.faults else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
