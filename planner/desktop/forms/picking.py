@@ -114,6 +114,7 @@ class Picking(QWidget):
         can = not self.open_day.is_read_only
         self.add_button.setEnabled(can)
         self.remove_button.setEnabled(can and key is not None and self.removal(key) is not None)
+        self.remove_button.setAccessibleName(f"Take away {self.words_of(key)}" if key is not None else "Take away")
         if key == self._form_key and (self._form is not None) == (key is not None):
             return
         if self._form is not None:

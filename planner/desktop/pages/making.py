@@ -53,7 +53,7 @@ class Around(Protocol):
 
 def _house(page: Around) -> QWidget:
     house = HousePage(page.open_day)
-    area = scrolled(house)
+    area = scrolled(house, "House")
     area.setFocusProxy(house)
     return area
 
@@ -91,10 +91,10 @@ def _running(page: Around) -> QWidget:
 
 MAKERS: dict[str, Callable[[Around], QWidget]] = {
     "house": _house,
-    "day": lambda page: scrolled(DayForm(page.open_day)),
-    "hands": lambda page: scrolled(HandsForm(page.open_day)),
-    "kit": lambda page: scrolled(KitForm(page.open_day)),
-    "jobs": lambda page: scrolled(JobsForm(page.open_day, page.add_job)),
+    "day": lambda page: scrolled(DayForm(page.open_day), "Day"),
+    "hands": lambda page: scrolled(HandsForm(page.open_day), "Hands"),
+    "kit": lambda page: scrolled(KitForm(page.open_day), "Kit"),
+    "jobs": lambda page: scrolled(JobsForm(page.open_day, page.add_job), "Jobs"),
     "order": lambda page: OrderPanel(page.open_day),
     "load": lambda page: LoadPanel(page.open_day),
     "care": lambda page: CarePanel(page.open_day),

@@ -54,9 +54,10 @@ class Panel(QWidget):
         self.refresh()
 
 
-def scrolled(widget: QWidget) -> QScrollArea:
-    """A widget that may be taller than its page."""
+def scrolled(widget: QWidget, name: str = "") -> QScrollArea:
+    """A widget that may be taller than its page; the name says of what, to a screen reader."""
     area = QScrollArea()
+    area.setAccessibleName(name)
     area.setWidgetResizable(True)
     area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
     area.setFrameShape(QScrollArea.Shape.NoFrame)
