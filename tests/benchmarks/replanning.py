@@ -1,7 +1,7 @@
 """How long it takes to plan the rest of each sample day again: to a good plan, and to the end.
 
-``python -m tests.benchmarks.replanning [FILE...]`` plans each day, lets it go by its plan until a part is over, with the
-stage under way a quarter of an hour late, and plans the rest. It judges nothing.
+``python -m tests.benchmarks.replanning [FILE...]`` plans each day, lets it go by its plan until a part is over, with
+the stage under way a quarter of an hour late, and plans the rest. It judges nothing.
 """
 
 import sys
