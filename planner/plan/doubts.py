@@ -100,7 +100,9 @@ def _what_happened(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
             yield Doubt(begun, (done, given_up))
             continue
         not_yet = Reply("Not yet", job, stage, "not yet")
-        yield Doubt(f"'{name}' should be done by now: is it?", (done, not_yet, given_up))
+        # Where what was told leaves no minute for it, it is not offered as done: its time would be invented.
+        replies = (done, not_yet, given_up) if work.start < work.end else (not_yet, given_up)
+        yield Doubt(f"'{name}' should be done by now: is it?", replies)
 
 
 def _what_cannot_be(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:

@@ -194,8 +194,12 @@ def test_the_rest_of_what_is_half_done_takes_its_part(run: Run, planned: Path) -
     assert (sweep.start, sweep.end) == (512, 530)
     assert rest.start >= 530
     assert rest.end - rest.start == 5
-    again = run("now", planned, "--at", "09:01", "--done", "sweep-rest@09:00", *QUICK)
-    assert again.code == cli.DONE
+    told = ("now", planned, "--at", "09:01", "--done", "sweep-rest@09:00", *QUICK)
+    asked = run(*told)
+    assert asked.code == cli.ASKED
+    assert "09:00 to 09:00" not in asked.out, "what had no minute is not offered as done"
+    assert run(*told, "--likely").code == cli.DONE
+    assert kept(planned).work("elm", "rinse") is not None
     rest = kept(planned).work("elm", "sweep-rest")
     assert rest is not None
     assert rest.end == 540

@@ -7,7 +7,7 @@ from planner.day.faults import Fault
 
 MOST_JOBS = 30
 MOST_STAGES = 300
-"""Of so many a plan is there within about two seconds past reading and the time that it was given."""
+"""A day of so many, more than two people do, is planned: measured 2 to 8 s past the time that was given."""
 
 
 def size_faults(day: Day) -> Iterator[Fault]:

@@ -2,8 +2,6 @@
 
 from PySide6.QtGui import QImage
 
-POINTS_PER_INCH = 72.0
-
 
 class PaperPages:
     """The pages of a PDF of our own; it is to be closed."""
