@@ -26,7 +26,7 @@ def slip(tmp_path: Path) -> Path:
         ("check", "DAY"),
         ("sheet", "DAY", "-o", "sheet.html", *QUICK),
         ("export", "DAY", "json", "-o", "x.json", *QUICK),
-        ("now", "DAY", "--at", "08:30", *QUICK),
+        ("now", "DAY", "--at", "08:30", "--likely", *QUICK),
         ("pace",),
         ("pace", "--day", "DAY"),
         ("quote", "list"),

@@ -240,6 +240,16 @@ def test_each_says_photographs_and_what_is_moved_away(recipe: str) -> None:
 
 
 @pytest.mark.parametrize("recipe", RECIPES)
+def test_each_that_wets_what_is_around_covers_sockets_and_says_what_of_plants(recipe: str) -> None:
+    """Common practice, no source: a jet, a spray or a rinse reaches sockets, lights and beds beside the work."""
+    stages = RECIPES[recipe]["stages"].values()
+    if any("spray" in stage.get("makes", []) and stage.get("kind") in ("treat", "wash", "rinse") for stage in stages):
+        said = words_of(recipe)
+        assert "socket" in said
+        assert "plant" in said
+
+
+@pytest.mark.parametrize("recipe", RECIPES)
 def test_each_that_brings_a_chemical_a_coating_or_a_jet_asks_for_a_test_patch(recipe: str) -> None:
     stages = RECIPES[recipe]["stages"].values()
     if any(
