@@ -304,7 +304,7 @@ def _in_the_window(folder: Path, day: Path) -> Bad:
 def _by_commands(folder: Path, day: Path) -> Bad:
     quick = ("--seconds", "0.5", "--workers", "1")
     bad = command(folder, "plan", day, "--keep", *quick, allowed=(DONE, FAULTY, 4))
-    bad += command(folder, "now", day, "--at", "08:30", *quick, allowed=(DONE, FAULTY, 3, 4))
+    bad += command(folder, "now", day, "--at", "08:30", "--likely", *quick, allowed=(DONE, FAULTY, 3, 4))
     return bad + command(folder, "quote", "list", allowed=(DONE, FAULTY))
 
 

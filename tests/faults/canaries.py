@@ -64,7 +64,7 @@ COMMANDS: dict[str, tuple[str, ...]] = {
     "fit a folder": ("fit", ".", "--seconds", "2"),
     "fit with studies": ("fit", "day.toml", "--seconds", "2", "--study", "remedies", "--study-seconds", "2"),
     "check": ("check", "day.toml"),
-    "now": ("now", "day.toml", "--at", "08:30", "--seconds", "2", "--keep"),
+    "now": ("now", "day.toml", "--at", "08:30", "--likely", "--seconds", "2", "--keep"),
     "sheet": ("sheet", "day.toml", "-o", "sheet.pdf", "--seconds", "2"),
     "export calendar": ("export", "day.toml", "calendar", "-o", "day.ics", "--seconds", "2"),
     "export chart": ("export", "day.toml", "chart", "-o", "day.png", "--seconds", "2"),

@@ -290,7 +290,7 @@ def test_a_promise_beside_another_jobs_visit_says_whose_it_is() -> None:
     day = read_day("sample_days/three_jobs_two_hands.toml")
     plan = first_plan(day)
     assert plan is not None
-    after = max(v.depart for v in plan.visits if v.job == "kiln") + 185
+    after = next(v.arrive for v in plan.visits if v.job == "quarry") + 35
     kiln = day.jobs["kiln"].model_copy(update={"done_by": after})
     picture = chart(day.model_copy(update={"jobs": {**day.jobs, "kiln": kiln}}), plan, width=1900)
     [told] = [label.text for label in picture.labels() if "promised gone" in label.text]
