@@ -68,7 +68,7 @@ def rules() -> dict[str, tuple[ModuleType, str]]:
         for module in (import_module(f"{pages.__name__}.{page.name}") for page in iter_modules(pages.__path__))
         for name, rule in vars(module).items()
         if inspect.isfunction(rule) and rule.__module__ == module.__name__
-        if not name.startswith("_") and name != "obey"
+        if not name.startswith("_") and name != "obey" and inspect.signature(rule).return_annotation is None
     }
 
 
