@@ -110,8 +110,15 @@ def _others(r: DayAndPlan, closed: Closed) -> list[Work]:
         for w in r.plan.works
         if w.job == closed.job
         and w.stage not in own
+        and not _were_both_begun(r, w, closed)
         and not are_different_sections(stages[w.stage], stages[closed.wait.after])
     ]
+
+
+def _were_both_begun(r: DayAndPlan, work: Work, closed: Closed) -> bool:
+    """Whether a work and what closes the surface were both under way when the rest was planned: none can wait."""
+    since, closing = r.plan.since, r.plan.work(closed.job, closed.wait.after)
+    return since is not None and closing is not None and max(work.start, closing.start) < since
 
 
 def _while_closed(closed: Closed, start: int, end: int, words: str) -> Breaches:
