@@ -165,7 +165,7 @@ def _activity(day: Day, index: Index, supplies: dict[tuple[str, str, str], int],
         chemical=None if stage.chemical is None else chemicals().class_of(stage.chemical),
         wants_water=_wants_water(day, job, stage, ground),
         kind=stage.kind,
-        surface=list(dict.fromkeys((k, x.surface) for k, _, x in day.stages())).index((j, stage.surface)),
+        surface=index.surfaces.index((j, stage.surface)),
     )
 
 

@@ -51,7 +51,6 @@ def _look_within(solving: Solving, cap: int, until: float) -> None:
     problem, best = solving.problem, solving.best
     v = Variables(problem, Caps(cap, cap, None if best is None else problem.origin + best.minutes))
     obey_all(v)
-    count = v.crossings(restricted=True)
-    v.model.add(count <= cap)
-    v.model.minimize(v.home - problem.origin + problem.price * count)
+    v.model.add(v.crossings(restricted=True) <= cap)
+    v.model.minimize(v.value())
     solving.solve_for_plans(v, v.model, max(0.1, until - solving.clock()), patience=PATIENCE)

@@ -26,6 +26,7 @@ class Index:
     materials: tuple[str, ...]
     grounds: tuple[tuple[str, str], ...]
     stages: tuple[tuple[str, str], ...]
+    surfaces: tuple[tuple[str, str], ...]
 
     @classmethod
     def of(cls, day: Day) -> "Index":
@@ -37,6 +38,7 @@ class Index:
             tuple(_in_order(day.materials, _uses(day, _material_of), lambda key: day.materials[key].model_dump_json())),
             tuple((j, g) for j in day.jobs for g in _grounds(day, j)),
             tuple((j, s) for j, s, _ in day.stages()),
+            tuple(dict.fromkeys((j, stage.surface) for j, _, stage in day.stages())),
         )
 
 

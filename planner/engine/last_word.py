@@ -103,8 +103,7 @@ def _caps(problem: Problem, standing: Score) -> Iterator[Caps]:
 def bind_value(v: Variables, standing: Score, most_crossings: int | None = None) -> None:
     """No plan is worse than this, nor has more restricted crossings than are wanted."""
     problem = v.problem
-    value = standing.value(problem.price)
-    v.model.add(v.home - problem.origin + problem.price * v.crossings(restricted=True) <= value)
+    v.model.add(v.value() <= standing.value(problem.price))
     if most_crossings is not None:
         v.model.add(v.crossings(restricted=True) <= most_crossings)
     if problem.finish is not None:

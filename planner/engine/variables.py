@@ -368,3 +368,7 @@ class Variables:
         """How many crossings are made, restricted ones or all."""
         slots: Sequence[Slot] = self.slots
         return sum(s.present for s in slots if not restricted or self.problem.grounds[s.ground].restricted)
+
+    def value(self) -> Expr:
+        """What is made least: minutes until the van is home, and the price of each restricted crossing."""
+        return self.home - self.problem.origin + self.problem.price * self.crossings(restricted=True)

@@ -7,8 +7,7 @@ from planner.day.without import without_stages
 from planner.plan.pieces import with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress
-
-_DAY = 24 * 60
+from planner.trade.units import MINUTES_IN_A_DAY
 
 
 def left_for_another_day(day: Day, plan: Plan, progress: Progress) -> Day | None:
@@ -74,5 +73,5 @@ def _soonest(job: Job, name: str, stage: str, plan: Plan) -> int | None:
     for wait in job.waits:
         first = plan.work(name, wait.after)
         if wait.before == stage and first is not None:
-            minutes.append(first.end + wait.bounds(first.end)[0] - _DAY)
+            minutes.append(first.end + wait.bounds(first.end)[0] - MINUTES_IN_A_DAY)
     return max(minutes) or None

@@ -14,15 +14,15 @@ from pydantic import Field
 
 from planner.day import Day
 from planner.plan.plan import Plan, Work
-from planner.trade.units import show_clock
+from planner.trade.units import MINUTES_IN_A_DAY, show_clock
 
-Minute = Annotated[int, Field(strict=True, ge=0, le=2 * 24 * 60)]
+Minute = Annotated[int, Field(strict=True, ge=0, le=2 * MINUTES_IN_A_DAY)]
 """A minute of the day, as a record says it."""
 
 EARLY = 120
 """So many minutes before the start of the day work may have begun; what is noted before that is a slip."""
 
-Stretch = Annotated[int, Field(strict=True, ge=0, le=24 * 60)]
+Stretch = Annotated[int, Field(strict=True, ge=0, le=MINUTES_IN_A_DAY)]
 """So many minutes."""
 
 Part = Annotated[float, Field(strict=True, gt=0, lt=1)]

@@ -76,3 +76,12 @@ def planned(qtbot: QtBot) -> Callable[[DayPage], None]:
         qtbot.waitUntil(lambda: page.open_day.plan is not None and not page.planning.is_busy, timeout=90_000)
 
     return wait
+
+
+@pytest.fixture
+def page(window: Window, planned: Callable[[DayPage], None], tiny_file: Path) -> DayPage:
+    """The tiny day, open and planned."""
+    opened = window.open(tiny_file)
+    assert opened is not None
+    planned(opened)
+    return opened

@@ -10,6 +10,7 @@ from pytestqt.qtbot import QtBot
 from planner.desktop import look
 from planner.desktop.model.preferences import Scheme
 from planner.resources import resource
+from tests.contrast import contrast
 
 
 @pytest.mark.parametrize("folder", ["plain", "it's über here", 'a "quoted" (name)', "back\\slash"])
@@ -39,27 +40,14 @@ def test_it_keeps_its_style_under_a_path_with_any_sign(
         look.wear(application, Scheme.LIGHT)
 
 
-def _luminance(colour: str) -> float:
-    """Relative luminance, WCAG 2.1, definitions."""
-    parts = (int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5))
-    red, green, blue = (c / 12.92 if c <= 0.03928 else ((c + 0.055) / 1.055) ** 2.4 for c in parts)
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
-
-
-def _contrast(one: str, other: str) -> float:
-    """Contrast ratio, WCAG 2.1, definitions."""
-    light, dark = sorted((_luminance(one), _luminance(other)), reverse=True)
-    return (light + 0.05) / (dark + 0.05)
-
-
 @pytest.mark.parametrize("inks", [look.DAYLIGHT, look.LAMPLIGHT], ids=["light", "dark"])
 def test_text_and_edges_are_told_from_what_they_lie_on(inks: look.Inks) -> None:
     """WCAG 2.1, 1.4.3 (text, at least 4.5 to 1) and 1.4.11 (edges and marks of what can be worked, 3 to 1)."""
     for ground in (inks.paper, inks.sheet, inks.shade):
         for text in (inks.ink, inks.faint, inks.water, inks.good, inks.tight, inks.bad):
-            assert _contrast(text, ground) >= 4.5, (text, ground)
-        assert _contrast(inks.edge, ground) >= 3, (inks.edge, ground)
-    assert _contrast(inks.on_water, inks.water) >= 4.5
+            assert contrast(text, ground) >= 4.5, (text, ground)
+        assert contrast(inks.edge, ground) >= 3, (inks.edge, ground)
+    assert contrast(inks.on_water, inks.water) >= 4.5
 
 
 @pytest.mark.parametrize("inks", [look.DAYLIGHT, look.LAMPLIGHT], ids=["light", "dark"])

@@ -41,14 +41,6 @@ from planner.trade.units import show_clock
 Planned = Callable[[DayPage], None]
 
 
-@pytest.fixture
-def page(qtbot: QtBot, window: Window, planned: Planned, tiny_file: Path) -> DayPage:
-    opened = window.open(tiny_file)
-    assert opened is not None
-    planned(opened)
-    return opened
-
-
 def shown_page(page: DayPage, key: str) -> object:
     page.go_to(key)
     return page.page(key)

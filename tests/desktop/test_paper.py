@@ -1,6 +1,5 @@
 """Paper in the window: pages shown, printed and saved are those of the PDF, and what becomes of them is said."""
 
-from collections.abc import Callable
 from io import BytesIO
 from pathlib import Path
 
@@ -22,20 +21,10 @@ from planner.sheet.papers.runsheet import run_sheet
 from tests.days import tiny_day
 from tests.sheet.plans import tiny_plan
 
-Planned = Callable[[DayPage], None]
-
 
 @pytest.fixture(scope="module")
 def pdf() -> bytes:
     return run_sheet_pdf(run_sheet(tiny_day(), tiny_plan()))
-
-
-@pytest.fixture
-def page(qtbot: QtBot, window: Window, planned: Planned, tiny_file: Path) -> DayPage:
-    opened = window.open(tiny_file)
-    assert opened is not None
-    planned(opened)
-    return opened
 
 
 class Asked:

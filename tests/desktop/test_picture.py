@@ -1,8 +1,6 @@
 """The picture in its page: room is made for it, and what moved since the last plan is marked and said."""
 
-from collections.abc import Callable
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
@@ -13,16 +11,6 @@ from pytestqt.qtbot import QtBot
 from planner.desktop.pages.day_page import DayPage
 from planner.desktop.window import Window
 from planner.sheet.chart import Label
-
-Planned = Callable[[DayPage], None]
-
-
-@pytest.fixture
-def page(qtbot: QtBot, window: Window, planned: Planned, tiny_file: Path) -> DayPage:
-    opened = window.open(tiny_file)
-    assert opened is not None
-    planned(opened)
-    return opened
 
 
 def action(window: Window, words: str) -> QAction:

@@ -1,7 +1,6 @@
 """Wishes about the plan: weighed before they are made, refused with the reason, and taken back again."""
 
 from collections.abc import Callable
-from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
@@ -36,14 +35,6 @@ recipe = "treat-wall"
 measures = { area = "20 m2" }
 grounds.rear = { supplies = { tap = 1, socket = 1 }, way_in = { minutes = "1 min" } }
 """
-
-
-@pytest.fixture
-def page(qtbot: QtBot, window: Window, planned: Planned, tiny_file: Path) -> DayPage:
-    opened = window.open(tiny_file)
-    assert opened is not None
-    planned(opened)
-    return opened
 
 
 def test_a_stage_drawn_to_a_time_is_weighed_then_done_then_undone(

@@ -9,29 +9,17 @@ from planner.day import Day
 from planner.sheet.chart import THEMES, Path, Rect, Theme, chart
 from planner.sheet.chart.svg import chart_svg
 from planner.sheet.chart.themes import ROLES
+from tests.contrast import contrast
 from tests.plan import worked
 from tests.sheet.busy import busy_day, busy_plan
 
 SVG = "{http://www.w3.org/2000/svg}"
 
 
-def _luminance(colour: str) -> float:
-    """Relative luminance, WCAG 2.1, definitions."""
-    parts = (int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5))
-    red, green, blue = (c / 12.92 if c <= 0.03928 else ((c + 0.055) / 1.055) ** 2.4 for c in parts)
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
-
-
-def _contrast(one: str, other: str) -> float:
-    """Contrast ratio, WCAG 2.1, definitions."""
-    light, dark = sorted((_luminance(one), _luminance(other)), reverse=True)
-    return (light + 0.05) / (dark + 0.05)
-
-
 def test_the_contrast_formula_gives_21_for_black_on_white() -> None:
     """The ends that WCAG 2.1 itself names: 1 to 21."""
-    assert _contrast("#000000", "#ffffff") == pytest.approx(21)
-    assert _contrast("#777777", "#777777") == pytest.approx(1)
+    assert contrast("#000000", "#ffffff") == pytest.approx(21)
+    assert contrast("#777777", "#777777") == pytest.approx(1)
 
 
 @pytest.fixture(params=THEMES.values(), ids=THEMES)
@@ -47,7 +35,7 @@ def test_every_text_is_told_from_its_ground(theme: Theme) -> None:
     texts += ["caption", "place", *(f"hand {number}" for number in range(1, 7))]
     for role in texts:
         for ground in ("paper", "ground", "pool" if role == "pool name" else "paper"):
-            assert _contrast(theme.ink(role).fill, theme.colour(ground)) >= 4.5, (role, ground)
+            assert contrast(theme.ink(role).fill, theme.colour(ground)) >= 4.5, (role, ground)
 
 
 def test_every_stroke_that_matters_is_told_from_its_ground(theme: Theme) -> None:
@@ -64,9 +52,9 @@ def test_every_stroke_that_matters_is_told_from_its_ground(theme: Theme) -> None
         *(f"path {n}" for n in range(1, 7)),
     ):
         for ground in ("paper", "ground"):
-            assert _contrast(theme.ink(role).stroke, theme.colour(ground)) >= 3, (role, ground)
+            assert contrast(theme.ink(role).stroke, theme.colour(ground)) >= 3, (role, ground)
     for ground in ("paper", "ground"):
-        assert _contrast(theme.ink("kit band").fill, theme.colour(ground)) >= 3, ground
+        assert contrast(theme.ink("kit band").fill, theme.colour(ground)) >= 3, ground
 
 
 def test_grey_has_no_hue() -> None:

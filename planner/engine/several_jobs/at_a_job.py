@@ -98,9 +98,8 @@ class AtAJob(Solving):
         if known is not None:
             give(v, Hint(self.day, known, v).said)
         value = v.model.new_int_var(0, v.end_of_time + self.problem.price * cap, "value")
-        count = v.crossings(restricted=True)
-        v.model.add(count <= cap)
-        v.model.add(value == v.home - self.problem.origin + self.problem.price * count)
+        v.model.add(v.crossings(restricted=True) <= cap)
+        v.model.add(value == v.value())
         v.model.minimize(value)
         before = self.outcome.best
         self.solve_for_plans(v, v.model, max(0.1, until - self.clock()), patience=PATIENCE)

@@ -12,8 +12,6 @@ from planner.trade.library import Table
 from planner.trade.recipes.uses import Use
 from planner.trade.water import fills, wait_for_supply, water_used
 
-MINUTES_IN_A_DAY = 24 * 60
-
 DRINKS = "20 %"
 """What paving and walls drink of what is sprayed on them before it dries: an assumption, common practice, no source."""
 
@@ -127,7 +125,7 @@ def _take(found: Amounts, name: str, total: Containers) -> None:
 def _take_treatment(found: Amounts, treatment: Table, use: Use, materials: dict[str, Table], area: float) -> None:
     name = treatment["material"]
     material = materials[name]
-    days = use.measures.get("stock_age", 0.0) / MINUTES_IN_A_DAY
+    days = use.measures.get("stock_age", 0.0) / units.MINUTES_IN_A_DAY
     stock = use.measures.get("stock", units.measure(material["strength"], "%"))
     strength = strength_after(stock, days) if days else stock
     wanted = units.measure(treatment["wanted"], "%")
