@@ -2,6 +2,7 @@
 
 import argparse
 from collections.abc import Callable, Iterable, Sequence
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -16,11 +17,13 @@ from planner.cli.kept_day import kept_or_planned
 from planner.cli.on_terminal import harmless_text
 from planner.cli.telling import Told
 from planner.day import Day
+from planner.day.reading import day_text
 from planner.engine import Result
 from planner.fit.break_even import break_even
 from planner.fit.chain import chain
 from planner.fit.chance import Shared
 from planner.fit.remedies import try_remedies
+from planner.fit.remedy_days import remedies_of
 from planner.fit.risk import play_out
 from planner.fit.second_hand import least_help
 from planner.fit.trade_off import trade_off
@@ -28,6 +31,8 @@ from planner.fit.two_days import split_over_two_days
 from planner.fit.verdict import verdict
 from planner.fit.way_in import price_of_way_in
 from planner.fit.week import plan_week
+from planner.fit.within_reach import Reach, within_reach, worth_trying
+from planner.plan.kept import read_kept
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
 
@@ -95,8 +100,11 @@ def run(asked: argparse.Namespace) -> int:
     if shown.stopped:
         console.print("Stopped before the end; this is the best so far.")
         return cli.STOPPED
+    lacking = _out_of_reach(asked)
+    if lacking:
+        _print_study(console, "Out of reach, and what it would save", "", ("",), [(one.words,) for one in lacking])
     for name in _studies(asked, is_late=plan.home > latest_finish(day)):
-        _study(console, name, day, plan, asked)
+        _study(console, name, day, plan, asked, lacking)
     if pays is not None:
         with console.status("Planning with and without it ..."):
             found = break_even(day, *pays, seconds=asked.study_seconds)
@@ -150,14 +158,27 @@ def _two_days_instead(console: Console, day: Day, seconds: float) -> None:
         _print_study(console, "Over two days", split.sentence, TWO_DAYS, split.rows())
 
 
-def _study(console: Console, name: str, day: Day, plan: Plan, asked: argparse.Namespace) -> None:
+def _out_of_reach(asked: argparse.Namespace) -> list[Reach]:
+    """What falls out for want of a supply, kit or a hand; nothing of a day under way, of which only the rest counts."""
+    kept = read_kept(asked.file)
+    if kept is not None and kept.progress is not None:
+        return []
+    hands = getattr(asked, "hands", None)
+    at_pace = partial(settling.as_asked, pace=asked.pace, hands=hands, is_said=False)
+    return list(within_reach(day_text(asked.file), asked.file, as_asked=at_pace))
+
+
+def _study(
+    console: Console, name: str, day: Day, plan: Plan, asked: argparse.Namespace, lacking: Sequence[Reach]
+) -> None:
     """Make one study and print it."""
     seconds: float = asked.study_seconds
     told: tuple[str, str, Sequence[str], Iterable[Sequence[str]]]
     with console.status(f"Planning again for the {name.replace('-', ' ')} ...") as status:
         heard = _progress(status, name)
         if name == "remedies":
-            tried = try_remedies(day, plan, seconds=seconds, on_done=heard)
+            offered = sorted([*remedies_of(day, plan), *worth_trying(lacking)], key=lambda remedy: remedy.trouble)
+            tried = try_remedies(day, plan, remedies=offered, seconds=seconds, on_done=heard)
             columns = ("remedy", "minutes gained", "crossings saved", "money", "the day then")
             told = ("Remedies", tried.sentence, columns, tried.rows())
         elif name == "second-hand":

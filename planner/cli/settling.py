@@ -82,9 +82,13 @@ def day_of(asked: argparse.Namespace) -> Day:
 
 def day_in(file: Path, pace: str | None, hands: int | None) -> Day:
     """The day in a file at a pace, "own" or "shipped" as `add_pace` has it, and with so many hands if it is said."""
-    day = read_day(file)
+    return as_asked(read_day(file), pace, hands)
+
+
+def as_asked(day: Day, pace: str | None, hands: int | None, *, is_said: bool = True) -> Day:
+    """A day at a pace and with so many hands; what there is to say of the pace is said, unless it has been already."""
     if pace != "shipped":
-        day = _at_own_pace(day)
+        day = _at_own_pace(day, is_said=is_said)
     return day if hands is None else with_hands(day, hands)
 
 
@@ -94,7 +98,7 @@ def with_hands_asked(day: Day, asked: argparse.Namespace) -> Day:
     return day if hands is None else with_hands(day, hands)
 
 
-def _at_own_pace(day: Day) -> Day:
+def _at_own_pace(day: Day, *, is_said: bool) -> Day:
     """The day at own pace, if there is a record that is learning; a record at fault is told, and keeps nobody back."""
     try:
         if not default_path().exists():
@@ -102,9 +106,10 @@ def _at_own_pace(day: Day) -> Day:
         with opened_record() as record:
             made = changes(day, record)
     except (RecordFault, OSError) as fault:
-        say(f"Planned at the shipped pace: {fault}", is_fault=True)
+        if is_said:
+            say(f"Planned at the shipped pace: {fault}", is_fault=True)
         return day
-    if made:
+    if made and is_said:
         count = f"{len(made)} way{'s' if len(made) != 1 else ''} of working"
         say(f"At own pace: {count} (see slackwater pace --day FILE; without it: --shipped-pace)", is_fault=True)
     return changed(day, made)

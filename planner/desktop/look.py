@@ -162,6 +162,7 @@ def _sheet(inks: Inks) -> str:
     QLineEdit[wrong="true"] {{ border: 2px solid {inks.bad}; padding: 3px 5px; }}
     QLabel[role="wrong"] {{ color: {inks.bad}; }}
     QLabel[role="faint"] {{ color: {inks.faint}; }}
+    QLabel[role="hint"] {{ color: {inks.ink}; border-left: 3px solid {inks.water}; padding-left: 8px; }}
     QPushButton {{
         background: {inks.sheet}; border: 1px solid {inks.edge}; border-radius: 2px; padding: 6px 12px;
     }}

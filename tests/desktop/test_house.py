@@ -14,13 +14,15 @@ from pytestqt.qtbot import QtBot
 
 from planner.desktop.forms.field import Choice, Field
 from planner.desktop.forms.house_form import HouseForm, HousePage
+from planner.desktop.forms.out_of_reach import OutOfReach
 from planner.desktop.forms.work_row import WorkRow
 from planner.desktop.model.draft import Change
 from planner.desktop.model.house import House, work_ticks
-from planner.desktop.model.open_day import OpenDay
+from planner.desktop.model.open_day import OpenDay, Shown
 from planner.desktop.pages.day_page import DayPage
 from planner.desktop.starting import new_day
 from planner.desktop.window import Window
+from planner.engine import first_plan
 from planner.trade.library import library
 
 Planned = Callable[[DayPage], None]
@@ -231,3 +233,23 @@ def test_whatever_is_ticked_makes_a_day_that_can_be_planned(tick: Any) -> None:
 
 def test_every_recipe_of_the_library_can_be_ticked() -> None:
     assert {tick.recipe for tick in work_ticks()} == set(library().recipes)
+
+
+def test_one_socket_where_the_grinder_needs_two_is_said_beside_the_sockets_with_what_it_costs(qtbot: QtBot) -> None:
+    open_day, page = opened(qtbot)
+    house = House(open_day.draft, "house")
+    tick = next(tick for tick in work_ticks() if tick.recipe == "clean-and-repoint-patio")
+    open_day.change("work", house.with_work(tick, "8 m2"))
+    open_day.change("drive", [Change(("travel", "trips"), [{"from": "yard", "to": "house", "minutes": "5 min"}])])
+    open_day.set("Sockets", ("jobs", "house", "grounds", "rear", "supplies", "socket"), 1)
+    qtbot.waitUntil(lambda: any("socket" in words for note in page.findChildren(OutOfReach) for words in note.words))
+    said = [words for note in page.findChildren(OutOfReach) for words in note.words]
+    [one] = [words for words in said if "an extra socket or a small generator" in words]
+    assert "“Cut the joints out”" in one
+    assert "grinder with extractor" in one
+    reach = next(reach for reach in page.reaching.found if reach.lacking == "socket")
+    plan = first_plan(reach.day)
+    assert plan is not None
+    assert open_day.adopt(reach.name, Shown(reach.day, plan), reach.changes)
+    assert open_day.draft.written_at(("jobs", "house", "grounds", "rear", "supplies", "socket")) == 2
+    assert open_day.draft.written_at(("jobs", "house", "stages")) is None, "the recipe brings the method back"

@@ -175,10 +175,14 @@ class OpenDay(QObject):
         """Set one value; None takes it out."""
         self.change(words, [Change(place, value)])
 
-    def adopt(self, words: str, shown: Shown) -> bool:
-        """Take another day with its plan as one step; whether it could be written into the text."""
-        draft = changed_to(self.draft, shown.day)
-        if draft is None or self.is_read_only:
+    def adopt(self, words: str, shown: Shown, changes: Iterable[Change] = ()) -> bool:
+        """Take another day with its plan as one step, by the changes that make it where they are known.
+
+        Whether it could be written into the text.
+        """
+        made = tuple(changes)
+        draft = self.draft.changed(made) if made else changed_to(self.draft, shown.day)
+        if draft is None or (made and draft.day != shown.day) or self.is_read_only:
             return False
         state = Settled(draft, self._state.progress)
         self.keep_plan(shown.plan, state, verdict=shown.verdict)

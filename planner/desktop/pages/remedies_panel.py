@@ -3,13 +3,17 @@
 from PySide6.QtCore import Signal, Slot
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
 
+from planner.desktop.forms.out_of_reach import OutOfReach
 from planner.desktop.look import headline
+from planner.desktop.model.draft import Change
 from planner.desktop.model.open_day import OpenDay, Shown
 from planner.desktop.pages.panel import Panel
 from planner.desktop.pages.told_rows import RowsView, ToldRow
+from planner.desktop.thinking.reaching import Reaching
 from planner.desktop.thinking.studying import Studying
 from planner.fit.remedies import Remedies, Tried
 from planner.fit.second_hand import Help, with_helper
+from planner.fit.within_reach import worth_trying
 
 
 class RemediesPanel(Panel):
@@ -17,13 +21,16 @@ class RemediesPanel(Panel):
 
     taken = Signal()
 
-    def __init__(self, open_day: OpenDay, studying: Studying, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, open_day: OpenDay, studying: Studying, reaching: Reaching, parent: QWidget | None = None
+    ) -> None:
         super().__init__(open_day, "Remedies", parent)
-        self._studying = studying
+        self._studying, self._reaching = studying, reaching
         self._tried: tuple[Tried, ...] = ()
         self._help: Help | None = None
         self._words = self.add_words("", role="")
         self._words.setFont(headline(12.5))
+        self.column.addWidget(OutOfReach(reaching, lambda one: True, self))
         self.try_button = QPushButton("Try what would help", self)
         self.help_button = QPushButton("How little help is enough?", self)
         self.stop_button = QPushButton("Stop", self)
@@ -65,7 +72,8 @@ class RemediesPanel(Panel):
     def on_try(self) -> None:
         """All remedies are to be tried."""
         if self.open_day.shown is not None:
-            self._studying.ask("remedies", self.open_day.shown, self.on_remedies)
+            more = () if self.open_day.state.progress.is_under_way else tuple(worth_trying(self._reaching.found))
+            self._studying.ask("remedies", self.open_day.shown, self.on_remedies, extra=more)
 
     @Slot()
     def on_help(self) -> None:
@@ -124,10 +132,14 @@ class RemediesPanel(Panel):
         if picked is None:
             return
         words, shown = picked
-        if self.open_day.adopt(words, shown):
+        if self.open_day.adopt(words, shown, self._changes_to(shown)):
             self.taken.emit()
         else:
             self._words.setText("This cannot be written into the day from here; change it in its form.")
+
+    def _changes_to(self, shown: Shown) -> tuple[Change, ...]:
+        """The changes by which the day comes to be the one that was tried, where they are known."""
+        return next((one.changes for one in self._reaching.found if one.day == shown.day), ())
 
     def _picked(self) -> tuple[str, Shown] | None:
         """The words and the day of the row that is looked at, if it can be taken."""

@@ -57,7 +57,7 @@ class VerdictStrip(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._mood = "open"
+        self._mood, self._reach, self._standing = "open", "", Standing("open", "")
         self._word, self._sentence = PlainLabel(self), OneLine(self)
         self._word.setFont(headline(25, bold=True))
         self._figures = [Figure(self) for _ in range(4)]
@@ -92,10 +92,21 @@ class VerdictStrip(QWidget):
         )
         for figure, (number, label) in zip(self._figures, pairs, strict=True):
             figure.show_figure(number, label)
-        self._sentence.setText(standing.sentence)
-        self._sentence.setToolTip(tip(standing.sentence))
-        self.setAccessibleName(standing.as_text())
+        self._standing = standing
+        self._say()
         self.update()
+
+    def show_reach(self, words: str) -> None:
+        """Say what would bring a quicker way of working back; nothing when it is empty."""
+        self._reach = words
+        self._say()
+
+    def _say(self) -> None:
+        standing = self._standing
+        words = " ".join(filter(None, (standing.sentence, self._reach)))
+        self._sentence.setText(words)
+        self._sentence.setToolTip(tip(words))
+        self.setAccessibleName(" ".join(filter(None, (standing.as_text(), self._reach))))
 
     def show_busy(self, is_busy: bool) -> None:
         """Planning began or ended."""

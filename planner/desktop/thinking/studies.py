@@ -16,6 +16,7 @@ from planner.fit import second_hand
 from planner.fit.break_even import BreakEven, break_even
 from planner.fit.chance import USUAL, Shared
 from planner.fit.remedies import Remedies, try_remedies
+from planner.fit.remedy_days import remedies_of
 from planner.fit.risk import Risk, play_out
 from planner.fit.second_hand import Help
 from planner.fit.trade_off import TradeOffs, trade_off
@@ -109,11 +110,13 @@ def _own_shared() -> Shared:
 
 
 def remedies(question: Question, on_progress: Progress, stop: threading.Event) -> Remedies:
-    """Every remedy tried, side by side."""
+    """Every remedy tried, side by side; ``extra`` are those that only the file of the day knows."""
     assert question.previous is not None
+    offered = [*remedies_of(question.day, question.previous), *(question.extra or ())]
     return try_remedies(
         question.day,
         question.previous,
+        remedies=sorted(offered, key=lambda remedy: remedy.trouble),
         seconds=REMEDY_SECONDS,
         stop=stop,
         on_done=lambda done, of, last: on_progress(done, of, last.name),
