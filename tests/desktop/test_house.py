@@ -247,7 +247,7 @@ def test_one_socket_where_the_grinder_needs_two_is_said_beside_the_sockets_with_
     [one] = [words for words in said if "an extra socket or a small generator" in words]
     assert "“Cut the joints out”" in one
     assert "grinder with extractor" in one
-    reach = next(reach for reach in page.reaching.found if reach.lacking == "socket")
+    reach = next(reach for reach in page.missed.found if reach.lacking == "socket")
     plan = first_plan(reach.day)
     assert plan is not None
     assert open_day.adopt(reach.name, Shown(reach.day, plan), reach.changes)

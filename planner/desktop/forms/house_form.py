@@ -21,7 +21,7 @@ from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.house import HOUSE, OPEN, REAR, SIDE, House, new_house, sites_driven_to, work_ticks
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.plain import PlainLabel
-from planner.desktop.thinking.reaching import Reaching
+from planner.desktop.thinking.missed import Missed
 
 TAPS: list[tuple[Any, str]] = [
     ("rear", "at the rear"),
@@ -36,11 +36,11 @@ class HousePage(QWidget):
     """Which house, and its form."""
 
     def __init__(
-        self, open_day: OpenDay, parent: QWidget | None = None, *, reaching: Reaching | None = None
+        self, open_day: OpenDay, parent: QWidget | None = None, *, missed: Missed | None = None
     ) -> None:
         super().__init__(parent)
         self.open_day = open_day
-        self.reaching = reaching or Reaching(open_day, self)
+        self.missed = missed or Missed(open_day, self)
         self.form: HouseForm | None = None
         self._heading = PlainLabel("A house", self)
         self._heading.setFont(headline(15, bold=True))
@@ -79,7 +79,7 @@ class HousePage(QWidget):
             self._column.removeWidget(self.form)
             self.form.hide()
             self.form.deleteLater()
-        self.form = HouseForm(self.open_day, job, self.reaching, self)
+        self.form = HouseForm(self.open_day, job, self.missed, self)
         self._column.insertWidget(2, self.form)
         self.setFocusProxy(self.form.name.line)
         self.on_settled()
@@ -99,9 +99,9 @@ class HousePage(QWidget):
 class HouseForm(Form):
     """All that is asked of one house. The first answer puts it into the day, with what is usual."""
 
-    def __init__(self, open_day: OpenDay, job: str, reaching: Reaching, parent: QWidget | None = None) -> None:
+    def __init__(self, open_day: OpenDay, job: str, missed: Missed, parent: QWidget | None = None) -> None:
         super().__init__(open_day, parent)
-        self.job, self.reaching = job, reaching
+        self.job, self.missed = job, missed
         self._add_whose()
         self._add_way()
         self._add_supplies()
@@ -197,7 +197,7 @@ class HouseForm(Form):
                 House.with_hose_run,
             )
         )
-        self.add_widget(OutOfReach(self.reaching, lambda one: one.job == self.job, self))
+        self.add_widget(OutOfReach(self.missed, lambda one: one.job == self.job, self))
 
     def _add_work(self) -> None:
         self.add_heading("The work")
@@ -210,7 +210,7 @@ class HouseForm(Form):
         house = House(self.open_day.draft, self.job)
         if any(house.use_of(tick) is not None for tick in rest):
             fold.line.setChecked(True)
-        self.add_widget(OutOfReach(self.reaching, lambda one: not one.job, self))
+        self.add_widget(OutOfReach(self.missed, lambda one: not one.job, self))
 
     def _add_rows(self, form: Form, ticks: list[Any]) -> None:
         group = ""

@@ -6,27 +6,27 @@ from PySide6.QtCore import Slot
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from planner.desktop.plain import PlainLabel
-from planner.desktop.thinking.reaching import Reaching
+from planner.desktop.thinking.missed import Missed
 from planner.fit.within_reach import Reach
 
 
 class OutOfReach(QWidget):
     """A line for each, of those that are asked about here; nothing where there is none."""
 
-    def __init__(self, reaching: Reaching, is_here: Callable[[Reach], bool], parent: QWidget | None = None) -> None:
+    def __init__(self, missed: Missed, is_here: Callable[[Reach], bool], parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._reaching, self._is_here = reaching, is_here
+        self._missed, self._is_here = missed, is_here
         self._lines: list[PlainLabel] = []
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(4)
-        reaching.changed.connect(self.on_changed)
+        missed.changed.connect(self.on_changed)
         self.on_changed()
 
     @property
     def words(self) -> list[str]:
         """What is said, line by line."""
-        return [one.words for one in self._reaching.found if self._is_here(one)]
+        return [one.words for one in self._missed.found if self._is_here(one)]
 
     @Slot()
     def on_changed(self) -> None:

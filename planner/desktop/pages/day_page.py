@@ -19,8 +19,8 @@ from planner.desktop.pages.rail import Rail, RailEntry
 from planner.desktop.pages.verdict_strip import VerdictStrip
 from planner.desktop.plain import PlainLabel
 from planner.desktop.thinking.day_planning import DayPlanning
+from planner.desktop.thinking.missed import Missed
 from planner.desktop.thinking.planning_process import PlanningProcess
-from planner.desktop.thinking.reaching import Reaching
 from planner.desktop.thinking.studying import Studying
 from planner.desktop.thinking.wishing import Wishing
 from planner.fit.verdict import Verdict
@@ -56,7 +56,7 @@ class DayPage(QWidget):
         self.planning = DayPlanning(self.open_day, self.process, seconds=seconds)
         self.wishing = Wishing(self.open_day, self.side_process)
         self.studying = Studying(processes(self))
-        self.reaching = Reaching(self.open_day, self)
+        self.missed = Missed(self.open_day, self)
         self.strip = VerdictStrip(self)
         self.notice = Notice(self)
         self.rail = Rail([RailEntry(page.words, page.key) for page in PAGES], self)
@@ -97,7 +97,7 @@ class DayPage(QWidget):
         self.planning.standing_changed.connect(self.strip.show_standing)
         self.planning.busy_changed.connect(self.strip.show_busy)
         self.planning.busy_changed.connect(self.on_busy_changed)
-        self.reaching.changed.connect(lambda: self.strip.show_reach(self.reaching.words))
+        self.missed.changed.connect(lambda: self.strip.show_reach(self.missed.words))
         self.planning.began.connect(self.strip.gap_line.begin)
         self.planning.better_found.connect(self.strip.gap_line.add)
         self.planning.told.connect(self.told)

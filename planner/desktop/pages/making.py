@@ -27,7 +27,7 @@ from planner.desktop.pages.running_panel import RunningPanel
 from planner.desktop.pages.sheet_panel import SheetPanel
 from planner.desktop.pages.trade_off_panel import TradeOffPanel
 from planner.desktop.thinking.day_planning import DayPlanning
-from planner.desktop.thinking.reaching import Reaching
+from planner.desktop.thinking.missed import Missed
 from planner.desktop.thinking.studying import Studying
 
 
@@ -37,7 +37,7 @@ class Around(Protocol):
     open_day: OpenDay
     planning: DayPlanning
     studying: Studying
-    reaching: Reaching
+    missed: Missed
     chart: Picture
 
     def wish(self, wish: Wish) -> None:
@@ -54,7 +54,7 @@ class Around(Protocol):
 
 
 def _house(page: Around) -> QWidget:
-    house = HousePage(page.open_day, reaching=page.reaching)
+    house = HousePage(page.open_day, missed=page.missed)
     area = scrolled(house, "House")
     area.setFocusProxy(house)
     return area
@@ -67,7 +67,7 @@ def _sheet(page: Around) -> SheetPanel:
 
 
 def _remedies(page: Around) -> QWidget:
-    panel = RemediesPanel(page.open_day, page.studying, page.reaching)
+    panel = RemediesPanel(page.open_day, page.studying, page.missed)
     panel.taken.connect(page.planning.plan_on)
     return panel
 

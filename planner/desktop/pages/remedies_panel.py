@@ -9,7 +9,7 @@ from planner.desktop.model.draft import Change
 from planner.desktop.model.open_day import OpenDay, Shown
 from planner.desktop.pages.panel import Panel
 from planner.desktop.pages.told_rows import RowsView, ToldRow
-from planner.desktop.thinking.reaching import Reaching
+from planner.desktop.thinking.missed import Missed
 from planner.desktop.thinking.studying import Studying
 from planner.fit.remedies import Remedies, Tried
 from planner.fit.second_hand import Help, with_helper
@@ -22,15 +22,15 @@ class RemediesPanel(Panel):
     taken = Signal()
 
     def __init__(
-        self, open_day: OpenDay, studying: Studying, reaching: Reaching, parent: QWidget | None = None
+        self, open_day: OpenDay, studying: Studying, missed: Missed, parent: QWidget | None = None
     ) -> None:
         super().__init__(open_day, "Remedies", parent)
-        self._studying, self._reaching = studying, reaching
+        self._studying, self._missed = studying, missed
         self._tried: tuple[Tried, ...] = ()
         self._help: Help | None = None
         self._words = self.add_words("", role="")
         self._words.setFont(headline(12.5))
-        self.column.addWidget(OutOfReach(reaching, lambda one: True, self))
+        self.column.addWidget(OutOfReach(missed, lambda one: True, self))
         self.try_button = QPushButton("Try what would help", self)
         self.help_button = QPushButton("How little help is enough?", self)
         self.stop_button = QPushButton("Stop", self)
@@ -72,7 +72,7 @@ class RemediesPanel(Panel):
     def on_try(self) -> None:
         """All remedies are to be tried."""
         if self.open_day.shown is not None:
-            more = () if self.open_day.state.progress.is_under_way else tuple(worth_trying(self._reaching.found))
+            more = () if self.open_day.state.progress.is_under_way else tuple(worth_trying(self._missed.found))
             self._studying.ask("remedies", self.open_day.shown, self.on_remedies, extra=more)
 
     @Slot()
@@ -139,7 +139,7 @@ class RemediesPanel(Panel):
 
     def _changes_to(self, shown: Shown) -> tuple[Change, ...]:
         """The changes by which the day comes to be the one that was tried, where they are known."""
-        return next((one.changes for one in self._reaching.found if one.day == shown.day), ())
+        return next((one.changes for one in self._missed.found if one.day == shown.day), ())
 
     def _picked(self) -> tuple[str, Shown] | None:
         """The words and the day of the row that is looked at, if it can be taken."""

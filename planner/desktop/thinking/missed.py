@@ -14,7 +14,7 @@ WORTH_SAYING = 15
 """Minutes that must be saved before the strip speaks of it unasked."""
 
 
-class Reaching(QObject):
+class Missed(QObject):
     """Methods that fall out, for the day as it is settled; `changed` says that other ones are known.
 
     Each piece is the work of reading the day once, a few hundredths of a second, so it is done between two events.
