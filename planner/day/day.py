@@ -2,6 +2,7 @@
 
 import datetime as dt
 import math
+from fractions import Fraction
 from typing import Annotated, Any, Final, Literal
 
 from pydantic import Field, ValidationInfo, field_validator
@@ -32,7 +33,9 @@ class Day(Words):
     """Everything planned for one date: the van, the hands, the kit, the travel, the weather, the jobs.
 
     ``start`` is the earliest the van leaves, ``finish`` the latest it should be home; ``fixed_start`` makes
-    it leave at ``start``. ``crossing_price`` is how many minutes at home one restricted crossing is worth.
+    it leave at ``start``. ``crossing_price`` is how many minutes at home one restricted crossing is worth. ``sure`` is
+    the part of all days in which each promise, window, most of a wait and closing hour is to be kept, slow as stages
+    may be (0.9: nine of ten); where it is left out they are kept on likely times.
     ``rest`` is the break that every hand gets; a file says ``rest = "none"`` for a day without. ``meal`` is
     that of a long day, if there is to be one. ``weather``
     keeps the forecast as far as a day's clock goes, to the end of the next day.
@@ -46,6 +49,7 @@ class Day(Words):
     finish: Clock = 1050
     fixed_start: bool = False
     crossing_price: Minutes = 6
+    sure: Annotated[float, Field(ge=0.5, le=0.99)] | None = None
     lights: bool = False
     van: Van
     rest: Break | None = Break()
@@ -77,6 +81,12 @@ class Day(Words):
             except OverflowError:
                 raise ValueError("a number is too large; air is in C, humidity a share, wind in km/h") from None
         return tuple(h for h in hours if not (isinstance(h, HourOfWeather) and h.minute >= LATEST))
+
+    @property
+    def how_sure(self) -> str:
+        """In how many days what must not come too late is to be kept: 9 days of 10."""
+        share = Fraction(self.sure or 0.5).limit_denominator(100)
+        return f"{share.numerator} {'day' if share.numerator == 1 else 'days'} of {share.denominator}"
 
     def stages(self) -> list[tuple[str, str, Stage]]:
         """Every stage as (job, stage key, stage), in the order of the file."""

@@ -24,7 +24,7 @@ LAST_HOME = 27 * 60
 """No plan is home later than three the next morning: work that does not fit so much is no day's work."""
 
 RECKONED_WITH = 0.9
-"""Room is kept for stages that take as long as they do in so many days."""
+"""Room is kept for stages that take as long as they do in so many days, where the day does not say in how many."""
 
 SPARE_HORIZON = 3 * 60
 """A day whose latest finish lies later than that has so much more."""
@@ -80,6 +80,7 @@ def build(day: Day) -> p.Problem:
         price=day.crossing_price,
         most_shake=most_shake,
         shake_action=shake_action,
+        keeps_room=day.sure is not None,
     )
 
 
@@ -144,7 +145,7 @@ def _activity(day: Day, index: Index, supplies: dict[tuple[str, str, str], int],
                 tuple(sorted(demands.items())),
                 tuple(sorted((index.materials.index(key), n) for key, n in method.uses.items() if n)),
                 _shake(day, closure, job.likely_minutes(s, m) * method.trigger),
-                _slow(job, s, m),
+                _slow(job, s, m, day.sure or RECKONED_WITH),
             )
         )
     if not modes:
@@ -169,9 +170,9 @@ def _activity(day: Day, index: Index, supplies: dict[tuple[str, str, str], int],
     )
 
 
-def _slow(job: Job, stage: str, method: str) -> int:
-    """The minutes by which a stage takes longer than planned in one of ten days, that is: than in nine of ten."""
-    slowest = job.minutes(stage, method).within(RECKONED_WITH)
+def _slow(job: Job, stage: str, method: str, share: float) -> int:
+    """The minutes by which a stage takes longer than planned, but for the slowest days: in this share of all days."""
+    slowest = job.minutes(stage, method).within(share)
     return max(0, math.ceil(slowest - 1e-6) - job.likely_minutes(stage, method))
 
 

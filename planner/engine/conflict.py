@@ -100,6 +100,9 @@ def facts(day: Day) -> Iterator[Fact]:
             yield from _waits(j, job, n, wait)
         for s, stage in job.stages.items():
             yield from _stage(j, job, s, stage)
+    if day.sure is not None:
+        words = f"promises, windows and waits are kept in {day.how_sure}"
+        yield Fact(words, lambda d: d.model_copy(update={"sure": None}))
     if day.weather:
         yield Fact("the weather of the forecast", lambda d: d.model_copy(update={"weather": ()}))
     if not day.lights:

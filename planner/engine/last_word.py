@@ -18,7 +18,7 @@ from planner.engine.bounds import crude_minutes, legs_needed
 from planner.engine.natural import in_the_order_of_the_file, unnatural
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget, Score
-from planner.engine.room import shortfall
+from planner.engine.rules.room import may_be_short, shortfall
 from planner.engine.several_jobs.neighbourhoods import hold_yes_and_no, start_from
 from planner.engine.solver import solver_within
 from planner.engine.solving import Solution
@@ -51,7 +51,7 @@ class Levels:
     def __init__(self, v: Variables, order: tuple[int, ...] = ()) -> None:
         self.v = v
         short = v.model.new_int_var(0, MOST_SHORT, "short of room")
-        v.model.add(short >= shortfall(v))
+        v.model.add(short >= (shortfall(v) if may_be_short(v) else 0))
         self.first = v.model.new_int_var(0, MOST_UNTIDY, "room and tidiness")
         v.model.add(self.first == ROOM_WEIGHT * short + untidiness(v))
         self.last: Expr = NATURAL_WEIGHT * (swapped(v, order) + unnatural(v)) + in_the_order_of_the_file(v)

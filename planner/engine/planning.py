@@ -13,7 +13,7 @@ from planner.engine.ranking import Budget, Score
 from planner.engine.result import Result
 from planner.engine.several_jobs.shortest_round import Least
 from planner.plan.checker import broken_rules
-from planner.plan.measures import longest_row, measure
+from planner.plan.measures import Measures, longest_row, measure
 from planner.plan.plan import Plan, Proof, TradeOff
 
 if TYPE_CHECKING:
@@ -22,6 +22,9 @@ if TYPE_CHECKING:
 
 JOBS_SHARE = 0.4
 """The part of the budget in which a day of several jobs is planned job by job, unless all are proven sooner."""
+
+UNSURE_SHARE = 0.5
+"""On a day that says how sure it is to be, the part of the budget in which it is planned without, to tell the price."""
 
 LARGE_SHARE = 0.7
 """The same for a large day, which is too much for one search."""
@@ -54,6 +57,7 @@ class Planning:
         self.serial_measures = None if self.serial is None else measure(self.day, self.serial)
         self.best: Plan | None = None
         self.least, self.own_bound = Least(0, 0), 0
+        self.unsure: Measures | None = None
         self.quiet_until = 0.0
         self.began = time.monotonic() if began is None else began
 
@@ -62,6 +66,9 @@ class Planning:
         known = self._known()
         if known is not None:
             self._give(known)
+        kept_anyway = self._plan_without_room()
+        if kept_anyway is not None:
+            return Result(kept_anyway, self.serial, refused=tuple(self.refused))
         self.least = self._plan_job_by_job()
         known = self.best
         if known is not None and self.problem.is_large and self._is_over():
@@ -134,6 +141,27 @@ class Planning:
         by_job.run()
         return by_job.least
 
+    def _plan_without_room(self) -> Plan | None:
+        """On a day that says how sure it is to be: plan it as if that were only wished for, to tell what it costs.
+
+        The plan is given if it is proven best and as sure as it is to be; else it may be where the search begins.
+        """
+        if not self.problem.keeps_room or self.outset.adjust is not None or self.budget.quick:
+            return None
+        day = self.day.model_copy(update={"sure": None})
+        outset = FreshDay(day, self.best if self.outset.previous is None else self.outset.previous)
+        outset.problem = replace(self.problem, keeps_room=False)
+        budget = replace(self._left(), seconds=UNSURE_SHARE * self._left().seconds)
+        plan = Planning(outset, budget, stop=self.stop, most_crossings=self.most_crossings).run().plan
+        if plan is None or plan.proof is None:
+            return None
+        self.unsure = measure(day, plan)
+        self._offer(plan)
+        if self.best is not plan or not plan.proof.is_best:
+            return None
+        minutes, crossings = self.unsure.minutes_home, self.unsure.restricted_crossings
+        return replace(plan, proof=replace(plan.proof, unsure_minutes=minutes, unsure_crossings=crossings))
+
     def _offer(self, plan: Plan) -> None:
         """Give out a plan that was put together, if it holds and is better."""
         if broken_rules(self.day, plan):
@@ -180,6 +208,9 @@ class Planning:
 
     def _proof(self, plan: Plan, outcome: "Outcome | None") -> Proof:
         measures, serial, over = measure(self.day, plan), self.serial_measures, self.outset.crossings_over
+        unsure = self.unsure
+        if unsure is not None and (measures.overrun, measures.value) <= (unsure.overrun, unsure.value):
+            unsure = measures  # found without the rule in half of the time, and so perhaps not the best without it
         bound = max(0 if outcome is None else outcome.bound + self.problem.price * over, self.least.value)
         return Proof(
             value=measures.value,
@@ -191,6 +222,8 @@ class Planning:
             seconds=0.0 if outcome is None else outcome.seconds,
             serial_minutes=None if serial is None else serial.minutes_home,
             serial_crossings=None if serial is None else serial.restricted_crossings,
+            unsure_minutes=None if unsure is None else unsure.minutes_home,
+            unsure_crossings=None if unsure is None else unsure.restricted_crossings,
             trade_off=() if outcome is None else _trade_off(outcome, over),
         )
 

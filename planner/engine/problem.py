@@ -342,7 +342,8 @@ class Problem:
 
     ``origin`` is the minute from which minutes home are counted, ``opens`` the earliest start, ``finish`` the latest
     finish (soft), ``horizon`` the end of time, ``price`` the minutes that one restricted crossing is worth. No hand
-    takes more than ``most_shake`` (None: no limit), and none more than ``shake_action`` where sharing avoids it.
+    takes more than ``most_shake`` (None: no limit), and none more than ``shake_action`` where sharing avoids it. Where
+    it ``keeps_room``, no moment that must not come too late is short of room for slow activities.
     On a day under way (``is_underway``), the first stays of a kit on a ground are the ``standing`` ones, ``laid`` are
     the (ground, visit) whose floor protection is down, and ``inside`` the (ground, hand) whose crossing has begun.
     Of the pairs in ``above``, what the first works on is above what the second works on.
@@ -374,6 +375,7 @@ class Problem:
     price: int = 0
     most_shake: int | None = None
     shake_action: int | None = None
+    keeps_room: bool = False
     is_underway: bool = False
     standing: tuple[KitThere, ...] = ()
     laid: tuple[tuple[int, int], ...] = ()

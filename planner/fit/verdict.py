@@ -41,7 +41,8 @@ def verdict(day: Day, plan: Plan, risk: "Risk | None" = None) -> Verdict:
     risk
         The plan played out; where it is left out and the day might be tight, it is played out here.
     """
-    spare, unknown = latest_finish(day) - plan.home, in_the_last_minute(day, plan) + _unknown(day, plan)
+    spare = latest_finish(day) - plan.home
+    unknown = in_the_last_minute(day, plan) + _kept_surely(day, plan) + _unknown(day, plan)
     if spare < 0:
         words = f"Does not fit by {show_minutes(-spare)}{why_not(day, plan)}.{unknown}"
         return Verdict("does not fit", spare, words, _carries(day, plan))
@@ -52,6 +53,21 @@ def verdict(day: Day, plan: Plan, risk: "Risk | None" = None) -> Verdict:
         words = f"Tight: {show_minutes(spare)} spare on likely times, but {often}; 80 % of days end by"
         return Verdict("tight", spare, f"{words} {show_clock(risk.home_80)}.{unknown}", _carries(day, plan))
     return Verdict("fits", spare, f"Fits with {show_minutes(spare)} spare.{unknown}", _carries(day, plan))
+
+
+def _kept_surely(day: Day, plan: Plan) -> str:
+    """On a day that says how sure it is to be: in how many days it keeps what it promises, and what that costs."""
+    if day.sure is None or plan.since is not None:
+        return ""
+    kept, proof = f" Promises, windows and waits are kept in {day.how_sure}", plan.proof
+    if proof is None or proof.unsure_minutes is None or proof.unsure_crossings is None:
+        return f"{kept}."
+    later, more = proof.minutes - proof.unsure_minutes, proof.crossings - proof.unsure_crossings
+    costs = [f"{show_minutes(abs(later))} {'later' if later > 0 else 'sooner'} home"] if later else []
+    if more:
+        words = "restricted crossing" if abs(more) == 1 else "restricted crossings"
+        costs.append(f"{abs(more)} {words} {'more' if more > 0 else 'fewer'}")
+    return f"{kept}{', for ' + ' and '.join(costs) if costs else ', at no cost'}."
 
 
 def _unknown(day: Day, plan: Plan) -> str:

@@ -7,7 +7,19 @@ from collections.abc import Callable
 
 from planner.day import Day
 from planner.plan.plan import Plan
-from planner.plan.rules import apart, carrying, exposure, fresh, going_out, hands, kit, stages, surfaces, times
+from planner.plan.rules import (
+    apart,
+    carrying,
+    exposure,
+    fresh,
+    going_out,
+    hands,
+    kit,
+    slow_days,
+    stages,
+    surfaces,
+    times,
+)
 from planner.plan.rules.day_and_plan import Breaches, BrokenRule, DayAndPlan
 from planner.plan.rules.well_formed import faults_of_form
 
@@ -60,6 +72,7 @@ RULES: tuple[Callable[[DayAndPlan], Breaches], ...] = (
     times.arrivals_and_promises,
     times.stages_keep_their_times,
     times.layers_are_covered_before_the_rain,
+    slow_days.room_is_kept,
     times.hands_keep_their_hours,
     times.breaks_are_taken,
     times.meals_are_taken,

@@ -88,13 +88,21 @@ def marks_of(day: Day) -> dict[str, str]:
     """
     told = day.model_dump(mode="json")
     jobs, weather = told.pop("jobs"), told.pop("weather", None)
+    if told["sure"] is None:  # as in plans that were kept before there was the word
+        told.pop("sure")
     parts = {f"the job '{key}'": job for key, job in jobs.items()}
     parts |= {"the forecast": weather, "the order of the jobs": list(jobs)}
     parts |= {_WORDS.get(name, f"the {name.replace('_', ' ')}"): value for name, value in told.items()}
     return {words: hashlib.sha256(json.dumps(part).encode()).hexdigest()[:16] for words, part in parts.items()}
 
 
-_WORDS = {"start": "when the day starts", "finish": "when the day ends", "rest": "the break", "kit": "the kit"}
+_WORDS = {
+    "start": "when the day starts",
+    "finish": "when the day ends",
+    "rest": "the break",
+    "sure": "how sure the day is to be",
+    "kit": "the kit",
+}
 
 
 def changed_since(kept: Kept, day: Day) -> tuple[str, ...]:

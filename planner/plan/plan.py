@@ -171,7 +171,8 @@ class Proof:
 
     ``value`` is ``minutes home + price x restricted crossings`` and ``bound`` a lower bound on the value of every plan
     with the least overrun; ``overrun_bound`` is a lower bound on the overrun. All in minutes. ``minutes`` home and
-    restricted ``crossings`` stand beside those of the serial order.
+    restricted ``crossings`` stand beside those of the serial order. On a day that says how sure it is to be,
+    ``unsure_minutes`` and ``unsure_crossings`` are those of the best plan found that keeps no room for slow stages.
     """
 
     value: int
@@ -183,6 +184,8 @@ class Proof:
     seconds: float = 0.0
     serial_minutes: int | None = None
     serial_crossings: int | None = None
+    unsure_minutes: int | None = None
+    unsure_crossings: int | None = None
     trade_off: tuple[TradeOff, ...] = ()
 
     @property

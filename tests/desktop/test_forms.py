@@ -15,6 +15,7 @@ from pytestqt.qtbot import QtBot
 from planner.day import Day
 from planner.day.file import day_to_toml
 from planner.day.reading import day_from_text
+from planner.desktop.forms.day_form import DayForm
 from planner.desktop.forms.field import Choice, Entry, Field, Tick
 from planner.desktop.forms.kit_form import KitForm
 from planner.desktop.forms.stages_form import StagePicking, WaitParts
@@ -29,6 +30,10 @@ Maker = Callable[[OpenDay], QWidget]
 
 def kit(open_day: OpenDay) -> QWidget:
     return KitForm(open_day)
+
+
+def of_the_day(open_day: OpenDay) -> QWidget:
+    return DayForm(open_day)
 
 
 def stages(open_day: OpenDay) -> QWidget:
@@ -93,6 +98,7 @@ def said(open_day: OpenDay) -> Day:
         (kit, "Noise at the ear", "88", lambda d: d.kit["sprayer"].noise, 88),
         (kit, "Mass", "12", lambda d: d.kit["sprayer"].mass, 12),
         (kit, "May stand there while the van is away", "", lambda d: d.kit["sprayer"].may_stay, True),
+        (of_the_day, "Promises, windows and waits are kept", "in 9 days", lambda d: d.sure, 0.9),
         (stages, "What is done", "rinse", lambda d: d.jobs["elm"].stages["treat"].kind, "rinse"),
         (stages, "On which surface", "path", lambda d: d.jobs["elm"].stages["treat"].surface, "path"),
         (stages, "After these stages", "sweep", lambda d: d.jobs["elm"].stages["treat"].after, ("sweep",)),

@@ -274,6 +274,8 @@ def small(seed: int) -> Day:
     _small_orders(random.Random(40_000 + seed), tables["jobs"])
     if seed >= LIVE:
         _enliven(random.Random(50_000 + seed), tables)
+    if seed >= SURE:
+        _be_sure(random.Random(60_000 + seed), tables)
     day = Day.model_validate(tables)
     if any(section_faults(day)):  # what no section can hold is a fault, not a day
         for job in tables["jobs"].values():
@@ -294,6 +296,25 @@ def _small_orders(rng: random.Random, jobs: Tables) -> None:
 
 LIVE = 100
 """From this seed on small days have kinds of work, gutters and drains, sheets, and a forecast."""
+
+SURE = 300
+"""From this seed on some small days say how sure they are to be, and their stages take longer on slow days."""
+
+
+def _be_sure(rng: random.Random, tables: Tables) -> None:
+    """Let stages be slow on some days, the most of waits be near, and a promise; some days keep all of it."""
+    for job in tables["jobs"].values():
+        for stage in job["stages"].values():
+            for method in stage["methods"].values():
+                method["spread"] = rng.choice(((1.0, 1.0, 1.0), (0.9, 1.0, 1.3), (0.7, 1.0, 2.0)))
+        for wait in job["waits"]:
+            if "most" in wait and "order" not in wait and rng.random() < 0.5:
+                wait["most"] = wait["least"] + rng.randint(0, 15)
+        if rng.random() < 0.3:
+            job["done_by"] = tables["start"] + rng.randint(240, 600)
+    if rng.random() < 0.4:
+        tables["sure"] = rng.choice((0.8, 0.9, 0.95))
+
 
 _KINDS = {"gutters": "clear gutters", "scrub": "wash"}
 

@@ -16,6 +16,14 @@ from planner.desktop.forms.parts import Parts
 from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.open_day import OpenDay
 
+HOW_SURE: list[tuple[Any, str]] = [
+    (None, "on likely times"),
+    (0.8, "in 4 days of 5"),
+    (0.9, "in 9 days of 10"),
+    (0.95, "in 19 days of 20"),
+]
+"""In how many days what must not come too late is to be kept."""
+
 
 class DateEntry(Entry):
     """A date."""
@@ -61,6 +69,7 @@ class DayForm(Form):
             Bound(Field("Break, for each hand", MINUTES), ("rest", "length"), "20 min"),
         )
         self.explain("crossing")
+        self.add_row(Bound(Choice("Promises, windows and waits are kept", HOW_SURE), ("sure",)))
         self.add_row(Bound(Tick("We carry lights and can work after dark"), ("lights",), False))
         self.add_heading("Places")
         self._start = Choice("Van starts at", [])

@@ -1,6 +1,6 @@
 """The rules of a plan, each one function that states it to the solver."""
 
-from planner.engine.rules import carrying, fresh, hands, order, route
+from planner.engine.rules import carrying, fresh, hands, order, room, route
 from planner.engine.variables import Variables
 
 
@@ -11,3 +11,4 @@ def obey_all(v: Variables) -> None:
     carrying.obey(v)
     fresh.obey(v)
     hands.obey(v)
+    room.obey(v)

@@ -60,7 +60,7 @@ def keep_promises(v: Variables, n: int) -> None:
     """The first arrival to work falls in its window, and the van is gone by the promised time."""
     visit, job = v.visits[n], v.problem.jobs[v.visits[n].job]
     if job.arrive is not None and not v.problem.is_underway:
-        first = _first_with_work(v, n)
+        first = first_with_work(v, n)
         v.model.add(visit.arrive >= job.arrive[0]).only_enforce_if(first)
         v.model.add(visit.arrive <= job.arrive[1]).only_enforce_if(first)
     elif job.arrive is not None and visit.number == 0:
@@ -70,7 +70,7 @@ def keep_promises(v: Variables, n: int) -> None:
         v.model.add(visit.depart <= job.done_by).only_enforce_if(visit.present)
 
 
-def _first_with_work(v: Variables, n: int) -> list[Expr]:
+def first_with_work(v: Variables, n: int) -> list[Expr]:
     """Literals that hold together when a visit has work and none before it to the same job has."""
     job = v.visits[n].job
     visits = [k for k in v.visits_to(job) if v.visits[k].number <= v.visits[n].number]

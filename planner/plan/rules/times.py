@@ -47,12 +47,12 @@ def stages_keep_their_times(r: DayAndPlan) -> Breaches:
         starts_at = r.stage(work).starts_at
         if starts_at is not None and work.start != starts_at:
             yield _broken(work, f"{r.words(work)} must start at {show_clock(starts_at)}")
-        for start, end, why in _shut(r, work):
+        for start, end, why in shut_to(r, work):
             if overlap(work.start, work.end, start, end):
                 yield _broken(work, f"{r.words(work)}: {why}")
 
 
-def _shut(r: DayAndPlan, work: Work) -> Iterator[tuple[int, int, str]]:
+def shut_to(r: DayAndPlan, work: Work) -> Iterator[tuple[int, int, str]]:
     """Spans in which a stage may not run, each with its reason."""
     job, stage = r.day.jobs[work.job], r.stage(work)
     if stage.not_before is not None:

@@ -4,6 +4,9 @@ Every moment that must not come too late is *guarded*: its last minute, and from
 counted from where it begins, a time of the clock from the morning). What stages done in between by one hand take longer
 on a slow day, summed, is the margin that a guarded moment asks for; what is missing of it is short. The sum is what
 stages that are all slow together take; stages that are not are done sooner.
+
+Where a day says how sure it is to be, that nothing is short is a rule; else what is short is made least, by
+`planner.engine.last_word`.
 """
 
 from collections.abc import Iterator
@@ -11,7 +14,24 @@ from dataclasses import dataclass
 
 from planner.engine.problem import Lag
 from planner.engine.rules.order import always_before
-from planner.engine.variables import Expr, Variables
+from planner.engine.rules.route import first_with_work
+from planner.engine.variables import Expr, Task, Variables
+
+
+def obey(v: Variables) -> None:
+    """State the rule of this page."""
+    keep_room(v)
+
+
+def keep_room(v: Variables) -> None:
+    """On a day that says how sure it is to be, no moment that must not come too late is short of room.
+
+    Once it is under way, what was slow may have eaten the room: then it is only made least.
+    """
+    if not may_be_short(v):
+        for guarded in guarded_moments(v):
+            for short in _short(v, guarded):
+                v.model.add(short == 0)
 
 
 @dataclass(frozen=True)
@@ -33,6 +53,11 @@ class Guarded:
     of: int | None = None
 
 
+def may_be_short(v: Variables) -> bool:
+    """Whether room is wished for only; where it is a rule, nothing is short."""
+    return not v.problem.keeps_room or v.problem.is_underway
+
+
 def shortfall(v: Variables) -> Expr:
     """The minutes that are missing of all margins together."""
     return sum(short for guarded in guarded_moments(v) for short in _short(v, guarded))
@@ -42,8 +67,8 @@ def guarded_moments(v: Variables) -> Iterator[Guarded]:
     """Every most, promise and closing hour that slow stages could make the plan miss."""
     before = always_before(v)
     for n, lag in enumerate(v.problem.lags):
-        if lag.has_most and not lag.steps and lag.extended_by is None:
-            yield _most(v, lag, n, before)
+        if lag.has_most and lag.extended_by is None:  # what a re-wet may extend has room enough
+            yield from _mosts(v, lag, n, before)
     slow = sum(max(mode.slow for mode in activity.modes) for activity in v.problem.activities)
     near = v.end_of_time + slow
     for n, visit in enumerate(v.visits):
@@ -55,8 +80,9 @@ def guarded_moments(v: Variables) -> Iterator[Guarded]:
         if job.done_by is not None and job.done_by < near:
             sooner = own if job.visits == 1 else frozenset()
             yield Guarded(f"promise {n}", visit.depart, job.done_by, given=present, sooner=sooner)
-        if job.arrive is not None and visit.number == 0 and job.arrive[1] < near:
-            yield Guarded(f"window {n}", visit.arrive, job.arrive[1], never=own)
+        if job.arrive is not None and job.arrive[1] < near and (visit.number == 0 or not v.problem.is_underway):
+            first = () if v.problem.is_underway else tuple(first_with_work(v, n))
+            yield Guarded(f"window {n}", visit.arrive, job.arrive[1], given=first, never=own)
     for a, task in enumerate(v.activities):
         sooner = frozenset({a, *before[a]})
         never = frozenset(c for c in range(len(v.activities)) if a in before[c])
@@ -68,16 +94,35 @@ def guarded_moments(v: Variables) -> Iterator[Guarded]:
                 yield Guarded(f"shut {a} {start}", task.end, start, None, given, sooner, never, a)
 
 
-def _most(v: Variables, lag: Lag, n: int, before: list[set[int]]) -> Guarded:
+def _mosts(v: Variables, lag: Lag, n: int, before: list[set[int]]) -> Iterator[Guarded]:
+    """The moment after which a wait has lasted too long, by each of its steps that has a most."""
     first, second = v.activities[lag.first], v.activities[lag.second]
     since = first.start if lag.from_start else first.end
     at = second.end if lag.to_end else second.start
-    given = tuple(x.present for x in (first, second) if x.present is not v.true)
+    present = tuple(x.present for x in (first, second) if x.present is not v.true)
     sooner = frozenset([lag.first] * lag.from_start + [lag.second] * lag.to_end)
     sooner |= frozenset(c for c in before[lag.second] if lag.first in before[c])
     never = frozenset({lag.first, lag.second} | before[lag.first]) - sooner
     never |= frozenset(c for c in range(len(v.activities)) if lag.second in before[c])
-    return Guarded(f"most {n}", at, since + (lag.most or 0), since, given, sooner, never, lag.second)
+    bounds = [(v.opens, lag.most), *((step, most) for step, _, most in lag.steps)]
+    for m, (_, most) in enumerate(bounds):
+        if most is not None:
+            given = (*present, *_in_force(v, lag, first, [step for step, _ in bounds], m))
+            yield Guarded(f"most {n}.{m}", at, since + most, since, given, sooner, never, lag.second)
+
+
+def _in_force(v: Variables, lag: Lag, first: Task, begins: list[int], m: int) -> Iterator[Expr]:
+    """Literals that are true together where a step of a wait holds; free to be false where it does not."""
+    origin = first.start if lag.from_start else first.end
+    earliest, latest = (first.start, first.end) if lag.patchwise else (origin, origin)
+    if m:
+        reached = v.literal(f"{first.name} comes to {begins[m]}")
+        v.model.add(latest < begins[m]).only_enforce_if(~reached)
+        yield reached
+    if m + 1 < len(begins):
+        not_past = v.literal(f"{first.name} is not past {begins[m + 1]}")
+        v.model.add(earliest >= begins[m + 1]).only_enforce_if(~not_past)
+        yield not_past
 
 
 def _short(v: Variables, guarded: Guarded) -> Iterator[Expr]:

@@ -1,0 +1,68 @@
+"""A day that says how sure it is to be is planned so, the price is told, and it is as sure as it says."""
+
+from planner.day import Day
+from planner.engine import plan_day
+from planner.engine.result import Result
+from planner.fit.risk import play_out
+from planner.fit.verdict import verdict
+from tests.engine.rule_days import sure_of_the_dwell
+
+
+def planned(day: Day) -> Result:
+    """The best plan, to the proof."""
+    return plan_day(day, seconds=60, workers=1)
+
+
+def less_sure(day: Day, sure: float | None) -> Day:
+    """The day with another part of all days in which it is kept."""
+    return day.model_copy(update={"sure": sure})
+
+
+def test_room_is_bought_and_its_price_is_told() -> None:
+    """On likely times the sweeping fills the dwell: home at 550. Done after it, the day is 30 minutes longer."""
+    day = sure_of_the_dwell()
+    plan = planned(day).plan
+    assert plan is not None
+    assert plan.proof is not None
+    assert plan.proof.is_best
+    assert (plan.home, planned(less_sure(day, None)).plan.home) == (580, 550)  # type: ignore[union-attr]
+    told = "Promises, windows and waits are kept in 9 days of 10, for 30 min later home."
+    assert told in verdict(day, plan).sentence
+
+
+def test_what_is_kept_anyway_costs_nothing() -> None:
+    """33.9 minutes of sweeping in half of all days: a most of 34 is kept on the way, and nothing is put off."""
+    day = less_sure(sure_of_the_dwell(), 0.5)
+    wait = day.jobs["elm"].waits[0].model_copy(update={"most": 34})
+    day = day.model_copy(update={"jobs": {"elm": day.jobs["elm"].model_copy(update={"waits": (wait,)})}})
+    plan = planned(day).plan
+    assert plan is not None
+    assert plan.home == 550
+    assert "kept in 1 day of 2, at no cost." in verdict(day, plan).sentence
+
+
+def test_it_is_as_sure_as_it_says() -> None:
+    """By play: of ten thousand days a tenth at the most runs over, with two standard errors of 0.3 of a hundredth."""
+    day = sure_of_the_dwell()
+    sure, likely = planned(day).plan, planned(less_sure(day, None)).plan
+    assert sure is not None
+    assert likely is not None
+    assert max(dwell.chance for dwell in play_out(day, sure).dwells) <= 0.106
+    assert max(dwell.chance for dwell in play_out(day, likely).dwells) > 0.106
+
+
+def test_what_cannot_be_so_sure_says_so() -> None:
+    """Sweeping must be done before the rinse, and may take 12 minutes longer than there are."""
+    day = sure_of_the_dwell()
+    job = day.jobs["elm"]
+    sweep, rinse = job.stages["sweep"], job.stages["rinse"]
+    stages = {
+        **job.stages,
+        "sweep": sweep.model_copy(update={"after": ("treat",)}),
+        "rinse": rinse.model_copy(update={"after": ("sweep",)}),
+    }
+    bound = day.model_copy(update={"jobs": {"elm": job.model_copy(update={"stages": stages})}})
+    result = planned(bound)
+    assert result.plan is None
+    assert "promises, windows and waits are kept in 9 days of 10" in result.conflict
+    assert planned(less_sure(bound, None)).plan is not None
