@@ -5,14 +5,17 @@ used, and that is said.
 """
 
 import re
+import tempfile
 from collections.abc import Callable
 from functools import lru_cache
+from pathlib import Path
 
 from planner.trade import trade_tables
 from planner.trade.cautions import all_cautions
 from planner.trade.chemicals import chemicals
 from planner.trade.library import library
 from planner.trade.limits import limits
+from planner.trade.ours import ours_in
 
 MEANWHILE = "the shipped values are used meanwhile"
 """What is said after the faults."""
@@ -30,7 +33,7 @@ def what_does_not_hold() -> tuple[str, ...]:
 @lru_cache(maxsize=8)
 def _faults(path: str, state: trade_tables.State) -> tuple[str, ...]:
     trade_tables.take_in(state)
-    checks: tuple[Callable[[], object], ...] = (library, all_cautions, chemicals, _all_limits)
+    checks: tuple[Callable[[], object], ...] = (library, all_cautions, chemicals, _all_limits, _ours)
     said: list[str] = []
     for check in checks:
         try:
@@ -42,6 +45,20 @@ def _faults(path: str, state: trade_tables.State) -> tuple[str, ...]:
     if said:
         trade_tables.leave_out(state)
     return tuple(dict.fromkeys(_with_line(words, path) for words in said))
+
+
+def what_would_not_hold(text: str) -> tuple[str, ...]:
+    """All that would be wrong with a text in place of what the user's file holds."""
+    path = trade_tables.user_file()
+    with tempfile.TemporaryDirectory() as folder:
+        tried = Path(folder) / path.name
+        tried.write_text(text, encoding="utf-8")
+        with trade_tables.looking_at(tried):
+            return tuple(words.replace(str(tried), str(path)) for words in what_does_not_hold())
+
+
+def _ours() -> None:
+    ours_in(trade_tables.own_tables())
 
 
 def _all_limits() -> None:

@@ -10,6 +10,8 @@ from __future__ import annotations
 import os
 import stat
 import tomllib
+from collections.abc import Iterator
+from contextlib import contextmanager
 from copy import deepcopy
 from functools import lru_cache
 from pathlib import Path
@@ -28,9 +30,26 @@ MOST_BYTES = 2**20
 """The largest file of the user's own values that is read."""
 
 
+OURS = ("hands", "yard", "van", "travel", "usual")
+"""Tables of the user's file that no shipped one lies under: what a new day begins with (`planner.trade.ours`)."""
+
+_looked_at: list[Path] = []
+"""A file that is looked at in place of the user's own; the last counts."""
+
+
+@contextmanager
+def looking_at(path: Path) -> Iterator[None]:
+    """Take another file for the user's own within this block, to see whether it would hold."""
+    _looked_at.append(path)
+    try:
+        yield
+    finally:
+        _looked_at.pop()
+
+
 def user_file() -> Path:
     """Where the user's own values lie; the file need not exist."""
-    return user_config_path("slackwater", appauthor=False) / "trade.toml"
+    return _looked_at[-1] if _looked_at else user_config_path("slackwater", appauthor=False) / "trade.toml"
 
 
 def table(name: str) -> dict[str, Any]:
@@ -87,6 +106,22 @@ def leave_out(state: State) -> None:
 def take_in(state: State) -> None:
     """Use the user's file again, to look at it anew."""
     _left_out.discard(state)
+
+
+def own_tables() -> dict[str, Any]:
+    """All that the user's own file says.
+
+    Raises
+    ------
+    ValueError
+        When it cannot be read; the message names the file and the place in it.
+    """
+    return _read(user_file(), MOST_BYTES)
+
+
+def laid_over(name: str, own: dict[str, Any]) -> dict[str, Any]:
+    """A shipped table with values of a user laid over it; those of another kind than belongs there are left out."""
+    return _lay_over(_shipped(name), own, user_file(), name, [])
 
 
 def shipped(name: str) -> dict[str, Any]:
@@ -161,8 +196,8 @@ def _merged(name: str, path: Path, state: State) -> dict[str, Any]:
     known = sorted(file.stem for file in resource("trade").iterdir())
     faults = []
     for section, values in own.items():
-        if section not in known:
-            faults.append(f"{path}: [{section}] is no table of the trade; there are {', '.join(known)}")
+        if section not in (*known, *OURS):
+            faults.append(f"{path}: [{section}] is no table of the trade; there are {', '.join([*known, *OURS])}")
         elif not isinstance(values, dict):
             faults.append(f"{path}: {section} is {_kind(values)}; a table [{section}] belongs here")
     laid = {} if faults else _lay_over(shipped, own.get(name, {}), path, name, faults)

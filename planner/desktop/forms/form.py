@@ -4,11 +4,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from PySide6.QtCore import Qt, Slot
-from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
+from PySide6.QtCore import Slot
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from planner.day.faults import Fault, Where
 from planner.desktop.forms.field import Entry
+from planner.desktop.forms.flow import Flow
 from planner.desktop.look import headline
 from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.open_day import OpenDay
@@ -97,14 +98,12 @@ class Form(QWidget):
         self._column.addWidget(widget)
 
     def add_row(self, *bounds: Bound) -> None:
-        """Entries side by side."""
-        grid = QGridLayout()
-        grid.setHorizontalSpacing(12)
-        for column, bound in enumerate(bounds):
-            grid.addWidget(bound.entry, 0, column, Qt.AlignmentFlag.AlignTop)
-            grid.setColumnStretch(column, 1)
+        """Entries side by side, as long as there is room."""
+        row = Flow(shares=True, gap=12)
+        for bound in bounds:
+            row.addWidget(bound.entry)
             self._bind(bound)
-        self._column.addLayout(grid)
+        self._column.addLayout(row)
 
     def add_end(self) -> None:
         """Leave the rest of the column empty."""

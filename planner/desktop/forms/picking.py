@@ -29,6 +29,7 @@ class Picking(QWidget):
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._rows = rows
         self.add_button = QPushButton(self.add_words(), self)
+        self.add_button.setVisible(bool(self.add_words()))
         self.remove_button = QPushButton("Take away", self)
         buttons = QHBoxLayout()
         buttons.addWidget(self.add_button)

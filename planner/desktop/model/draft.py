@@ -13,9 +13,12 @@ from pathlib import Path
 from typing import Any
 
 from planner.day import Day
+from planner.day.day import FORMAT
 from planner.day.editing import Change, edited
 from planner.day.faults import DayFaults, Fault, Where
+from planner.day.layout import tables_to_toml
 from planner.day.reading import day_from_text, tables_of
+from planner.trade.ours import ours
 from planner.trade.recipes.laying_out import RecipeFaults, expand
 from planner.trade.visits import usual_meal
 
@@ -100,7 +103,7 @@ class Draft:
         for change in changes:
             if change.value is not None or Draft(text).written_at(change.place) is not None:
                 text = edited(text, [change], self.path)
-        return Draft(text, self.path)
+        return type(self)(text, self.path)
 
 
 def _at(tables: Any, place: Where, default: Any) -> Any:
@@ -113,14 +116,19 @@ def _at(tables: Any, place: Where, default: Any) -> Any:
 
 
 def new_text(date: dt.date, *, time_zone: str = "Europe/London") -> str:
-    """The text of a day with nothing in it but its date, a yard, one hand, and the meal of a long day."""
-    meal = "".join(f'{word} = "{value}"\n' for word, value in usual_meal().items())
-    return (
-        f'format = 1\ntitle = ""\ndate = {date.isoformat()}\ntime_zone = "{time_zone}"\n'
-        'start = "07:30"\nfinish = "17:30"\ncrossing_price = "6 min"\n\n'
-        '[van]\nstarts_at = "yard"\nends_at = "yard"\n\n'
-        '[places.yard]\nname = "Our yard"\n\n'
-        '[travel]\nspeed = "35 km/h"\n\n'
-        f"[meal]\n{meal}\n"
-        '[hands.hand-1]\nname = "Hand 1"\n'
+    """The text of a day with nothing in it but its date, and what we begin every day with: yard, hands, hours, meal."""
+    own = ours()
+    return tables_to_toml(
+        {
+            "format": FORMAT,
+            "title": "",
+            "date": date,
+            "time_zone": time_zone,
+            **own["usual"],
+            "van": {"starts_at": "yard", "ends_at": "yard", **own["van"]},
+            "places": {"yard": own["yard"]},
+            "travel": own["travel"],
+            "meal": usual_meal(),
+            "hands": own["hands"],
+        }
     )

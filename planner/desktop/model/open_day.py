@@ -90,7 +90,7 @@ class OpenDay(QObject):
         progress: Progress = NOTHING_TOLD,
     ) -> None:
         super().__init__()
-        self._state = Settled(Draft(text, path or Path("new day.toml")), progress)
+        self._state = Settled(self.drafted(text, path or Path("new day.toml")), progress)
         self._plans: OrderedDict[Settled, Planned] = OrderedDict()
         self._shown: Shown | None = None
         self.path = path
@@ -101,6 +101,10 @@ class OpenDay(QObject):
         self.undo_stack.cleanChanged.connect(self.on_clean_changed)
         if recovered:
             self.undo_stack.resetClean()
+
+    def drafted(self, text: str, path: Path) -> Draft:
+        """The draft of a text."""
+        return Draft(text, path)
 
     @property
     def state(self) -> Settled:
@@ -222,7 +226,7 @@ class OpenDay(QObject):
     def show(self, state: Settled) -> None:
         """Be in a state, without a step: for the steps themselves."""
         if state.draft.path != self.draft.path:  # it was saved under another name since
-            state = replace(state, draft=Draft(state.draft.text, self.draft.path))
+            state = replace(state, draft=replace(state.draft, path=self.draft.path))
         self._state = state
         self._take_shown()
         self.settled.emit()
@@ -244,6 +248,15 @@ class OpenDay(QObject):
             self._plans.popitem(last=False)
         if state == self._state:
             self._take_shown()
+            self.plan_changed.emit()
+
+    def read_anew(self) -> None:
+        """What we own is another than before, so the same text may say another day: no plan is for it any more."""
+        before = self.day
+        self._state = replace(self._state, draft=self.drafted(self.draft.text, self.draft.path))
+        if self.day != before:
+            self._plans.clear()
+            self.settled.emit()
             self.plan_changed.emit()
 
     def become_copy(self) -> None:

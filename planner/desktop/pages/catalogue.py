@@ -31,6 +31,7 @@ PAGES: tuple[Page, ...] = (
     Page("Compare", "compare"),
     Page("Work"),
     Page("On the day", "running"),
+    Page("What we own", "own"),
     Page("Own pace", "pace"),
     Page("Quotes", "quotes"),
 )

@@ -12,6 +12,7 @@ from planner.desktop.forms.house_form import HousePage
 from planner.desktop.forms.new_work import ExtraWork
 from planner.desktop.model.filing import Filed, keep_shown
 from planner.desktop.model.safety_copy import SafetyCopy
+from planner.desktop.model.what_we_own import what_we_own
 from planner.desktop.model.wishes import Wish
 from planner.desktop.pages.catalogue import PAGES
 from planner.desktop.pages.notice import Notice
@@ -105,6 +106,7 @@ class DayPage(QWidget):
         self.studying.failed.connect(self.on_study_failed)
         self.open_day.plan_changed.connect(self.on_plan_changed)
         self.open_day.refused.connect(self.told)
+        what_we_own().kept.connect(self.open_day.read_anew)
         self.wishing.weighed.connect(self.notice.show_weighed)
         self.wishing.refused.connect(self.notice.show_refused)
         self.wishing.thinking.connect(self.notice.show_thinking)

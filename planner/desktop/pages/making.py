@@ -17,6 +17,7 @@ from planner.desktop.pages.care_panel import CarePanel
 from planner.desktop.pages.compare_panel import ComparePanel
 from planner.desktop.pages.load_panel import LoadPanel
 from planner.desktop.pages.order_panel import OrderPanel
+from planner.desktop.pages.own_panel import OwnPanel
 from planner.desktop.pages.pace_panel import PacePanel
 from planner.desktop.pages.panel import scrolled
 from planner.desktop.pages.questions_panel import QuestionsPanel
@@ -107,6 +108,7 @@ MAKERS: dict[str, Callable[[Around], QWidget]] = {
     "what-if": lambda page: QuestionsPanel(page.open_day, page.studying),
     "compare": _compare,
     "running": _running,
+    "own": lambda page: scrolled(OwnPanel(page.open_day), "What we own"),
     "pace": lambda page: PacePanel(page.open_day),
     "quotes": lambda page: QuotesPanel(page.open_day),
 }
