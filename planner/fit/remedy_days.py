@@ -49,6 +49,7 @@ def remedies_of(day: Day, plan: Plan) -> list[Remedy]:
         *_side_gates(day),
         *_taps(day),
         *_earlier(day),
+        *_visits(day),
         *_other_methods(day, plan),
         *_left_at_home(day),
         *_trolleys(day),
@@ -97,6 +98,19 @@ def _earlier(day: Day) -> Iterator[Remedy]:
             }
             changed = day.model_copy(update={"start": start, "hands": hands})
             yield Remedy("earlier", f"start {show_minutes(minutes)} earlier, at {show_clock(start)}", changed, trouble)
+
+
+def _visits(day: Day) -> Iterator[Remedy]:
+    """A job left and come back to, where a wait is longer than the drive to another job and back."""
+    for j, job in day.jobs.items():
+        away = [
+            day.drive_minutes(job.place, other.place) + day.drive_minutes(other.place, job.place)
+            for key, other in day.jobs.items()
+            if key != j
+        ]
+        if away and job.visits == 1 and any(wait.before and wait.least > min(away) for wait in job.waits):
+            words = f"{called(job, j)} left while it waits, and come back to"
+            yield Remedy("second visit", words, changes.with_job(day, j, {"visits": 2}), 2)
 
 
 def _other_methods(day: Day, plan: Plan) -> Iterator[Remedy]:

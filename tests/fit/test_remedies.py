@@ -1,6 +1,7 @@
 """Remedies: each is a day of its own, and its gain is the difference of two plans."""
 
 from functools import lru_cache
+from itertools import combinations
 from pathlib import Path
 
 from planner.day import Day
@@ -108,3 +109,22 @@ def test_only_stages_that_nothing_depends_on_are_moved() -> None:
     job = tiny_day().jobs["elm"]
     # The rinse ends the dwell of the treatment; the treatment is rinsed after; the path can be swept any day.
     assert [s for s in job.stages if is_free_to_move(job, s)] == ["sweep"]
+
+
+def test_a_job_may_be_left_while_it_dries_and_come_back_to() -> None:
+    # By hand: two places ten minutes apart, ten from the yard. Washing 30, drying 120, sealing 30, elsewhere 60 minutes.
+    # In one visit each, one waits the drying out: 10 + 30 + 120 + 30 + 10 + 60 + 10 = 270. Going away meanwhile,
+    # 10 + 60 + 10 of the 120 are spent at the other place: 10 + 30 + 120 + 30 + 10 = 200.
+    waits = [{"after": "wash", "before": "seal", "kind": "dry", "least": 120}]
+    dried = open_day({"wash": 30, "seal": {"minutes": 30, "after": ["wash"]}}, waits=waits)
+    swept = open_day({"sweep": 60}).jobs["elm"].model_copy(update={"place": "oak"})
+    trips = [{"from": one, "to": to, "minutes": 10} for one, to in combinations(["yard", "elm", "oak"], 2)]
+    tables = dried.model_dump() | {"places": {"yard": {}, "elm": {}, "oak": {}}, "travel": {"trips": trips}}
+    day = Day.model_validate(tables | {"jobs": {**dried.jobs, "oak": swept}})
+    plan = plan_day(day, seconds=5).plan
+    assert plan is not None
+    assert plan.home - day.start == 270
+    wanted = [remedy for remedy in remedies_of(day, plan) if remedy.sort == "second visit"]
+    assert [remedy.words for remedy in wanted] == ["elm left while it waits, and come back to"]
+    (one,) = try_remedies(day, plan, remedies=wanted, seconds=5).tried
+    assert one.minutes == 70
