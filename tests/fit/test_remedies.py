@@ -112,7 +112,7 @@ def test_only_stages_that_nothing_depends_on_are_moved() -> None:
 
 
 def test_a_job_may_be_left_while_it_dries_and_come_back_to() -> None:
-    # By hand: two places ten minutes apart, ten from the yard. Washing 30, drying 120, sealing 30, elsewhere 60 minutes.
+    # By hand: two places ten minutes apart, ten from the yard. Washing 30, drying 120, sealing 30, elsewhere 60.
     # In one visit each, one waits the drying out: 10 + 30 + 120 + 30 + 10 + 60 + 10 = 270. Going away meanwhile,
     # 10 + 60 + 10 of the 120 are spent at the other place: 10 + 30 + 120 + 30 + 10 = 200.
     waits = [{"after": "wash", "before": "seal", "kind": "dry", "least": 120}]

@@ -183,14 +183,18 @@ def _methods(
     """
     barred = {name for effect in use.effects() for name in effect.get("without", {}).get(key, [])}
     found: dict[str, Table] = {}
+    other: dict[str, Table] = {}  # by water from the van or from cans, which a ground with a tap does without if it can
     why: list[str] = []
     for name in stage["methods"]:
         method = library.methods[_work(stage)][name]
         reason = "does not suit the conditions" if name in barred else _why_not(method, use, ground, equipment)
         if reason is None:
-            found[name] = {word: deepcopy(value) for word, value in method.items() if word not in METHOD_WORDS}
+            brings_water = _brings_water(method) and has_supply(table_in(ground, "supplies"), "tap")
+            kept = {word: deepcopy(value) for word, value in method.items() if word not in METHOD_WORDS}
+            (other if brings_water else found)[name] = kept
         else:
             why.append(f"'{name}' {reason}")
+    found = found or other
     if not found:
         raise ValueError(
             f"no way is left to do it: {', '.join(why)}; "
@@ -210,12 +214,13 @@ def _why_not(method: Table, use: Use, ground: Table, equipment: Equipment) -> st
         return f"needs {' and '.join(heavy)}, too heavy to carry in"
     if lacking := equipment.lacking(kit, supplies):
         return f"needs a {' and a '.join(lacking)} on ground '{use.ground}'"
-    by_can = "water" in method and not method.get("any_ground")
-    if (by_can or method.get("no_tap")) and has_supply(supplies, "tap"):
-        return "is for grounds without a tap"
     if "highest" in method and use.measures.get("height", 0.0) > units.measure(method["highest"], "m"):
         return f"reaches no higher than {method['highest']}"
     return None if _disc_fits(method, use) else "has no disc thin enough for the joints"
+
+
+def _brings_water(method: Table) -> bool:
+    return bool(method.get("no_tap")) or ("water" in method and not method.get("any_ground"))
 
 
 def _disc_fits(method: Table, use: Use) -> bool:
