@@ -53,3 +53,11 @@ def most_in_one_go(problem: Problem, ground: int) -> tuple[int, int | None]:
     rolling = [k for k in problem.kit if k.wheels and k.own]
     load = max([g.limit, *(k.wheels_load for k in rolling)])
     return load, None if mass is None else max([mass, *(k.wheels for k in rolling)])
+
+
+def fit_in_one_go(problem: Problem, ground: int, hand: int, one: tuple[int, int]) -> int:
+    """How many containers of one load and mass a hand may carry at once to a ground; 0 where they weigh nothing."""
+    load, mass = one
+    lifts = problem.hands[hand].lifts
+    limits = [(problem.grounds[ground].limit, load)] + ([(lifts, mass)] if lifts is not None else [])
+    return min((limit // each for limit, each in limits if each), default=0)

@@ -16,8 +16,14 @@ MIDDLING, FAR = 20, 4
 """Activities times hands from which the look is worth its time, where the plan that is known has so many more
 restricted crossings than the loads need."""
 
+MANY = 8
+"""Crossings needed from which containers go in and out by shuttles, so that the model stays small."""
+
 SHARE, SPARES = 0.5, (2, 4)
 """The part of the time for it at the most, and the crossings beyond those needed that each core thinks of."""
+
+ROWS, SHUTTLES_SHARE = (3, 6), 0.7
+"""With shuttles: how often each hand goes to stay, that each core thinks of; and the part of the time for it."""
 
 PATIENCE = 0.5
 """It ends when nothing better was found for so many times as long as it took to find the last."""
@@ -27,10 +33,15 @@ def look_in_few_crossings(solving: Solving) -> bool:
     """Look for plans of few crossings where that is worth it, each core by its own number of them; whether it was."""
     if not _is_worth_it(solving):
         return False
-    budget = solving.budget
-    until = solving.clock() + SHARE * budget.seconds
-    caps = [crossings_needed(solving.problem) + spare for spare in SPARES]
-    caps = [cap for cap in caps if solving.most_crossings is None or cap <= solving.most_crossings]
+    budget, needed = solving.budget, crossings_needed(solving.problem)
+    until = solving.clock() + (SHUTTLES_SHARE if needed >= MANY else SHARE) * budget.seconds
+    latest = None if solving.best is None else solving.problem.origin + solving.best.minutes
+    if needed >= MANY:  # a first plan is found sooner where it may be later than the one that is known
+        caps = [Caps(None, row, shuttles=True) for row in ROWS]
+    else:
+        numbers = [needed + spare for spare in SPARES]
+        most = solving.most_crossings
+        caps = [Caps(number, number, latest) for number in numbers if most is None or number <= most]
     cores = 1 if budget.deterministic else max(1, budget.workers)
     with ThreadPoolExecutor(cores) as pool:
         for looking in [pool.submit(_look_within, solving, cap, until) for cap in caps[:cores]]:
@@ -41,16 +52,20 @@ def look_in_few_crossings(solving: Solving) -> bool:
 def _is_worth_it(solving: Solving) -> bool:
     """Whether one job of some size is known by a plan of far more restricted crossings than its loads need."""
     problem, best = solving.problem, solving.best
-    if len(problem.jobs) != 1 or problem.is_large or solving.adjust is not None or best is None:
+    if len(problem.jobs) != 1 or solving.adjust is not None:
         return False
-    sized = len(problem.activities) * len(problem.hands) >= MIDDLING
-    return sized and best.crossings > crossings_needed(problem) + FAR
+    needed = crossings_needed(problem)
+    if best is None or needed >= MANY:
+        return needed >= MANY
+    sized = len(problem.activities) * len(problem.hands) >= MIDDLING and not problem.is_large
+    return sized and best.crossings > needed + FAR
 
 
-def _look_within(solving: Solving, cap: int, until: float) -> None:
-    problem, best = solving.problem, solving.best
-    v = Variables(problem, Caps(cap, cap, None if best is None else problem.origin + best.minutes))
+def _look_within(solving: Solving, caps: Caps, until: float) -> None:
+    most = caps.restricted if solving.most_crossings is None else solving.most_crossings
+    v = Variables(solving.problem, caps)
     obey_all(v)
-    v.model.add(v.crossings(restricted=True) <= cap)
+    if most is not None:
+        v.model.add(v.crossings(restricted=True) <= most)
     v.model.minimize(v.value())
     solving.solve_for_plans(v, v.model, max(0.1, until - solving.clock()), patience=PATIENCE)

@@ -1,10 +1,11 @@
 """From the solver's values back to a plan in the day's words."""
 
+from collections import Counter
 from collections.abc import Callable
 
 from planner.day import Day
 from planner.engine.index import Index
-from planner.engine.variables import Expr, Stay, Task, Variables
+from planner.engine.variables import Expr, Shuttle, Stay, Task, Variables
 from planner.plan.plan import (
     Attendance,
     Carried,
@@ -142,21 +143,57 @@ class SolutionReader:
         crossings = []
         for n in self._used_slots():
             slot = self.v.slots[n]
-            job, ground = self.index.grounds[slot.ground]
-            crossings.append(
-                Crossing(
-                    job,
-                    self.numbers[slot.visit],
-                    ground,
-                    self.index.hands[slot.hand],
-                    self.value(slot.start),
-                    self.value(slot.end),
-                    (*self._carried(n, inward=True), *self._material(n)),
-                    (*self._carried(n, inward=False), *self._taken_out(n)),
-                    next((self.index.kit[k] for k, along in slot.wheels.items() if self.value(along)), None),
-                )
+            before, after = self._shuttles(n, inward=True), self._shuttles(n, inward=False)
+            start, there_and_back = self.value(slot.start), 2 * slot.walk
+            for times, carried in enumerate(before):
+                crossings.append(self._crossing(n, start + times * there_and_back, brings=(carried,)))
+            stays = self._crossing(
+                n,
+                start + there_and_back * self.value(slot.before),
+                self.value(slot.end) - there_and_back * self.value(slot.after),
+                (*self._carried(n, inward=True), *self._material(n)),
+                (*self._carried(n, inward=False), *self._taken_out(n)),
+                next((self.index.kit[k] for k, along in slot.wheels.items() if self.value(along)), None),
             )
+            if not (before or after) or stays.carried_in or stays.carried_out or self._holds_work(n):
+                crossings.append(stays)
+            for times, carried in enumerate(after):
+                crossings.append(self._crossing(n, stays.end + times * there_and_back, takes=(carried,)))
         return crossings
+
+    def _crossing(
+        self,
+        n: int,
+        start: int,
+        end: int | None = None,
+        brings: tuple[Carried, ...] = (),
+        takes: tuple[Carried, ...] = (),
+        wheels: str | None = None,
+    ) -> Crossing:
+        """A crossing of a slot's hand; where no end is given, there and back."""
+        slot = self.v.slots[n]
+        job, ground = self.index.grounds[slot.ground]
+        until = start + 2 * slot.walk if end is None else end
+        hand, visit = self.index.hands[slot.hand], self.numbers[slot.visit]
+        return Crossing(job, visit, ground, hand, start, until, brings, takes, wheels)
+
+    def _holds_work(self, n: int) -> bool:
+        return any(self.value(task.slots[n]) for task in self.v.all_tasks() if n in task.slots)
+
+    def _shuttles(self, n: int, *, inward: bool) -> list[Carried]:
+        """What each crossing before or after a slot's stay carries."""
+        rounds: list[Carried] = []
+        for shuttle in self.v.shuttles:
+            if (shuttle.slot, shuttle.inward) == (n, inward):
+                material, left = self.index.materials[shuttle.material], self._shuttled(shuttle)
+                while left:
+                    one = min(left, shuttle.fits)
+                    rounds.append(Carried(material, one, is_material=True, rest=shuttle.rest))
+                    left -= one
+        return rounds
+
+    def _shuttled(self, shuttle: Shuttle) -> int:
+        return min(self.value(shuttle.times) * shuttle.fits, self.value(shuttle.count))
 
     def _carried(self, n: int, *, inward: bool) -> tuple[Carried, ...]:
         counts: dict[int, int] = {}
@@ -168,20 +205,25 @@ class SolutionReader:
         return tuple(Carried(self.index.kit[k], c, share=1.0 / kit[k].lift) for k, c in counts.items())
 
     def _material(self, n: int) -> tuple[Carried, ...]:
-        counts: dict[int, int] = {}
+        counts: Counter[int] = Counter()
         for (_, m, slot), count in self.v.deliveries.items():
-            if slot == n and self.value(count):
-                counts[m] = counts.get(m, 0) + self.value(count)
-        return tuple(Carried(self.index.materials[m], c, is_material=True) for m, c in counts.items())
+            if slot == n:
+                counts[m] += self.value(count)
+        for shuttle in self.v.shuttles:
+            if shuttle.slot == n and shuttle.inward:
+                counts[shuttle.material] -= self._shuttled(shuttle)
+        return tuple(Carried(self.index.materials[m], c, is_material=True) for m, c in counts.items() if c)
 
     def _taken_out(self, n: int) -> tuple[Carried, ...]:
-        counts: dict[tuple[int, float], int] = {}
+        counts: Counter[tuple[int, float | None]] = Counter()
         for (i, slot), count in self.v.takings.items():
-            if slot == n and self.value(count):
+            if slot == n:
                 leaving = self.v.problem.leaving[i]
-                kind = (leaving.material, leaving.rest)
-                counts[kind] = counts.get(kind, 0) + self.value(count)
-        return tuple(Carried(self.index.materials[m], c, is_material=True, rest=r) for (m, r), c in counts.items())
+                counts[leaving.material, leaving.rest] += self.value(count)
+        for shuttle in self.v.shuttles:
+            if shuttle.slot == n and not shuttle.inward:
+                counts[shuttle.material, shuttle.rest] -= self._shuttled(shuttle)
+        return tuple(Carried(self.index.materials[m], c, is_material=True, rest=r) for (m, r), c in counts.items() if c)
 
     def _stays(self) -> list[PlannedStay]:
         stays = []

@@ -183,7 +183,8 @@ class Solving:
     def read(self, v: Variables, values: tuple[int, ...]) -> Solution:
         """A solution from the values of a model's variables."""
         home = value_in(values, v.home)
-        crossings = sum(value_in(values, s.present) for s in v.slots if self.problem.grounds[s.ground].restricted)
+        restricted = [s for s in v.slots if self.problem.grounds[s.ground].restricted]
+        crossings = sum(value_in(values, n) for s in restricted for n in (s.present, s.before, s.after))
         overrun = 0 if self.problem.finish is None else max(0, home - self.problem.finish)
         return Solution(v, values, Score(overrun, home - self.problem.origin, crossings))
 

@@ -65,7 +65,11 @@ class Attendance:
 
 @dataclass
 class Slot:
-    """A crossing that may be used."""
+    """A crossing that may be used.
+
+    The hand ``comes`` to stay and ``goes`` when they set out. In a model with shuttles they may go in and out
+    ``before`` times with containers of one kind before they stay, and ``after`` times once they are out.
+    """
 
     ground: int
     hand: int
@@ -77,11 +81,36 @@ class Slot:
     end: Expr
     length: Expr
     interval: cp_model.IntervalVar
+    comes: Expr
+    goes: Expr
+    before: Expr = 0
+    after: Expr = 0
     in_loads: list[Expr] = field(default_factory=list)
     out_loads: list[Expr] = field(default_factory=list)
     in_masses: list[Expr] = field(default_factory=list)
     out_masses: list[Expr] = field(default_factory=list)
     wheels: dict[int, Expr] = field(default_factory=dict)
+
+    @property
+    def times(self) -> Expr:
+        """How many crossings it is."""
+        return self.present + self.before + self.after
+
+
+@dataclass(frozen=True)
+class Shuttle:
+    """How often the hand of a slot crosses with containers of one kind alone: before they come to stay, or after.
+
+    ``fits`` are carried at a time, of ``count`` that the slot carries of them in all; ``rest`` as in `Carried`.
+    """
+
+    slot: int
+    inward: bool
+    material: int
+    rest: float | None
+    fits: int
+    times: Expr
+    count: Expr
 
 
 @dataclass
@@ -135,13 +164,15 @@ class Caps:
 
     ``restricted`` is the most restricted crossings in all (None: unlimited), ``latest_home`` the latest minute home.
     ``per_row`` is how many slots each (visit, ground, hand) has (None: as many as are ever of use), and ``least_stays``
-    are allowed of a kit on a ground that so many stages use.
+    are allowed of a kit on a ground that so many stages use. With ``shuttles`` a slot may be several crossings, all but
+    one of them with containers of one kind alone.
     """
 
     restricted: int | None = None
     per_row: int | None = None
     latest_home: int | None = None
     least_stays: int = 1
+    shuttles: bool = False
 
 
 class Variables:
@@ -173,6 +204,7 @@ class Variables:
         self.brings_some: dict[tuple[int, int, int], Expr] = {}
         self.takings: dict[tuple[int, int], Expr] = {}
         self.takes_some: dict[tuple[int, int], Expr] = {}
+        self.shuttles: list[Shuttle] = []
 
     # --- small makers -------------------------------------------------------------------------------------------
 
@@ -244,7 +276,16 @@ class Variables:
         present, start, end = self.literal(name), self.time(f"{name} start"), self.time(f"{name} end")
         length = self.model.new_int_var(2 * walk, self.end_of_time, f"{name} length")
         interval = self.model.new_optional_interval_var(start, length, end, present, name)
-        return Slot(ground, hand, visit, number, walk, present, start, end, length, interval)
+        slot = Slot(ground, hand, visit, number, walk, present, start, end, length, interval, start + walk, end - walk)
+        if self.caps.shuttles:
+            most = most_crossings(self.problem, ground)
+            slot.before = self.model.new_int_var(0, most, f"{name} before")
+            slot.after = self.model.new_int_var(0, most, f"{name} after")
+            slot.comes, slot.goes = self.time(f"{name} comes"), self.time(f"{name} goes")
+            self.model.add(slot.comes == start + walk + 2 * walk * slot.before)
+            self.model.add(slot.goes == end - walk - 2 * walk * slot.after)
+            self.model.add(slot.before + slot.after <= 2 * most * present)
+        return slot
 
     def slots_of(self, ground: int | None = None, hand: int | None = None, visit: int | None = None) -> list[int]:
         """Indices of the slots to a ground, of a hand, in a visit."""
@@ -367,7 +408,7 @@ class Variables:
     def crossings(self, *, restricted: bool) -> Expr:
         """How many crossings are made, restricted ones or all."""
         slots: Sequence[Slot] = self.slots
-        return sum(s.present for s in slots if not restricted or self.problem.grounds[s.ground].restricted)
+        return sum(s.times for s in slots if not restricted or self.problem.grounds[s.ground].restricted)
 
     def value(self) -> Expr:
         """What is made least: minutes until the van is home, and the price of each restricted crossing."""

@@ -4,8 +4,8 @@ from itertools import combinations
 
 from ortools.sat.python import cp_model
 
-from planner.engine.bearing import may_set_up, strain
-from planner.engine.variables import Expr, Slot, Stay, Variables
+from planner.engine.bearing import fit_in_one_go, may_set_up, strain
+from planner.engine.variables import Expr, Shuttle, Slot, Stay, Variables
 
 
 def obey(v: Variables) -> None:
@@ -24,6 +24,7 @@ def obey(v: Variables) -> None:
     deliver_material(v)
     have_water_at_hand(v)
     take_out_again(v)
+    count_shuttles(v)
     roll(v)
     roll_one_at_a_time(v)
     for slot in v.slots:
@@ -108,9 +109,9 @@ def carry_in_and_out(v: Variables, stay: Stay) -> None:
             slot = v.slots[n]
             v.model.add_implication(carried, slot.present)
             if inward:
-                v.model.add(stay.came == slot.start + slot.walk).only_enforce_if(carried)
+                v.model.add(stay.came == slot.comes).only_enforce_if(carried)
             else:
-                v.model.add(stay.left == slot.end - slot.walk).only_enforce_if(carried)
+                v.model.add(stay.left == slot.goes).only_enforce_if(carried)
             if share:
                 (slot.in_loads if inward else slot.out_loads).append(share * carried)
             if kit.mass:
@@ -183,14 +184,40 @@ def deliver_material(v: Variables) -> None:
                 fits = most if load == 0 else min(most, v.problem.grounds[activity.ground].limit // load)
                 count = v.model.new_int_var(0, fits, f"{activity.name} material {m} in {n}")
                 some = v.literal(f"{activity.name} some {m} in {n}")
-                v.model.add(count <= fits * some)
                 v.model.add_implication(some, slot.present)
-                v.model.add(slot.start + slot.walk <= v.activities[a].start).only_enforce_if(some)
+                v.model.add(slot.comes <= v.activities[a].start).only_enforce_if(some)
                 slot.in_loads.append(load * count)
                 slot.in_masses.append(v.problem.materials[m].mass * count)
+                if v.caps.shuttles:
+                    count = shuttle(v, n, (m, None), (load, v.problem.materials[m].mass), most, count)
+                v.model.add(count <= (most if v.caps.shuttles else fits) * some)
                 v.deliveries[a, m, n], v.brings_some[a, m, n] = count, some
                 carried.append(count)
             v.model.add(sum(carried) == sum(n * x for n, x in zip(amounts, v.modes[a], strict=True)))
+
+
+def shuttle(
+    v: Variables, n: int, kind: tuple[int, float | None], one: tuple[int, int], most: int, stayed: Expr
+) -> Expr:
+    """How many containers of one load and mass a slot carries in all, with those of the leg of its stay."""
+    slot, (material, rest), inward = v.slots[n], kind, kind[1] is None
+    fits = fit_in_one_go(v.problem, slot.ground, slot.hand, one)
+    if not fits:
+        return stayed
+    times = v.model.new_int_var(0, -(-most // fits), "times")
+    more, count = v.model.new_int_var(0, most, "shuttled"), v.model.new_int_var(0, most, "carried in all")
+    v.model.add(more <= fits * times)
+    v.model.add(count == more + stayed)
+    v.shuttles.append(Shuttle(n, inward, material, rest, fits, times, count))
+    return count
+
+
+def count_shuttles(v: Variables) -> None:
+    """A slot is as many crossings as its hand goes with containers alone, and one."""
+    for n, slot in enumerate(v.slots if v.caps.shuttles else ()):
+        own = [s for s in v.shuttles if s.slot == n]
+        v.model.add(slot.before == sum(s.times for s in own if s.inward))
+        v.model.add(slot.after == sum(s.times for s in own if not s.inward))
 
 
 def have_water_at_hand(v: Variables) -> None:
@@ -204,7 +231,7 @@ def have_water_at_hand(v: Variables) -> None:
                 full = v.literal(f"water of {other} in {n} before {activity.name}")
                 v.model.add_implication(full, some)
                 v.model.add(v.deliveries[other, m, n] >= 1).only_enforce_if(full)  # `some` may hold for none at all
-                v.model.add(v.slots[n].start + v.slots[n].walk <= task.start).only_enforce_if(full)
+                v.model.add(v.slots[n].comes <= task.start).only_enforce_if(full)
                 v.model.add(v.activities[other].end > task.start).only_enforce_if(full)
                 sources.append(full)
         for stay in v.stays:
@@ -248,17 +275,22 @@ def take_out_again(v: Variables) -> None:
         for n in v.slots_of(leaving.ground):
             slot = v.slots[n]
             some = v.literal(f"some of leaving {i} in {n}")
-            count: Expr = some
+            stayed: Expr = some
             if leaving.count > 1:
-                count = v.model.new_int_var(0, leaving.count, f"leaving {i} in {n}")
+                stayed = v.model.new_int_var(0, leaving.count, f"leaving {i} in {n}")
+            count = stayed
+            if v.caps.shuttles and leaving.count > 1:
+                kind, one = (leaving.material, leaving.rest), (leaving.load, leaving.mass)
+                count = shuttle(v, n, kind, one, leaving.count, stayed)
+            if leaving.count > 1:
                 v.model.add(count <= leaving.count * some)
             v.model.add_implication(some, slot.present)
             for a in leaving.after:
                 task = v.activities[a]
                 given = [some] if task.present is v.true else [some, task.present]
-                v.model.add(slot.end - slot.walk >= task.end).only_enforce_if(given)
-            slot.out_loads.append(leaving.load * count)
-            slot.out_masses.append(leaving.mass * count)
+                v.model.add(slot.goes >= task.end).only_enforce_if(given)
+            slot.out_loads.append(leaving.load * stayed)
+            slot.out_masses.append(leaving.mass * stayed)
             v.takings[i, n], v.takes_some[i, n] = count, some
             taken.append(count)
         v.model.add(sum(taken) == leaving.count * is_so)

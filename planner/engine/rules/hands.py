@@ -42,8 +42,8 @@ def work_inside_a_slot(v: Variables, task: Task) -> None:
         for n, here in own.items():
             slot = v.slots[n]
             v.model.add_implication(here, slot.present)
-            v.model.add(task.start >= slot.start + slot.walk).only_enforce_if(here)
-            v.model.add(task.end <= slot.end - slot.walk).only_enforce_if(here)
+            v.model.add(task.start >= slot.comes).only_enforce_if(here)
+            v.model.add(task.end <= slot.goes).only_enforce_if(here)
             if len(task.visits) > 1:
                 v.model.add_implication(here, task.visits[slot.visit])
 
@@ -183,8 +183,9 @@ def do_one_thing(v: Variables, h: int, inside: list[Task], outside: list[Task]) 
     if rests:  # a break may be taken inside a crossing, though not on its legs: only those are busy
         for slot in slots:
             if slot.walk:
-                for start in (slot.start, slot.end - slot.walk):
-                    busy.append(v.model.new_optional_fixed_size_interval_var(start, slot.walk, slot.present, "leg"))
+                for start, end, times in ((slot.start, slot.comes, slot.before), (slot.goes, slot.end, slot.after)):
+                    length = slot.walk + 2 * slot.walk * times
+                    busy.append(v.model.new_optional_interval_var(start, length, end, slot.present, "leg"))
     v.model.add_no_overlap(busy)
 
 
@@ -213,7 +214,7 @@ def have_time_for_all(v: Variables, h: int, inside: list[Task], outside: list[Ta
         (t.minutes if t.present is v.true else t.least_minutes * t.present) if alone else t.least_minutes * t.hands[h]
         for t in [*inside, *outside]
     )
-    walks = sum(2 * s.walk * s.present for s in slots)
+    walks = sum(2 * s.walk * s.times for s in slots)
     v.model.add(work + walks + sum(r.length * r.present for r in v.rests if r.hand == h) <= hours)
 
 
@@ -232,7 +233,7 @@ def have_time_together(v: Variables, inside: list[Task], outside: list[Task]) ->
         else:
             modes = v.problem.activities[a].modes
             work += [m.minutes * m.hands * x for m, x in zip(modes, v.modes[a], strict=True)]
-    walks = [2 * s.walk * s.present for s in v.slots]
+    walks = [2 * s.walk * s.times for s in v.slots]
     v.model.add(sum(work) + sum(walks) + sum(r.length * r.present for r in v.rests) <= hours)
 
 
@@ -241,7 +242,7 @@ def fill_slots(v: Variables, inside: list[Task]) -> None:
     for n, slot in enumerate(v.slots):
         # without it the relaxation works in crossings of no length, and the bound is hopeless
         work = sum(t.least_minutes * t.slots[n] for t in inside if n in t.slots)
-        v.model.add(slot.length >= 2 * slot.walk + work)
+        v.model.add(slot.length >= 2 * slot.walk * (1 + slot.before + slot.after) + work)
 
 
 def honour_given_hands(v: Variables) -> None:

@@ -150,8 +150,8 @@ def keep_closed(v: Variables, closed: Closed, before: list[set[int]]) -> None:
         for n in v.slots_of(g):
             slot = v.slots[n]
             when = [*given, slot.present]
-            _either_side(v, slot.start, slot.start + slot.walk, opens, ends, when)
-            _either_side(v, slot.end - slot.walk, slot.end, opens, ends, when)
+            _either_side(v, slot.start, slot.comes, opens, ends, when)
+            _either_side(v, slot.goes, slot.end, opens, ends, when)
         if not v.problem.grounds[g].slots:
             for stay in v.stays:
                 for chore in (stay.set_up, stay.pack_down):

@@ -1,0 +1,75 @@
+"""The first look: plans of few crossings, and of many with containers alone, found in models that stay small."""
+
+import threading
+from typing import Any
+
+from planner.day import Day
+from planner.engine import few_crossings
+from planner.engine.outset import FreshDay
+from planner.engine.ranking import Budget
+from planner.engine.solving import Solution, Solving
+from planner.plan.checker import broken_rules
+from planner.plan.measures import measure
+from planner.plan.plan import Plan
+
+TABLES = {
+    "date": "2026-06-16",
+    "start": 480,
+    "finish": 1080,
+    "rest": "none",
+    "van": {"starts_at": "yard", "ends_at": "yard"},
+    "hands": {"ash": {}, "rowan": {}},
+    "places": {"yard": {}, "elm": {}},
+    "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": 10}]},
+    "kit": {"tamper": {"load": 0.5}},
+    "materials": {"bed": {"load": 1.0}, "rubble": {"load": 1.0}},
+}
+"""Two hands ten minutes from a rear ground two minutes through the house, one armful at a time."""
+
+
+def bagged_day(bags: int) -> Day:
+    """A bed is laid from so many bags, none of which goes with another; which come out again empty."""
+    ground = {"way_in": {"minutes": 2, "restricted": True, "through": "the house", "load_limit": 1.0}}
+    bed = {"surface": "path", "methods": {"hand": {"minutes": 30, "uses": {"bed": bags}, "kit": ["tamper"]}}}
+    job = {
+        "place": "elm",
+        "grounds": {"rear": ground},
+        "surfaces": {"path": {"ground": "rear"}},
+        "stages": {"lay": bed},
+    }
+    return Day.model_validate(TABLES | {"jobs": {"elm": job}})
+
+
+def looked(day: Day) -> tuple[bool, list[Plan]]:
+    """Whether the look was worth it, and the plans it gave out, each read as the program reads them."""
+    outset, plans = FreshDay(day), list[Plan]()
+
+    def found(solution: Solution) -> None:
+        plans.append(outset.read(solution))
+
+    solving = Solving(outset.problem, Budget(seconds=60, workers=2), on_better=found, stop=threading.Event())
+    return few_crossings.look_in_few_crossings(solving), plans
+
+
+def test_bags_go_in_by_shuttles_each_a_crossing_of_its_own() -> None:
+    # By hand: ten bags and a tamper, a bag an armful and one armful a leg: eleven legs in. Of two hands one goes six
+    # times, and is in for the last at 490 + 5 * 4 + 2 = 512. Bags fold to a quarter: after 542 the tamper goes out with
+    # two of them, and the other eight by two more legs. Two hands are out with the first at 544, and one of them goes in
+    # and out once more until 548: home at 558, after 78 minutes, by 12 crossings.
+    day = bagged_day(10)
+    worth, plans = looked(day)
+    assert worth
+    assert plans
+    for plan in plans:
+        assert broken_rules(day, plan) == []
+    best = min(plans, key=lambda plan: measure(day, plan).value)
+    assert best.home - day.start == 78
+    assert len(best.crossings) == 12
+    carried = [carried for crossing in best.crossings for carried in crossing.carried_in if carried.is_material]
+    assert sum(one.count for one in carried) == 10
+
+
+def test_a_day_of_few_bags_is_not_worth_a_look() -> None:
+    worth, plans = looked(bagged_day(2))
+    assert not worth
+    assert plans == []
