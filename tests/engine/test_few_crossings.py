@@ -1,7 +1,6 @@
 """The first look: plans of few crossings, and of many with containers alone, found in models that stay small."""
 
 import threading
-from typing import Any
 
 from planner.day import Day
 from planner.engine import few_crossings
@@ -54,8 +53,8 @@ def looked(day: Day) -> tuple[bool, list[Plan]]:
 def test_bags_go_in_by_shuttles_each_a_crossing_of_its_own() -> None:
     # By hand: ten bags and a tamper, a bag an armful and one armful a leg: eleven legs in. Of two hands one goes six
     # times, and is in for the last at 490 + 5 * 4 + 2 = 512. Bags fold to a quarter: after 542 the tamper goes out with
-    # two of them, and the other eight by two more legs. Two hands are out with the first at 544, and one of them goes in
-    # and out once more until 548: home at 558, after 78 minutes, by 12 crossings.
+    # two of them, and the other eight by two more legs. Two hands are out with the first at 544, and one of them goes
+    # in and out once more until 548: home at 558, after 78 minutes, by 12 crossings.
     day = bagged_day(10)
     worth, plans = looked(day)
     assert worth
