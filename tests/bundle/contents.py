@@ -49,7 +49,7 @@ LEFT_OUT_MODULES = (
     "ortools.math_opt",
     "ortools.pdlp",
     "ortools.set_cover",
-    # Of Qt: core, gui, widgets, print, svg, and the reader of PDFs where it is installed.
+    # Of Qt: core, gui, widgets, print and svg; pages of a PDF are drawn by pypdfium2.
     "PySide6.QtQml",
     "PySide6.QtQuick",
     "PySide6.QtNetwork",
@@ -124,6 +124,13 @@ LEFT_OUT_FILES = (
     "*/libk5crypto*",
     "*/libkeyutils*",
     "*/libcom_err*",
+    # What only such libraries, or readers of pictures that are left out, would have asked for.
+    "*/libgmp*",
+    "*/libselinux*",
+    "*/libgobject*",
+    "*/libgmodule*",
+    "*/libfribidi*",
+    "/libjpeg.so*",
     "*/pandas/tests/*",
     "*/numpy/*/tests/*",
     "*/reportlab/fonts/*",

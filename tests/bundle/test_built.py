@@ -12,12 +12,14 @@ import shutil
 import subprocess
 import sys
 import tarfile
-import time
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
+
+from tests.bundle.screen import Screen, can_be_driven, until, virtual_screen
+from tests.own_folders import own_folders
 
 BUILT = os.environ.get("SLACKWATER_BUILT")
 MOST_MEGABYTES = 280
@@ -58,15 +60,19 @@ def surroundings(tmp_path: Path, **more: str) -> dict[str, str]:
     return {"PATH": "/nowhere", "HOME": str(home), "LANG": "C.UTF-8", **more}
 
 
-def offline() -> list[str]:
-    """What runs a program without any network, where that is allowed."""
-    command = ["/usr/bin/unshare", "--net"]
+SHUT_IN = """/bin/mount --bind "$HOME" "$HOME" && /bin/mount -o remount,bind,ro "$HOME" && exec "$@" """
+"""What closes the home to root as well, for whom a mode closes nothing."""
+
+
+def shut_in() -> list[str]:
+    """What runs a program without any network, and with a home that nobody can write to, where that is allowed."""
+    command = ["/usr/bin/unshare", "--net", "--mount"]
     allowed = Path(command[0]).exists() and subprocess.run([*command, "/bin/true"], check=False).returncode == 0
-    return command if allowed else []
+    return [*command, "/bin/sh", "-c", SHUT_IN, "sh"] if allowed else []
 
 
 def run(program: Path, *words: str, tmp_path: Path) -> subprocess.CompletedProcess[str]:
-    command = [*offline(), str(program), *words]
+    command = [*shut_in(), str(program), *words]
     return subprocess.run(
         command, env=surroundings(tmp_path), cwd="/", capture_output=True, text=True, check=False, timeout=300
     )
@@ -110,79 +116,36 @@ def test_the_command_plans_prints_and_draws(program: Path, place: Path, tmp_path
 
 
 @pytest.fixture
-def screen() -> Iterator[str]:
-    """A virtual screen; its name."""
-    if not (shutil.which("Xvfb") and shutil.which("xdotool")):
+def screen() -> Iterator[Screen]:
+    """A virtual screen."""
+    if not can_be_driven():
         pytest.skip("needs xvfb and xdotool of the system")
-    reading, writing = os.pipe()
-    server = subprocess.Popen(
-        ["Xvfb", "-displayfd", str(writing), "-screen", "0", "1366x768x24", "-nolisten", "tcp"],
-        pass_fds=[writing],
-        stderr=subprocess.DEVNULL,
-    )
-    os.close(writing)
-    with os.fdopen(reading) as told:
-        number = told.readline().strip()
-    yield f":{number}"
-    server.terminate()
-    server.wait()
+    with virtual_screen() as seen:
+        yield seen
 
 
 def test_the_window_plans_in_a_process_of_its_own_and_prints(
-    program: Path, place: Path, tmp_path: Path, screen: str
+    program: Path, place: Path, tmp_path: Path, screen: Screen
 ) -> None:
-    settings, state = tmp_path / "settings", tmp_path / "state"
-    more = {"XDG_CONFIG_HOME": str(settings), "XDG_STATE_HOME": str(state), "XDG_DATA_HOME": str(tmp_path / "data")}
-    environment = surroundings(tmp_path, DISPLAY=screen, **more)
-    window = subprocess.Popen([str(program), "open", str(place / "tiny.toml")], env=environment, cwd="/")
-    try:
-        shown = _until(lambda: _keys(screen, "search", "--onlyvisible", "--name", "tiny") or None)
-        assert shown is not None, "no window came up"
-        thinker = _until(lambda: _children(window.pid) or None)
-        assert thinker is not None, "no process of its own thinks"
-        pdf = place / "from the window.pdf"
-        _keys(screen, "key", "--clearmodifiers", "ctrl+s")
-        kept = _until(lambda: _kept_plan(screen, place))
-        assert kept is not None, "no plan came"
-        _keys(screen, "key", "--clearmodifiers", "ctrl+shift+p")
-        time.sleep(2)
-        _keys(screen, "key", "ctrl+a")
-        _keys(screen, "type", "--delay", "20", str(pdf))
-        _keys(screen, "key", "Return")
-        made = _until(lambda: (pdf.exists() and pdf.stat().st_size > 1000) or None)
-        assert made is not None, "the window wrote no PDF"
-        assert "Treat the wall" in PdfReader(pdf).pages[0].extract_text()
-    finally:
-        window.terminate()
-        window.wait(20)
-
-
-def _kept_plan(screen: str, place: Path) -> dict[str, object] | None:
-    """The plan that the window saved with the day: saved again until there is one."""
-    path = place / "tiny.plan.json"
-    if path.exists():
-        return dict(json.loads(path.read_text("utf-8")))
-    _keys(screen, "key", "--clearmodifiers", "ctrl+s")
-    return None
+    environment = surroundings(tmp_path, DISPLAY=screen.name, **own_folders(tmp_path))
+    command = [*shut_in(), str(program), "open", str(place / "tiny.toml")]
+    kept, pdf = place / "tiny.plan.json", tmp_path / "from the window.pdf"
+    with subprocess.Popen(command, env=environment, cwd="/") as window:
+        try:
+            shown = until(lambda: screen.window("tiny"))
+            assert shown is not None, "no window came up"
+            assert until(lambda: _children(window.pid)), "no process of its own thinks"
+            assert until(lambda: kept.exists() and json.loads(kept.read_text("utf-8"))), "no plan came"
+            screen.press(shown, "ctrl+shift+p")
+            asked = until(lambda: screen.window("Save as"))
+            assert asked is not None, "nobody asked where to save the run sheet"
+            screen.type(asked, str(pdf))
+            assert until(lambda: pdf.exists() and pdf.stat().st_size > 1000), "the window wrote no PDF"
+            assert "Treat the wall" in PdfReader(pdf).pages[0].extract_text()
+        finally:
+            window.terminate()
 
 
 def _children(pid: int) -> list[str]:
     path = Path(f"/proc/{pid}/task/{pid}/children")
     return path.read_text().split() if path.exists() else []
-
-
-def _keys(screen: str, *words: str) -> str:
-    done = subprocess.run(
-        ["xdotool", *words], env=os.environ | {"DISPLAY": screen}, capture_output=True, text=True, check=False
-    )
-    return done.stdout.strip()
-
-
-def _until(asked: "object", seconds: float = 60.0) -> "object":
-    end = time.monotonic() + seconds
-    while time.monotonic() < end:
-        found = asked()  # type: ignore[operator]
-        if found is not None and found is not False:
-            return found
-        time.sleep(0.5)
-    return None
