@@ -207,3 +207,26 @@ def test_nothing_heavy_is_loaded_before_it_is_needed(statement: str, absent: tup
     asked = f"import sys; {statement}; print([m for m in {absent!r} if m in sys.modules])"
     done = subprocess.run([sys.executable, "-c", asked], cwd=ROOT, capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+FIRST_PLAN = """
+import sys
+from pathlib import Path
+import planner.cli.plan
+from planner.day.reading import read_day
+from planner.engine import plan_day
+def seen(plan):
+    print(sorted({name.partition(".")[0] for name in sys.modules} & set(sys.argv[2:])))
+    sys.exit()
+plan_day(read_day(Path(sys.argv[1])), seconds=60, on_better=seen)
+"""
+NOT_YET = ("PySide6", "PIL", "arabic_reshaper", "bidi", "icalendar", "jinja2", "numpy", "ortools", "pandas", "pint")
+NOT_YET += ("pypdfium2", "reportlab", "resvg_py", "tomlkit")
+
+
+@pytest.mark.parametrize("sample", ["by_the_forecast", "three_jobs_two_hands"])
+def test_the_first_plan_waits_for_nothing_heavy(sample: str) -> None:
+    """Tables, numbers in bulk, pictures, paper and the solver are loaded after a person has seen a plan."""
+    command = [sys.executable, "-c", FIRST_PLAN, f"sample_days/{sample}.toml", *NOT_YET]
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"

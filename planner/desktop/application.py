@@ -8,13 +8,14 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from PySide6.QtCore import QSocketNotifier, QTimer
+from PySide6.QtCore import QObject, QSocketNotifier, QTimer
 from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QApplication
 
 from planner.desktop.look import wear
 from planner.desktop.menus import Menus
 from planner.desktop.model.preferences import Preferences
+from planner.desktop.thinking.ahead import begin_ahead
 from planner.desktop.window import Window
 from planner.resources import resource
 
@@ -34,6 +35,9 @@ def run(paths: list[str]) -> int:
     application.setDesktopFileName("slackwater")
     application.setWindowIcon(QIcon(str(resource("icons", "slackwater.svg"))))
     preferences = Preferences()
+    ahead = QObject()
+    if paths:
+        begin_ahead(ahead)
     wear(application, preferences.scheme)
     window = Window(preferences)
     Menus(window)

@@ -2,9 +2,9 @@
 
     python -m tests.bundle.start [DIR] [--day FILE]
 
-DIR (``dist``) holds the folder that ``python -m tests.bundle`` made. The first row is the first run after the build, the
-others are warm. *Window*: it is drawn on a virtual screen. *Its plan*: the bar of its verdict takes a colour. *Plan*:
-the command, on a terminal, says what the best plan so far is.
+DIR (``dist``) holds the folder that ``python -m tests.bundle`` made. The first row is the first run after the build,
+the others are warm. *Window*: it is drawn on a virtual screen. *Its plan*: the bar of its verdict takes a colour.
+*Plan*: the command, on a terminal, says what the best plan so far is.
 """
 
 import argparse

@@ -4,9 +4,11 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from PySide6.QtCore import QObject, QProcess
 from pytestqt.qtbot import QtBot
 
 from planner.desktop.thinking import planning_process
+from planner.desktop.thinking.ahead import begin_ahead
 from planner.desktop.thinking.planning_process import PlanningProcess
 from planner.desktop.thinking.questions import Answer, Better, Failed, Question, Unpacker, packed
 from planner.engine import first_plan
@@ -34,6 +36,20 @@ def test_messages_come_whole_however_the_pipe_cuts_them() -> None:
     heard = [message for byte in stream for message in unpacker.feed(bytes([byte]))]
     assert heard == messages
     assert Unpacker().feed(stream) == messages
+
+
+def test_a_process_started_ahead_is_the_one_that_thinks(qtbot: QtBot) -> None:
+    waiting = QObject()
+    begin_ahead(waiting)
+    begun = waiting.findChild(QProcess)
+    first, second = PlanningProcess(waiting), PlanningProcess(waiting)
+    for process in (first, second):
+        process.warm_up()
+    assert begun.waitForStarted(60_000)
+    assert first.pid == begun.processId() > 0
+    assert second.pid != first.pid
+    for process in (first, second):
+        process.end()
 
 
 def test_a_day_is_planned_with_a_better_plan_on_the_way(qtbot: QtBot, process: PlanningProcess) -> None:

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from PySide6.QtCore import QObject, QProcess, QTimer, Signal, Slot
 
+from planner.desktop.thinking.ahead import OURS, taken
 from planner.desktop.thinking.questions import (
     Answer,
     Better,
@@ -16,9 +17,6 @@ from planner.desktop.thinking.questions import (
     Unpacker,
     packed,
 )
-from planner.own_python import own_module
-
-OURS = own_module("planner.desktop.thinking.thinker")
 
 GRACE_SECONDS = 20.0
 """How much longer than asked a question may take (building the problem, proving) before its process is ended."""
@@ -64,16 +62,11 @@ class PlanningProcess(QObject):
     def warm_up(self) -> None:
         """Start the process before it is needed, so that the solver is loaded by then."""
         if self._process is None:
-            process = QProcess(self)
-            process.setProgram(self._command[0])
-            process.setArguments(list(self._command[1:]))
-            process.setProcessChannelMode(QProcess.ProcessChannelMode.SeparateChannels)
-            process.setStandardErrorFile(QProcess.nullDevice())
+            process = taken(self, self._command)
             process.readyReadStandardOutput.connect(self.on_heard)
             process.finished.connect(self.on_process_ended)
             process.errorOccurred.connect(self.on_process_error)
             self._process, self._unpacker = process, Unpacker()
-            process.start()
 
     def ask(self, question: Question) -> int:
         """Begin to think; gives the number under which the answer will come."""
