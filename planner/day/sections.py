@@ -105,7 +105,9 @@ def _cut(day: Day, key: str) -> Job:
     while True:
         groups = _groups([job.waits[i] for i in sorted(together)])
         found = [max(counts[job.waits.index(wait)] for wait in group) for group in groups]
-        more = {
+        cut = {end for group in groups for wait in group for end in _ends(wait)}
+        more = {i for i in counts if i not in together and _ends(job.waits[i]) <= cut}  # both in sections: in the same
+        more |= {
             i
             for i in counts
             for group, count in zip(groups, found, strict=True)

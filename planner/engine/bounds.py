@@ -10,13 +10,31 @@ def crude_minutes(problem: Problem, crossings: int = 0, work: int | None = None)
     """A lower bound on minutes home with at least so many restricted crossings.
 
     All work, the chores that no choice of methods avoids, floor protection and the walks of the crossings, shared
-    evenly among all hands, plus the shortest driving. ``work`` is `certain_work`, where it is known already.
+    among all hands as far as each is there, plus the shortest driving. ``work`` is `certain_work`, where it is known
+    already.
     """
     work = certain_work(problem) if work is None else work
     walks = [g.walk for g in problem.grounds if g.slots and g.restricted]
     work += 2 * min(walks, default=0) * crossings
-    minutes = shortest_driving(problem) + problem.coming_and_going + -(-work // max(1, len(problem.hands)))
+    minutes = shortest_driving(problem) + problem.coming_and_going + _shared(problem, work)
     return problem.opens - problem.origin + minutes
+
+
+def _shared(problem: Problem, work: int) -> int:
+    """The fewest minutes at jobs in which all hands together have so many: those who come by themselves their hours."""
+    left, sharing, minutes = work, max(1, len(problem.hands)), 0
+    for there in sorted(hand.latest - hand.earliest for hand in problem.hands if not hand.rides):
+        if left <= sharing * (there - minutes):
+            break
+        left, minutes, sharing = left - sharing * max(0, there - minutes), max(minutes, there), sharing - 1
+    return minutes + -(-left // max(1, sharing))
+
+
+def hands_minutes(problem: Problem, at_jobs: int) -> int:
+    """The most minutes that all hands together have at jobs while the van is there for so many."""
+    own = (hand.latest - hand.earliest for hand in problem.hands if not hand.rides)
+    riding = sum(hand.rides for hand in problem.hands) if problem.hands else 1
+    return riding * max(0, at_jobs) + sum(max(0, min(at_jobs, there)) for there in own)
 
 
 def certain_work(problem: Problem) -> int:

@@ -5,7 +5,7 @@ Each bound says why. A model with so many of each leaves nothing out, so that wh
 
 import math
 
-from planner.engine.bounds import certain_work, legs_needed, shortest_driving
+from planner.engine.bounds import certain_work, hands_minutes, legs_needed, shortest_driving
 from planner.engine.problem import Problem
 
 
@@ -138,8 +138,7 @@ def _walks_in_time(problem: Problem, ground: int, most: int, latest_home: int | 
     walk = problem.grounds[ground].walk
     if latest_home is None or not walk or problem.is_underway:
         return most
-    at_jobs = latest_home - problem.opens - shortest_driving(problem) - problem.coming_and_going
-    hours = max(0, at_jobs) * max(1, len(problem.hands))
+    hours = hands_minutes(problem, latest_home - problem.opens - shortest_driving(problem) - problem.coming_and_going)
     elsewhere = sum(
         2 * g.walk * max(1, legs_needed(problem, n))
         for n, g in enumerate(problem.grounds)

@@ -113,3 +113,29 @@ def test_a_wait_that_cannot_hold_is_a_fault_with_its_numbers(
     assert wrong in found[0].wrong
     assert "'treat' takes 27 min and 'rinse' 52 min" in found[0].wrong
     assert right in found[0].right
+
+
+def test_two_pairs_in_sections_are_joined_section_by_section() -> None:
+    """Filled and compacted twice in two sections each (52 and 48 minutes within 45); between them 90 minutes would do
+    for one pass, but not from the first section of the one to the last of the other with all the rest between: a patch
+    waits for its own section."""
+    tables = tiny_day().model_dump(by_alias=True)
+    job = tables["jobs"]["elm"]
+    surface = job["stages"]["treat"]["surface"]
+    names = ("fill", "press", "fill again", "press again")
+    job["stages"] = {
+        name.replace(" ", "-"): {"surface": surface, "methods": {"by-hand": {"minutes": minutes, "kit": []}}}
+        for name, minutes in zip(names, (32, 52, 24, 48), strict=True)
+    }
+    keys = list(job["stages"])
+    mosts = (45, 90, 45)
+    job["waits"] = [
+        {"after": one, "before": two, "kind": "order", "most": most, "order": "same"}
+        for one, two, most in zip(keys, keys[1:], mosts, strict=False)
+    ]
+    cut = in_sections(Day.model_validate(tables)).jobs["elm"]
+    assert len(cut.stages) == 8
+    assert {(w.after, w.before) for w in cut.waits if w.most == 90} == {
+        ("press_1", "fill-again_1"),
+        ("press_2", "fill-again_2"),
+    }

@@ -1,15 +1,20 @@
 """A serial order exists where a plan does, also where the careful person's simple way of working breaks a rule."""
 
+from pathlib import Path
+
 import pytest
 
 from planner.day import Day
+from planner.day.reading import day_from_text
 from planner.engine import first_plan
 from planner.engine.build import build
-from planner.engine.serial.careful import checked_serial_plan
+from planner.engine.serial.careful import checked_serial_plan, serial_plan
 from planner.plan.checker import broken_rules
 from tests.days import tiny_day
 from tests.engine.edge_days import edge
 from tests.engine.random_days import tiny
+
+SAMPLES = Path(__file__).parents[2] / "sample_days"
 
 
 def needs_the_other_hand() -> Day:
@@ -45,3 +50,13 @@ def test_the_solver_seeks_where_the_simple_way_fails() -> None:
 
 def test_the_same_day_has_the_same_serial_order() -> None:
     assert first_plan(edge(20)) == first_plan(edge(20))
+
+
+def test_sections_that_are_woven_into_one_another_have_a_serial_order() -> None:
+    """A terrace of 18 m2 is filled and compacted twice, in two sections that wait for one another."""
+    text = (SAMPLES / "too_much.toml").read_text("utf-8").replace('area = "16 m2"', 'area = "18 m2"')
+    day = day_from_text(text, SAMPLES / "wide.toml")
+    assert any(stage.part is not None for _, _, stage in day.stages())
+    plan = serial_plan(day, build(day))
+    assert plan is not None
+    assert broken_rules(day, plan) == []

@@ -26,6 +26,8 @@ def serial_order(problem: Problem) -> list[tuple[int, list[int]]] | None:
         found = _stages(problem, stages, before, only_tight=False)
         if found is None:  # something must come in between
             found = _stages(problem, stages, before, only_tight=True)
+        if found is None:  # what is tied together is woven into one another, as sections are
+            found = _by_deadline(problem, stages, before)
         if found is None:
             return None
         if found:
@@ -88,6 +90,45 @@ def _stages(problem: Problem, stages: list[int], before: dict[int, set[int]], *,
         return ready
 
     return done if all(do(a) for a in stages) else None
+
+
+def _by_deadline(problem: Problem, stages: list[int], before: dict[int, set[int]]) -> list[int] | None:
+    """The stages of a job, of those that may come next the one that leads to the nearest most; else the file's first.
+
+    The clock is that of the stages alone, by the first of their modes.
+    """
+    own = set(stages)
+    minutes = {a: problem.activities[a].modes[0].minutes for a in stages}
+    leads_to = {a: _leads_to(a, own, before) for a in stages}
+    done: dict[int, tuple[int, int]] = {}
+    now = 0
+    while len(done) < len(stages):
+        latest: dict[int, int] = {}
+        for lag in problem.lags:
+            if lag.has_most and lag.first in done and lag.second in own and lag.second not in done:
+                start, end = done[lag.first]
+                most = lag.bounds(start, end)[1]
+                if most is not None:
+                    begins = (start if lag.from_start else end) + most - (minutes[lag.second] if lag.to_end else 0)
+                    for a in leads_to[lag.second] - done.keys():
+                        latest[a] = min(latest.get(a, begins), begins)
+        ready = [a for a in stages if a not in done and before[a] & own <= done.keys()]
+        if not ready:
+            return None
+        following = min(ready, key=lambda a: (latest.get(a, LARGE_LAG), stages.index(a)))
+        done[following] = now, now + minutes[following]
+        now += minutes[following]
+    return list(done)
+
+
+def _leads_to(a: int, own: set[int], before: dict[int, set[int]]) -> set[int]:
+    """A stage and all of its job that must come before it."""
+    found, waiting = {a}, [a]
+    while waiting:
+        more = before[waiting.pop()] & own - found
+        found |= more
+        waiting.extend(more)
+    return found
 
 
 def modes_in_time(problem: Problem) -> list[Mode]:

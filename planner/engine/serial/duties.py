@@ -183,13 +183,18 @@ class Writing:
         return self.problem.activities[next(users, a)].chemical != chemical
 
     def _hurried(self, a: int, later: list[int]) -> list[int]:
-        """The stages on the same ground that come straight after, each within the most that the one before allows."""
-        found: list[int] = []
-        for x in later:
-            if self._ground(x) != self._ground(a) or not self._is_tight((found or [a])[-1], x):
-                break
-            found.append(x)
-        return found
+        """The stages on the same ground that come straight after, up to the last that a most lets wait no longer.
+
+        A most from any of them on counts: of sections, those of others come in between.
+        """
+        last, n = 0, 0
+        while n <= last:
+            first = later[n - 1] if n else a
+            last = max([last, *(m for m, x in enumerate(later, start=1) if self._is_tight(first, x))])
+            n += 1
+        found = later[:last]
+        elsewhere = (m for m, x in enumerate(found) if self._ground(x) != self._ground(a))
+        return found[: next(elsewhere, last)]
 
     def _covering(self, ground: int, later: list[int]) -> set[int]:
         """The kit on a ground that covers for a stage still to come; it was put there before."""
