@@ -113,10 +113,16 @@ def bind_value(v: Variables, standing: Score, most_crossings: int | None = None)
 def settled(
     levels: Levels, start: tuple[int, ...] | None, standing: Score, until: float, stop: threading.Event | None
 ) -> Solution | None:
-    """The levels of one model settled one after the other, from a solution of it or from nothing."""
+    """The levels of one model settled one after the other, from a solution of it without levels or from nothing.
+
+    None where there is no time for the first of them.
+
+    """
     v, model = levels.v, levels.v.model
+    if start is not None:
+        start_from(model, Solution(v, start, standing))
     model.minimize(levels.first)
-    values = _solve(model, FIRST_WORK, until, stop) or start
+    values = _solve(model, FIRST_WORK, until, stop)
     if values is None:
         return None
     model.add(levels.first <= values[levels.first.index])

@@ -3,6 +3,7 @@
 import random
 import re
 import threading
+import time
 from collections.abc import Callable
 from typing import Any
 
@@ -11,8 +12,11 @@ import pytest
 from planner.day import Day
 from planner.engine import plan_day
 from planner.engine.build import build
+from planner.engine.last_word import Levels, settled
 from planner.engine.outset import FreshDay
 from planner.engine.problem import Problem
+from planner.engine.ranking import Score
+from planner.engine.variables import Caps, Variables
 from planner.plan.plan import Plan
 from tests.days import tiny_day
 from tests.engine.edge_days import edge
@@ -87,3 +91,11 @@ def test_what_was_shown_and_is_not_proven_stays_when_nothing_better_is_found() -
     assert again.proof is not None
     assert not again.proof.is_best
     assert said(again) == said(before)
+
+
+def test_without_time_for_the_levels_a_plan_stays_as_it_was_found() -> None:
+    # A solution of the model alone says nothing of what its levels add: it was read as if it did, and that ended in an
+    # error on days too large for the model as a whole.
+    v = Variables(build(tiny_day()), Caps())
+    start = (0,) * len(v.model.proto.variables)
+    assert settled(Levels(v), start, Score(0, 100, 2), time.monotonic(), None) is None
