@@ -3,7 +3,8 @@
     python -m tests.screens OUT [--only WORD] [--seconds S]
     python -m tests.screens OUT --guide
 
-With ``--guide`` it draws those that the guide shows, each once, in light, into OUT (resources/help/pictures).
+With ``--guide`` it draws those that the guide shows, each once, in light, into OUT (resources/help/pictures), and notes
+what they show (`tests.desktop.pictured`).
 
 It plans for real, so it takes some minutes. One process draws one size, since a size is set when Qt starts.
 """
@@ -275,6 +276,10 @@ def main() -> int:
     if asked.guide:
         os.environ["QT_QPA_PLATFORM"] = "offscreen"
         draw_for_the_guide(asked.out, asked.seconds)
+        if asked.out.resolve() == SAMPLES.parent / "resources" / "help" / "pictures":
+            from tests.desktop import pictured
+
+            pictured.keep()
         return 0
     codes = []
     for at, size in enumerate(SIZES):

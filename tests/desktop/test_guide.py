@@ -1,6 +1,5 @@
 """The guide says what the window says: links lead somewhere, pictures are there, buttons have those names."""
 
-import ast
 import re
 from pathlib import Path
 
@@ -14,24 +13,14 @@ from planner.desktop.pages.about import About, licences
 from planner.desktop.pages.catalogue import PAGES
 from planner.desktop.pages.guide import GuidePage, guide_pages
 from planner.desktop.pages.help import HelpView
+from tests.desktop.pictured import old_pictures, words_in_the_source
 
-ROOT = Path(__file__).parent.parent.parent
 GUIDE = guide_pages()
 IN_THE_WINDOW = ("10-", "20-", "22-", "24-", "26-", "28-", "60-")
 """Pages on which whatever is in bold is a name in the window."""
 
 
-def said_in_the_window() -> set[str]:
-    """Every text in the source of the window, without the marks of shortcuts."""
-    texts = set()
-    for path in (ROOT / "planner" / "desktop").rglob("*.py"):
-        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
-            if isinstance(node, ast.Constant) and isinstance(node.value, str):
-                texts.add(node.value.replace("&", ""))
-    return texts
-
-
-SAID = said_in_the_window()
+SAID = words_in_the_source()
 NOT_NAMES = {"path", "bar", "pool", "Hatched", "thin band", "Start with a day.", "The way in.", "The work."}
 
 
@@ -57,6 +46,15 @@ def test_each_page_of_the_window_has_its_place_and_picture_in_the_guide() -> Non
         if page.key:
             assert f"## {page.words}\n" in text, page.words
             assert f"pictures/page-{page.key}.png" in text, page.key
+
+
+def test_a_picture_is_old_when_its_page_says_something_else() -> None:
+    """The window itself is asked by `python -m tests.desktop.pictured`, a step of all that is checked of a change."""
+    then = {"load": ["Tick all", "Load"], "care": ["Care"]}
+    assert old_pictures(then, then) == []
+    (line,) = old_pictures({**then, "load": ["Load", "All in"]}, then)
+    assert line == "page-load.png is old: not in it ['All in'], only in it ['Tick all']"
+    assert len(old_pictures({**then, "own": ["What we own"]}, then)) == 1
 
 
 @pytest.mark.parametrize("text", [t for p in GUIDE for t in re.findall(r"```toml\n(.*?)```", p.text, re.S)])
