@@ -119,6 +119,7 @@ def draw_for_the_guide(out: Path, seconds: int) -> None:
     from PySide6.QtWidgets import QApplication
 
     from planner.desktop.look import Scheme, wear
+    from planner.desktop.menus import Menus
     from planner.desktop.model.preferences import Preferences
     from planner.desktop.window import Window
 
@@ -131,6 +132,7 @@ def draw_for_the_guide(out: Path, seconds: int) -> None:
         preferences = Preferences(QSettings(f"{folder}/settings.ini", QSettings.Format.IniFormat))
         preferences.seconds = seconds
         window = Window(preferences)
+        Menus(window)
         window.resize(GUIDE_SIZE.width, GUIDE_SIZE.height)
         window.show()
         page = _opened(camera, window, Path(folder), "rear_patio")
