@@ -27,7 +27,7 @@ def tiny_day(**changes: Any) -> Day:
                 "grounds": {
                     "rear": {
                         "supplies": {"tap": 1},
-                        "way_in": {"minutes": 2, "restricted": True, "through": "the house"},
+                        "way_in": {"minutes": 2, "restricted": True, "through": "the house", "load_limit": 2},
                     }
                 },
                 "surfaces": {

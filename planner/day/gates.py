@@ -74,6 +74,7 @@ def _weather(day: Day, job: str, work: Stage) -> Iterable[Shut]:
     takes = weather_gates.Tolerances(
         stopped_by_rain=work.is_stopped_by_rain,
         dry_after=work.dry_after,
+        dry_for=work.dry_for,
         coldest=work.coldest,
         hottest=work.hottest,
         windiest=work.windiest,

@@ -18,6 +18,7 @@ from planner.day.words import (
     Title,
     Words,
 )
+from planner.trade.lifting import USUAL_LOAD_LIMIT
 from planner.trade.rates import Spread, duration, whole_minutes
 from planner.trade.units import measure
 
@@ -44,7 +45,7 @@ class WayIn(Words):
     minutes: Minutes = 0
     restricted: bool = False
     through: Title = ""
-    load_limit: Annotated[float, Field(gt=0, le=100)] = 2.0
+    load_limit: Annotated[float, Field(gt=0, le=100)] = USUAL_LOAD_LIMIT
     protection: Literal["none", "customer", "ours"] = "none"
     lay: Minutes = 8
     lift: Minutes = 5
@@ -61,13 +62,15 @@ class Ground(Words):
     """A part of the site reached by one way in, and what it supplies (``{tap = 1, socket = 1}``).
 
     ``hose_run`` is how far the work is from its tap and its sockets; a recipe that asks for the way of the hose takes
-    it from here where its use does not say.
+    it from here where its use does not say. ``drain`` is where its water goes: every recipe there that washes or rinses
+    then says what that asks for.
     """
 
     name: Title = ""
     way_in: WayIn = WayIn()
     supplies: dict[Key, Annotated[int, Field(ge=0, le=20)]] = {}
     hose_run: Metres | None = None
+    drain: Literal["surface drain", "foul drain", "soil"] | None = None
 
 
 class Surface(Words):
@@ -177,12 +180,15 @@ class Stage(Words):
     fresh to follow from its ``kind`` (`planner.day.stage_kinds`) where they are not given. ``spares`` are surfaces that
     what it makes does no harm: they are covered, or rinsed with it. ``stays_for`` are the stages until whose end its
     kit stays where it was put (sheets); where that is not given, kit that covers stays for all that follow on its
-    surface. ``chemical`` is its class in the table of
-    what must never meet; a stage that ``rinses`` clears the surface of what went before. ``only_if_needed``
-    marks a re-wet or re-coat that a wait names in ``extended_by``. ``not_before`` and ``not_after`` bound the
-    whole of its work; ``coldest`` is of the air and ``hottest`` of the surface, in C; ``windiest`` is in km/h;
-    ``above_dew`` is how far in C the air must stay above its dew point; a stage that rain stops must have been done
-    ``dry_after`` minutes before it. ``part`` says that it does one section of its surface.
+    surface. ``lies_on`` are the surfaces on which that kit lies: nothing else is worked there until it is up again.
+    ``dry_for`` is how long nothing may have wetted its surface before it begins, neither rain nor what another stage
+    sprays or lets run there; where its own surface is washed, the wait after that counts.
+    ``chemical`` is its class in the table of what must never meet; a stage that ``rinses`` clears the surface of
+    what went before. ``only_if_needed`` marks a re-wet or re-coat that a wait names in ``extended_by``.
+    ``not_before`` and ``not_after`` bound the whole of its work; ``coldest`` is of the air and ``hottest`` of the
+    surface, in C; ``windiest`` is in km/h; ``above_dew`` is how far in C the air must stay above its dew point; a
+    stage that rain stops must have been done ``dry_after`` minutes before it. ``part`` says that it does one
+    section of its surface.
     """
 
     name: Title = ""
@@ -198,6 +204,7 @@ class Stage(Words):
     fresh_for: Minutes | None = None
     spares: tuple[Key, ...] = ()
     stays_for: tuple[Key, ...] | None = None
+    lies_on: tuple[Key, ...] = ()
     chemical: Key | None = None
     rinses: bool = False
     noisy: bool = False
@@ -208,6 +215,7 @@ class Stage(Words):
     windiest: Annotated[float, Field(ge=0)] | None = None
     above_dew: Annotated[float, Field(ge=0)] | None = None
     dry_after: Minutes = 0
+    dry_for: Minutes = 0
     not_before: Clock | None = None
     not_after: Clock | None = None
     starts_at: Clock | None = None

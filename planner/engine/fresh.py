@@ -6,7 +6,7 @@ Each function gives its part of the problem; ``at`` turns (job, stage) into the 
 from collections.abc import Callable, Iterator
 
 from planner.day import Day, Job
-from planner.day.stage_kinds import FEET, RAIN, RUNS_DOWN
+from planner.day.stage_kinds import FEET, RAIN, RUNS_DOWN, WETS
 from planner.engine import problem as p
 from planner.engine.reach import below, footprint, harm, later_stages, next_stages, passed
 from planner.trade.weather_gates import Tolerances, shut_spans
@@ -97,6 +97,18 @@ def dust_before_water(day: Day, at: At) -> Iterator[p.Lag]:
                     yield from (p.Lag(at((j, s)), at((j, w))) for s in firsts - {w})
 
 
+def wetted(day: Day, at: At) -> Iterator[p.Wetted]:
+    """What sprays or runs onto what another stage must find dry; on that stage's own surface its own wait counts."""
+    for j, job in day.jobs.items():
+        under = below(job)
+        for d, dry in job.stages.items():
+            waited = any(w.before == d and w.kind == "dry" for w in job.waits)
+            for w, wet in job.stages.items() if dry.dry_for else ():
+                own = wet.surface == dry.surface
+                if w != d and not (own and waited) and harm(job, under, w, WETS, dry.surface):
+                    yield p.Wetted(at((j, w)), at((j, d)), dry.dry_for)
+
+
 def within_reach(day: Day, at: At) -> Iterator[tuple[int, int]]:
     """Pairs of stages that two hands may not do at once: one works under or within reach of the other."""
     for j, job in day.jobs.items() if len(day.hands) > 1 else ():
@@ -121,10 +133,12 @@ def kept(day: Day, activities: tuple[p.Activity, ...], at: At) -> Iterator[p.Kep
             if until is None:
                 same = [x for x in job.stages if x in later[s] and job.stages[x].surface == stage.surface]
                 until = tuple(same) if stage.covers else ()
-            if until:
+            under = [x for x in job.stages if job.stages[x].surface in stage.lies_on and x not in (s, *(until or ()))]
+            if until or under:
                 cover = activities[at((j, s))]
                 kit = tuple(sorted({k for mode in cover.modes for k in mode.kit}))
-                yield p.KeptFresh(at((j, s)), tuple(at((j, x)) for x in until), cover.ground or 0, kit)
+                covered, below_it = (tuple(at((j, x)) for x in some) for some in (until or (), under))
+                yield p.KeptFresh(at((j, s)), covered, cover.ground or 0, kit, below_it)
 
 
 def spells(day: Day, at: At) -> Iterator[p.Spell]:

@@ -7,6 +7,7 @@ from typing import NamedTuple
 from planner.day import Day, Job
 from planner.day.names import called
 from planner.engine import fresh
+from planner.trade.units import show_minutes
 
 
 class Reaching(NamedTuple):
@@ -37,6 +38,10 @@ def reachings(day: Day, j: str) -> Iterator[Reaching]:
     for lag in fresh.dust_before_water(alone, at):
         dusty, wet = keys[lag.first], keys[lag.second]
         why[wet, job.stages[dusty].surface].append(f"would wet what '{_name(job, dusty)}' needs dry")
+    for wetted in fresh.wetted(alone, at):
+        wet, dry = keys[wetted.wet], keys[wetted.dry]
+        words = f"would wet what '{_name(job, dry)}' needs dry for {show_minutes(wetted.minutes)}"
+        why[wet, job.stages[dry].surface].append(words)
     for (stage, surface), reasons in why.items():
         covered = f'cover it and say spares = ["{surface}"] there'
         helps = f"another order, another day, or {covered}"

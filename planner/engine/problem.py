@@ -163,14 +163,25 @@ class Cleaned:
 class KeptFresh:
     """The ``kit`` of ``activity`` stays on its ground, and serves nothing else, until the ends of ``until``.
 
-    ``is_over`` says, on a day under way, that the activity was done and its kit stands there.
+    It lies where ``under`` are worked: these are over before, or begin when it is up again. ``is_over`` says, on a day
+    under way, that the activity was done and its kit stands there.
     """
 
     activity: int
     until: tuple[int, ...]
     ground: int
     kit: tuple[int, ...]
+    under: tuple[int, ...] = ()
     is_over: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Wetted:
+    """``wet`` wets what ``dry`` must find dry: that begins so many ``minutes`` after it, or is over before it."""
+
+    wet: int
+    dry: int
+    minutes: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -359,6 +370,7 @@ class Problem:
     unmixable: tuple[Unmixable, ...] = ()
     cleaned: tuple[Cleaned, ...] = ()
     kept: tuple[KeptFresh, ...] = ()
+    wetted: tuple[Wetted, ...] = ()
     spells: tuple[Spell, ...] = ()
     above: tuple[tuple[int, int], ...] = ()
     grounds: tuple[Ground, ...] = ()

@@ -9,7 +9,8 @@ from planner.day.stage_kinds import RUNS_DOWN, STAYS_PUT
 def footprint(job: Job, stage: Stage) -> set[str]:
     """The surfaces that are stood on or passed over while a stage runs."""
     own = job.surfaces[stage.surface]
-    return ({stage.surface} if own.stood_on else set()) | passed(job, (*own.worked_from, *own.over))
+    under = passed(job, (*own.worked_from, *own.over, *stage.lies_on))
+    return ({stage.surface} if own.stood_on else set()) | under
 
 
 def passed(job: Job, surfaces: tuple[str, ...]) -> set[str]:

@@ -46,6 +46,8 @@ class _Linking:
             self._kit_shared,
             self._protection,
             self._apart,
+            self._dry,
+            self._sheets,
             self._closed,
             self._visits,
         ):
@@ -279,6 +281,29 @@ class _Linking:
         )
         apart = (one, two) in job.apart or (two, one) in job.apart
         return apart or bool(reached[0] & reached[1]) or (spoils and same_ground)
+
+    def _dry(self) -> None:
+        """What must find its surface dry, so long after what sprays or runs there."""
+        for (j, d), dry in self.works.items():
+            job, stage = self.day.jobs[j], self.day.jobs[j].stages[d]
+            for (k, w), wet in self.works.items() if stage.dry_for else ():
+                if k == j and w != d and job.stages[w].wets and stage.surface not in job.stages[w].spares:
+                    words = f"it must be dry for {show_minutes(stage.dry_for)}"
+                    self._link(wet, dry, words, lag=stage.dry_for)
+
+    def _sheets(self) -> None:
+        """What lies under sheets, before they are laid or once they are up."""
+        for cover in self.plan.works:
+            job = self.day.jobs[cover.job]
+            lies_on = job.stages[cover.stage].lies_on
+            stays = [s for s in self.plan.stays if (s.kit, s.number) in cover.stays and s.job == cover.job]
+            for work in self.plan.works if lies_on else ():
+                if work.job == cover.job and job.stages[work.stage].surface in lies_on:
+                    under = self.works[work.job, work.stage]
+                    self._link(under, self.works[cover.job, cover.stage], "sheets are laid on it then")
+                    for stay in stays:
+                        for down in self._chores_of(stay, "pack down"):
+                            self._link(down, under, "sheets lie on it until then")
 
     def _closed(self) -> None:
         """What keeps off a surface, or out of a job, while something waits there."""

@@ -7,6 +7,7 @@ from typing import Literal
 from planner.day import Day
 from planner.day.names import called
 from planner.plan.called_for import Cause, called_for
+from planner.plan.containers_taken import containers_taken
 from planner.plan.exposed import worn_for
 from planner.plan.out_again import out_again
 from planner.plan.plan import Plan, Stay, Work
@@ -195,7 +196,7 @@ def _materials(day: Day, plan: Plan) -> Iterator[Load]:
     for key, material in day.materials.items():
         own = [u for u in used if u.material == key]
         if own:
-            count, jobs, first = sum(u.count for u in own), _once(u.job for u in own), own[0].at
+            count, jobs, first = containers_taken(day, plan, key), _once(u.job for u in own), own[0].at
             group, name, mass = material.group or OTHER_GROUPS["material"], called(material, key), material.mass
             yield Load(group, "material", key, name, count, jobs, first, material.container, mass, reckoned(own))
 

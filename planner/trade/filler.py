@@ -8,6 +8,9 @@ from dataclasses import dataclass
 # Sums such as 3 x 15 kg / 45 kg land a hair above a whole number; that hair must not buy a container.
 _HAIR = 1e-9
 
+SPARE = 0.15
+"""The share that is kept in hand on top of what is reckoned to be used; common practice, no source."""
+
 
 def joint_run(length_mm: float, width_mm: float) -> float:
     """Metres of joint in each square metre of slabs, (L + W) / (L W).
@@ -59,7 +62,7 @@ class Containers:
     taken: int
 
 
-def containers(needed: float, each: float, *, spare: float = 0.15) -> Containers:
+def containers(needed: float, each: float, *, spare: float = SPARE) -> Containers:
     """Containers for an amount, rounded up with a spare.
 
     Parameters

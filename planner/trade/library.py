@@ -65,6 +65,13 @@ there is none of a hundred per cent. Common practice, no source."""
 EQUIPMENT_WORDS = ("density", "strength", "chemical", "waste", "source")
 """What the library says of kit and material to reckon with, and where it comes from; it is no word of a day."""
 
+DRAINS = {
+    "surface drain": "gully to a surface drain",
+    "foul drain": "gully to the foul drain",
+    "soil": "runs off to soil",
+}
+"""The kinds of drain that take what runs off a ground, each with the condition of the site that it stands for."""
+
 SIDES = ("slab", "block", "brick")
 """Measures that are the two sides of what is laid; the joints in all follow from them and the area."""
 

@@ -27,7 +27,7 @@ elm = {}
 trips = [{ from = "yard", to = "elm", minutes = "10 min" }]
 
 [kit.washer]
-load = 2.0
+load = 1.5
 supply = ["tap"]
 
 [kit.broom]

@@ -140,13 +140,13 @@ def test_sound_days_have_no_faults():
             "kit 'broom' is not owned (own = 0); hire it and set own = 1",
         ),
         (
-            "load = 2.0",
+            "load = 1.5",
             "load = 2.5",
             "kit.washer.load",
-            "'washer' has a load of 2.5; into 'rear' one hand carries at most 2; raise the load_limit",
+            "'washer' has a load of 2.5; into 'rear' one hand carries at most 1.5; raise the load_limit",
         ),
         (
-            "load = 2.0",
+            "load = 1.5",
             "load = 2.5\nlift = 2",
             "kit.washer.lift",
             "it takes 2 hands to lift 'washer', and the day has 1; add a hand",
@@ -155,7 +155,7 @@ def test_sound_days_have_no_faults():
             "load = 1.0",
             "load = 3.0",
             "materials.filler.load",
-            "one container of 'filler' has a load of 3; into 'rear' one hand carries at most 2; take a smaller",
+            "one container of 'filler' has a load of 3; into 'rear' one hand carries at most 1.5; take a smaller",
         ),
         (
             SPRAY,
@@ -427,7 +427,7 @@ def test_the_fault_names_file_line_place_and_remedy(faults):
 
 def test_faults_of_different_kinds_come_together(faults):
     found = faults(
-        ('finish = "17:00"', 'finish = "07:00"'), ('most = "45 min"', 'most = "20 min"'), ("load = 2.0", "load = 9")
+        ('finish = "17:00"', 'finish = "07:00"'), ('most = "45 min"', 'most = "20 min"'), ("load = 1.5", "load = 9")
     )
     assert [line.split(":")[0] for line in found] == ["4", "21", "58"]
 

@@ -49,6 +49,9 @@ NONE, LAYING, DOWN, LIFTING, LIFTED = range(5)
 SOILED = 10
 """Ready, but some chemical was in it: the phase of kit that is rinsed out, plus the number of its class."""
 
+LAID = 50
+"""Still laid out, though all that it covers for is over: the phase of sheets that lie on some surface."""
+
 
 class Duty(NamedTuple):
     """Something under way: minutes left, what, on what, and by which hands."""
@@ -162,7 +165,8 @@ class _Search:
         barred = set()
         for key, stage in job.stages.items():
             own = job.surfaces[stage.surface]
-            trodden = self._reached(j, {*own.worked_from, *own.over, *([stage.surface] if own.stood_on else [])})
+            stood_on = [stage.surface] if own.stood_on else []
+            trodden = self._reached(j, {*own.worked_from, *own.over, *stage.lies_on, *stood_on})
             is_barred = wait.keep_clear or (wait.closes_surface and closed in trodden)
             is_own = key in (wait.after, wait.before) or self._other_section(
                 self.index[self.jobs[j], key], self.index[self.jobs[j], wait.after]
@@ -380,7 +384,9 @@ class _Search:
                     _turn(kit[k], (self.ground_of[i], IN_USE), (self.ground_of[i], self._phase_after(k, i)))
 
     def _phase_after(self, k: int, i: int) -> int:
-        """The phase of kit when a stage is over: it remembers the chemical if it is rinsed out."""
+        """The phase of kit when a stage is over: it remembers a chemical if it is rinsed out, or that it lies there."""
+        if i in self.fresh.under:
+            return LAID
         return SOILED + self.classes.index(self._class(i)) if self._kit(k).rinse_out else READY
 
     def _unit_for(self, state: State, k: int, i: int) -> int | None:
@@ -435,8 +441,8 @@ class _Search:
                     if wait.most is not None and age > self._latest(wait, first, second):
                         return None
                     cap = max(cap, wait.least, 0 if wait.most is None else wait.most + 1)
-            cap = max(cap, self.fresh.remembers(stages, i))
-            found[i] = SETTLED if cap < 0 else min(age, cap)
+            remembered = self.fresh.remembers(stages, i)
+            found[i] = SETTLED if cap < 0 and age >= remembered else min(age, max(cap, remembered))
         return found
 
     def _state(
@@ -519,7 +525,7 @@ class _Search:
             yield 0, self._begin(state, drive, at=j, jobs_left=left, left=set_off)
 
     def _works(self, state: State, i: int, idle: list[int]) -> Iterator[tuple[int, State]]:
-        if not self._may_start(state, i):
+        if not self._may_start(state, i) or self._is_under_sheets(state, i):
             return
         g, stage = self.ground_of[i], self.stages[i][2]
         where = VAN if self.ways[g].is_open else g
@@ -549,6 +555,16 @@ class _Search:
                     continue
                 duty = Duty(mode.minutes, "work", (i, m), hands)
                 yield 0, self._begin(state, duty, stages=stages, kit=kit, material=tuple(material))
+
+    def _is_under_sheets(self, state: State, i: int) -> bool:
+        """Whether sheets lie on the surface of a stage, from when they are laid until they are packed down."""
+        for cover, under in self.fresh.under.items():
+            if i in under and state.stages[cover] != WAITING:
+                kit, g = self.modes[cover][0].kit, self.ground_of[cover]
+                is_out = any((g, phase) in state.kit[k] for k in kit for phase in (IN_USE, IN_CHORE, LAID))
+                if is_out or state.stages[cover] == RUNNING or self.fresh.still_covers(state.stages, cover):
+                    return True
+        return False
 
     def _latest(self, wait: Wait, first: int, second: int) -> int:
         """So many minutes after the end of the first stage of a wait with a most the second may still begin."""
@@ -857,7 +873,12 @@ def _refuse_what_is_left_out(day: Day) -> None:
             assert ground.way_in.protection != "ours" or (ground.way_in.lay and ground.way_in.lift)
         for key, stage in job.stages.items():
             assert not stage.only_if_needed
-            assert not (stage.covers or stage.stays_for) or len(stage.methods) == 1
+            assert not (stage.covers or stage.stays_for or stage.lies_on) or len(stage.methods) == 1
+            if stage.lies_on:  # its sheets are for nothing else, and are packed down by hand
+                sheets = day.kit_closure(next(iter(stage.methods.values())).kit)
+                assert all(day.kit[k].own == 1 and day.kit[k].pack_down and not day.kit[k].rinse_out for k in sheets)
+                others = (m for _, s, other in day.stages() if s != key for m in other.methods.values())
+                assert not any(set(sheets) & set(day.kit_closure(m.kit)) for m in others)
             assert all(job.likely_minutes(key, m) for m in stage.methods)
         assert not any(w.by_hour or w.extended_by or w.weather for w in job.waits)
         for wait in job.waits:  # what a patch has waited is told from the time since the end of its stage

@@ -22,7 +22,7 @@ class FreshReading:
     def __init__(self, day: Day, stages: Sequence[tuple[str, str, Stage]]) -> None:
         self.day, self.stages = day, stages
         self.number = {(j, s): i for i, (j, s, _) in enumerate(stages)}
-        self.under = {j: _under(job) for j, job in day.jobs.items()}
+        self.below = {j: _under(job) for j, job in day.jobs.items()}
         self.later = {j: _later(job) for j, job in day.jobs.items()}
         pairs = [(x, y) for x, y in permutations(range(len(stages)), 2) if stages[x][0] == stages[y][0]]
         self.harms = {(x, y) for x, y in pairs if self._harm(x, stages[y][2].spoiled_while_fresh_by, y)}
@@ -32,6 +32,8 @@ class FreshReading:
         self.dust_first = {(f, w) for w in range(len(stages)) for f in self._dust_before(w)}
         self.soils = [(m, group) for m in range(len(stages)) for group in self._soiled(m)]
         self.held = {c: until for c in range(len(stages)) if (until := self._held(c))}
+        self.wetted = {(x, y) for x, y in pairs if self._wets_what_is_dry(x, y)}
+        self.under = {c: under for c in range(len(stages)) if (under := self._lies_on(c))}
         self.spells = [(x, y) for x, y in pairs if self._is_layer(x, y)]
         self.hours = list(day.weather)
 
@@ -46,7 +48,7 @@ class FreshReading:
         if here in maker.spares:
             return False
         for made in maker.nuisances & by:
-            falls = made in ("spray", "water", "dirt") and here in self.under[j][maker.surface]
+            falls = made in ("spray", "water", "dirt") and here in self.below[j][maker.surface]
             surfaces = self._job(x).surfaces
             travels = made != "water" and surfaces[here].ground == surfaces[maker.surface].ground
             if here == maker.surface or falls or travels:
@@ -58,7 +60,7 @@ class FreshReading:
         surfaces = self._job(x).surfaces
         own = self.stages[x][2].surface
         found = {own} if surfaces[own].stood_on else set()
-        more = {*surfaces[own].worked_from, *surfaces[own].over}
+        more = {*surfaces[own].worked_from, *surfaces[own].over, *self.stages[x][2].lies_on}
         while more:
             found |= more
             more = {over for key in found for over in surfaces[key].over} - found
@@ -90,7 +92,7 @@ class FreshReading:
         if not (ladder or stage.chemical or stage.nuisances & {"spray", "dirt"}):
             return False
         own = self._job(above).surfaces[stage.surface]
-        reach = {stage.surface, *own.worked_from} | self.under[j][stage.surface]
+        reach = {stage.surface, *own.worked_from} | self.below[j][stage.surface]
         return bool(reach & (self._trodden(other) | {self.stages[other][2].surface}))
 
     def _dust_before(self, wet: int) -> set[int]:
@@ -99,7 +101,7 @@ class FreshReading:
         found: set[int] = set()
         for g, (k, key, grind) in enumerate(self.stages):
             surface = grind.surface
-            reached = surface == stage.surface or surface in self.under[j].get(stage.surface, set())
+            reached = surface == stage.surface or surface in self.below[j].get(stage.surface, set())
             if k != j or g == wet or not (grind.grinds and stage.wets and reached) or surface in stage.spares:
                 continue
             if key not in self.later[j][w]:
@@ -113,10 +115,10 @@ class FreshReading:
         j, m, stage = self.stages[maker]
         if not stage.nuisances & {"spray", "water", "dirt"}:
             return
-        for surface in self.under[j][stage.surface]:
+        for surface in self.below[j][stage.surface]:
             clean = {s for s, other in self._job(maker).stages.items() if other.surface == surface and other.cleans}
             ordered = any(m in self.later[j][s] for s in clean)
-            if clean and not ordered and surface not in stage.spares and stage.surface not in self.under[j][surface]:
+            if clean and not ordered and surface not in stage.spares and stage.surface not in self.below[j][surface]:
                 yield {self.number[j, s] for s in clean}
 
     def _held(self, cover: int) -> set[int]:
@@ -126,6 +128,19 @@ class FreshReading:
             job = self._job(cover)
             names = tuple(s for s in self.later[j][c] if stage.covers and job.stages[s].surface == stage.surface)
         return {self.number[j, s] for s in names}
+
+    def _lies_on(self, cover: int) -> set[int]:
+        """The stages on what the sheets of a stage lie on, but those that they are for."""
+        j, _, stage = self.stages[cover]
+        others = {y for y, (k, _, other) in enumerate(self.stages) if k == j and other.surface in stage.lies_on}
+        return others - self.held.get(cover, set()) - {cover}
+
+    def _wets_what_is_dry(self, wet: int, dry: int) -> bool:
+        _, d, stage = self.stages[dry]
+        by_its_wait = any(w.before == d and w.kind == "dry" for w in self._job(dry).waits)
+        if not stage.dry_for or (by_its_wait and self.stages[wet][2].surface == stage.surface):
+            return False
+        return self._harm(wet, frozenset({"spray", "water"}), dry)
 
     def _is_layer(self, x: int, y: int) -> bool:
         _, a, first = self.stages[x]
@@ -151,7 +166,8 @@ class FreshReading:
     def remembers(self, stages: Sequence[int], y: int) -> int:
         """For how many minutes after its end the age of a stage still matters."""
         minutes = self.stages[y][2].fresh_for or 0
-        return minutes if 0 <= stages[y] < minutes else -1
+        dries = [self.stages[d][2].dry_for for w, d in self.wetted if w == y and stages[d] == WAITING]
+        return max([minutes, *dries])
 
     def may_start(self, stages: Sequence[int], running: Sequence[int], i: int) -> bool:
         """Whether fresh and finished work, dust, covers and the people who work now let a stage begin."""
@@ -160,6 +176,11 @@ class FreshReading:
             if ((i, y) in self.harms or (i, y) in self.treads) and self.is_fresh(stages, y, i):
                 return False
         if any((x, i) in self.harms or (x, i) in self.treads or frozenset((x, i)) in self.apart for x in running):
+            return False
+        for wet, dry in self.wetted:
+            if dry == i and (stages[wet] == RUNNING or 0 <= stages[wet] < self.stages[i][2].dry_for):
+                return False
+        if any((i, x) in self.wetted for x in running) or self.under.get(i, set()) & set(running):
             return False
         for maker, cleaners in self.soils:
             left = [c for c in cleaners if stages[c] == WAITING and c != i]
@@ -185,12 +206,12 @@ class FreshReading:
         stops = stage.stopped_by_rain or "rain" in stage.spoiled_while_fresh_by
         for a, b, hour in self._held_hours():
             warm = hour.air + (SUN if hour.sun and not surface.shaded else 0)
-            lead = stage.dry_after if stops and hour.rain_chance >= 0.5 else 0
-            bad = stops and hour.rain_chance >= 0.5
+            bad = (stops or stage.dry_for > 0) and hour.rain_chance >= 0.5
+            lead, lag = (stage.dry_after, stage.dry_for) if bad else (0, 0)
             bad = bad or (stage.coldest is not None and hour.air < stage.coldest)
             bad = bad or (stage.hottest is not None and warm > stage.hottest)
             bad = bad or (stage.windiest is not None and hour.wind > stage.windiest)
-            if bad and a - lead < end and start < b:
+            if bad and a - lead < end and start < b + lag:
                 return True
         return False
 

@@ -41,6 +41,9 @@ FRESH = (
 COMING = (802, 804, 808, 810, 811, 812, 818, 828, 830)
 """And such with arriving and leaving, meals, kit that is rinsed out, and water in cans."""
 
+DRY = tuple(range(1200, 1260))
+"""And such, smaller still, with sheets that lie on paving, and work that must begin dry."""
+
 SECONDS = 60.0
 """For the proof of a day that takes less than one."""
 
@@ -76,7 +79,7 @@ def main() -> int:
     parser.add_argument("--seeds", action="store_true", help="the days of the tests instead")
     asked = parser.parse_args()
     some = range(asked.first, asked.first + asked.days)
-    seeds = [*PLAIN, *PATCHES, *MASSES, *FRESH, *COMING] if asked.seeds else some
+    seeds = [*PLAIN, *PATCHES, *MASSES, *FRESH, *COMING, *DRY] if asked.seeds else some
     agreed, too_much, differ, unsound = [], [], [], []
     for seed in seeds:
         began, day = time.monotonic(), tiny(seed)

@@ -9,6 +9,7 @@ from typing import Any
 from planner.day import Day
 from planner.day.checks.parting import section_faults
 from planner.day.sections import in_sections
+from tests.engine.dry_days import dry_day
 
 Tables = dict[str, Any]
 
@@ -20,6 +21,8 @@ def tiny(seed: int) -> Day:
     every third a wait with a most, and load limits bind on most. From 50 on there may be sheets to lay, material to
     carry, ways in over what dries, times of the clock and waits that keep a job clear.
     """
+    if seed >= DRY:
+        return dry_day(seed)
     rng = random.Random(seed)
     hands = 1 + seed % 2
     two_jobs = seed % 5 == 4
@@ -83,6 +86,10 @@ COMING = 800
 
 BOTH = 1000
 """From this seed on some tiny days have all of it."""
+
+DRY = 1200
+"""From this seed on tiny days are smaller still, and have sheets that lie on paving, and work that must begin dry."""
+
 
 _TINY_KINDS = ("wash", "rinse", "clear gutters", "grind", "sweep", "fill", "compact", "wet", "work")
 
@@ -343,6 +350,10 @@ def _enliven(rng: random.Random, tables: Tables) -> None:
             stages["treat"]["after"] = [*stages["treat"].get("after", []), "cover"]
             if rng.random() < 0.5:
                 stages["cover"]["stays_for"] = ["treat", "rinse"]
+            if stages["cover"]["surface"] != "patio" and rng.random() < 0.5:
+                stages["cover"]["lies_on"] = ["patio"]
+        if "fill" in stages and rng.random() < 0.3:
+            stages["fill"]["dry_for"] = rng.choice((20, 60))
     if rng.random() < 0.5:
         _rain_and_shine(rng, tables)
 

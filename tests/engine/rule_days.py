@@ -162,6 +162,23 @@ def covered() -> Day:
     return day(stages, hands=TWO, kit=kit)
 
 
+def under_sheets() -> Day:
+    """The sheets lie on the patio for the coat on the steps, and the sweep waits until they are up; Bo has time."""
+    kit = {"sheets": {"load": 1, "pack_down": 5}}
+    stages = {
+        "cover": stage("steps", 10, "sheets", hand="ash", kind="cover", stays_for=["coat"], lies_on=["patio"]),
+        "coat": stage("steps", 30, hand="ash", kind="work"),
+        "sweep": stage("patio", 30, hand="bo", kind="work"),
+    }
+    return day(stages, hands=TWO, kit=kit)
+
+
+def begun_dry() -> Day:
+    """A jet beside the steps wets them; what is laid on there must find them dry for an hour, or be on before."""
+    stages = {"wash": stage("patio", 30, kind="wash"), "coat": stage("steps", 30, kind="work", dry_for=60)}
+    return day(stages, job={"waits": [{"after": "wash", "before": "coat", "least": 5}]})
+
+
 def covered_from_rain() -> Day:
     """It rains from nine to ten, too soon for both layers; the first would lie open to it."""
     layer = {"fresh_to": ["rain"]}
@@ -204,6 +221,8 @@ DAYS: dict[str, Callable[[], Day]] = {
     "hands.share_shaking": shaken,
     "fresh.clean_last": cleaned_last,
     "fresh.keep_covered": covered,
+    "fresh.keep_off_what_is_covered": under_sheets,
+    "fresh.begin_dry": begun_dry,
     "fresh.cover_before_rain": covered_from_rain,
     "room.keep_room": sure_of_the_dwell,
 }

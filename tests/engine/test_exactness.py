@@ -12,10 +12,10 @@ from planner.day.checks.all_checks import faults_in
 from planner.engine import plan_day
 from tests.days import tiny_day
 from tests.engine.bruteforce import Searched, best_value
-from tests.engine.exactness import COMING, FRESH, MASSES, PATCHES, PLAIN, disagreement
+from tests.engine.exactness import COMING, DRY, FRESH, MASSES, PATCHES, PLAIN, disagreement
 from tests.engine.random_days import tiny
 
-SAMPLE = (2, 13, 32, 54, 204, 210, 242, 402, 432, 608, 622, 684, 804, 818, 830)
+SAMPLE = (2, 13, 32, 54, 204, 210, 242, 402, 432, 608, 622, 684, 804, 818, 830, 1201, 1207, 1220, 1235)
 """Those of which the tests ask; ``python -m tests.engine.exactness --seeds`` asks of all."""
 
 
@@ -76,6 +76,17 @@ def test_the_seeds_cover_coming_and_going_meals_rinsing_out_and_water_in_cans() 
     assert any(day.meal for day in days)
     assert any(day.kit["a"].rinse_out and any(s.chemical for _, _, s in day.stages()) for day in days)
     assert any(s.mixing for day in days for _, _, s in day.stages())
+
+
+def test_the_seeds_cover_sheets_on_paving_and_work_that_begins_dry() -> None:
+    days = [tiny(seed) for seed in DRY]
+    assert len(days) >= 40
+    assert all(faults_in(day) == [] for day in days)
+    stages = [[s for _, _, s in day.stages()] for day in days]
+    assert sum(any(s.lies_on for s in some) for some in stages) >= 20
+    assert sum(any(s.dry_for for s in some) and any(s.wets for s in some) for some in stages) >= 20
+    assert sum(bool(day.weather) for day in days) >= 10
+    assert {len(day.hands) for day in days} == {1, 2}
 
 
 def _used(day: Day, job: str, ground: str) -> set[str]:

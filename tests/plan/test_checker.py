@@ -224,7 +224,7 @@ STRICTER_PAIR: list[tuple[int, str, object]] = [
     (4, "kit.compactor.own", 0),
     (4, "jobs.elm.grounds.rear.supplies", {}),
     (5, "materials.sealer.load", 1.5),
-    (6, "jobs.elm.grounds.rear.way_in", {"minutes": 3, "restricted": True, "protection": "customer"}),
+    (6, "jobs.elm.grounds.rear.way_in", {"minutes": 3, "restricted": True, "protection": "customer", "load_limit": 2}),
     (8, "jobs.elm.grounds.rear.way_in.over", ["patio"]),
     (9, "jobs.elm.apart", [["acid", "hose-down"]]),
     (9, "jobs.elm.stages.rinse.rinses", False),

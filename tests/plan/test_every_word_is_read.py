@@ -18,7 +18,8 @@ BINDING: dict[type, frozenset[str]] = {
     Stage: frozenset(
         {
             "surface", "area", "run", "methods", "after", "makes", "spoiled_by", "fresh_to", "fresh_for", "spares",
-            "stays_for", "chemical", "rinses", "noisy", "outdoors", "stopped_by_rain", "coldest", "hottest", "windiest",
+            "stays_for", "lies_on", "dry_for", "chemical", "rinses", "noisy", "outdoors", "stopped_by_rain", "coldest",
+            "hottest", "windiest",
             "above_dew", "dry_after", "not_before", "not_after", "starts_at", "by_hand", "only_if_needed", "kind",
             "part", "mixing",
         }

@@ -277,6 +277,66 @@ def test_sheets_stay_until_all_that_they_are_for_is_over() -> None:
     assert broken(sheeted(stays_for=[]), *everything, gone={"sheets": 500}) == set()
 
 
+FENCE: Tables = {
+    "cover": ON_WALL | {"methods": {"hand": {"minutes": 10, "kit": ["sheets"]}}, "lies_on": ["patio"]},
+    "coat": ON_WALL | {"after": ["cover"]},
+    "wash": ON_PATIO,
+}
+
+
+def test_what_lies_under_sheets_is_worked_before_they_are_laid_or_once_they_are_up() -> None:
+    tables = house(FENCE, wall={"worked_from": []}, hands=2)
+    assert broken(tables, "wash", "cover", "coat", gone={"sheets": 520}) == set()
+    assert broken(tables, "cover", "coat", "wash", gone={"sheets": 510}) == set()
+    assert broken(tables, "cover", "wash", "coat", gone={"sheets": 520}) == {4}
+    assert broken(tables, "cover", "coat", ("wash", 500), gone={"sheets": 510}) == {4}  # at once
+    assert broken(tables, "cover", "coat", "wash", gone={"sheets": 515}) == {4}  # they are only taken up then
+
+
+def test_sheets_without_kit_of_ours_lie_until_what_they_are_for_is_over() -> None:
+    tables = house(FENCE | {"cover": FENCE["cover"] | {"methods": {"hand": {"minutes": 10}}}}, wall={"worked_from": []})
+    assert broken(tables, "wash", "cover", "coat") == set()
+    assert broken(tables, "cover", "wash", "coat") == {4}
+
+
+def test_sheets_are_not_laid_on_what_waits() -> None:
+    """A treatment stands on the patio from 08:20 until it is washed: nobody lays sheets on it."""
+    stages = FENCE | {"treat": ON_PATIO}
+    wait: Tables = {"after": "treat", "before": "wash", "kind": "dwell", "least": 10}
+    tables = house(stages, waits=(wait,), wall={"worked_from": []})
+    assert broken(tables, "treat", ("wash", 510), "cover", "coat", gone={"sheets": 540}) == set()
+    assert broken(tables, "treat", "cover", "coat", ("wash", 520), gone={"sheets": 520}) == {8}
+
+
+@pytest.mark.parametrize(
+    ("wet", "reaches"),
+    [
+        (ON_PATIO | {"kind": "wash"}, True),  # a jet travels over the ground
+        (ON_PATIO | {"kind": "flush"}, False),  # mere water runs down, and goes nowhere else
+        (ON_PATIO | {"kind": "wash", "spares": ["wall"]}, False),
+        (ON_DRIVE | {"kind": "wash"}, False),
+        (ON_WALL | {"kind": "wash"}, True),
+        (ON_PATIO | {"kind": "sweep"}, False),
+    ],
+    ids=["jet beside", "water beside", "spared", "other ground", "itself", "broom"],
+)
+def test_what_must_be_dry_is_not_begun_after_a_jet_beside_it(wet: Tables, reaches: bool) -> None:
+    """Dry for an hour: wood is oiled dry."""
+    tables = house({"wet": wet, "coat": ON_WALL | {"dry_for": 60}}, wall={"worked_from": []})
+    assert broken(tables, "wet", ("coat", 560)) == set()
+    assert broken(tables, "coat", "wet") == set()
+    assert broken(tables, "wet", ("coat", 559)) == ({9} if reaches else set())
+
+
+def test_where_its_own_surface_is_washed_the_wait_for_drying_counts() -> None:
+    """A measured deck may be oiled as soon as its wait says so, and nothing else there may have wetted it."""
+    wait: Tables = {"after": "wash", "before": "coat", "kind": "dry", "least": 20}
+    stages = {"wash": ON_PATIO, "coat": ON_PATIO | {"dry_for": 60}, "rinse": ON_WALL}
+    tables = house(stages, waits=(wait,), wall={"worked_from": []})
+    assert broken(tables, "rinse", ("wash", 540), ("coat", 570)) == set()
+    assert broken(tables, "rinse", ("wash", 510), ("coat", 540)) == {9}
+
+
 def test_sheets_are_there_before_what_they_are_for() -> None:
     tables = sheeted(stays_for=["treat", "rinse"])
     tables["jobs"]["elm"]["stages"]["treat"]["after"] = []
@@ -342,6 +402,13 @@ def test_dry_after_closes_the_time_before_rain() -> None:
     tables = with_weather(house({"prune": ON_PATIO | {"stopped_by_rain": True, "dry_after": 30}}), rain_chance=0.6)
     assert broken(tables, ("prune", 500)) == set()  # over at 08:30
     assert broken(tables, ("prune", 501)) == {10}
+
+
+def test_dry_for_closes_the_time_after_rain() -> None:
+    tables = house({"coat": ON_WALL | {"dry_for": 60}})
+    tables["weather"] = [{"minute": minute, **HOUR, "rain_chance": chance} for minute, chance in ((480, 0.9), (540, 0))]
+    assert broken(tables, ("coat", 600)) == set()
+    assert broken(tables, ("coat", 599)) == {10}
 
 
 def test_what_lies_in_the_shade_is_as_cool_as_the_air() -> None:

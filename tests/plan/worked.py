@@ -82,9 +82,9 @@ def pair_tables() -> dict[str, Any]:
                 "grounds": {
                     "rear": {
                         "supplies": {"socket": 1},
-                        "way_in": {"minutes": 3, "restricted": True, "protection": "ours"},
+                        "way_in": {"minutes": 3, "restricted": True, "protection": "ours", "load_limit": 2},
                     },
-                    "front": {"supplies": {"tap": 1}, "way_in": {"minutes": 1}},
+                    "front": {"supplies": {"tap": 1}, "way_in": {"minutes": 1, "load_limit": 2}},
                 },
                 "surfaces": {
                     "patio": {"ground": "rear", "area": 20},

@@ -63,7 +63,10 @@ def _job(number: int, rounds: int) -> dict[str, Any]:
         "quiet": [[0, 480]],
         "done_by": 1080,
         "grounds": {
-            "rear": {"name": "Rear yard", "way_in": {"minutes": WALK, "restricted": True, "through": "the hallway"}},
+            "rear": {
+                "name": "Rear yard",
+                "way_in": {"minutes": WALK, "restricted": True, "through": "the hallway", "load_limit": 2},
+            },
             "front": {"name": "Front"},
         },
         "surfaces": {

@@ -4,11 +4,11 @@ from typing import Any
 
 import pytest
 
+from planner.day.jobs import WayIn
 from planner.trade.library import library
-from planner.trade.lifting import LiftStanding, guideline, lift_standing, of_guideline
+from planner.trade.lifting import USUAL_LOAD_LIMIT, LiftStanding, guideline, lift_standing, of_guideline
 from planner.trade.limits import limits
 from planner.trade.recipes.laying_out import expand
-from planner.trade.recipes.written import USUAL_LOAD_LIMIT
 from planner.trade.units import measure
 
 LIFTING = limits().lifting
@@ -68,10 +68,9 @@ def test_a_usual_leg_is_below_the_higher_figure_and_takes_whatever_we_have() -> 
 
 
 @pytest.mark.parametrize(("said", "carried"), [({}, 1.5), ({"load_limit": 2.5}, 2.5)])
-def test_a_job_with_recipes_carries_a_usual_leg_unless_its_way_in_says_otherwise(
-    said: dict[str, Any], carried: float
-) -> None:
-    ground = {"supplies": {"tap": 1}, "way_in": {"minutes": "3 min", **said}}
-    job = {"grounds": {"rear": ground}, "recipe": "treat-wall", "measures": {"area": "9 m2"}}
-    made = expand({"hands": {"ash": {}}, "jobs": {"elm": job}})
-    assert made["jobs"]["elm"]["grounds"]["rear"]["way_in"]["load_limit"] == carried
+def test_any_job_carries_a_usual_leg_unless_its_way_in_says_otherwise(said: dict[str, Any], carried: float) -> None:
+    way = {"minutes": 3, **said}
+    assert WayIn.model_validate(way).load_limit == carried
+    job = {"grounds": {"rear": {"supplies": {"tap": 1}, "way_in": way}}, "recipe": "treat-wall"}
+    made = expand({"hands": {"ash": {}}, "jobs": {"elm": job | {"measures": {"area": "9 m2"}}}})
+    assert made["jobs"]["elm"]["grounds"]["rear"]["way_in"] == way

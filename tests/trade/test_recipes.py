@@ -379,6 +379,30 @@ def test_where_the_water_goes_is_said_with_the_washing_and_the_rinsing(where: st
     assert "run-off" in job.hazards
 
 
+@pytest.mark.parametrize(
+    ("drain", "condition"),
+    [
+        ("surface drain", "gully to a surface drain"),
+        ("foul drain", "gully to the foul drain"),
+        ("soil", "runs off to soil"),
+    ],
+)
+def test_the_kind_of_drain_is_measured_once_for_a_ground_or_for_a_use(drain: str, condition: str) -> None:
+    drive = {"recipe": "treat-drive", "area": "20 m2"}
+    said = expand(file({**drive, "conditions": [condition]}))["jobs"]["elm"]
+    assert expand(file({**drive, "drain": drain}))["jobs"]["elm"] == said
+    ground = file(drive, {"recipe": "treat-fence", "area": "9 m2"})
+    ground["jobs"]["elm"]["grounds"]["rear"]["drain"] = drain
+    job = day_of(ground).jobs["elm"]
+    assert {key: job.stages[key].notes for key in ("wash", "rinse")} == {
+        key: said["stages"][key]["notes"] for key in ("wash", "rinse")
+    }
+    assert "drain" not in job.stages["coat"].notes  # nothing is washed there
+    other = next(kind for kind in ("soil", "surface drain") if kind != drain)
+    ground["jobs"]["elm"]["recipes"][0]["drain"] = other  # the use knows better than its ground
+    assert day_of(ground).jobs["elm"].stages["wash"].notes != job.stages["wash"].notes
+
+
 def test_heavy_growth_treats_first_washes_longer_and_warns() -> None:
     plain, heavy = job_of(file(patio())), job_of(file(patio(conditions=["heavy growth"])))
     assert "treat" not in plain.stages
@@ -580,6 +604,8 @@ def test_kit_that_cannot_be_carried_is_not_taken(hands: int, limit: float, metho
         ({"recipe": "treat-steps", "area": "3 m2", "steps": "8 m"}, "steps", "is not a number of steps", "8 steps"),
         ({"recipe": "treat-steps", "steps": "8 steps"}, "", "needs area", "step_width"),
         ({"recipe": "clear-gutters", "run": "9 m", "height": "20 m"}, "", "no higher than 12 m", "bring that kit"),
+        (wall(drain="soill"), "drain", "unknown kind of drain 'soill'", "did you mean 'soil'?"),
+        (wall(drain="soil", conditions=["gully to the foul drain"]), "drain", "cannot both be so", "say one of them"),
         ({"area": "3 m2"}, "", "no recipe is named", "it may be 'clean-and-oil-deck'"),
     ],
 )

@@ -70,12 +70,14 @@ WORKED = {
         {"cover.sheets": 11, "wet.hose": 7, "treat.backpack": 18, "rinse.hose": 30},
         {"hypochlorite": 0.3},
     ),
-    # 40 x 0.25 = 10 L of 4 %: 2.86 L, 0.57 cans. Surface cleaner: 6 min and 40 / 78 h.
+    # 40 x 0.25 = 10 L of 4 %: 2.86 L, 0.57 cans. Surface cleaner: 6 min and 40 / 78 h. Moss 40 x 0.2 = 8 L, of a bag of
+    # 60 L 0.13.
     "treat-drive": Worked(
         {"area": "40 m2"},
         ["sweep", "treat", "wash", "rinse"],
         {"sweep.broom": 16, "treat.backpack": 24, "wash.lance": 80, "wash.surface-cleaner": 37, "rinse.lance": 30},
         {"hypochlorite": 0.57},
+        {"green-waste": 0.13},
     ),
     # Going 280 and rise 180 mm lie within those of a private stair (Approved Document K: going 220 to 300, rise 150 to
     # 220 mm, from memory): 8 x 1.2 x 0.46 m = 4.416 m2. Lance 4.416 / 18 h.
@@ -91,6 +93,7 @@ WORKED = {
         ["sweep", "wash", "sand-1", "settle", "sand-2"],
         {"sweep.broom": 8, "wash.surface-cleaner": 21, "sand-1.broom": 15, "settle.plate": 10, "settle.hand": 100},
         {"sand": 2.38},
+        {"green-waste": 0.1},
     ),
     # 28 x 0.15 L, a twentieth lost, 4.41 L of 5 L. Dry all through: 24 to 48 h (common practice; data sheets agree).
     "wash-dry-seal": Worked(
@@ -98,6 +101,7 @@ WORKED = {
         ["sweep", "wash", "seal-1"],
         {"sweep.broom": 11, "wash.lance": 56, "seal-1.roller": 31, "seal-1.sprayer": 17},
         {"sealer": 0.88},
+        {"green-waste": 0.09},
     ),
     # 15 x 0.15 = 2.25 L of cleaner; 15 x 0.1 x 1.05 = 1.575 L of oil, of a tin of 2.5 L 0.63.
     "clean-and-oil-deck": Worked(
@@ -105,6 +109,7 @@ WORKED = {
         ["sweep", "clean", "scrub", "oil"],
         {"sweep.broom": 6, "clean.pump": 16, "scrub.brush": 36, "oil.brush": 45},
         {"deck-cleaner": 0.45, "deck-oil": 0.63},
+        {"green-waste": 0.05},
     ),
     # 3 min and 12 / 36 h by vacuum, 2 min and 12 / 20 h from a ladder. 24 L of leaves in bags of 60 L.
     "clear-gutters": Worked(
@@ -237,6 +242,31 @@ def test_each_says_photographs_and_what_is_moved_away(recipe: str) -> None:
     said = words_of(recipe)
     assert "photograph" in said or "picture" in said
     assert any(word in said for word in ("furniture", "pots", "cars", "stands below"))
+
+
+@pytest.mark.parametrize("recipe", RECIPES)
+def test_each_says_what_becomes_of_its_waste(recipe: str) -> None:
+    """Common practice, no source: what is swept, scraped, cut or scooped off goes home by the bag, and is reckoned."""
+    stages = RECIPES[recipe]["stages"].values()
+    said = words_of(recipe)
+    assert any("leaves" in stage for stage in stages) or any(
+        word in said for word in ("bag", "tub", "go home with us", "folded inwards")
+    )
+    solid = ("clear", "clear drains", "grind", "scrape", "lift", "sweep")
+    if any(stage["kind"] in solid and "dry-brush" not in stage.get("work", "") for stage in stages):
+        assert any("leaves" in stage for stage in stages)
+
+
+@pytest.mark.parametrize("recipe", RECIPES)
+def test_each_sheet_is_laid_for_something_and_sheets_are_on_the_list(recipe: str) -> None:
+    """What covers is laid first, and by kit that goes out and in with everything else."""
+    stages = RECIPES[recipe]["stages"]
+    for key, stage in stages.items():
+        if stage["kind"] == "cover":
+            assert "after" not in stage, key
+            assert any(key in other.get("after", []) for other in stages.values()), key
+            methods = library().methods[stage.get("work", "cover")]
+            assert all(methods[name]["kit"] for name in stage["methods"]), key
 
 
 @pytest.mark.parametrize("recipe", RECIPES)

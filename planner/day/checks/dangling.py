@@ -95,6 +95,7 @@ def _of_stage(day: Day, job: Job, at: Where, stage: Stage) -> Iterator[Fault]:
     yield from _unknown((*at, "surface"), [stage.surface], job.surfaces, "surface")
     yield from _named((*at, "after"), stage.after, job.stages, "stage")
     yield from _named((*at, "spares"), stage.spares, job.surfaces, "surface")
+    yield from _named((*at, "lies_on"), stage.lies_on, job.surfaces, "surface")
     yield from _named((*at, "stays_for"), stage.stays_for or (), job.stages, "stage")
     if stage.by_hand is not None:
         yield from _unknown((*at, "by_hand"), [stage.by_hand], day.hands, "hand")

@@ -14,7 +14,7 @@ from planner.desktop.forms.kinds import MINUTES, RUN, TEXT, counted
 from planner.desktop.forms.naming import called
 from planner.desktop.forms.out_of_reach import OutOfReach
 from planner.desktop.forms.parts import Parts
-from planner.desktop.forms.way_in_form import usual_load_limit, way_rows
+from planner.desktop.forms.way_in_form import way_rows
 from planner.desktop.forms.work_row import WorkRow
 from planner.desktop.look import headline
 from planner.desktop.model.draft import Change, Draft
@@ -22,6 +22,7 @@ from planner.desktop.model.house import HOUSE, OPEN, REAR, SIDE, House, new_hous
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.plain import PlainLabel
 from planner.desktop.thinking.missed import Missed
+from planner.trade.lifting import USUAL_LOAD_LIMIT
 
 TAPS: list[tuple[Any, str]] = [
     ("rear", "at the rear"),
@@ -160,14 +161,14 @@ class HouseForm(Form):
         way = house.at("grounds", house.ground(REAR), "way_in") or {}
         protection = {"none": "no floor protection", "customer": "floor covered by them", "ours": "we cover the floor"}
         said = protection.get(str(way.get("protection", "none")), "")
-        carries = way.get("load_limit", usual_load_limit(self.open_day, self.job))
+        carries = way.get("load_limit", USUAL_LOAD_LIMIT)
         return f"{carries:g} armfuls to a hand, {said}"
 
     def _build_way(self, form: Form) -> None:
         house = House(self.open_day.draft, self.job)
         form.explain("armful")
         way = ("jobs", self.job, "grounds", house.ground(REAR), "way_in")
-        way_rows(form, way, usual_load_limit(self.open_day, self.job))
+        way_rows(form, way)
 
     def _add_supplies(self) -> None:
         self.add_heading("Water and current")

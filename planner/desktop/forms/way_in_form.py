@@ -5,7 +5,6 @@ from typing import Any
 from PySide6.QtWidgets import QWidget
 
 from planner.day.faults import Where
-from planner.day.jobs import WayIn
 from planner.desktop.forms.field import Choice, Field, Tick
 from planner.desktop.forms.form import Bound, Form
 from planner.desktop.forms.kinds import AREA, LOAD_LIMIT, MINUTES, RUN, TEXT, counted
@@ -13,7 +12,15 @@ from planner.desktop.forms.naming import key_for
 from planner.desktop.forms.parts import Parts
 from planner.desktop.model.draft import Change
 from planner.desktop.model.open_day import OpenDay
-from planner.trade.recipes.written import USUAL_LOAD_LIMIT
+from planner.trade.lifting import USUAL_LOAD_LIMIT
+
+DRAINED_TO = [
+    ("", "not said"),
+    ("surface drain", "a gully to a surface drain"),
+    ("foul drain", "a gully to the foul drain"),
+    ("soil", "soil"),
+]
+"""Where what runs off a ground goes, and how that is called."""
 
 
 class GroundParts(Parts):
@@ -35,11 +42,12 @@ class GroundParts(Parts):
             Bound(Field("Ground", TEXT), (*place, "name")),
             Bound(Field("Walk from the van, one way", MINUTES), (*way, "minutes"), "0 min"),
         )
-        way_rows(form, way, usual_load_limit(self.open_day, self._job))
+        way_rows(form, way)
         form.add_row(
             Bound(Field("Taps there", counted("1", 0, 20)), (*place, "supplies", "tap")),
             Bound(Field("Sockets there", counted("1", 0, 20)), (*place, "supplies", "socket")),
         )
+        form.add_row(Bound(Choice("Its water runs off to", DRAINED_TO), (*place, "drain"), ""))
 
     def add_words(self) -> str:
         """What the button says."""
@@ -59,21 +67,15 @@ class GroundParts(Parts):
         return [Change(("jobs", self._job, "grounds", key[0]), None)]
 
 
-def usual_load_limit(open_day: OpenDay, job: str) -> float:
-    """What one hand carries where a way in says nothing: less in a job that uses recipes, as their loads are known."""
-    uses_recipes = any(open_day.draft.at(("jobs", job, word)) for word in ("recipe", "recipes"))
-    return USUAL_LOAD_LIMIT if uses_recipes else float(WayIn.model_fields["load_limit"].default)
-
-
-def way_rows(form: Form, way: Where, usual: float) -> None:
-    """What can be said of a way in beside its name and its minutes; ``usual`` is what one hand carries if it is not."""
+def way_rows(form: Form, way: Where) -> None:
+    """What can be said of a way in beside its name and its minutes."""
     form.add_row(
         Bound(Tick("Restricted: through a house, a window, a shared hall"), (*way, "restricted"), False)
     )
     form.add_row(Bound(Tick("Takes a sack truck or barrow: no steps"), (*way, "wheeled"), False))
     form.add_row(
         Bound(Field("Through", TEXT), (*way, "through")),
-        Bound(Field("One hand carries at a time", LOAD_LIMIT), (*way, "load_limit"), usual),
+        Bound(Field("One hand carries at a time", LOAD_LIMIT), (*way, "load_limit"), USUAL_LOAD_LIMIT),
     )
     protection = [
         ("none", "none needed"),

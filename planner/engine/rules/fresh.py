@@ -1,7 +1,7 @@
 """Rules that keep fresh and finished work whole: cleaning comes last, covers stay, layers are covered before rain."""
 
-from planner.engine.problem import Cleaned, KeptFresh, Spell
-from planner.engine.variables import Expr, Task, Variables
+from planner.engine.problem import Cleaned, KeptFresh, Spell, Wetted
+from planner.engine.variables import Expr, Stay, Task, Variables
 
 
 def obey(v: Variables) -> None:
@@ -10,6 +10,9 @@ def obey(v: Variables) -> None:
         clean_last(v, cleaned)
     for kept in v.problem.kept:
         keep_covered(v, kept)
+        keep_off_what_is_covered(v, kept)
+    for wetted in v.problem.wetted:
+        begin_dry(v, wetted)
     for spell in v.problem.spells:
         cover_before_rain(v, spell)
 
@@ -39,11 +42,7 @@ def keep_covered(v: Variables, kept: KeptFresh) -> None:
         task = v.activities[u]
         v.model.add(task.start >= cover.end).only_enforce_if(_given(v, cover, task))
     for stay in v.stays:
-        if stay.ground != kept.ground or stay.kit not in kept.kit:
-            continue
-        used = stay.used_by.get(kept.activity)
-        if used is None and kept.is_over and stay.standing is not None and not stay.standing.is_packed_down:
-            used = v.true
+        used = _serves(v, kept, stay)
         if used is None:
             continue
         for u in kept.until:
@@ -53,6 +52,41 @@ def keep_covered(v: Variables, kept: KeptFresh) -> None:
             for a, other in stay.used_by.items():
                 if a != kept.activity:
                     _keep_free(v, v.activities[a], cover, task, [*when, other])
+
+
+def keep_off_what_is_covered(v: Variables, kept: KeptFresh) -> None:
+    """What lies under sheets is worked before they are laid, or once all is over and they are packed down."""
+    cover = v.activities[kept.activity]
+    for a in kept.under:
+        task, given = v.activities[a], _given(v, v.activities[a], cover)
+        sooner = v.literal(f"{task.name} before {cover.name}")
+        v.model.add(task.end <= cover.start).only_enforce_if([sooner, *given])
+        for over in (cover, *(v.activities[u] for u in kept.until)):
+            v.model.add(task.start >= over.end).only_enforce_if([~sooner, *given, *_given(v, over)])
+        for stay in v.stays:
+            used = _serves(v, kept, stay)
+            if used is not None:
+                up = stay.left if stay.pack_down is None else stay.pack_down.end
+                v.model.add(task.start >= up).only_enforce_if([~sooner, used, *given])
+
+
+def _serves(v: Variables, kept: KeptFresh, stay: Stay) -> Expr | None:
+    """Whether a stay's kit is what covers; None where it cannot be."""
+    if stay.ground != kept.ground or stay.kit not in kept.kit:
+        return None
+    used = stay.used_by.get(kept.activity)
+    if used is None and kept.is_over and stay.standing is not None and not stay.standing.is_packed_down:
+        return v.true
+    return used
+
+
+def begin_dry(v: Variables, wetted: Wetted) -> None:
+    """What must find its surface dry begins so long after that was wetted, or is over before."""
+    wet, dry = v.activities[wetted.wet], v.activities[wetted.dry]
+    given = _given(v, wet, dry)
+    sooner = v.literal(f"{wet.name} before {dry.name}")
+    v.model.add(dry.start >= wet.end + wetted.minutes).only_enforce_if([sooner, *given])
+    v.model.add(wet.start >= dry.end).only_enforce_if([~sooner, *given])
 
 
 def _keep_free(v: Variables, other: Task, cover: Task, task: Task, when: list[Expr]) -> None:

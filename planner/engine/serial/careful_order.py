@@ -61,7 +61,22 @@ def _before(problem: Problem) -> dict[int, set[int]]:
     for kept in problem.kept:
         for until in kept.until:
             before[until].add(kept.activity)
+    for wetted in problem.wetted:
+        if wetted.dry not in before[wetted.wet]:
+            before[wetted.dry].add(wetted.wet)
+    for kept in problem.kept:
+        before[kept.activity] |= {a for a in kept.under if not _follows(before, a, {kept.activity, *kept.until})}
     return before
+
+
+def _follows(before: dict[int, set[int]], a: int, firsts: set[int]) -> bool:
+    """Whether an activity comes after any of some others, straight or through more."""
+    seen, waiting = set[int](), [a]
+    while waiting:
+        for other in before[waiting.pop()] - seen:
+            seen.add(other)
+            waiting.append(other)
+    return not seen.isdisjoint(firsts)
 
 
 def _stages(problem: Problem, stages: list[int], before: dict[int, set[int]], *, only_tight: bool) -> list[int] | None:

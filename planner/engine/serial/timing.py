@@ -88,6 +88,9 @@ class Pacing:
                 least = lag.bounds(first.start, first.end)[0]
                 if least is not None:
                     start = max(start, _origin(lag, first) + least - (duty.minutes if lag.to_end else 0))
+        for wetted in self.problem.wetted:
+            if wetted.dry == duty.activity and wetted.wet in done:
+                start = max(start, done[wetted.wet].end + wetted.minutes)
         for shut_from, shut_to in sorted(activity.shut):
             if start < shut_to and start + duty.minutes > shut_from:
                 start = shut_to

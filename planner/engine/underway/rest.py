@@ -31,6 +31,7 @@ def underway(day: Day, past: Past, now: int) -> p.Problem:
         spoiling=tuple(x for x in problem.spoiling if not {x.maker, x.spoiled} <= begun),
         cleaned=tuple(x for x in problem.cleaned if x.maker not in begun),
         kept=tuple(replace(x, is_over=x.activity in over) for x in problem.kept),
+        wetted=tuple(x for x in problem.wetted if not {x.wet, x.dry} <= begun),
         spells=tuple(x for x in problem.spells if x.first not in begun),
         unmixable=tuple(x for x in problem.unmixable if not {x.one, x.other} <= begun),
         opens=min(problem.opens, *times) if past.plan.drives else max(problem.opens, now),

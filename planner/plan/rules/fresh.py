@@ -6,7 +6,7 @@ What a surface stands over, and what the day's own words put in order, are worke
 from collections.abc import Iterator
 
 from planner.day import Job
-from planner.day.stage_kinds import FEET, RUNS_DOWN, STAYS_PUT
+from planner.day.stage_kinds import FEET, RUNS_DOWN, STAYS_PUT, WETS
 from planner.plan.plan import Work
 from planner.plan.rules.day_and_plan import (
     FOREVER,
@@ -18,6 +18,7 @@ from planner.plan.rules.day_and_plan import (
     overlap,
 )
 from planner.plan.rules.surfaces import footprint, reached_over
+from planner.trade.units import show_minutes
 
 LADDER = "ladder"
 """The tag of kit that one works from above others."""
@@ -161,6 +162,23 @@ def dust_is_taken_up_before_water_comes(r: DayAndPlan) -> Breaches:
                 continue
             if grind.stage not in what_follows(job, wet.stage) and wet.start < last.end:
                 yield _broken(wet, f"{r.words(wet)} wets '{surface}' before {r.words(last)} is over")
+
+
+def what_must_be_dry_is_dry(r: DayAndPlan) -> Breaches:
+    """Rule 9: what must find its surface dry is not begun while, or so soon after, another stage wets it."""
+    for dry in r.plan.works:
+        job, minutes = r.day.jobs[dry.job], r.stage(dry).dry_for
+        if not minutes:
+            continue
+        surface = r.stage(dry).surface
+        has_own_wait = any(w.before == dry.stage and w.kind == "dry" for w in job.waits)
+        for wet in _others(r, dry):
+            if r.stage(wet).surface == surface and has_own_wait:
+                continue
+            wets = any(reaches(r, wet, nuisance, surface) for nuisance in r.stage(wet).nuisances & WETS)
+            if wets and overlap(dry.start, dry.end, wet.start, wet.end + minutes):
+                text = f"{r.words(dry)} asks for {show_minutes(minutes)} without a drop, and {r.words(wet)} wets it"
+                yield _broken(dry, text)
 
 
 def nobody_works_below_another(r: DayAndPlan) -> Breaches:

@@ -124,6 +124,23 @@ def what_covers_stays(r: DayAndPlan) -> Breaches:
                         yield _of_work(other, f"{text} {r.words(other)}")
 
 
+def what_lies_under_sheets_is_left_alone(r: DayAndPlan) -> Breaches:
+    """Rule 4: no work is done on what sheets lie on from when they are laid until they are up again."""
+    for cover in r.plan.works:
+        if not r.stage(cover).lies_on:
+            continue
+        until = _covered_by(r, cover)
+        over = [cover.end, *(w.end for w in r.plan.works if w.job == cover.job and w.stage in until)]
+        for stay in r.stays_of(cover):
+            over.append(max((c.end for c in r.chores_of(stay, "pack down")), default=stay.carried_out))
+        for work in r.plan.works:
+            is_under = work.job == cover.job and r.stage(work).surface in r.stage(cover).lies_on
+            is_for_it = work is cover or work.stage in until
+            if is_under and not is_for_it and overlap(work.start, work.end, cover.start, max(over)):
+                text = f"{r.words(work)} is done where what {r.words(cover)} lays still lies"
+                yield _of_work(work, text)
+
+
 def _covered_by(r: DayAndPlan, cover: Work) -> set[str]:
     """The stages for which the kit of a work stays: those it names, or all that follow where it covers a surface."""
     stage, job = r.stage(cover), r.day.jobs[cover.job]

@@ -46,8 +46,8 @@ def footprint(job: Job, stage: str) -> set[str]:
     key = job.stages[stage].surface
     surface = job.surfaces[key]
     stood_on = {key} if surface.stood_on else set()
-    stood_on.update(surface.worked_from)
-    return stood_on | reached_over(job, {key, *surface.worked_from})
+    stood_on.update(surface.worked_from, job.stages[stage].lies_on)
+    return stood_on | reached_over(job, {key, *stood_on})
 
 
 def reached_over(job: Job, surfaces: set[str]) -> set[str]:

@@ -67,6 +67,7 @@ def shut_to(r: DayAndPlan, work: Work) -> Iterator[tuple[int, int, str]]:
     takes = Tolerances(
         stopped_by_rain=stage.is_stopped_by_rain,
         dry_after=stage.dry_after,
+        dry_for=stage.dry_for,
         coldest=stage.coldest,
         hottest=stage.hottest,
         windiest=stage.windiest,

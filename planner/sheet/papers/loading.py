@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from planner.day import Day
 from planner.day.names import Names, plain, sentence
+from planner.plan.containers_taken import containers_taken
 from planner.plan.loading import Load, loads, reckoned, uses, water, water_from
 from planner.plan.out_again import OutAgain, out_again
 from planner.plan.plan import Plan, Work
@@ -49,7 +50,7 @@ def quantities_by_job(day: Day, plan: Plan, job: str) -> tuple[str, ...]:
     lines = []
     for key in dict.fromkeys(used.material for used in own):
         of_it = [used for used in own if used.material == key]
-        lines.append(_material_words(day, key, sum(used.count for used in of_it), reckoned(of_it)))
+        lines.append(_material_words(day, key, containers_taken(day, plan, key, job), reckoned(of_it)))
     drawn = [one for one in water(day, plan) if one.job == job]
     for source in dict.fromkeys(water_from(one) for one in drawn):
         lines.append(f"{source}, about {sum(one.litres for one in drawn if water_from(one) == source):.0f} L")

@@ -10,7 +10,7 @@ from planner.trade.library import Library, Table, nearest_or_all, table_in, text
 from planner.trade.recipes.containers import share_containers
 from planner.trade.recipes.links import without_stage
 from planner.trade.recipes.uses import Faults, Use, Where, uses_of
-from planner.trade.recipes.written import USUAL_LOAD_LIMIT, WrittenParts, parts_of
+from planner.trade.recipes.written import WrittenParts, parts_of
 
 JOB_WORDS = ("recipe", "recipes", "measures", "drop")
 """Words of a job that only recipes understand."""
@@ -27,8 +27,6 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
     parts = [
         (use, parts_of(use, table_in(table_in(job, "grounds"), use.ground), equipment, shipped, faults)) for use in uses
     ]
-    for ground in table_in(job, "grounds") if uses else ():
-        _limit_loads(table_in(table_in(job, "grounds"), ground))
     drop = job.get("drop", [])
     for word in JOB_WORDS:
         job.pop(word, None)
@@ -47,6 +45,8 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
         surfaces = job.setdefault("surfaces", {})
         if isinstance(surfaces, dict):
             surfaces[use.surface] = {**part.surface, **table_in(surfaces, use.surface)}
+    for _, part in parts:
+        _lay_sheets(job, part, stages)
     for name, stage in own_stages.items():
         stages[name] = _stage_over(stages.get(name, {}), stage)
     waits = _waits_over(waits, own_waits)
@@ -97,11 +97,21 @@ def _add_hazards(job: Table, parts: WrittenParts) -> None:
         job["hazards"] = [*hazards, *(tag for tag in parts.hazards if tag not in hazards)]
 
 
-def _limit_loads(ground: Table) -> None:
-    """What one hand carries on one leg, where the way in does not say."""
-    way = ground.setdefault("way_in", {})
-    if isinstance(way, dict):
-        way.setdefault("load_limit", USUAL_LOAD_LIMIT)
+def _lay_sheets(job: Table, parts: WrittenParts, stages: dict[str, Table]) -> None:
+    """Say on what a recipe's sheets lie: what its surface is worked from or drains to, else its ground's paving."""
+    surfaces = table_in(job, "surfaces")
+    for key in parts.lying:
+        own = table_in(surfaces, str(stages[key]["surface"]))
+        said = [*texts_in(own, "worked_from"), *texts_in(own, "drains_to")]
+        paved = [
+            name
+            for name in surfaces
+            if table_in(surfaces, name).get("ground") == own.get("ground")
+            and table_in(surfaces, name).get("stood_on", True) is True
+            and name != stages[key]["surface"]
+        ]
+        if under := list(dict.fromkeys(said or paved)):
+            stages[key]["lies_on"] = under
 
 
 def _add_to_quoted(job: Table, use: Use, parts: WrittenParts) -> None:

@@ -9,12 +9,12 @@ from typing import Any
 
 from planner.trade import units
 from planner.trade.filler import joint_run
-from planner.trade.library import MEASURES, RANGES, SIDES, Library, Table, nearest_or_all, table_in
+from planner.trade.library import DRAINS, MEASURES, RANGES, SIDES, Library, Table, nearest_or_all, table_in
 
 Where = tuple[str | int, ...]
 """A place in a day file: the names of tables and keys from the top, and numbers (from 0) in lists."""
 
-_TEXTS = ("recipe", "ground", "surface", "name", "prefix", "quoted")
+_TEXTS = ("recipe", "ground", "surface", "name", "prefix", "quoted", "drain")
 _TICKS = ("measured",)
 _LISTS = ("conditions", "before", "after", "over", "worked_from", "drains_to")
 
@@ -136,7 +136,7 @@ def _use(place: Where, table: Any, job: Table, library: Library, faults: Faults)
     ground = _ground(table, job, fault)
     if len(faults) > known:
         return None
-    conditions = tuple(table.get("conditions", ()))
+    conditions = _with_drain(tuple(table.get("conditions", ())), table, recipe, job, ground, fault)
     possible = recipe.get("conditions", {})
     for name in conditions:
         if name not in possible:
@@ -195,6 +195,34 @@ def _with_hose_run(table: Table, recipe: Table, job: Table, ground: str) -> Tabl
     """The use with the way of the hose from its ground, where the recipe asks for it and the use does not say it."""
     run = table_in(table_in(job, "grounds"), ground).get("hose_run")
     return {"hose_run": run, **table} if run is not None and "hose_run" in recipe.get("may_have", []) else table
+
+
+def _with_drain(
+    conditions: tuple[str, ...],
+    table: Table,
+    recipe: Table,
+    job: Table,
+    ground: str,
+    fault: Callable[[str, str, str], None],
+) -> tuple[str, ...]:
+    """The conditions of a use, with that of its kind of drain, or of its ground's, where the recipe lets water run."""
+    kind = table.get("drain", table_in(table_in(job, "grounds"), ground).get("drain"))
+    if "drain" in table and kind not in DRAINS:
+        fault("drain", f"unknown kind of drain {kind!r}", nearest_or_all(str(kind), DRAINS))
+    if not isinstance(kind, str) or kind not in DRAINS or not _lets_water_run(recipe):
+        return conditions
+    said = [name for name in conditions if name in DRAINS.values()]
+    if said and "drain" not in table:
+        return conditions  # the use knows better than its ground
+    if said and said != [DRAINS[kind]]:
+        fault("drain", f"drain = '{kind}' and the condition '{said[0]}' cannot both be so", "say one of them")
+    return tuple(dict.fromkeys([*conditions, DRAINS[kind]]))
+
+
+def _lets_water_run(recipe: Table) -> bool:
+    """Whether any of its work washes, rinses or flushes."""
+    kinds = [str(stage.get("kind", "")).split()[:1] for stage in recipe["stages"].values()]
+    return any(kind in (["wash"], ["rinse"], ["flush"]) for kind in kinds)
 
 
 def _measures(

@@ -10,19 +10,16 @@ from planner.trade import units
 from planner.trade.equipment import Equipment, has_supply
 from planner.trade.filler import passes
 from planner.trade.library import METHOD_WORDS, Library, Table, table_in
+from planner.trade.lifting import USUAL_LOAD_LIMIT
 from planner.trade.recipes.amounts import Amounts, add_water, amounts, disc_for, film
 from planner.trade.recipes.links import without_stage
 from planner.trade.recipes.uses import Faults, Use
 
 _STAGE_WORDS = (
     "work", "methods", "by", "when", "unless", "uses", "leaves", "joints", "treatment", "drinks", "notes", "after",
-    "slower",
+    "slower", "lies_below",
 )  # fmt: skip
 _CUSTOMER = ("before", "handover", "after", "not_promised")
-
-USUAL_LOAD_LIMIT = 1.5
-"""Armfuls that one hand carries on one leg of a job with recipes where its way in says nothing: 24 kg at 16 kg each,
-below the higher guideline figure of 25 kg (HSE INDG143)."""
 
 
 @dataclass
@@ -34,6 +31,8 @@ class WrittenParts:
     waits: list[Table] = field(default_factory=list)
     customer: dict[str, list[str]] = field(default_factory=dict)
     hazards: list[str] = field(default_factory=list)
+    lying: list[str] = field(default_factory=list)
+    """The stages whose sheets lie on what is below their surface."""
 
 
 def parts_of(use: Use, ground: Table, equipment: Equipment, library: Library, faults: Faults) -> WrittenParts:
@@ -44,6 +43,8 @@ def parts_of(use: Use, ground: Table, equipment: Equipment, library: Library, fa
             continue
         try:
             parts.stages[use.stage(key)] = _stage(key, stage, use, ground, equipment, library)
+            if stage.get("lies_below"):
+                parts.lying.append(use.stage(key))
         except ValueError as fault:
             wrong, _, right = str(fault).partition("; ")
             faults.add(use.place, f"stage '{key}': {wrong}", right or "see the recipe")
