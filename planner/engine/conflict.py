@@ -200,10 +200,10 @@ def _nuisances(day: Day, j: str, job: Job) -> Iterator[Fact]:
     if any(stage.covers or stage.stays_for for stage in job.stages.values()):
         words = f"{called(job, j)}: sheets and covers stay until what they are for is over"
         yield Fact(words, lambda d: _with_stages(d, j, {"stays_for": ()}))
-    for s, stage in job.stages.items():
-        if stage.lies_on:
-            where = " and ".join(f"'{called(job.surfaces[key], key)}'" for key in stage.lies_on)
-            words = f"{called(job, j)}: nothing is worked on {where} while what '{called(stage, s)}' lays lies there"
+    for s, cover in job.stages.items():
+        if cover.lies_on:
+            where = " and ".join(f"'{called(job.surfaces[key], key)}'" for key in cover.lies_on)
+            words = f"{called(job, j)}: nothing is worked on {where} while what '{called(cover, s)}' lays lies there"
             yield Fact(words, partial(_with_stage, j=j, s=s, changes={"lies_on": ()}))
     if job.apart:
         yield Fact(f"{called(job, j)}: stages that must not share time", lambda d: _with_job(d, j, {"apart": ()}))

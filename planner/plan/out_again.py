@@ -58,7 +58,7 @@ def _containers(day: Day, job: str, material: str, works: list[Work], is_open: b
     users = [w for w in works if material in _method(day, w).uses or material in _method(day, w).expected]
     each = [_method(day, w).uses.get(material, 0) for w in users]
     used = sum(_method(day, w).expected.get(material, _method(day, w).uses.get(material, 0)) for w in users)
-    taken = opened_on_open_way(each, used) if is_open and sum(each) else sum(each)
+    taken: int = opened_on_open_way(each, used) if is_open else sum(each)
     if taken:
         ready = max(w.end for w in users)
         left = 0.0 if day.materials[material].water else max(0.0, taken - used)
