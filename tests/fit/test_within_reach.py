@@ -55,7 +55,7 @@ def test_with_one_socket_the_grinder_is_missed_with_what_it_would_save() -> None
 
 
 def test_without_any_socket_the_extractor_and_the_grinding_are_missed() -> None:
-    """The extractor takes one, the grinder two: with one the dust is taken up by it, with two the joints are cut as well.
+    """The extractor takes one, the grinder two: with one the dust is taken up by it, with two joints are cut as well.
 
     The washing is done from the van's tank, which takes none.
     """
