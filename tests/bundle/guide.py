@@ -14,6 +14,7 @@ STYLE = """
 body { font: 16px/1.5 system-ui, sans-serif; max-width: 52rem; margin: 2rem auto; padding: 0 1rem; color: #1c2b2e; }
 h1 { margin-top: 3rem; border-top: 2px solid #1c2b2e; padding-top: 1rem; } nav h1 { border: 0; margin-top: 0; }
 img { max-width: 100%; border: 1px solid #7c8a8c; } code, pre { font-family: ui-monospace, monospace; }
+table { border-collapse: collapse; } td, th { border: 1px solid #7c8a8c; padding: 0.2rem 0.6rem; text-align: left; }
 pre { background: #eef1f1; padding: 0.8rem; overflow-x: auto; } nav li { margin: 0.2rem 0; }
 @media print { h1 { break-before: page; } nav h1 { break-before: avoid; } img { max-height: 18cm; } }
 """
@@ -34,7 +35,7 @@ def _anchor(name: str) -> str:
 
 
 def _rendered(page: GuidePage) -> str:
-    html = MarkdownIt("commonmark", {"html": False}).render(page.text)
+    html = MarkdownIt("commonmark", {"html": False}).enable("table").render(page.text)
     html = re.sub(r'href="([\w-]+)\.md"', r'href="#\1"', html)
     return re.sub(r'src="([^"]+)"', lambda found: f'src="{_inside(page.path.parent / found.group(1))}"', html)
 

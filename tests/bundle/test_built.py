@@ -90,6 +90,8 @@ def test_it_carries_guide_licences_and_sample_days(program: Path) -> None:
     licences = (folder / "licences.md").read_text("utf-8")
     for name in ("ortools", "pydantic", "reportlab", "pandas", "numpy", "PySide6", "Qt", "DejaVu"):
         assert name in licences, name
+    shown = folder / "_internal" / "planner" / "_resources" / "licences.md"  # by the window's About
+    assert shown.read_text("utf-8") == licences
     assert (folder / "sample_days" / "rear_patio.toml").is_file()
 
 

@@ -89,7 +89,9 @@ class _Seen(html.parser.HTMLParser):
 
 def test_the_guide_stands_alone_as_one_page() -> None:
     seen = _Seen()
-    seen.feed(guide_html())
+    told = guide_html()
+    seen.feed(told)
+    assert "<td>Rinse from the top</td>" in told
     assert {f"{p.path.stem}" for p in guide_pages()} <= seen.ids
     links = [link for link in seen.links if link]
     assert len(links) > len(guide_pages())
