@@ -2,20 +2,23 @@
 
 import datetime as dt
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from fnmatch import fnmatchcase
 from typing import Any
 
 from planner.day.day import FORMAT, Day
 from planner.day.faults import Where, dotted, toml_key
 from planner.trade.units import show_clock
+from planner.trade.weather import HourOfWeather
 
 _SECTIONS = (
     "van", "rest", "meal", "places", "travel", "hands", "hands/*", "kit", "kit/*", "materials", "materials/*",
     "jobs", "jobs/*", "jobs/*/customer", "jobs/*/measures", "jobs/*/quoted", "jobs/*/grounds",
     "jobs/*/grounds/*", "jobs/*/surfaces", "jobs/*/stages", "jobs/*/stages/*",
+    "customers", "customers/*", "customers/*/job", "customers/*/job/customer", "customers/*/job/grounds",
+    "customers/*/job/grounds/*",
 )  # fmt: skip
-_LISTS_OF_SECTIONS = ("jobs/*/waits", "jobs/*/recipes")
+_LISTS_OF_SECTIONS = ("jobs/*/waits", "jobs/*/recipes", "customers/*/job/recipes")
 _DOTTED = ("jobs/*/stages/*/methods",)
 _WIDTH = 100
 
@@ -45,6 +48,12 @@ def day_tables(day: Day) -> dict[str, Any]:
                 if "rate" not in method:
                     method.setdefault("minutes", "0 min")  # to say nothing of the time would be a fault
     return tables
+
+
+def weather_tables(hours: Iterable[HourOfWeather]) -> list[dict[str, Any]]:
+    """Hours of a forecast as the rows that a day file has of them."""
+    words = ("air", "humidity", "wind", "rain_chance", "sun")
+    return [{"time": show_clock(hour.minute)} | {word: getattr(hour, word) for word in words} for hour in hours]
 
 
 def tables_to_toml(tables: Mapping[str, Any]) -> str:

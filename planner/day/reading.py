@@ -252,7 +252,7 @@ def _with_forecast(tables: dict[str, Any], path: Path) -> tuple[dict[str, Any], 
             Fault(("weather_file",), None, wrong, "put the forecast beside the day file and give its name alone")
         ]
     try:
-        return rest | {"weather": _forecast(folder / name, tables.get("date"))}, []
+        return rest | {"weather": read_forecast(folder / name, tables.get("date"))}, []
     except ReadFault as fault:
         return rest, [Fault(("weather_file",), None, f"{shown(name)}: {fault.problem}", fault.remedy)]
     except (ValueError, RecursionError, OverflowError) as fault:
@@ -266,7 +266,16 @@ def _is_relative(name: str) -> bool:
     return not (posix.is_absolute() or windows.drive or windows.root or ".." in windows.parts)
 
 
-def _forecast(path: Path, date: Any) -> tuple[HourOfWeather, ...]:
+def read_forecast(path: Path, date: Any) -> tuple[HourOfWeather, ...]:
+    """The hours of a forecast file that are of a date or after it: CSV, or JSON by its ending.
+
+    Raises
+    ------
+    ReadFault
+        When it cannot be read.
+    ValueError
+        When it is no forecast; every bad row has a line.
+    """
     read = read_json if path.suffix.lower() == ".json" else read_csv
     day = date if isinstance(date, dt.date) and not isinstance(date, dt.datetime) else None
     return read(read_text(path), date=day, source="forecast")

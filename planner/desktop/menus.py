@@ -44,6 +44,7 @@ class Menus(QObject):
         menu.addSeparator()
         self._add(menu, "&Save", self.on_save, Keys.Save)
         self._add(menu, "Save &as …", self.on_save_as, QKeySequence("Ctrl+Shift+S"))
+        self._add(menu, "Copy to another &date …", self.doors.on_copy_day, QKeySequence("Ctrl+D"))
         menu.addSeparator()
         self._add(menu, "&Print the run sheet …", self.on_print, Keys.Print)
         documents = menu.addMenu("Save a &document")

@@ -5,7 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from PySide6.QtCore import QDate, QTimeZone
+from PySide6.QtCore import QTimeZone
 from PySide6.QtWidgets import QMessageBox
 
 from planner.day.faults import DayFaults
@@ -13,6 +13,7 @@ from planner.day.reading import DAY_LIMIT
 from planner.day.safekeeping import FileFault, read_text
 from planner.desktop.forms.asking import Option, choose
 from planner.desktop.model.again import day_again
+from planner.desktop.model.dates import tomorrow
 from planner.desktop.model.draft import Draft, new_text
 from planner.desktop.model.filing import Filed
 from planner.desktop.model.open_day import OpenDay
@@ -22,15 +23,9 @@ from planner.desktop.window import Window
 from planner.trade.own_values import MEANWHILE, what_does_not_hold
 
 
-def new_day() -> Filed:
-    """Tomorrow, with nothing in it yet."""
-    return Filed(OpenDay(new_text(tomorrow(), time_zone=_time_zone())))
-
-
-def tomorrow() -> dt.date:
-    """The day after today, by the clock of the machine."""
-    date = QDate.currentDate().addDays(1)
-    return dt.date(date.year(), date.month(), date.day())
+def new_day(date: dt.date | None = None) -> Filed:
+    """Tomorrow, or another date, with nothing in it yet."""
+    return Filed(OpenDay(new_text(date or tomorrow(), time_zone=_time_zone())))
 
 
 def copy_of(window: Window, path: Path, date: dt.date | None = None) -> Filed | None:

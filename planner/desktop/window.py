@@ -5,7 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QMimeData, Qt, QTimer, Slot
+from PySide6.QtCore import QMimeData, Qt, QTimer, Signal, Slot
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QUndoGroup
 from PySide6.QtWidgets import (
     QApplication,
@@ -36,8 +36,11 @@ class Window(QMainWindow):
     """Several days open, one of them in front.
 
     It is drawn before anything of a day is loaded, so what it needs of one is imported where it is used. ``processes``
-    makes the processes that think for a page; our own when it is not given.
+    makes the processes that think for a page; our own when it is not given. `job_copy_wanted` tells which job of the
+    day in front is to be copied to another date.
     """
+
+    job_copy_wanted = Signal(str)
 
     def __init__(
         self, preferences: Preferences, *, processes: "Callable[[QWidget], PlanningProcess] | None" = None
@@ -90,6 +93,7 @@ class Window(QMainWindow):
         self._pages.append(page)
         page.told.connect(self.tell)
         page.day_wanted.connect(self.on_day_wanted)
+        page.job_copy_wanted.connect(self.job_copy_wanted)
         page.safety_copy.failed.connect(self.tell)
         open_day = filed.open_day
         open_day.clean_changed.connect(self.on_state)

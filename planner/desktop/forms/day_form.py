@@ -10,9 +10,10 @@ from PySide6.QtWidgets import QDateEdit, QWidget
 from planner.day.faults import Fault
 from planner.desktop.forms.field import Choice, Entry, Field, Tick
 from planner.desktop.forms.form import Bound, Form
-from planner.desktop.forms.kinds import CLOCK, COORDINATES, MINUTES, SPEED, TEXT
+from planner.desktop.forms.kinds import CLOCK, MINUTES, TEXT
 from planner.desktop.forms.naming import called, key_for
 from planner.desktop.forms.parts import Parts
+from planner.desktop.forms.weather_form import WeatherForm
 from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.open_day import OpenDay
 
@@ -77,11 +78,10 @@ class DayForm(Form):
         self.add_row(Bound(self._start, ("van", "starts_at")), Bound(self._end, ("van", "ends_at")))
         self.add_widget(PlacesForm(open_day, self))
         self.add_heading("Driving")
-        self.add_note(
-            "One way, in minutes. A pair left empty is reckoned from the coordinates of its places, by road speed."
-        )
-        self.add_row(Bound(Field("Road speed", SPEED), ("travel", "speed"), "35 km/h"))
+        self.add_note("One way, in minutes.")
         self.add_widget(DrivingForm(open_day, self))
+        self.add_heading("Weather")
+        self.add_widget(WeatherForm(open_day, self))
         self.add_end()
         self.on_settled()
 
@@ -95,18 +95,15 @@ class DayForm(Form):
 
 
 class PlacesForm(Parts):
-    """Every place the van drives to, with its coordinates where they are known."""
+    """Every place the van drives to."""
 
     def keys(self) -> list[tuple[Any, ...]]:
         """One for each place."""
         return [(key,) for key in self.open_day.draft.at(("places",), {})]
 
     def build(self, form: Form, key: tuple[Any, ...]) -> None:
-        """Name and coordinates."""
-        form.add_row(
-            Bound(Field("Name of the place", TEXT), ("places", key[0], "name")),
-            Bound(Field("Coordinates", COORDINATES), ("places", key[0], "at")),
-        )
+        """Its name."""
+        form.add_row(Bound(Field("Name of the place", TEXT), ("places", key[0], "name")))
 
     def add_words(self) -> str:
         """What the button says."""

@@ -2,26 +2,31 @@
 
 from typing import Any
 
-from PySide6.QtCore import Qt, Slot
-from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, Signal, Slot
+from PySide6.QtWidgets import QCompleter, QPushButton, QVBoxLayout, QWidget
 
 from planner.day.faults import Where
+from planner.day.safekeeping import FileFault
+from planner.desktop.forms.customers_dialog import CustomersDialog
 from planner.desktop.forms.day_form import drive_faults, trip_between, trip_changes
 from planner.desktop.forms.field import Choice, Field
+from planner.desktop.forms.flow import Flow
 from planner.desktop.forms.fold import Fold
-from planner.desktop.forms.form import Bound, Form
-from planner.desktop.forms.kinds import MINUTES, RUN, TEXT, counted
+from planner.desktop.forms.form import Bound, Form, span_bounds
+from planner.desktop.forms.kinds import CLOCK, MINUTES, PRICE, RUN, SPANS, TEXT, counted
 from planner.desktop.forms.naming import called
 from planner.desktop.forms.out_of_reach import OutOfReach
 from planner.desktop.forms.parts import Parts
 from planner.desktop.forms.way_in_form import way_rows
 from planner.desktop.forms.work_row import WorkRow
 from planner.desktop.look import headline
+from planner.desktop.model.dates import today
 from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.house import HOUSE, OPEN, REAR, SIDE, House, new_house, sites_driven_to, work_ticks
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.plain import PlainLabel
 from planner.desktop.thinking.missed import Missed
+from planner.record.customers import Site, customers_path, into_day, keep_site, site_in
 from planner.trade.lifting import USUAL_LOAD_LIMIT
 
 TAPS: list[tuple[Any, str]] = [
@@ -34,7 +39,9 @@ TAPS: list[tuple[Any, str]] = [
 
 
 class HousePage(QWidget):
-    """Which house, and its form."""
+    """Which house, and its form; `copy_wanted` tells which job is to be copied to another date."""
+
+    copy_wanted = Signal(str)
 
     def __init__(
         self, open_day: OpenDay, parent: QWidget | None = None, *, missed: Missed | None = None
@@ -46,16 +53,30 @@ class HousePage(QWidget):
         self._heading = PlainLabel("A house", self)
         self._heading.setFont(headline(15, bold=True))
         self.which = Choice("Which house", [], self)
+        self.kept_button = QPushButton("A kept customer …", self)
+        self.keep_button = QPushButton("Keep this customer", self)
+        self.copy_button = QPushButton("To another date …", self)
         self.more_button = QPushButton("One more house", self)
+        self._told = PlainLabel("", self)
+        self._told.setWordWrap(True)
+        self._told.hide()
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(8)
         for widget in (self._heading, self.which):
             self._column.addWidget(widget)
+        self._column.addWidget(self.kept_button, 0, Qt.AlignmentFlag.AlignLeft)
         self._column.addStretch(1)
-        self._column.addWidget(self.more_button, 0, Qt.AlignmentFlag.AlignLeft)
+        row = Flow()
+        for button in (self.more_button, self.keep_button, self.copy_button):
+            row.addWidget(button)
+        self._column.addLayout(row)
+        self._column.addWidget(self._told)
         self.which.value_entered.connect(self.show_house)
         self.more_button.clicked.connect(self.begin)
+        self.kept_button.clicked.connect(self.on_kept_wanted)
+        self.keep_button.clicked.connect(self.on_keep)
+        self.copy_button.clicked.connect(self.on_copy)
         open_day.settled.connect(self.on_settled)
         jobs = list(open_day.draft.at(("jobs",), {}))
         self.show_house(jobs[0] if jobs else new_house(open_day.draft))
@@ -81,7 +102,7 @@ class HousePage(QWidget):
             self.form.hide()
             self.form.deleteLater()
         self.form = HouseForm(self.open_day, job, self.missed, self)
-        self._column.insertWidget(2, self.form)
+        self._column.insertWidget(3, self.form)
         self.setFocusProxy(self.form.name.line)
         self.on_settled()
 
@@ -93,8 +114,50 @@ class HousePage(QWidget):
         self.which.offer(offered + ([] if job in jobs else [(job, "A new one")]))
         self.which.show_value(job)
         self.which.setVisible(len(jobs) > (1 if job in jobs else 0))
-        self.more_button.setVisible(job in jobs)
-        self.more_button.setEnabled(not self.open_day.is_read_only)
+        for button in (self.more_button, self.keep_button, self.copy_button):
+            button.setVisible(job in jobs)
+        for button in (self.more_button, self.kept_button):
+            button.setEnabled(not self.open_day.is_read_only)
+
+    @property
+    def told(self) -> str:
+        """What was said last of keeping a customer."""
+        return self._told.text()
+
+    @Slot()
+    def on_kept_wanted(self) -> None:
+        """A customer that is kept is wanted: which one."""
+        dialog = CustomersDialog(self)
+        if dialog.exec() and dialog.site is not None:
+            self.take_site(dialog.site)
+
+    def take_site(self, site: Site) -> None:
+        """Put a site into the day as one more job, and show it."""
+        before = set(self.open_day.draft.at(("jobs",), {}))
+        self.open_day.change("Take a kept customer", into_day(site, self.open_day.draft.tables))
+        for job in self.open_day.draft.at(("jobs",), {}):
+            if job not in before:
+                self.show_house(job)
+
+    @Slot()
+    def on_keep(self) -> None:
+        """The customer that is shown is to be kept, for other days."""
+        if self.form is None:
+            return
+        site = site_in(self.open_day.draft.tables, self.form.job, today())
+        try:
+            keep_site(customers_path(), site)
+            words = f"Kept: {site.title}. Its way in, taps, quiet hours and measures come with it."
+        except FileFault as fault:
+            words = str(fault)
+        self._told.setText(words)
+        self._told.show()
+
+    @Slot()
+    def on_copy(self) -> None:
+        """The job that is shown is to be copied to another date."""
+        if self.form is not None:
+            self.copy_wanted.emit(self.form.job)
 
 
 class HouseForm(Form):
@@ -103,6 +166,7 @@ class HouseForm(Form):
     def __init__(self, open_day: OpenDay, job: str, missed: Missed, parent: QWidget | None = None) -> None:
         super().__init__(open_day, parent)
         self.job, self.missed = job, missed
+        self._offered: list[str] = []
         self._add_whose()
         self._add_way()
         self._add_supplies()
@@ -116,8 +180,9 @@ class HouseForm(Form):
             self._bound(self.name, (*place, "customer", "name"), lambda h: h.name or None, House.with_name),
             self._plain("Phone", ("customer", "phone")),
         )
+        self._street = Field("Street and number", TEXT)
         street = self._bound(
-            Field("Street and number", TEXT),
+            self._street,
             ("places", House(self.open_day.draft, self.job).site, "name"),
             lambda h: h.street or None,
             House.with_street,
@@ -133,6 +198,52 @@ class HouseForm(Form):
                 lambda h, value: h.with_value(("customer", "at_home"), value),
             ),
             self._plain("Note for the crew", ("note",)),
+        )
+
+        self._times = Fold(self.open_day, self._times_standing, self._build_times, self)
+        self.add_widget(self._times)
+
+    @Slot()
+    def on_settled(self) -> None:
+        """The day changed: what is seldom said can be said once the house is there."""
+        super().on_settled()
+        if hasattr(self, "_way"):
+            is_there = House(self.open_day.draft, self.job).is_there
+            for fold in (self._times, self._way):
+                fold.setVisible(is_there)
+            self._offer_places()
+
+    def _offer_places(self) -> None:
+        """Streets that the day has already are offered as one types."""
+        house = House(self.open_day.draft, self.job)
+        names = [name for _, name in sites_driven_to(self.open_day.draft, self.job) if name != house.street]
+        if names != self._offered:
+            self._offered = names
+            completer = QCompleter(names, self._street.line)
+            completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+            self._street.line.setCompleter(completer)
+
+    def _times_standing(self) -> str:
+        house = House(self.open_day.draft, self.job)
+        arrive, done_by, price = (house.at(word) for word in ("arrive", "done_by", "price"))
+        quiet = SPANS.show(house.at("quiet") or [])
+        said = [
+            f"arrive {arrive[0]} to {arrive[1]}" if arrive else "arrive at any time",
+            f"done by {done_by}" if done_by else "",
+            f"quiet {quiet}" if quiet else "no quiet hours",
+            f"price {price:g}" if isinstance(price, int | float) else "",
+        ]
+        return ", ".join(word for word in said if word)
+
+    def _build_times(self, form: Form) -> None:
+        place, draft = ("jobs", self.job), self.open_day.draft
+        ends = (draft.at(("start",), "07:30"), draft.at(("finish",), "17:30"))
+        first, second = Field("Arrive from", CLOCK), Field("Arrive until", CLOCK)
+        form.add_row(*span_bounds(first, second, (*place, "arrive"), ends))
+        form.add_row(Bound(Field("Promised done by", CLOCK), (*place, "done_by")))
+        form.add_row(
+            Bound(Field("Quiet hours there", SPANS), (*place, "quiet")),
+            Bound(Field("Price agreed", PRICE), (*place, "price")),
         )
 
     def _add_way(self) -> None:
@@ -154,7 +265,8 @@ class HouseForm(Form):
             ),
         )
         self.explain("restricted")
-        self.add_widget(Fold(self.open_day, self._way_standing, self._build_way, self))
+        self._way = Fold(self.open_day, self._way_standing, self._build_way, self)
+        self.add_widget(self._way)
 
     def _way_standing(self) -> str:
         house = House(self.open_day.draft, self.job)

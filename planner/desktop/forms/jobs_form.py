@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QPushButton, QWidget
 
 from planner.desktop.forms.field import Choice, Field
 from planner.desktop.forms.form import Bound, Form, span_bounds
-from planner.desktop.forms.kinds import CLOCK, MINUTES, TEXT, WORDS, counted
+from planner.desktop.forms.kinds import CLOCK, MINUTES, PRICE, SPANS, TEXT, WORDS, counted
 from planner.desktop.forms.naming import called
 from planner.desktop.forms.new_work import NewWork
 from planner.desktop.forms.picking import Picking
@@ -70,6 +70,10 @@ class JobPicking(Picking):
         form.add_row(
             Bound(Field("Visits at most", counted("1", 1, 3)), (*place, "visits"), 1),
             Bound(Field("Rank, 1 stays longest", counted("5", 1, 9)), (*place, "priority"), 5),
+        )
+        form.add_row(
+            Bound(Field("Quiet hours there", SPANS), (*place, "quiet")),
+            Bound(Field("Price agreed", PRICE), (*place, "price")),
         )
         form.add_row(
             Bound(Field("Asked of the customer beforehand", WORDS), (*place, "customer", "before"), [])

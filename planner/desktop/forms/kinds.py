@@ -100,15 +100,21 @@ def _read_text(text: str) -> str:
     return text
 
 
-def _read_coordinates(text: str) -> list[float]:
-    parts = [part for part in re.split(r"[,;\s]+", text) if part]
-    try:
-        north, east = (float(part) for part in parts)
-    except ValueError:
-        raise ValueError("two numbers: degrees north and degrees east, for example '53.11, -2.02'") from None
-    if not (-90 <= north <= 90 and -180 <= east <= 180):
-        raise ValueError("degrees north from -90 to 90, degrees east from -180 to 180")
-    return [north, east]
+def _read_spans(text: str) -> list[list[str]]:
+    found = []
+    for part in (part for part in re.split(r"[;,]", text) if part.strip()):
+        ends = [end.strip() for end in re.split(r"-|–|\bto\b", part)]
+        if len(ends) != 2:
+            raise ValueError("from and to, for example 12:00 to 13:00; 18:00 to 20:00")
+        first, second = (_read_clock(end) for end in ends)
+        if units.clock(first) >= units.clock(second):
+            raise ValueError(f"{first} to {second} ends before it begins")
+        found.append([first, second])
+    return found
+
+
+def _show_spans(value: Any) -> str:
+    return "; ".join(" to ".join(CLOCK.show(end) for end in span) for span in value)
 
 
 def _read_words(text: str) -> list[str]:
@@ -128,8 +134,8 @@ MASS = measured("kg", "24", 2000)
 LIFT = measured("kg", "25", 100)
 LITRES = measured("L", "300", 20_000)
 WHEELS = measured("kg", "80", 500)
-SPEED = measured("km/h", "35", 200)
 ARMFULS = numbered("armfuls", "1", 0, 100)
 LOAD_LIMIT = numbered("armfuls", "1.5", 0, 100, above_least=True)
 MONEY = numbered("an hour", "24", 0, 1e5)
-COORDINATES = Kind("N, E", "53.11, -2.02", _read_coordinates, lambda value: ", ".join(f"{x:g}" for x in value))
+SPANS = Kind("", "12:00 to 13:00", _read_spans, _show_spans)
+PRICE = numbered("", "420", 0, 1e7)

@@ -3,8 +3,9 @@
 from typing import Any
 
 from PySide6.QtCore import Qt, Slot
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QGridLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
+from planner.desktop.forms.dialog import FieldsDialog
 from planner.desktop.forms.field import Choice, Field
 from planner.desktop.forms.kinds import MINUTES, TEXT
 from planner.desktop.forms.naming import called, key_for
@@ -44,21 +45,17 @@ class WorkChoice(QWidget):
         self._column.addWidget(self._fields)
 
 
-class NewWork(QDialog):
+class NewWork(FieldsDialog):
     """Adds a recipe to a job."""
 
     def __init__(self, draft: Draft, job: str, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__("Add work", parent=parent)
         self._draft, self._job = draft, job
-        self.setWindowTitle("Add work")
-        self.resize(460, 300)
         self.work = WorkChoice(self)
         self.ground = Choice("On which ground", ground_words(draft, job), self)
-        column = QVBoxLayout(self)
-        column.addWidget(self.work)
-        column.addWidget(self.ground)
-        column.addStretch(1)
-        column.addWidget(_buttons(self))
+        self.column.addWidget(self.work)
+        self.column.addWidget(self.ground)
+        self.column.addStretch(1)
         self.changes: list[Change] = []
 
     def accept(self) -> None:
@@ -71,23 +68,19 @@ class NewWork(QDialog):
         super().accept()
 
 
-class ExtraWork(QDialog):
+class ExtraWork(FieldsDialog):
     """Adds a stage by hand to a job: what nobody foresaw, and how long it will take."""
 
     def __init__(self, draft: Draft, job: str, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__("Extra work", parent=parent)
         self._draft, self._job = draft, job
-        self.setWindowTitle("Extra work")
-        self.resize(420, 260)
         surfaces = draft.at(("jobs", job, "surfaces"), {})
         self.name = Field("What is to be done", TEXT, optional=False)
         self.surface = Choice("On which surface", [(key, called(surfaces, key)) for key in surfaces])
         self.minutes = Field("How long it takes", MINUTES, optional=False)
-        column = QVBoxLayout(self)
         for entry in (self.name, self.surface, self.minutes):
-            column.addWidget(entry)
-        column.addStretch(1)
-        column.addWidget(_buttons(self))
+            self.column.addWidget(entry)
+        self.column.addStretch(1)
         self.changes: list[Change] = []
 
     def accept(self) -> None:
@@ -120,13 +113,3 @@ def taken(fields: dict[str, Field]) -> dict[str, Any] | None:
         wrong.line.setFocus(Qt.FocusReason.OtherFocusReason)
         return None
     return values
-
-
-def _buttons(dialog: QDialog) -> QDialogButtonBox:
-    buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel, dialog)
-    ok = buttons.button(QDialogButtonBox.StandardButton.Ok)
-    ok.setText(dialog.windowTitle())
-    ok.setProperty("role", "first")
-    buttons.accepted.connect(dialog.accept)
-    buttons.rejected.connect(dialog.reject)
-    return buttons

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QWidget
 from planner.desktop.forms.field import Field
 from planner.desktop.forms.form import Bound, Form
 from planner.desktop.forms.hands_form import HandParts
-from planner.desktop.forms.kinds import CLOCK, LITRES, MINUTES, SPEED, TEXT, numbered
+from planner.desktop.forms.kinds import CLOCK, LITRES, MINUTES, TEXT, numbered
 from planner.desktop.forms.kit_form import KitPicking, MaterialPicking
 from planner.desktop.forms.picking import Picking
 from planner.desktop.model.draft import Change
@@ -31,10 +31,7 @@ class OwnForm(Form):
             Bound(Field("Van leaves from", CLOCK), ("usual", "start")),
             Bound(Field("Home at the latest", CLOCK), ("usual", "finish")),
         )
-        self.add_row(
-            Bound(Field("One restricted crossing is worth", MINUTES), ("usual", "crossing_price")),
-            Bound(Field("Road speed", SPEED), ("travel", "speed")),
-        )
+        self.add_row(Bound(Field("One restricted crossing is worth", MINUTES), ("usual", "crossing_price")))
         self.add_heading("Our kit")
         self.add_note("Kit of which we own none is not planned with, unless a day says that it is hired.")
         self.kit = OwnKit(own, self)

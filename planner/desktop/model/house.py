@@ -126,9 +126,24 @@ class House:
         return [*self.with_value(("customer", "name"), name), *self._retitled(name or "", self.street)]
 
     def with_street(self, street: str | None) -> list[Change]:
-        """What gives its place another name."""
+        """What gives its place another name; one that the day has already becomes its place."""
+        places = self.draft.written_at(("places",)) or {}
+        same = [key for key, place in places.items() if street and place.get("name") == street and key != self.site]
+        if same:
+            there = [*self.begun(), Change((*self.place, "place"), same[0]), *self._retitled(self.name, street or "")]
+            return [*there, *self._leave(self.site)]
         named = Change(("places", self.site, "name"), street or "")
         return [*self.begun(), named, *self._retitled(self.name, street or "")]
+
+    def _leave(self, site: str) -> list[Change]:
+        """What takes out a place to which nobody else goes, with the drives to it."""
+        jobs, van = self.draft.written_at(("jobs",)) or {}, self.draft.written_at(("van",)) or {}
+        others = {job.get("place") for key, job in jobs.items() if key != self.job}
+        if site in {*others, van.get("starts_at"), van.get("ends_at")}:
+            return []
+        trips = self.draft.written_at(("travel", "trips")) or []
+        gone = [at for at, trip in enumerate(trips) if site in (trip.get("from"), trip.get("to"))]
+        return [Change(("places", site), None), *(Change(("travel", "trips", at), None) for at in reversed(gone))]
 
     def _retitled(self, name: str, street: str) -> list[Change]:
         ours = {"", "A house", _title(self.name, self.street)}

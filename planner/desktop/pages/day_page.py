@@ -38,6 +38,7 @@ class DayPage(QWidget):
 
     told = Signal(str)
     day_wanted = Signal(str)
+    job_copy_wanted = Signal(str)
 
     def __init__(
         self,

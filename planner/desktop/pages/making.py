@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from typing import Protocol
 
+from PySide6.QtCore import SignalInstance
 from PySide6.QtWidgets import QWidget
 
 from planner.desktop.chart.picture import Picture
@@ -41,6 +42,10 @@ class Around(Protocol):
     missed: Missed
     chart: Picture
 
+    @property
+    def job_copy_wanted(self) -> SignalInstance:
+        """That a job is to be copied to another date."""
+
     def wish(self, wish: Wish) -> None:
         """Weigh a wish."""
 
@@ -56,6 +61,7 @@ class Around(Protocol):
 
 def _house(page: Around) -> QWidget:
     house = HousePage(page.open_day, missed=page.missed)
+    house.copy_wanted.connect(page.job_copy_wanted)
     area = scrolled(house, "House")
     area.setFocusProxy(house)
     return area

@@ -2,13 +2,14 @@
 
 import datetime as dt
 
-from PySide6.QtCore import Slot
+from PySide6.QtCore import Qt, Slot
 from PySide6.QtWidgets import QPushButton, QWidget
 
 from planner.desktop.forms.day_form import trip_changes
 from planner.desktop.forms.field import Field
 from planner.desktop.forms.kinds import MINUTES
 from planner.desktop.forms.naming import key_for
+from planner.desktop.forms.quote_dialog import QuoteDialog
 from planner.desktop.model.draft import Change
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.pages.pace_panel import opened_record
@@ -31,11 +32,14 @@ class QuotesPanel(Panel):
         self.column.addStretch(0)
         self.driving = Field("Driving from the yard, if its place is new", MINUTES, self)
         self.column.addWidget(self.driving)
+        self.add_button = QPushButton("Add a quote …", self)
+        self.column.insertWidget(2, self.add_button, 0, Qt.AlignmentFlag.AlignLeft)
         self.bring_button = QPushButton("Bring it into this day", self)
         self.bring_button.setProperty("role", "first")
         self.column.addWidget(self.bring_button)
         self.rows.selectionModel().currentChanged.connect(self.on_picked)
         self.bring_button.clicked.connect(self.on_bring)
+        self.add_button.clicked.connect(self.on_add)
 
     @property
     def words(self) -> str:
@@ -45,7 +49,7 @@ class QuotesPanel(Panel):
     def refresh(self) -> None:
         """Tell which quotes are open."""
         self._quotes = []
-        self._words.setText("There are no open quotes. They are kept with: slackwater quote add")
+        self._words.setText("There are no open quotes.")
         try:
             if default_path().exists():
                 with opened_record() as record:
@@ -70,6 +74,21 @@ class QuotesPanel(Panel):
     def on_picked(self) -> None:
         """A quote is looked at."""
         self.bring_button.setEnabled(self._picked() is not None and not self.open_day.is_read_only)
+
+    @Slot()
+    def on_add(self) -> None:
+        """One more quote is to be kept."""
+        dialog = QuoteDialog(self)
+        if not dialog.exec() or dialog.quote is None:
+            return
+        words = ""
+        try:
+            with opened_record() as record:
+                words = f"Kept: {record.add_quote(dialog.quote).title}."
+        except (RecordFault, ValueError, OSError) as fault:
+            words = str(fault)
+        self.refresh()
+        self._words.setText(words)
 
     @Slot()
     def on_bring(self) -> None:
