@@ -73,7 +73,7 @@ class Doors(QObject):
     def on_copy_job(self, job: str) -> None:
         """A job of the day in front is wanted on another date: in the day that is open for it, else in a new one."""
         from planner.desktop.starting import new_day
-        from planner.record.customers import into_day, site_in
+        from planner.record.kept_sites import into_day, site_in
 
         page = self._window.page
         words = "The job as it is now, into the day that is open for that date, or into a new one."

@@ -19,7 +19,7 @@ from planner.desktop.model.open_day import OpenDay
 from planner.desktop.pages.day_page import DayPage
 from planner.desktop.starting import new_day
 from planner.desktop.window import Window
-from planner.record.customers import customers_path, read_customers
+from planner.record.kept_sites import customers_path, read_customers
 
 OTHER = dt.date(2031, 5, 6)
 

@@ -11,7 +11,7 @@ from planner.desktop.forms.field import Field, Tick
 from planner.desktop.forms.flow import Flow
 from planner.desktop.forms.kinds import TEXT
 from planner.desktop.plain import PlainLabel, tip
-from planner.record.customers import Site, customers_path, forget_site, read_customers
+from planner.record.kept_sites import Site, customers_path, forget_site, read_customers
 
 
 class CustomersDialog(FieldsDialog):

@@ -26,7 +26,7 @@ from planner.desktop.model.house import HOUSE, OPEN, REAR, SIDE, House, new_hous
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.plain import PlainLabel
 from planner.desktop.thinking.missed import Missed
-from planner.record.customers import Site, customers_path, into_day, keep_site, site_in
+from planner.record.kept_sites import Site, customers_path, into_day, keep_site, site_in
 from planner.trade.lifting import USUAL_LOAD_LIMIT
 
 TAPS: list[tuple[Any, str]] = [

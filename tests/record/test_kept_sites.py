@@ -9,7 +9,7 @@ from planner.day.editing import edited
 from planner.day.faults import DayFaults
 from planner.day.holding import FileInUse, hold
 from planner.day.reading import day_from_text, tables_of
-from planner.record.customers import CustomersFault, Site, forget_site, into_day, keep_site, read_customers, site_in
+from planner.record.kept_sites import CustomersFault, Site, forget_site, into_day, keep_site, read_customers, site_in
 
 HERE = Path("day.toml")
 TODAY = dt.date(2026, 6, 16)
