@@ -1,11 +1,9 @@
 """What the doors of the welcome lead to, and the tour: the ways into a day that the window itself knows nothing of."""
 
-import datetime as dt
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Slot
 
-from planner.desktop.model.dates import tomorrow
 from planner.desktop.pages.tour import Tour
 from planner.desktop.window import Window
 from planner.resources import sample_days
@@ -52,7 +50,7 @@ class Doors(QObject):
     @Slot(Path)
     def on_again(self, path: Path) -> None:
         """An earlier day is wanted for tomorrow."""
-        from planner.desktop.starting import copy_of
+        from planner.desktop.starting import copy_of, tomorrow
 
         filed = copy_of(self._window, path, tomorrow())
         if filed is not None:
@@ -61,37 +59,16 @@ class Doors(QObject):
     @Slot()
     def on_copy_day(self) -> None:
         """The day in front is wanted on another date too, as a day of its own."""
-        from planner.desktop.model.again import day_again
-        from planner.desktop.model.filing import in_no_file
+        from planner.desktop.starting import copy_day
 
-        page = self._window.page
-        date = None if page is None else self._other_date("The day as it is now, without its forecast and marks.")
-        if page is not None and date is not None:
-            self._window.add(in_no_file(day_again(page.open_day.draft, date).text))
+        copy_day(self._window)
 
     @Slot(str)
     def on_copy_job(self, job: str) -> None:
-        """A job of the day in front is wanted on another date: in the day that is open for it, else in a new one."""
-        from planner.desktop.starting import new_day
-        from planner.record.kept_sites import into_day, site_in
+        """A job of the day in front is wanted on another date."""
+        from planner.desktop.starting import copy_job
 
-        page = self._window.page
-        words = "The job as it is now, into the day that is open for that date, or into a new one."
-        date = None if page is None else self._other_date(words)
-        if page is None or date is None:
-            return
-        site = site_in(page.open_day.draft.tables, job, date)
-        others = [other for other in self._window.pages() if other.open_day.draft.at(("date",)) == date]
-        there = others[0] if others else self._window.add(new_day(date))
-        self._window.tabs.setCurrentWidget(there)
-        there.open_day.change("Copy a job here", into_day(site, there.open_day.draft.tables))
-        self._window.tell(f"Copied to {date:%A %d %B}.")
-
-    def _other_date(self, words: str) -> dt.date | None:
-        from planner.desktop.forms.other_date import OtherDate
-
-        dialog = OtherDate(words, tomorrow(), self._window)
-        return dialog.date if dialog.exec() else None
+        copy_job(self._window, job)
 
     @Slot()
     def on_tour(self) -> None:

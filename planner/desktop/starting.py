@@ -12,14 +12,16 @@ from planner.day.faults import DayFaults
 from planner.day.reading import DAY_LIMIT
 from planner.day.safekeeping import FileFault, read_text
 from planner.desktop.forms.asking import Option, choose
+from planner.desktop.forms.other_date import OtherDate
 from planner.desktop.model.again import day_again
-from planner.desktop.model.dates import tomorrow
+from planner.desktop.model.dates import tomorrow as tomorrow
 from planner.desktop.model.draft import Draft, new_text
-from planner.desktop.model.filing import Filed
+from planner.desktop.model.filing import Filed, in_no_file
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.model.safety_copy import LeftBehind, left_behind
 from planner.desktop.plain import box
 from planner.desktop.window import Window
+from planner.record.kept_sites import into_day, site_in
 from planner.trade.own_values import MEANWHILE, what_does_not_hold
 
 
@@ -38,6 +40,34 @@ def copy_of(window: Window, path: Path, date: dt.date | None = None) -> Filed | 
         box(window, QMessageBox.Icon.Warning, "Slackwater", f"{path.name} cannot be taken", str(fault)).exec()
         return None
     return Filed(OpenDay(draft.text))
+
+
+def copy_day(window: Window) -> None:
+    """Open the day in front once more, on another date, which is asked."""
+    page = window.page
+    date = None if page is None else _other_date(window, "The day as it is now, without its forecast and marks.")
+    if page is not None and date is not None:
+        window.add(in_no_file(day_again(page.open_day.draft, date).text))
+
+
+def copy_job(window: Window, job: str) -> None:
+    """Copy a job of the day in front to another date: into the day that is open for it, else into a new one."""
+    page = window.page
+    words = "The job as it is now, into the day that is open for that date, or into a new one."
+    date = None if page is None else _other_date(window, words)
+    if page is None or date is None:
+        return
+    site = site_in(page.open_day.draft.tables, job, date)
+    others = [other for other in window.pages() if other.open_day.draft.at(("date",)) == date]
+    there = others[0] if others else window.add(new_day(date))
+    window.tabs.setCurrentWidget(there)
+    there.open_day.change("Copy a job here", into_day(site, there.open_day.draft.tables))
+    window.tell(f"Copied to {date:%A %d %B}.")
+
+
+def _other_date(window: Window, words: str) -> dt.date | None:
+    dialog = OtherDate(words, tomorrow(), window)
+    return dialog.date if dialog.exec() else None
 
 
 def fill(window: Window, paths: list[Path]) -> None:
