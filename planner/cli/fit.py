@@ -42,6 +42,9 @@ STUDIES = ("remedies", "second-hand", "two-days", "trade-off", "way-in")
 USUAL_STUDIES = ("remedies", "second-hand")
 """Those made unasked for a day that does not fit."""
 
+ASKED_SECONDS, UNASKED_SECONDS = 60.0, 20.0
+"""How long each study may take; most end sooner."""
+
 TWO_DAYS = ("day", "stage", "hands-on", "before it goes on")
 """The columns of a split over two days."""
 
@@ -76,13 +79,14 @@ def add(commands: Any) -> None:
     parser.add_argument(
         "--study-seconds",
         type=settling.seconds,
-        default=60.0,
-        help="how long each study may take (default %(default)s)",
+        help=f"how long each study may take (default {ASKED_SECONDS:g}, of those made unasked {UNASKED_SECONDS:g})",
     )
 
 
 def run(asked: argparse.Namespace) -> int:
     """Judge and print; the exit code says whether the day fits."""
+    if asked.study_seconds is None:
+        asked.study_seconds = ASKED_SECONDS if asked.study or asked.save or asked.pays else UNASKED_SECONDS
     console = Console(highlight=False)
     if asked.file.is_dir():
         return _folder(console, asked)

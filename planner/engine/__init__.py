@@ -8,10 +8,11 @@ best), ``solution`` (back to a plan), ``several_jobs`` (job by job), ``outset`` 
 
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from planner.day import Day
+from planner.engine.asked import Answer, Attending
 from planner.engine.build import build
 from planner.engine.outset import FreshDay
 from planner.engine.planning import Planning
@@ -22,7 +23,10 @@ from planner.plan.checker import broken_rules
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress
 
-__all__ = ["Result", "first_plan", "first_rest", "load_solver", "plan_day", "plan_rest", "saving"]
+__all__ = [
+    "Answer", "Attending", "Result", "first_plan", "first_rest", "fits_in_time", "load_solver", "plan_day", "plan_near",
+    "plan_rest", "saving",
+]  # fmt: skip
 
 
 def first_plan(day: Day) -> Plan | None:
@@ -97,6 +101,62 @@ def plan_day(
     budget = Budget(seconds, workers, seed, deterministic)
     outset = FreshDay(day, previous)
     return Planning(outset, budget, on_better=on_better, stop=stop, most_crossings=most_crossings).run()
+
+
+def fits_in_time(
+    day: Day,
+    *,
+    seconds: float,
+    workers: int = 2,
+    previous: Plan | None = None,
+    stop: threading.Event | None = None,
+    attending: Attending | None = None,
+    spares: Sequence[int] = (1, 4),
+) -> tuple[Answer, Plan | None]:
+    """Whether some plan of a day is home by its latest finish.
+
+    Parameters
+    ----------
+    day
+        The day.
+    seconds, workers
+        How long it may take, and on how many threads.
+    previous
+        A plan that holds for the day, or nearly so: from where the search begins.
+    stop
+        Set it to end.
+    attending
+        How long one of the hands may be there.
+    spares
+        Restricted crossings beyond those that the loads need, of which the models of few crossings have room.
+
+    Returns
+    -------
+    tuple
+        "yes" with a checked plan, "no" where it is proven that there is none, or "unknown".
+    """
+    from planner.engine.fitting import Fitting
+
+    return Fitting(day, Budget(seconds, workers), previous, stop, attending, spares).answer()
+
+
+def plan_near(day: Day, before: Plan, *, seconds: float, workers: int = 1) -> Plan | None:
+    """A changed day planned from the plan it had before: soon, never worse than that where it holds, and not proven.
+
+    Parameters
+    ----------
+    day : Day
+        The day as it is now.
+    before : Plan
+        The plan before the change; it need not hold any more.
+    seconds, workers : float, int
+        How long it may take. A day of several jobs, or a large one, is planned as any other, on so many threads.
+    """
+    if len(day.jobs) > 1 or build(day).is_large:
+        return plan_day(day, seconds=seconds, workers=workers, previous=before).plan
+    from planner.engine.near import Near
+
+    return Near(day, before, Budget(seconds, 1)).plan()
 
 
 def plan_rest(

@@ -5,15 +5,19 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from planner.day import Day
+from planner.engine import plan_near
 from planner.fit.errands import Errand
 from planner.fit.remedy_days import Remedy, remedies_of
-from planner.fit.side_by_side import Done, SideBySide, planned, share
+from planner.fit.side_by_side import Done, SideBySide, share
 from planner.plan.measures import latest_finish, measure
 from planner.plan.plan import Plan
 from planner.trade.units import show_clock, show_minutes
 
 TROUBLE_MONEY = 5.0
 """What one point of trouble weighs, in the money of the day, when gains are ranked: common practice, no source."""
+
+LEAST_SECONDS = 4.0
+"""Each remedy gets so long, if it wants it: on a slow machine less shows no gain where there is one."""
 
 
 @dataclass(frozen=True)
@@ -126,11 +130,16 @@ def try_remedies(
     """
     asked = list(remedies_of(day, plan) if remedies is None else remedies)
     with SideBySide(count, stop) as processes:
-        each = share(seconds, len(asked), processes.count, least=1.0)
-        tasks = [Errand(remedy.words, planned, (remedy.day, each, None, remedy.start or plan)) for remedy in asked]
+        each = share(seconds, len(asked), processes.count, least=LEAST_SECONDS)
+        tasks = [Errand(remedy.words, planned_near, (remedy.day, each, remedy.start or plan)) for remedy in asked]
         done = processes.run(tasks, seconds=each, on_done=on_done)
     tried = [_weighed(day, plan, remedy, found) for remedy, found in zip(asked, done, strict=True)]
     return Remedies(tuple(sorted(tried, key=_rank)))
+
+
+def planned_near(day: Day, seconds: float, start: Plan) -> Plan | None:
+    """A day with a remedy planned from the plan without it."""
+    return plan_near(day, start, seconds=seconds)
 
 
 def _weighed(day: Day, before: Plan, remedy: Remedy, done: Done) -> Tried:

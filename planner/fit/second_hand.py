@@ -2,15 +2,15 @@
 
 import math
 import threading
+import time
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import dataclass, field
 
 from planner.day import Day, Hand
-from planner.engine import plan_day
+from planner.engine import Answer, Attending, fits_in_time
 from planner.fit.errands import Errand
 from planner.fit.least_work import least_work
-from planner.fit.side_by_side import WORKERS, Done, SideBySide, planned
+from planner.fit.side_by_side import Done, SideBySide, planned
 from planner.fit.trade_off import A_CROSSING_ABOVE_ALL
 from planner.plan.measures import latest_finish, measure
 from planner.plan.plan import Plan
@@ -22,19 +22,23 @@ HELPER = "second-hand"
 STEP = 30
 """Minutes between the times from and to which help is thought of."""
 
-FIRST_SHARE = 0.25
-"""Part of the time that the first question may take: whether help for the whole day does it at all."""
+FIRST_SHARE = 0.4
+"""Part of the time in which a short stretch is looked for, before any is proven too short."""
 
 LEAST_SECONDS = 2.0
-"""What it takes to settle most stretches on a small day; a shorter share would settle none."""
+"""What it takes to settle most questions on a small day; a shorter share would settle none."""
+
+ROOM_FOR = ((1,), (4,))
+"""Crossings beyond those needed, of which each process thinks while a short stretch is looked for."""
 
 Span = tuple[int, int]
 """From and to, in minutes of the day."""
 
-Answer = Literal["yes", "no", "unknown"]
+Beginnings = tuple[int, int]
+"""The first and the last of some minutes of the grid at which help may begin."""
 
-Asking = Callable[[list[Span]], Iterable[tuple[Span, Answer, Plan | None]]]
-"""Asks about stretches of help; gives each with its answer, and the plan where it is yes."""
+Asking = Callable[[list[Beginnings], int], Iterable[tuple[Beginnings, Answer, Plan | None]]]
+"""Asks whether help of so many minutes does, begun between two times; gives each answer, with the plan of a yes."""
 
 
 @dataclass(frozen=True)
@@ -56,7 +60,7 @@ class Help:
     """The least help that is home by ``goal``.
 
     ``stretch`` is None when not even a hand for the whole day does it. ``is_proven`` says that every shorter stretch on
-    the grid is known not to do; otherwise ``unknown`` counts those that could not be settled in time. ``wages`` is what
+    the grid is known not to do, whenever it begins; otherwise that is known of those below ``least``. ``wages`` is what
     the help costs and ``saved`` what the minutes it saves the others are worth, by the hourly figures of the day; both
     are 0 when it has none. ``fewest_crossings`` is the least found with that help.
     """
@@ -65,7 +69,7 @@ class Help:
     saves: int
     stretch: Stretch | None
     is_proven: bool
-    unknown: int = 0
+    least: int = 0
     step: int = STEP
     wages: float = 0.0
     saved: float = 0.0
@@ -82,8 +86,9 @@ class Help:
             return f"No help is needed: planned anew, the van is home at {show_clock(s.plan.home)}."
         cost = f", {self.wages:.2f} in wages" if self.wages else ""
         words = f"A second hand from {show_clock(s.start)} to {show_clock(s.end)} ({show_minutes(s.paid)}{cost})"
-        unknown = "1 shorter stretch is" if self.unknown == 1 else f"{self.unknown} shorter stretches are"
-        proof = "no shorter stretch does" if self.is_proven else f"{unknown} not settled"
+        proof = "no shorter stretch does"
+        if not self.is_proven:
+            proof = f"less than {show_minutes(self.least)} does not, and what lies between is not settled"
         return f"{words} has the van home at {show_clock(s.plan.home)}; {proof}."
 
     def rows(self) -> list[tuple[str, str]]:
@@ -119,16 +124,15 @@ def least_help(
     save: int | None = None,
     step: int = STEP,
     seconds: float = 60.0,
-    each: float | None = None,
     count: int | None = None,
     stop: threading.Event | None = None,
     on_done: Callable[[int, int, Done], None] | None = None,
 ) -> Help:
     """The shortest stretch of one extra hand that reaches a goal, by exact search on a grid of times.
 
-    More help never harms: what is reached with a stretch is reached with every longer one around it. So for each
-    beginning, in turn, only the stretch one step shorter than the best so far is asked about; a plan that uses less of
-    it than was offered shortens the best at once. Stretches too short for the work that is missing are not asked about.
+    Whether a day fits at all is asked, no more. First the shortest stretch that a plan can be found for, whenever it
+    begins. Then whether one step less does: of all beginnings at once, and where that is not settled in time, of halves
+    of them, down to each alone. A plan found so is the best from there on.
 
     Parameters
     ----------
@@ -139,35 +143,60 @@ def least_help(
         where the day fits already.
     step
         Minutes between the times of the grid.
-    seconds, each
-        For all of it, and for one stretch at the most.
+    seconds
+        For all of it.
     count, stop, on_done
         How many processes, an event that ends the search, and who hears how far it is.
     """
     goal = latest_finish(day) if save is None and plan.home > latest_finish(day) else plan.home - (save or 60)
     asked = day.model_copy(update={"finish": goal})
-    search = _Search(asked, plan, step, _begin(day, step), _last(day, plan, step))
-    limit = each if each is not None else max(LEAST_SECONDS, seconds / max(1, len(search.beginnings())))
+    search = _Search(asked, step, _begin(day, step), _last(day, plan, step))
+    until = time.monotonic() + seconds
+    told: list[Done] = []
+
+    def hear(_: int, __: int, done: Done) -> None:
+        told.append(done)
+        if on_done is not None:
+            on_done(len(told), len(told) + 1, done)
+
     with SideBySide(count, stop) as processes:
 
-        def ask(spans: list[Span]) -> Iterator[tuple[Span, Answer, Plan | None]]:
-            answer: Answer
-            longest = limit if search.best is not None else max(limit, FIRST_SHARE * seconds)
-            tasks = [
-                Errand(f"help {show_clock(a)}-{show_clock(b)}", reaches, (asked, a, b, longest, plan)) for a, b in spans
-            ]
-            for span, done in zip(spans, processes.run(tasks, seconds=longest, on_done=on_done), strict=True):
-                answer, found = done.value or ("unknown", None)
-                yield span, answer, found
+        def run(errands: list[Errand], longest: float) -> list[Done]:
+            return processes.run(errands, seconds=longest, on_done=hear)
 
-        search.run(ask, processes.count)
+        def ask(beginnings: list[Beginnings], paid: int) -> Iterator[tuple[Beginnings, Answer, Plan | None]]:
+            longest = max(LEAST_SECONDS, (until - time.monotonic()) / 2)
+            helped = [(first, last + paid, paid // step) for first, last in beginnings]
+            errands = [
+                Errand(f"{show_minutes(paid)} from {show_clock(a)} to {show_clock(b)}", reaches,
+                       (asked, a, b, longest, plan, step, most))
+                for a, b, most in helped
+            ]  # fmt: skip
+            for which, done in zip(beginnings, run(errands, longest), strict=True):
+                yield which, *_answered(done)
+
+        first = FIRST_SHARE * seconds
+        shortest = search.shortest // step
+        looking = [
+            Errand("a short stretch", sought, (asked, search.begin, search.end, first, plan, step, shortest, room))
+            for room in ROOM_FOR
+        ]
+        search.hear_of_all([_answered(done) for done in run(looking, first)])
+        search.run(ask, until)
         if search.best is None:
-            return Help(goal, 0, None, search.unknown == 0, search.unknown, step)
-        best = search.best
-        dear = with_helper(asked, best.start, best.end).model_copy(update={"crossing_price": A_CROSSING_ABOVE_ALL})
-        task = Errand("fewest crossings", planned, (dear, limit, None, best.plan))
-        fewest = processes.run([task], seconds=limit, on_done=on_done)[0].value
-    return _priced(day, plan, search, best, goal, fewest)
+            return Help(goal, 0, None, search.is_impossible, step=step)
+        fewest = None
+        if any(g.way_in.restricted for job in day.jobs.values() for g in job.grounds.values()):
+            best, left = search.best, max(LEAST_SECONDS, until - time.monotonic())
+            dear = with_helper(asked, best.start, best.end).model_copy(update={"crossing_price": A_CROSSING_ABOVE_ALL})
+            fewest = run([Errand("fewest crossings", planned, (dear, min(left, 4.0), None, best.plan))], left)[0].value
+    return _priced(day, plan, search, search.best, goal, fewest)
+
+
+def _answered(done: Done) -> tuple[Answer, Plan | None]:
+    """What an errand answered; one that failed settles nothing."""
+    answer: tuple[Answer, Plan | None] = done.value or ("unknown", None)
+    return answer
 
 
 def _begin(day: Day, step: int) -> int:
@@ -179,48 +208,71 @@ def _last(day: Day, plan: Plan, step: int) -> int:
     return math.ceil(max(plan.home, latest_finish(day)) / step) * step
 
 
+@dataclass
 class _Search:
-    """The search over stretches on the grid, apart from how a stretch is asked about."""
+    """The search over stretches on the grid, apart from how it is asked about them.
 
-    def __init__(self, day: Day, plan: Plan, step: int, begin: int, end: int) -> None:
-        self.day, self.step, self.begin, self.end = day, step, begin, end
-        self.shortest = _shortest_that_could_do(day, step)
-        self.best: Stretch | None = None
-        self.refused: list[Span] = []
-        self.unsettled: set[int] = set()
+    ``least`` is the shortest that is not known to be too short, whenever it begins.
+    """
 
-    def beginnings(self) -> list[int]:
-        """Every minute of the grid at which help may begin."""
-        return list(range(self.begin, self.end, self.step))
+    day: Day
+    step: int
+    begin: int
+    end: int
+    best: Stretch | None = None
+    is_impossible: bool = False
+    shortest: int = field(init=False)
+    least: int = field(init=False)
 
-    def run(self, ask: Asking, at_once: int) -> None:
-        """Find the best stretch, asking about so many at once."""
-        spans = [(self.begin, self.end)]
-        while spans:
-            for span, answer, plan in ask(spans):
+    def __post_init__(self) -> None:
+        self.shortest = self.least = _shortest_that_could_do(self.day, self.step)
+
+    def hear_of_all(self, answers: list[tuple[Answer, Plan | None]]) -> None:
+        """What became of help for the whole day."""
+        self.is_impossible = any(answer == "no" for answer, _ in answers)
+        for _, plan in answers:
+            self._hear_of(plan, (self.begin, self.end))
+
+    def run(self, ask: Asking, until: float) -> None:
+        """Settle whether shorter stretches do, until none does, none is settled any more, or the time is over."""
+        open_at = self.end
+        while self.best is not None and self.best.paid > self.least and time.monotonic() < until:
+            longest = min(self.best.paid, open_at) - self.step
+            paid = longest if open_at > self.best.paid else (self.least + longest) // 2 // self.step * self.step
+            paid = max(paid, self.least)
+            if paid >= open_at:
+                return
+            settled = self._settle(ask, paid, until)
+            if settled == "no":
+                self.least = paid + self.step
+            elif settled == "unknown":
+                open_at = paid
+
+    def _settle(self, ask: Asking, paid: int, until: float) -> Answer:
+        """Whether some stretch of so many minutes does."""
+        waiting, unsettled = [(self.begin, self.end - paid)], False
+        while waiting and time.monotonic() < until:
+            asked, waiting = waiting[:2], waiting[2:]
+            for (first, last), answer, plan in ask(asked, paid):
                 if answer == "yes" and plan is not None:
-                    found = self._used(span, plan)
-                    if self.best is None or found.paid < self.best.paid:
-                        self.best = found
-                elif answer == "no":
-                    self.refused.append(span)
+                    self._hear_of(plan, (first, last + paid))
+                    if self.best is not None and self.best.paid <= paid:
+                        return "yes"
+                if answer == "no":
+                    continue
+                if first == last:
+                    unsettled = True
                 else:
-                    self.unsettled.add(span[0])
-            spans = [] if self.best is None else [s for s in self._shorter() if s[0] not in self.unsettled][:at_once]
+                    middle = first + (last - first) // 2 // self.step * self.step
+                    waiting += [(first, middle), (middle + self.step, last)]
+        return "unknown" if unsettled or waiting else "no"
 
-    @property
-    def unknown(self) -> int:
-        """How many stretches better than the best could not be settled."""
-        return len(self.unsettled) if self.best is None else len(self._shorter())
-
-    def _shorter(self) -> list[Span]:
-        """Of each beginning the longest stretch that would be better than the best, those left out that cannot do."""
-        assert self.best is not None
-        length = self.best.paid - self.step
-        if length < self.shortest:
-            return []
-        spans = [(a, a + length) for a in self.beginnings() if a + length <= self.end]
-        return [(a, b) for a, b in spans if not any(c <= a and b <= d for c, d in self.refused)]
+    def _hear_of(self, plan: Plan | None, span: Span) -> None:
+        """A plan with help, of which the part that it really uses counts."""
+        if plan is not None:
+            found = self._used(span, plan)
+            if self.best is None or found.paid < self.best.paid:
+                self.best = found
 
     def _used(self, span: Span, plan: Plan) -> Stretch:
         """The part of a stretch that the plan really uses, out to the grid."""
@@ -239,25 +291,30 @@ def _shortest_that_could_do(day: Day, step: int) -> int:
     return max(step, -(-(least.by_hands - there) // step) * step)
 
 
-def reaches(day: Day, start: int, end: int, seconds: float, previous: Plan | None = None) -> tuple[Answer, Plan | None]:
-    """Whether a day fits with a helper there from ``start`` to ``end``; stops as soon as that is known.
-
-    Being home sooner than in time does not matter here, so the first plan that is in time is the answer. The plan
-    without help still holds for the day with help, and is where the search begins.
-    """
+def reaches(
+    day: Day,
+    start: int,
+    end: int,
+    seconds: float,
+    previous: Plan | None = None,
+    step: int = STEP,
+    most: int | None = None,
+) -> tuple[Answer, Plan | None]:
+    """Whether a day fits with a helper there from ``start`` to ``end``, for no more than ``most`` steps of the time."""
+    attending = None if most is None else Attending(HELPER, start, step, most)
     helped = with_helper(day, start, end)
-    enough = threading.Event()
+    return fits_in_time(helped, seconds=seconds, workers=1, previous=previous, attending=attending)
 
-    def hear(plan: Plan) -> None:
-        if plan.home <= latest_finish(helped):
-            enough.set()
 
-    plan = plan_day(helped, seconds=seconds, workers=WORKERS, previous=previous, on_better=hear, stop=enough).plan
-    if plan is None or plan.proof is None:
-        return "unknown", None
-    if plan.home <= latest_finish(helped):
-        return "yes", plan
-    return ("no" if plan.proof.overrun_bound > 0 else "unknown"), plan
+def sought(
+    day: Day, start: int, end: int, seconds: float, previous: Plan, step: int, fewest: int, spares: tuple[int, ...]
+) -> tuple[Answer, Plan | None]:
+    """A plan with a helper who is there for as few steps as are found between ``start`` and ``end``."""
+    attending = Attending(HELPER, start, step, (end - start) // step, sought=fewest)
+    helped = with_helper(day, start, end)
+    return fits_in_time(
+        helped, seconds=seconds, workers=1, previous=previous, attending=attending, spares=spares
+    )
 
 
 def _priced(day: Day, before: Plan, search: _Search, best: Stretch, goal: int, fewest: Plan | None) -> Help:
@@ -269,8 +326,8 @@ def _priced(day: Day, before: Plan, search: _Search, best: Stretch, goal: int, f
         goal,
         saves,
         best,
-        search.unknown == 0,
-        search.unknown,
+        best.paid <= search.least,
+        search.least,
         search.step,
         wages=best.paid / 60 * helped.hands[HELPER].cost_per_hour,
         saved=saves / 60 * per_hour,

@@ -49,6 +49,14 @@ def test_each_gain_is_the_difference_of_two_plans_that_hold() -> None:
         assert one.fits == (one.plan.home <= latest_finish(day))
 
 
+def test_what_only_takes_a_burden_away_brings_nobody_home_later() -> None:
+    """The plan without it holds on, or holds without the burden's chores."""
+    _, _, remedies = tried()
+    lighter = [t for t in remedies.tried if t.remedy.sort in ("protection", "side gate", "tap", "trolley", "kit")]
+    assert lighter
+    assert all(t.gain >= 0 for t in lighter)
+
+
 def test_the_customers_protection_saves_laying_and_lifting_to_the_minute() -> None:
     _, _, remedies = tried()
     one = next(t for t in remedies.tried if t.remedy.sort == "protection")

@@ -54,7 +54,7 @@ def test_the_least_help_is_the_least_of_all(make: object) -> None:
     day = make()
     plan = planned(day)
     step = 30
-    found = least_help(day, plan, step=step, seconds=20, each=4)
+    found = least_help(day, plan, step=step, seconds=20)
     assert found.stretch is not None
     assert found.is_proven
     end = -(-max(plan.home, latest_finish(day)) // step) * step
@@ -63,7 +63,7 @@ def test_the_least_help_is_the_least_of_all(make: object) -> None:
 
 def test_the_plan_with_help_holds_and_is_in_time() -> None:
     day = short_day()
-    found = least_help(day, planned(day), step=30, seconds=20, each=4)
+    found = least_help(day, planned(day), step=30, seconds=20)
     assert found.stretch is not None
     helped = with_helper(day, found.stretch.start, found.stretch.end)
     assert broken_rules(helped, found.stretch.plan) == []
@@ -78,7 +78,7 @@ def test_the_plan_with_help_holds_and_is_in_time() -> None:
 def test_what_no_help_can_shorten_says_so() -> None:
     waits = [{"after": "a", "before": "b", "kind": "dry", "least": 200}]
     day = open_day({"a": 30, "b": 30}, waits=waits, finish=480 + 200)
-    found = least_help(day, planned(day), step=60, seconds=10, each=3)
+    found = least_help(day, planned(day), step=60, seconds=10)
     assert found == Help(680, 0, None, is_proven=True, step=60)
     assert found.sentence == "Not even a second hand for the whole day has the van home by 11:20."
 
@@ -87,7 +87,7 @@ def test_a_day_that_fits_is_asked_for_an_hour() -> None:
     day = open_day({"a": 90, "b": 90}, finish=780)
     plan = planned(day)
     assert plan.home == 480 + 200
-    found = least_help(day, plan, step=30, seconds=20, each=3)
+    found = least_help(day, plan, step=30, seconds=20)
     assert found.goal == plan.home - 60
     assert found.stretch is not None
     assert found.saves >= 60
@@ -99,7 +99,7 @@ def test_a_late_day_may_be_asked_for_less_than_it_is_late() -> None:
     day = open_day({"a": 150, "b": 30}, finish=500)
     plan = planned(day)
     assert plan.home == 480 + 200
-    found = least_help(day, plan, save=30, step=30, seconds=20, each=3)
+    found = least_help(day, plan, save=30, step=30, seconds=20)
     assert found.goal == plan.home - 30
     assert found.stretch is not None
     assert found.stretch.paid == 30
