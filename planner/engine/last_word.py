@@ -4,7 +4,8 @@ With the value proven, the search begins anew, from nothing but the problem and 
 count of its work, and an order of hands, kit and grounds that does not go by their keys (`planner.engine.index`). So
 whatever plan the search came upon, by whatever threads and luck, the last word is the same.
 
-The solver looks without linear relaxations: they are what bounds come from, and these levels want plans. Models of few
+The solver looks without linear relaxations but where it is said: they are what bounds come from, and these levels want
+plans. Models of few
 crossings in a row come first; they are small, and where no plan of that value is among so few, that is soon proven.
 """
 
@@ -28,9 +29,12 @@ from planner.engine.variables import Caps, Expr, Variables
 MORE_IN_A_ROW = (2, 5, 9)
 """How many more crossings in a row than are surely needed the first models have; the last has as many as are of use."""
 
-FIRST_WORK, ORDER_WORK, TIMES_WORK = 0.15, 0.15, 0.05
-"""Work, by the solver's own count, for room and tidiness, for the natural order, and for the times: each some seconds'
-tenths on small days and about a second on the largest."""
+FIRST_WORK = 0.1
+"""Work, by the solver's own count, for room and tidiness: some tenths of a second, on the largest days about one."""
+
+LAST_STEPS = ((False, 1, 0.04), (False, 0, 0.06), (True, 0, 0.04))
+"""The natural order and the times, in steps: whether choices hold, the level of linear relaxation, and the work. With
+relaxations the solver soon sees what stands too long, without them it gets further in what is then left."""
 
 MOST_SHORT = 2000
 """No more missing minutes of room are told apart."""
@@ -126,7 +130,7 @@ def settled(
     if values is None:
         return None
     model.add(levels.first <= values[levels.first.index])
-    for choices_hold, work in ((False, ORDER_WORK), (True, TIMES_WORK)):
+    for choices_hold, relaxation, work in LAST_STEPS:
         again = model.clone()
         known = Solution(v, values, standing)
         if choices_hold:
@@ -134,17 +138,19 @@ def settled(
         else:
             start_from(again, known)
         again.minimize(levels.last)
-        values = _solve(again, work, until, stop) or values
+        values = _solve(again, work, until, stop, relaxation) or values
     return Solution(v, values, standing)
 
 
-def _solve(model: cp_model.CpModel, work: float, until: float, stop: threading.Event | None) -> tuple[int, ...] | None:
+def _solve(
+    model: cp_model.CpModel, work: float, until: float, stop: threading.Event | None, relaxation: int = 0
+) -> tuple[int, ...] | None:
     left = until - time.monotonic()
     if left <= 0:
         return None
     solver = solver_within(Budget(left, workers=1), left, stop)
     solver.parameters.max_deterministic_time = work
-    solver.parameters.linearization_level = 0
+    solver.parameters.linearization_level = relaxation
     status = solver.solve(model)
     return tuple(solver.response_proto.solution) if status in (cp_model.OPTIMAL, cp_model.FEASIBLE) else None
 
