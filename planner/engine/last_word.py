@@ -5,8 +5,8 @@ count of its work, and an order of hands, kit and grounds that does not go by th
 whatever plan the search came upon, by whatever threads and luck, the last word is the same.
 
 The solver looks without linear relaxations but where it is said: they are what bounds come from, and these levels want
-plans. Models of few
-crossings in a row come first; they are small, and where no plan of that value is among so few, that is soon proven.
+plans. Models of few crossings in a row come first; they are small, and where no plan of that value is among so few,
+that is soon proven.
 """
 
 import threading

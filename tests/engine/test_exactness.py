@@ -3,6 +3,7 @@
 `tests.engine.bruteforce` says what it searches and why it is exact; some of its own values are worked out by hand.
 """
 
+from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -14,6 +15,7 @@ from tests.days import tiny_day
 from tests.engine.bruteforce import Searched, best_value
 from tests.engine.exactness import COMING, DRY, FRESH, MASSES, PATCHES, PLAIN, disagreement
 from tests.engine.random_days import tiny
+from tests.engine.rule_days import day, stage
 
 SAMPLE = (2, 13, 32, 54, 204, 210, 242, 402, 432, 608, 622, 684, 804, 818, 830, 1201, 1207, 1220, 1235)
 """Those of which the tests ask; ``python -m tests.engine.exactness --seeds`` asks of all."""
@@ -24,6 +26,31 @@ def test_the_engine_finds_and_proves_what_exact_search_finds(seed: int) -> None:
     day = tiny(seed)
     assert faults_in(day) == []
     assert disagreement(day) is None
+
+
+def four_trips() -> Day:
+    """Four bags, of which one goes on a trip through the house: 20 of driving, 4 times 2 of walking, 3 of work."""
+    way = {"minutes": 1, "restricted": True, "load_limit": 1}
+    return day({"lay": stage("patio", 3, uses={"bag": 4})}, way=way, materials={"bag": {"load": 1}})
+
+
+def three_stays() -> Day:
+    """One gun for rear and front in turn: 20 of driving, 5 works of 2, 5 set-ups of 1, and 3 trips of 2 to the rear."""
+    rear = {"way_in": {"minutes": 1, "restricted": True, "load_limit": 1}}
+    stages = {
+        f"s{n}": stage(("patio", "drive")[n % 2], 2, "gun", after=[f"s{n - 1}"] if n else []) for n in range(5)
+    }
+    job = {
+        "grounds": {"rear": rear, "front": {"way_in": {"minutes": 0}}},
+        "surfaces": {"patio": {"ground": "rear"}, "drive": {"ground": "front"}},
+    }
+    return day(stages, job=job, kit={"gun": {"load": 1, "set_up": 1}})
+
+
+@pytest.mark.parametrize(("make", "value"), [(four_trips, 31 + 4 * 6), (three_stays, 41 + 3 * 6)])
+def test_many_trips_and_stays_are_what_exact_search_and_sums_by_hand_say(make: Callable[[], Day], value: int) -> None:
+    assert best_value(make()).value == value
+    assert disagreement(make()) is None
 
 
 def test_a_disagreement_is_told(monkeypatch: pytest.MonkeyPatch) -> None:

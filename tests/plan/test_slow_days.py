@@ -82,3 +82,24 @@ def test_on_a_day_under_way_room_may_be_eaten() -> None:
     day = swept({"done_by": 541})
     assert broken_rules(day, plan())
     assert not broken_rules(day, replace(plan(), since=485))
+
+
+def rewetted(most: int) -> Day:
+    """The day with a re-wet of a minute, if needed, that starts the count of the most anew."""
+    tables = swept().model_dump(by_alias=True)
+    job = tables["jobs"]["elm"]
+    job["stages"]["wet"] = job["stages"]["treat"] | {"only_if_needed": True, "methods": {"so": {"minutes": 1}}}
+    wait = {"after": "treat", "before": "rinse", "kind": "dwell", "least": 20, "most": most, "closes": False}
+    job["waits"] = [wait | {"extended_by": "wet"}]
+    return Day.model_validate(tables)
+
+
+def test_a_re_wet_is_where_the_count_of_what_is_slow_begins() -> None:
+    """Wetted from 500 to 501, swept until 531, rinsed then: 30 minutes, and 12 of room; without it none is asked."""
+    made = plan(531)
+    treat, sweep, rinse = made.works
+    again = replace(treat, stage="wet", start=500, end=501)
+    with_it = replace(made, works=(treat, again, replace(sweep, start=501, end=531), rinse))
+    assert not broken_rules(rewetted(30 + WANTED), with_it)
+    assert {b.rule for b in broken_rules(rewetted(30 + WANTED - 1), with_it)} == {10}
+    assert not broken_rules(rewetted(31), made)

@@ -67,8 +67,10 @@ def guarded_moments(v: Variables) -> Iterator[Guarded]:
     """Every most, promise and closing hour that slow stages could make the plan miss."""
     before = always_before(v)
     for n, lag in enumerate(v.problem.lags):
-        if lag.has_most and lag.extended_by is None:  # what a re-wet may extend has room enough
+        if lag.has_most and lag.extended_by is None:
             yield from _mosts(v, lag, n, before)
+        elif lag.most is not None and lag.extended_by is not None and not lag.steps:
+            yield _after_a_re_wet(v, lag, n, lag.extended_by)
     slow = sum(max(mode.slow for mode in activity.modes) for activity in v.problem.activities)
     near = v.end_of_time + slow
     for n, visit in enumerate(v.visits):
@@ -109,6 +111,16 @@ def _mosts(v: Variables, lag: Lag, n: int, before: list[set[int]]) -> Iterator[G
         if most is not None:
             given = (*present, *_in_force(v, lag, first, [step for step, _ in bounds], m))
             yield Guarded(f"most {n}.{m}", at, since + most, since, given, sooner, never, lag.second)
+
+
+def _after_a_re_wet(v: Variables, lag: Lag, n: int, rewet: int) -> Guarded:
+    """The moment after which a wait has lasted too long since its re-wet; where that is not needed there is room."""
+    again, second = v.activities[rewet], v.activities[lag.second]
+    since = again.start if lag.from_start else again.end
+    at = second.end if lag.to_end else second.start
+    given = tuple(x.present for x in (v.activities[lag.first], second, again) if x.present is not v.true)
+    never = frozenset({lag.first, *(() if lag.from_start else (rewet,)), *(() if lag.to_end else (lag.second,))})
+    return Guarded(f"re-wet {n}", at, since + (lag.most or 0), since, given, never=never, of=lag.second)
 
 
 def _in_force(v: Variables, lag: Lag, first: Task, begins: list[int], m: int) -> Iterator[Expr]:

@@ -27,7 +27,7 @@ def room_is_kept(r: DayAndPlan) -> Breaches:
     """Rule 10: before each promise, window, most of a wait and closing hour there is room for one hand's slow stages.
 
     What a stage takes longer, but for the slowest days, is summed over all that one hand does before the moment (of a
-    wait: since it began). A wait that a re-wet may extend asks for none, nor does a day under way.
+    wait: since it began, or since its re-wet). Where a re-wet may yet be done there is room; a day under way asks none.
     """
     if r.day.sure is None or r.plan.since is not None:
         return
@@ -64,7 +64,9 @@ def _waits(r: DayAndPlan) -> Iterator[_Deadline]:
     for key, job in r.day.jobs.items():
         for wait in job.waits:
             first, second = r.work(key, wait.after), None if wait.before is None else r.work(key, wait.before)
-            if first is not None and second is not None and wait.extended_by is None:
+            if wait.extended_by is not None:  # counted from the re-wet; until there is one, that is the room
+                first = None if wait.by_hour else r.work(key, wait.extended_by)
+            if first is not None and second is not None:
                 for since, at, last in _patches(wait, first, second):
                     yield _Deadline(f"the end of a wait, {r.words(second)},", key, at, last, second.hands, since)
 
