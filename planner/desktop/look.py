@@ -15,19 +15,25 @@ from planner.resources import resource
 _SERIFS = ("Charter", "Iowan Old Style", "Cambria", "Georgia", "Noto Serif", "DejaVu Serif")
 
 
+USUAL_POINTS = 11.0
+"""No system sets its letters larger than this unasked."""
+
+
 class Scheme(StrEnum):
     """Which light to draw in; ``SYSTEM`` follows the desktop."""
 
     SYSTEM = "system"
     LIGHT = "light"
     DARK = "dark"
+    CONTRAST = "contrast"
 
 
 @dataclass(frozen=True)
 class Inks:
     """The colours of one scheme, named for what they mean.
 
-    ``line`` only parts what would be told apart without it; ``edge`` is what bounds something that can be worked.
+    ``line`` only parts what would be told apart without it; ``edge`` is what bounds something that can be worked,
+    in so many pixels as ``width`` says.
     """
 
     paper: str
@@ -42,6 +48,7 @@ class Inks:
     good: str
     tight: str
     bad: str
+    width: int = 1
 
 
 DAYLIGHT = Inks(
@@ -75,8 +82,28 @@ LAMPLIGHT = Inks(
 )
 
 
+STARK = Inks(
+    paper="#ffffff",
+    sheet="#fefefe",
+    shade="#f2f2f2",
+    line="#000000",
+    edge="#000000",
+    ink="#000000",
+    faint="#1f1f1f",
+    water="#00307a",
+    on_water="#ffffff",
+    good="#004a19",
+    tight="#5a3400",
+    bad="#860000",
+    width=2,
+)
+"""The high-contrast look: every text at 7 to 1 and more (WCAG 2.1, 1.4.6), every edge black and twice as wide."""
+
+
 def inks_of(widget: QWidget) -> Inks:
     """The colours that a widget is drawn in now."""
+    if widget.window().palette().window().color().name() == STARK.paper:
+        return STARK
     return LAMPLIGHT if widget.window().palette().window().color().lightness() < 128 else DAYLIGHT
 
 
@@ -84,6 +111,8 @@ def wear(application: QApplication, scheme: Scheme) -> None:
     """Dress the whole application in a scheme."""
     dark = scheme is Scheme.DARK or (scheme is Scheme.SYSTEM and _system_is_dark(application))
     inks = LAMPLIGHT if dark else DAYLIGHT
+    if scheme is Scheme.CONTRAST or (scheme is Scheme.SYSTEM and _system_wants_contrast(application)):
+        inks = STARK
     if application.style().objectName() != "fusion":
         application.setStyle("Fusion")
     application.setPalette(_palette(inks))
@@ -95,9 +124,20 @@ def headline(points: float, *, bold: bool = False) -> QFont:
     known = set(QFontDatabase.families())
     font = QFont([name for name in _SERIFS if name in known] or ["serif"])
     font.setStyleHint(QFont.StyleHint.Serif)
-    font.setPointSizeF(points)
+    font.setPointSizeF(points * larger_print())
     font.setWeight(QFont.Weight.DemiBold if bold else QFont.Weight.Normal)
     return font
+
+
+def larger_print() -> float:
+    """How much larger than usual the system wants letters; big words grow by half of that, being big already."""
+    own = QApplication.font().pointSizeF()
+    return 1.0 + max(0.0, own / USUAL_POINTS - 1.0) / 2
+
+
+def _system_wants_contrast(application: QApplication) -> bool:
+    hints = application.styleHints().accessibility()
+    return hints is not None and hints.contrastPreference() is Qt.ContrastPreference.HighContrast
 
 
 def _system_is_dark(application: QApplication) -> bool:
@@ -151,7 +191,7 @@ def _sheet(inks: Inks) -> str:
     QSplitter::handle:vertical {{ height: 1px; }}
     QScrollArea, QScrollArea > QWidget > QWidget {{ background: transparent; border: none; }}
     QLineEdit, QComboBox, QPlainTextEdit, QDateEdit, QSpinBox {{
-        background: {inks.sheet}; border: 1px solid {inks.edge}; border-radius: 2px; padding: 4px 6px;
+        background: {inks.sheet}; border: {inks.width}px solid {inks.edge}; border-radius: 2px; padding: 4px 6px;
         selection-background-color: {inks.water}; selection-color: {inks.on_water};
     }}
     QLineEdit:focus, QComboBox:focus, QPlainTextEdit:focus, QDateEdit:focus, QSpinBox:focus {{
@@ -164,7 +204,7 @@ def _sheet(inks: Inks) -> str:
     QLabel[role="faint"] {{ color: {inks.faint}; }}
     QLabel[role="hint"] {{ color: {inks.ink}; border-left: 3px solid {inks.water}; padding-left: 8px; }}
     QPushButton {{
-        background: {inks.sheet}; border: 1px solid {inks.edge}; border-radius: 2px; padding: 6px 12px;
+        background: {inks.sheet}; border: {inks.width}px solid {inks.edge}; border-radius: 2px; padding: 6px 12px;
     }}
     QPushButton:hover {{ border-color: {inks.water}; }}
     QPushButton:focus {{ border: 2px solid {inks.water}; padding: 5px 11px; }}
@@ -172,6 +212,15 @@ def _sheet(inks: Inks) -> str:
     QPushButton:disabled {{ color: {inks.faint}; background: {inks.paper}; }}
     QPushButton[role="first"] {{ background: {inks.water}; color: {inks.on_water}; border-color: {inks.water}; }}
     QPushButton[role="first"]:disabled {{ background: {inks.shade}; color: {inks.faint}; }}
+    QCheckBox::indicator {{
+        width: 13px; height: 13px; border-radius: 2px;
+        background: {inks.sheet}; border: {inks.width}px solid {inks.edge};
+    }}
+    QCheckBox::indicator:checked {{
+        background: {inks.water}; border-color: {inks.water}; image: {_icon(f"tick-{_tick_for(inks)}")};
+    }}
+    QCheckBox::indicator:disabled {{ border-color: {inks.faint}; background: {inks.paper}; }}
+    QCheckBox:focus {{ color: {inks.water}; text-decoration: underline; }}
     QTabBar::tab {{ background: transparent; padding: 6px 14px; border-bottom: 3px solid transparent; }}
     QTabBar::tab:selected {{ border-bottom-color: {inks.water}; font-weight: 600; }}
     QTabBar::tab:focus {{ color: {inks.water}; }}
@@ -179,13 +228,20 @@ def _sheet(inks: Inks) -> str:
     QMenuBar {{ background: {inks.paper}; }}
     QStatusBar {{ color: {inks.faint}; }}
     QStatusBar::item {{ border: none; }}
-    QListView, QTreeView, QTableView, QTextBrowser {{ background: {inks.sheet}; border: 1px solid {inks.edge}; }}
+    QListView, QTreeView, QTableView, QTextBrowser {{
+        background: {inks.sheet}; border: {inks.width}px solid {inks.edge};
+    }}
     QListView:focus, QTreeView:focus, QTableView:focus, QTextBrowser:focus {{ border: 2px solid {inks.water}; }}
     QListView::item {{ padding: 3px 4px; }}
     QHeaderView::section {{
         background: {inks.paper}; border: none; border-bottom: 1px solid {inks.line}; padding: 4px 6px;
     }}
     """
+
+
+def _tick_for(inks: Inks) -> str:
+    """Which drawing of a tick shows on the accent."""
+    return "light" if QColor(inks.on_water).lightness() > 128 else "dark"
 
 
 def _icon(name: str) -> str:

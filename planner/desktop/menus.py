@@ -104,6 +104,7 @@ class Menus(QObject):
             (Scheme.SYSTEM, "As the &system"),
             (Scheme.LIGHT, "&Light"),
             (Scheme.DARK, "&Dark"),
+            (Scheme.CONTRAST, "&High contrast"),
         ):
             action = QAction(words, self, checkable=True)
             action.setChecked(self._window.preferences.scheme is scheme)
@@ -206,7 +207,7 @@ class Menus(QObject):
     def on_plan(self) -> None:
         """The day in front is to be planned again."""
         if self._window.page is not None:
-            self._window.page.planning.plan_now()
+            self._window.page.plan_again()
 
     @Slot()
     def on_stop(self) -> None:

@@ -71,7 +71,7 @@ class Window(QMainWindow):
         self.setCentralWidget(middle)
         self.setAcceptDrops(True)
         self.statusBar().setSizeGripEnabled(True)
-        self.setMinimumSize(900, 560)
+        self.setMinimumSize(640, 400)
         if not self.restoreGeometry(preferences.geometry):
             self.resize(1366, 740)
         self._retitle()

@@ -20,7 +20,7 @@ def test_it_keeps_its_style_under_a_path_with_any_sign(
     """The arrow of a list is drawn from a file: its dark pixels are there only where the file is found."""
     strange = tmp_path / folder
     strange.mkdir()
-    for name in ("down", "close"):
+    for name in ("down", "close", "tick-light", "tick-dark"):
         drawing = resource("icons", f"{name}.svg").read_text(encoding="utf-8")
         (strange / f"{name}.svg").write_text(drawing, encoding="utf-8")
     monkeypatch.setattr(look, "resource", lambda _, name: strange / name)
@@ -40,7 +40,7 @@ def test_it_keeps_its_style_under_a_path_with_any_sign(
         look.wear(application, Scheme.LIGHT)
 
 
-@pytest.mark.parametrize("inks", [look.DAYLIGHT, look.LAMPLIGHT], ids=["light", "dark"])
+@pytest.mark.parametrize("inks", [look.DAYLIGHT, look.LAMPLIGHT, look.STARK], ids=["light", "dark", "contrast"])
 def test_text_and_edges_are_told_from_what_they_lie_on(inks: look.Inks) -> None:
     """WCAG 2.1, 1.4.3 (text, at least 4.5 to 1) and 1.4.11 (edges and marks of what can be worked, 3 to 1)."""
     for ground in (inks.paper, inks.sheet, inks.shade):
@@ -50,10 +50,31 @@ def test_text_and_edges_are_told_from_what_they_lie_on(inks: look.Inks) -> None:
     assert contrast(inks.on_water, inks.water) >= 4.5
 
 
-@pytest.mark.parametrize("inks", [look.DAYLIGHT, look.LAMPLIGHT], ids=["light", "dark"])
+@pytest.mark.parametrize("inks", [look.DAYLIGHT, look.LAMPLIGHT, look.STARK], ids=["light", "dark", "contrast"])
 def test_fields_and_buttons_are_bounded_by_the_ink_for_edges(inks: look.Inks) -> None:
     rules = look._sheet(inks)
     for what in ("QPushButton {", "QLineEdit, QComboBox"):
         rule = rules[rules.index(what) : rules.index("}", rules.index(what))]
         assert inks.edge in rule
-        assert inks.line not in rule
+        assert inks.line == inks.edge or inks.line not in rule
+
+
+def test_the_high_contrast_look_reaches_seven_to_one() -> None:
+    """WCAG 2.1, 1.4.6: text at least 7 to 1."""
+    inks = look.STARK
+    for ground in (inks.paper, inks.sheet, inks.shade):
+        for ink in (inks.ink, inks.faint, inks.water, inks.good, inks.tight, inks.bad, inks.edge, inks.line):
+            assert contrast(ink, ground) >= 7, (ink, ground)
+    assert contrast(inks.on_water, inks.water) >= 7
+
+
+def test_the_high_contrast_look_is_worn_by_name(qtbot: QtBot) -> None:
+    application = QApplication.instance()
+    assert isinstance(application, QApplication)
+    try:
+        look.wear(application, Scheme.CONTRAST)
+        box = QComboBox()
+        qtbot.addWidget(box)
+        assert look.inks_of(box) is look.STARK
+    finally:
+        look.wear(application, Scheme.LIGHT)

@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QAbstractScrollArea, QFrame, QWidget
 
 from planner.day import Day
 from planner.desktop.chart.chart_painting import ChartPainter, screen_measure
+from planner.desktop.look import LAMPLIGHT, STARK, inks_of
 from planner.plan.plan import Plan
 from planner.sheet.chart import THEMES, Chart, Shape, Theme, chart
 
@@ -54,7 +55,8 @@ class ChartSurface(QAbstractScrollArea):
         """The theme in use."""
         if self._theme is not None:
             return self._theme
-        return THEMES["dark" if self.palette().window().color().lightness() < 128 else "light"]
+        inks = inks_of(self)
+        return THEMES["print" if inks is STARK else "dark" if inks is LAMPLIGHT else "light"]
 
     @property
     def picture(self) -> Chart | None:

@@ -2,8 +2,9 @@
 
 from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QToolButton, QWidget
+from PySide6.QtWidgets import QToolButton, QVBoxLayout, QWidget
 
+from planner.desktop.forms.flow import Flow
 from planner.desktop.plain import PlainLabel, tip
 
 
@@ -20,7 +21,8 @@ class PictureTools(QWidget):
         super().__init__(parent)
         self.moved = PlainLabel(self)
         self.moved.setProperty("role", "faint")
-        self.moved.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self.moved.setWordWrap(True)
+        self.moved.hide()
         self.narrower = self._button("−", "Press time together (Ctrl and −)")
         self.wider = self._button("+", "Stretch time (Ctrl and +)")
         self.whole = self._button("Whole day", "Show the whole day at once")
@@ -32,18 +34,21 @@ class PictureTools(QWidget):
         self.whole.clicked.connect(self.day_fitted)
         self.kit.toggled.connect(self.kit_folded)
         self.page.clicked.connect(self.page_folded)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(12, 2, 8, 2)
-        row.setSpacing(4)
-        row.addWidget(self.moved, 1)
+        row = Flow(gap=4)
         for button in (self.narrower, self.wider, self.whole, self.kit, self.page):
             row.addWidget(button)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(12, 2, 8, 2)
+        column.setSpacing(2)
+        column.addWidget(self.moved)
+        column.addLayout(row)
 
     @Slot(str)
     def say(self, words: str) -> None:
         """Say what moved, to the eye and to screen readers; empty is silence."""
         self.moved.setText(words)
         self.moved.setToolTip(tip(words))
+        self.moved.setVisible(bool(words))
         if words and QAccessible.isActive():
             QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, words))
 

@@ -3,9 +3,10 @@
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal, Slot
-from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from planner.desktop.forms.kinds import Kind
+from planner.desktop.forms.tick_box import TickBox
 from planner.desktop.plain import PlainLabel
 
 
@@ -17,6 +18,8 @@ class Entry(QWidget):
     def __init__(self, label: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.label = label
+        self._described = ""
+        self._title: PlainLabel | None = None
         self._message = PlainLabel(self)
         self._message.setProperty("role", "wrong")
         self._message.setWordWrap(True)
@@ -40,6 +43,19 @@ class Entry(QWidget):
         """Say under the field what is wrong; nothing when the message is empty."""
         self._message.setText(message)
         self._message.setVisible(bool(message))
+        buddy = self.worked
+        if buddy is not None:
+            buddy.setAccessibleDescription("; ".join(filter(None, (self._described, message))))
+
+    @property
+    def worked(self) -> QWidget | None:
+        """What takes the keys."""
+        return self._title.buddy() if self._title is not None else None
+
+    def describe(self, words: str) -> None:
+        """Say to a screen reader what is not in the label: the unit."""
+        self._described = words
+        self.say(self.message)
 
     def show_value(self, value: Any) -> None:
         """Show the value that the day holds."""
@@ -47,12 +63,14 @@ class Entry(QWidget):
 
     def go_bare(self, told: str) -> None:
         """Show no label: what stands beside it says what it is; ``told`` is what a screen reader says."""
-        self._title.hide()
-        self._title.buddy().setAccessibleName(told)
+        if self._title is not None:
+            self._title.hide()
+            self._title.buddy().setAccessibleName(told)
 
     def _titled(self, widget: QWidget) -> PlainLabel:
         title = self._title = PlainLabel(self.label, self)
         title.setProperty("role", "faint")
+        title.setWordWrap(True)
         title.setBuddy(widget)
         widget.setAccessibleName(self.label)
         return title
@@ -75,8 +93,8 @@ class Field(Entry):
             unit = PlainLabel(kind.unit, self)
             unit.setMinimumWidth(46)
             row.addWidget(unit)
-            self.line.setAccessibleDescription(f"in {kind.unit}")
         self._box.addWidget(self._titled(self.line))
+        self.describe(f"in {kind.unit}" if kind.unit else "")
         self._box.addLayout(row)
         self._box.addWidget(self._message)
         self.line.textEdited.connect(self.on_typed)
@@ -114,6 +132,7 @@ class Field(Entry):
             self._shown = text
             if self.line.text() != text:
                 self.line.setText(text)
+                self.line.setCursorPosition(0)  # a long text is read from its beginning
             self._mark(wrong=False)
             self.say("")
 
@@ -197,10 +216,15 @@ class Tick(Entry):
 
     def __init__(self, label: str, parent: QWidget | None = None) -> None:
         super().__init__(label, parent)
-        self.box = QCheckBox(label, self)
+        self.box = TickBox(label, self)
         self._box.addWidget(self.box)
         self._box.addWidget(self._message)
         self.box.clicked.connect(self.on_ticked)
+
+    @property
+    def worked(self) -> QWidget | None:
+        """The box itself."""
+        return self.box
 
     def value(self) -> bool:
         """Whether it is ticked."""

@@ -93,6 +93,10 @@ class Parts(QWidget):
         if self.removal(key) is not None:
             button = QPushButton(self.removal_words(key), frame)
             button.setEnabled(not self.open_day.is_read_only)
+            first = form.findChild(QLineEdit)
+            if first is not None:
+                first.textChanged.connect(lambda words: _say_of_what(button, words or str(key[0])))
+                _say_of_what(button, first.text() or str(key[0]))
 
             def on_remove() -> None:
                 changes = self.removal(key)
@@ -105,3 +109,8 @@ class Parts(QWidget):
             row.addWidget(button)
             box.addLayout(row)
         return frame
+
+
+def _say_of_what(button: QPushButton, words: str) -> None:
+    """Say to a screen reader what is taken away."""
+    button.setAccessibleName(f"{button.text()} {words}")

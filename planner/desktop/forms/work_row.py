@@ -4,13 +4,14 @@ from typing import Any
 
 from PySide6.QtCore import QEvent, QObject, Qt, Slot
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from planner.day.faults import Where
 from planner.desktop.forms.field import Field
 from planner.desktop.forms.fold import Fold
 from planner.desktop.forms.form import Form
 from planner.desktop.forms.recipe_form import measure_kind, measure_words, recipes, use_rows
+from planner.desktop.forms.tick_box import TickBox
 from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.house import House, WorkTick
 from planner.desktop.model.open_day import OpenDay
@@ -27,7 +28,7 @@ class WorkRow(QWidget):
         self._again: dict[str, Any] | None = None
         self._more: Fold | None = None
         self._more_of: Where | None = None
-        self.box = QCheckBox(tick.words, self)
+        self.box = TickBox(tick.words, self)
         self.measure = Field(measure_words(tick.measure), measure_kind(tick.measure), self)
         self.measure.go_bare(f"{tick.words}: {measure_words(tick.measure).lower()}")
         self._wrong = PlainLabel(self)
@@ -38,7 +39,8 @@ class WorkRow(QWidget):
         row.setSpacing(8)
         row.addWidget(self.box, 1, Qt.AlignmentFlag.AlignTop)
         row.addWidget(self.measure, 0, Qt.AlignmentFlag.AlignTop)
-        self.measure.setFixedWidth(118)
+        letters = self.measure.fontMetrics().horizontalAdvance('0')
+        self.measure.setFixedWidth(max(118, 16 * letters))
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(2)
@@ -55,6 +57,11 @@ class WorkRow(QWidget):
     def house(self) -> House:
         """The house as the day has it now."""
         return House(self.open_day.draft, self.job)
+
+    @property
+    def wrong(self) -> str:
+        """What is said to be wrong with it."""
+        return self._wrong.text()
 
     @Slot()
     def on_ticked(self) -> None:
@@ -98,6 +105,8 @@ class WorkRow(QWidget):
         draft = self.open_day.draft
         wrong = [] if place is None else [told(draft, fault).words for fault in draft.faults_at(place)]
         self._wrong.setText("\n".join(wrong))
+        for worked in (self.box, self.measure.line):
+            worked.setAccessibleDescription("; ".join(wrong))
         self._wrong.setVisible(bool(wrong))
         self._fold(place)
 

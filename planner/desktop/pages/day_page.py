@@ -15,6 +15,7 @@ from planner.desktop.model.safety_copy import SafetyCopy
 from planner.desktop.model.what_we_own import what_we_own
 from planner.desktop.model.wishes import Wish
 from planner.desktop.pages.catalogue import PAGES
+from planner.desktop.pages.first_fault import first_at_fault, show_in
 from planner.desktop.pages.notice import Notice
 from planner.desktop.pages.rail import Rail, RailEntry
 from planner.desktop.pages.verdict_strip import VerdictStrip
@@ -94,7 +95,7 @@ class DayPage(QWidget):
 
     def _connect(self) -> None:
         self.rail.page_chosen.connect(self.on_page_chosen)
-        self.strip.plan_wanted.connect(self.planning.plan_now)
+        self.strip.plan_wanted.connect(self.plan_again)
         self.strip.stop_wanted.connect(self.planning.stop)
         self.planning.standing_changed.connect(self.strip.show_standing)
         self.planning.busy_changed.connect(self.strip.show_busy)
@@ -206,7 +207,26 @@ class DayPage(QWidget):
         if next_step == "plan":
             self.planning.plan_now()
         elif next_step == "fault":
-            self.go_to("jobs" if self.open_day.draft.at(("jobs",)) else "day")
+            self.go_to_first_fault()
+
+    @Slot()
+    def plan_again(self) -> None:
+        """Plan the day as it is; where it is not ready, go to the first field that says why."""
+        if self.open_day.day is None:
+            self.go_to_first_fault()
+        else:
+            self.planning.plan_now()
+
+    def go_to_first_fault(self) -> None:
+        """Show where the first thing is put right, and put the keys there."""
+        found = first_at_fault(self.open_day.draft, self.page)
+        if found is None:
+            self.go_to("house" if not self.open_day.draft.at(("jobs",)) else "jobs")
+            return
+        key, widget = found
+        self.rail.choose(key)
+        self._show_page(True)
+        show_in(self.page(key), widget)
 
     @Slot()
     def fold_page(self) -> None:

@@ -1,6 +1,6 @@
 """What every page beside the picture has in common: it shows one open day, and only while it is seen."""
 
-from PySide6.QtCore import Qt, Slot
+from PySide6.QtCore import QSize, Slot
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
@@ -54,12 +54,21 @@ class Panel(QWidget):
         self.refresh()
 
 
+class Scrolled(QScrollArea):
+    """As wide as what is in it needs, so that nothing is cut at its side."""
+
+    def minimumSizeHint(self) -> QSize:
+        """As narrow as the widest thing in it."""
+        inner, bar = self.widget(), self.verticalScrollBar().sizeHint().width()
+        width = 0 if inner is None else inner.minimumSizeHint().width() + bar
+        return QSize(width, super().minimumSizeHint().height())
+
+
 def scrolled(widget: QWidget, name: str = "") -> QScrollArea:
     """A widget that may be taller than its page; the name says of what, to a screen reader."""
-    area = QScrollArea()
+    area = Scrolled()
     area.setAccessibleName(name)
     area.setWidgetResizable(True)
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
     area.setFrameShape(QScrollArea.Shape.NoFrame)
     widget.setContentsMargins(16, 6, 14, 14)
     area.setWidget(widget)

@@ -1,7 +1,7 @@
 """The strip that always says where the day stands: the verdict, and the four numbers that matter."""
 
-from PySide6.QtCore import QSize, Qt, Signal, Slot
-from PySide6.QtGui import QColor, QPainter, QPaintEvent
+from PySide6.QtCore import QRect, QSize, Qt, Signal, Slot
+from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from planner.desktop.look import headline, inks_of
@@ -9,12 +9,16 @@ from planner.desktop.model.day_standing import Standing
 from planner.desktop.pages.gap_line import GapLine
 from planner.desktop.plain import PlainLabel, tip
 
+LOW = 640
+"""A window lower than this, in pixels, has no room for big figures."""
+
 
 class Figure(QWidget):
     """One big quiet number with what it counts under it."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self.is_said = False
         self._number, self._label = PlainLabel(self), PlainLabel(self)
         self._number.setFont(headline(19))
         self._label.setProperty("role", "faint")
@@ -29,23 +33,66 @@ class Figure(QWidget):
         self._number.setText(number)
         self._label.setText(label)
         self.setAccessibleName(f"{label}: {number}")
-        self.setVisible(bool(label))
+        self.is_said = bool(label)
 
 
-class OneLine(PlainLabel):
-    """A line of words that ends in dots where there is no room for more; all of it is in the tooltip."""
+class FewLines(PlainLabel):
+    """Words that wrap, up to so many lines; what has no room there ends in dots, and all of it is in the tip."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._most = 2
         self.setProperty("role", "faint")
         self.setTextFormat(Qt.TextFormat.PlainText)
-        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        policy = QSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
+
+    def show_lines(self, words: str, most: int) -> None:
+        """Show words on so many lines at the most."""
+        self._most = most
+        self.setText(words)
+        self.setToolTip(tip(words))
+        self.updateGeometry()
+
+    def hasHeightForWidth(self) -> bool:
+        """The narrower, the higher."""
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        """As many lines as the words need, up to the most."""
+        return min(self._high(self.text(), width), self._most * self.fontMetrics().lineSpacing()) if self.text() else 0
+
+    def sizeHint(self) -> QSize:
+        """One line."""
+        return QSize(200, self.fontMetrics().lineSpacing())
+
+    def minimumSizeHint(self) -> QSize:
+        """It takes the width that there is."""
+        return QSize(0, 0)
+
+    @property
+    def shown(self) -> str:
+        """What there is room for."""
+        words, room = self.text(), self._most * self.fontMetrics().lineSpacing()
+        if self._high(words, self.width()) <= room:
+            return words
+        known = words.split(" ")
+        least, most = 0, len(known)
+        while least < most:
+            middle = (least + most + 1) // 2
+            fits = self._high(" ".join(known[:middle]) + " …", self.width()) <= room
+            least, most = (middle, most) if fits else (least, middle - 1)
+        return " ".join(known[:least]) + " …"
+
+    def _high(self, words: str, width: int) -> int:
+        room = QRect(0, 0, max(40, width), 10_000)
+        return self.fontMetrics().boundingRect(room, Qt.TextFlag.TextWordWrap, words).height()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """As much of it as there is room for."""
         painter = QPainter(self)
-        text = self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, self.width())
-        painter.drawText(self.rect(), Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, text)
+        painter.drawText(self.rect(), Qt.TextFlag.TextWordWrap, self.shown)
         painter.end()
 
 
@@ -58,8 +105,10 @@ class VerdictStrip(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._mood, self._reach, self._standing = "open", "", Standing("open", "")
-        self._word, self._sentence = PlainLabel(self), OneLine(self)
-        self._word.setFont(headline(25, bold=True))
+        self._word, self._sentence = PlainLabel(self), FewLines(self)
+        self._in_line = FewLines(self)
+        self._in_line.setProperty("role", "")
+        self._in_line.hide()
         self._figures = [Figure(self) for _ in range(4)]
         self.gap_line = GapLine(self)
         self._button = QPushButton(self)
@@ -70,7 +119,8 @@ class VerdictStrip(QWidget):
         top.addWidget(self._word)
         for figure in self._figures:
             top.addWidget(figure)
-        top.addStretch(1)
+        top.addWidget(self._in_line, 1)
+        top.addStretch(0)
         top.addWidget(self.gap_line)
         top.addWidget(self._button)
         box = QVBoxLayout(self)
@@ -78,6 +128,9 @@ class VerdictStrip(QWidget):
         box.setSpacing(2)
         box.addLayout(top)
         box.addWidget(self._sentence)
+        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
         self.show_busy(False)
 
     def show_standing(self, standing: Standing) -> None:
@@ -92,8 +145,10 @@ class VerdictStrip(QWidget):
         )
         for figure, (number, label) in zip(self._figures, pairs, strict=True):
             figure.show_figure(number, label)
+        self._in_line.show_lines(" · ".join(f"{number} {label}" for number, label in pairs if label), 3)
         self._standing = standing
         self._say()
+        self._fit()
         self.update()
 
     def show_reach(self, words: str) -> None:
@@ -104,9 +159,25 @@ class VerdictStrip(QWidget):
     def _say(self) -> None:
         standing = self._standing
         words = " ".join(filter(None, (standing.sentence, self._reach)))
-        self._sentence.setText(words)
-        self._sentence.setToolTip(tip(words))
+        self._sentence.show_lines(words, 2 if standing.home_label else 6)
         self.setAccessibleName(" ".join(filter(None, (standing.as_text(), self._reach))))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """There is more room, or less."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        """Big figures where there is room for them; else all of them in line, beside a smaller word."""
+        figures = sum(figure.sizeHint().width() + 26 for figure in self._figures if figure.is_said)
+        word = QFontMetrics(headline(25, bold=True)).horizontalAdvance(self._standing.word)
+        room = self.width() - 36 - self._button.sizeHint().width() - self.gap_line.sizeHint().width() - 2 * 26
+        is_small = word + figures > room or self.window().height() < LOW
+        self._word.setFont(headline(15 if is_small else 25, bold=True))
+        for figure in self._figures:
+            figure.setVisible(figure.is_said and not is_small)
+        self._in_line.setVisible(is_small)
+        self.updateGeometry()
 
     def show_busy(self, is_busy: bool) -> None:
         """Planning began or ended."""
@@ -121,10 +192,6 @@ class VerdictStrip(QWidget):
     def on_button(self) -> None:
         """The button was pressed."""
         (self.stop_wanted if self._is_busy else self.plan_wanted).emit()
-
-    def sizeHint(self) -> QSize:
-        """Tall enough for the big word."""
-        return QSize(900, 92)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """A sheet of paper with a bar at its side as wide as the verdict is grave."""
