@@ -48,7 +48,7 @@ def test_the_recipe_in_the_second_excerpt_makes_a_day() -> None:
 def test_the_readme_names_every_command_and_exit_code() -> None:
     named = re.findall(r"^\| `slackwater ([a-z-]+)", README, re.M)
     assert sorted(named) == sorted(cli.COMMANDS)
-    told = {int(code) for code in re.findall(r"(?:[:;] )(\d+) [a-z]", README.split("Exit codes")[1].split("\n\n")[0])}
+    told = {int(code) for code in re.findall(r"(?:[:;]\s)(\d+) [a-z]", README.split("Exit codes")[1].split("\n\n")[0])}
     codes = (cli.DONE, cli.FAULTY, cli.MISUSED, cli.NO_PLAN, cli.LATE, cli.BROKEN, cli.NOT_FOUND, cli.ASKED)
     assert told == {*codes, cli.STOPPED}
 

@@ -26,7 +26,7 @@ from planner.trade.recipes.laying_out import RecipeFaults, expand, with_named_ki
 from planner.trade.weather import HourOfWeather
 
 DAY_LIMIT = 2 * 1024 * 1024
-"""The largest day file that is read, in bytes: ten times a day of 300 stages, and still read in seconds."""
+"""The largest day file that is read, in bytes: twenty times a day of 150 stages, and still read in seconds."""
 
 _SYNTAX = {
     "Cannot overwrite a value": ("this name is given twice", "keep one of them"),

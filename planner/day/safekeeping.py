@@ -20,7 +20,7 @@ from pathlib import Path
 from planner.day.processes import is_running
 
 READ_LIMIT = 32 * 1024 * 1024
-"""The largest file that is read, in bytes. A day of 300 stages needs a hundredth of it."""
+"""The largest file that is read, in bytes. The largest day that is planned needs a hundredth of it."""
 
 LAST_GOOD = ".last-good"
 """What is added to a file's name for the copy of what it held before."""

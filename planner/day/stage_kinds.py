@@ -4,6 +4,7 @@ A recipe, or a day, may say either for a stage itself; where it says nothing, th
 gutters" is read as "clear"). All of it is common practice, no source.
 """
 
+from functools import lru_cache
 from typing import NamedTuple
 
 RUNS_DOWN: frozenset[str] = frozenset({"spray", "water", "dirt"})
@@ -57,6 +58,7 @@ def first_word(kind: str) -> str:
     return kind.lower().split()[0] if kind.split() else ""
 
 
+@lru_cache(maxsize=256)  # asked for every two stages of a job
 def kind_of_work(kind: str) -> KindOfWork:
     """What a kind says; nothing for a kind that is not known."""
     return KINDS.get(first_word(kind), KindOfWork())

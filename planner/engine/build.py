@@ -44,7 +44,7 @@ def build(day: Day) -> p.Problem:
     finish = min([day.finish, *(day.hours_of(h)[1] for h, hand in day.hands.items() if not hand.own_transport)])
     resources = _supplies(day, index)
     most_shake, shake_action = _shake_limits(day)
-    at = index.stages.index
+    at = index.number_of.__getitem__
     activities = tuple(_activity(day, index, resources, j, s) for j, s in index.stages)
     apart = {tuple(sorted((at((j, a)), at((j, b))))) for j, job in day.jobs.items() for a, b in job.apart}
     apart |= {tuple(sorted(pair)) for pair in fresh.within_reach(day, at)}
@@ -206,7 +206,7 @@ def _shake_limits(day: Day) -> tuple[int | None, int | None]:
 
 
 def _lags(day: Day, index: Index) -> list[p.Lag]:
-    at = index.stages.index
+    at = index.number_of.__getitem__
     lags = []
     for j, job in day.jobs.items():
         for s, stage in job.stages.items():
@@ -239,7 +239,7 @@ def _of_wait(wait: Wait, first: int, second: int, extended_by: int | None) -> li
 
 
 def _closed(day: Day, index: Index) -> list[p.Closed]:
-    at = index.stages.index
+    at = index.number_of.__getitem__
     closed = []
     for j, job in day.jobs.items():
         for wait in job.waits:
@@ -281,7 +281,7 @@ def _above(day: Day, at: Callable[[tuple[str, str]], int]) -> Iterator[tuple[int
 
 
 def _unmixable(day: Day, index: Index) -> list[p.Unmixable]:
-    at = index.stages.index
+    at = index.number_of.__getitem__
     found: list[p.Unmixable] = []
     if not any(stage.chemical for _, _, stage in day.stages()):
         return found

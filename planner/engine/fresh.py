@@ -21,15 +21,16 @@ def spoiling(day: Day, at: At) -> Iterator[p.Spoiling]:
     """What spoils a stage or the waits after it, and what spoils the fresh work that a stage leaves."""
     for j, job in day.jobs.items():
         under = below(job)
+        makers = [key for key, stage in job.stages.items() if stage.nuisances]
         for y, spoiled in job.stages.items():
-            surface = spoiled.surface
-            for x in job.stages:
+            surface, by, while_fresh_by = spoiled.surface, frozenset(spoiled.spoiled_by), spoiled.spoiled_while_fresh_by
+            for x in makers if by or while_fresh_by else ():
                 if x == y:
                     continue
                 is_next_to = job.is_other_section(x, y)  # what waits is not the section that is worked
-                if harm(job, under, x, frozenset(spoiled.spoiled_by), surface):
+                if harm(job, under, x, by, surface):
                     yield p.Spoiling(at((j, x)), at((j, y)), () if is_next_to else _waited_for(j, job, y, at))
-                if harm(job, under, x, spoiled.spoiled_while_fresh_by, surface):
+                if harm(job, under, x, while_fresh_by, surface):
                     until, minutes = _fresh_until(j, job, y, at), spoiled.fresh_for or 0
                     yield p.Spoiling(at((j, x)), at((j, y)), () if is_next_to else until, 0 if is_next_to else minutes)
 

@@ -141,7 +141,7 @@ class Hint:
         """Containers go to the stages that use them in the order of the stages, oldest first."""
         left = {(n, c.what): c.count for n, crossing in self.rows.items() for c in crossing.carried_in if c.is_material}
         for work in self.known.works:
-            a = self.index.stages.index((work.job, work.stage))
+            a = self.index.number_of[work.job, work.stage]
             modes = self.v.problem.activities[a].modes
             uses = next((dict(mode.uses) for mode in modes if mode.name == work.method), {})
             for n in sorted(self.rows, key=lambda n: self.rows[n].start):

@@ -8,6 +8,7 @@ change places.
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from functools import cached_property
 
 from planner.day import Day
 from planner.day.jobs import Method
@@ -27,6 +28,11 @@ class Index:
     grounds: tuple[tuple[str, str], ...]
     stages: tuple[tuple[str, str], ...]
     surfaces: tuple[tuple[str, str], ...]
+
+    @cached_property
+    def number_of(self) -> dict[tuple[str, str], int]:
+        """The activity of each stage: looked up, as it is asked for every two stages of a job."""
+        return {stage: n for n, stage in enumerate(self.stages)}
 
     @classmethod
     def of(cls, day: Day) -> "Index":

@@ -14,7 +14,7 @@ KIT: Tables = {
 }
 
 
-def large_day(stages: int = 300, jobs: int = 6, hands: int = 2) -> Day:
+def large_day(stages: int = 150, jobs: int = 6, hands: int = 2) -> Day:
     """A day of so many stages, spread evenly over so many jobs with a rear ground through the house and a front."""
     places = ["yard", *(f"place{n}" for n in range(jobs))]
     return Day.model_validate(

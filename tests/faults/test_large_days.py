@@ -24,10 +24,10 @@ from tests.cli.commands import ROOT, Run
 from tests.faults.large import large_day
 
 MB = 2**20
-STAGES = 300
+STAGES = 150
 
 
-def test_the_serial_order_of_300_stages_holds() -> None:
+def test_the_serial_order_of_150_stages_holds() -> None:
     day = large_day(STAGES)
     plan = first_plan(day)
     assert plan is not None
@@ -36,7 +36,7 @@ def test_the_serial_order_of_300_stages_holds() -> None:
     assert broken_rules(day, plan) == []
 
 
-def test_a_command_plans_300_stages_in_little_memory(tmp_path: Path) -> None:
+def test_a_command_plans_150_stages_in_little_memory(tmp_path: Path) -> None:
     """In a process of its own, whose greatest memory the system tells (getrusage)."""
     day, kept = tmp_path / "large.toml", tmp_path / "large.plan.json"
     day.write_text(day_to_toml(large_day(STAGES)), encoding="utf-8")
@@ -66,8 +66,10 @@ def test_pairs_that_share_time_are_those_found_by_looking_at_every_two() -> None
 @pytest.mark.parametrize(
     ("stages", "jobs", "told"),
     [
-        (3000, 10, "jobs: there are 3000 stages, and at most 300 are planned in one day"),
-        (1200, 400, "jobs: there are 400 jobs, and at most 30 are planned in one day"),
+        (151, 6, "jobs: there are 151 stages, and at most 150 are planned in one day"),
+        (3000, 10, "jobs: there are 3000 stages, and at most 150 are planned in one day"),
+        (63, 21, "jobs: there are 21 jobs, and at most 20 are planned in one day"),
+        (1200, 400, "jobs: there are 400 jobs, and at most 20 are planned in one day"),
     ],
 )
 def test_a_day_that_is_too_large_is_refused_with_the_limit(
@@ -106,7 +108,7 @@ def test_the_window_tells_of_a_file_of_10_mb_and_lives(
     assert window.open(tiny_file) is not None
 
 
-def test_the_largest_file_that_is_read_is_far_larger_than_a_day_of_300_stages() -> None:
+def test_the_largest_file_that_is_read_is_far_larger_than_a_day_of_150_stages() -> None:
     from planner.day.reading import DAY_LIMIT
 
     assert len(day_to_toml(large_day(STAGES)).encode()) * 10 < DAY_LIMIT

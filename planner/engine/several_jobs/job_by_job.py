@@ -21,7 +21,10 @@ PIECES_SHARE = 0.3
 """Of the time of one job after that, the part in which its plan is bettered; in the rest its bound is raised."""
 
 LEAST_SECONDS = 0.5
-"""No job gets less time than that at once."""
+"""No job gets less time than that at once, while there is any."""
+
+LATE_SECONDS = 1.0
+"""No job is planned anew where it comes to stand once the time has been over for so long."""
 
 PlanInPlace = Callable[[Day, Budget], Plan | None]
 """Plans a day of one job within a budget."""
@@ -92,7 +95,9 @@ class JobByJob:
         return stopped or all(job.is_proven for job in self.jobs) or any(job.is_impossible for job in self.jobs)
 
     def _look(self, job: AtAJob, seconds: float) -> None:
-        job.look_for_plans(job.clock() + max(LEAST_SECONDS, min(seconds, self._left())))
+        """Look for a job's plans for some time, and not at all once that of the day is over."""
+        if (left := self._left()) > 0:
+            job.look_for_plans(job.clock() + min(max(LEAST_SECONDS, seconds), left))
 
     def _better(self, job: AtAJob, seconds: float) -> None:
         """Better one job's plan and raise its bound; one that has no plan yet gets all the time for one."""
@@ -113,6 +118,10 @@ class JobByJob:
         self.given = () if as_they_are else now
         seconds = max(LEAST_SECONDS, self._left() / len(self.jobs) / 4)
         budget = replace(self.budget, seconds=seconds, quick=True)
-        plan = Composing(self.day, own, lambda day: None if as_they_are else self.plan_in_place(day, budget)).plan()
+
+        def in_place(day: Day) -> Plan | None:
+            return None if as_they_are or self._left() < -LATE_SECONDS else self.plan_in_place(day, budget)
+
+        plan = Composing(self.day, own, in_place).plan()
         if plan is not None:
             self.on_plan(plan)
