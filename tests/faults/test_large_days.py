@@ -41,7 +41,8 @@ def test_a_command_plans_150_stages_in_little_memory(tmp_path: Path) -> None:
     day, kept = tmp_path / "large.toml", tmp_path / "large.plan.json"
     day.write_text(day_to_toml(large_day(STAGES)), encoding="utf-8")
     command = [sys.executable, "-m", "planner", "plan", str(day), "--seconds", "2", "--keep", "--shipped-pace"]
-    subprocess.run(command, check=True, cwd=ROOT, capture_output=True, timeout=300)
+    ran = subprocess.run(command, check=False, cwd=ROOT, capture_output=True, timeout=300, text=True)
+    assert ran.returncode == 0, ran.stderr[-500:]
     assert broken_rules(large_day(STAGES), plan_from_json(kept.read_text(encoding="utf-8"))) == []
     unit = 1 if sys.platform == "darwin" else 1024
     assert resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss * unit < 2 * 2**30
