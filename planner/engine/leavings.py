@@ -78,16 +78,19 @@ def _containers(place: _Place, activities: Sequence[Activity]) -> Iterator[Leavi
 
 
 def _cases(place: _Place, s: str, activity: Activity) -> list[_Case]:
-    """How a stage may take the material; nothing where none of its methods does."""
+    """How a stage may take the material; nothing where none of its methods does.
+
+    A section that works from the container which another brought takes none, and is a user of it.
+    """
     methods = place.job.stages[s].methods
+    if not any(place.key in way.uses or place.key in way.expected for way in methods.values()):
+        return []
     found: dict[tuple[int, float], list[int]] = {}
     for n, mode in enumerate(activity.modes):
         method = methods[mode.name]
         count = method.uses.get(place.key, 0)
         found.setdefault((count, method.expected.get(place.key, float(count))), []).append(n)
     cases = [_Case(tuple(modes), *took) for took, modes in found.items()]
-    if all(not case.taken and not case.used for case in cases):
-        return []
     return [*cases, _Case((), 0, 0.0)] if activity.optional else cases
 
 

@@ -356,7 +356,8 @@ class Problem:
     takes more than ``most_shake`` (None: no limit), and none more than ``shake_action`` where sharing avoids it. Where
     it ``keeps_room``, no moment that must not come too late is short of room for slow activities.
     On a day under way (``is_underway``), the first stays of a kit on a ground are the ``standing`` ones, ``laid`` are
-    the (ground, visit) whose floor protection is down, and ``inside`` the (ground, hand) whose crossing has begun.
+    the (ground, visit) whose floor protection is down, ``inside`` the (ground, hand) whose crossing has begun, and
+    ``begun_visits`` those at which the van has arrived.
     Of the pairs in ``above``, what the first works on is above what the second works on.
     """
 
@@ -392,6 +393,7 @@ class Problem:
     standing: tuple[KitThere, ...] = ()
     laid: tuple[tuple[int, int], ...] = ()
     inside: tuple[tuple[int, int], ...] = ()
+    begun_visits: frozenset[int] = frozenset()
 
     def __post_init__(self) -> None:
         count = len(self.activities)

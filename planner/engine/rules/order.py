@@ -1,7 +1,7 @@
 """Rules on the order of work: lags, closed spans, nuisances, chemicals, resources, surfaces."""
 
 from planner.engine.problem import Closed, Lag, Spoiling, Unmixable
-from planner.engine.variables import Expr, Task, Variables
+from planner.engine.variables import Expr, Slot, Task, Variables
 
 
 def obey(v: Variables) -> None:
@@ -150,13 +150,20 @@ def keep_closed(v: Variables, closed: Closed, before: list[set[int]]) -> None:
         for n in v.slots_of(g):
             slot = v.slots[n]
             when = [*given, slot.present]
-            _either_side(v, slot.start, slot.comes, opens, ends, when)
+            if not _is_inside(v, slot):  # how who is inside by now came in is no more to be changed
+                _either_side(v, slot.start, slot.comes, opens, ends, when)
             _either_side(v, slot.goes, slot.end, opens, ends, when)
         if not v.problem.grounds[g].slots:
             for stay in v.stays:
                 for chore in (stay.set_up, stay.pack_down):
                     if stay.ground == g and chore is not None:
                         _either_side(v, chore.start, chore.end, opens, ends, [*given, stay.present])
+
+
+def _is_inside(v: Variables, slot: Slot) -> bool:
+    """Whether a slot is that of a crossing which has begun on a day under way."""
+    has_begun = (slot.ground, slot.hand) in v.problem.inside and slot.visit in v.problem.begun_visits
+    return has_begun and slot.number == 0
 
 
 def keep_unspoiled(v: Variables, spoiling: Spoiling, before: list[set[int]]) -> None:

@@ -94,15 +94,13 @@ def come_back_in_order(v: Variables) -> None:
 
 
 def come_back_for_work(v: Variables) -> None:
-    """A later visit does some stage or chore of its job, or fetches kit; one on a day under way may have done its own.
+    """A later visit does some stage or chore of its job, or fetches kit; one begun on a day under way may have done so.
 
     Kit that may stay and needs neither chore nor crossing is of no use to a visit of its own: it might as well have
     gone, or come, with the work.
     """
-    if v.problem.is_underway:
-        return
     for n, visit in enumerate(v.visits):
-        if visit.number:
+        if visit.number and n not in v.problem.begun_visits:
             doings = [t.visits[n] for t in v.all_tasks() if n in t.visits]
             legs = [by for stay in v.stays for by in (stay.came_by, stay.left_by)]
             doings += [carried for by in legs for s, carried in by.items() if v.slots[s].visit == n]

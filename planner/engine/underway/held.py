@@ -180,11 +180,24 @@ class Held:
                 self._under_way(task, begun.start, begun.hands, begun.visit)
             elif task is not None:
                 self._from_now(task.start)
+        self._keep_to_its_chemical(n, known)
         if self._chore(known, "pack down") is not None:
             for a, used in stay.used_by.items():
                 work = self.past.work(*self.index.stages[a])
                 if work is None:
                     self._fix(used, 0)
+
+    def _keep_to_its_chemical(self, n: int, known: Stay) -> None:
+        """Kit that is rinsed out when it is packed down serves no other chemical than it has served so far."""
+        stay, activities = self.v.stays[n], self.v.problem.activities
+        works = {a: work for a, stage in enumerate(self.index.stages) if (work := self.past.work(*stage)) is not None}
+        kit = (known.kit, known.number)
+        served = {activities[a].chemical for a, w in works.items() if w.job == known.job and kit in w.stays}
+        if not self.v.problem.kit[stay.kit].of_one_chemical or not served:
+            return
+        for a, used in stay.used_by.items():
+            if a not in works and activities[a].chemical not in served:
+                self._fix(used, 0)
 
     def _chore(self, stay: Stay, what: str) -> Chore | None:
         key = (stay.job, stay.ground, stay.kit, stay.number, what)

@@ -11,7 +11,7 @@ from planner.day import Day
 from planner.engine import problem as p
 from planner.engine.build import build
 from planner.engine.index import Index
-from planner.engine.underway.still_to_go import still_to_go
+from planner.engine.underway.still_to_go import spare_material, still_to_go
 from planner.plan.past import NOT_YET, Past
 from planner.plan.plan import Stay, Visit
 
@@ -37,8 +37,9 @@ def underway(day: Day, past: Past, now: int) -> p.Problem:
         opens=min(problem.opens, *times) if past.plan.drives else max(problem.opens, now),
         hands=tuple(replace(hand, shaken=_shaken(problem, index, past, h)) for h, hand in enumerate(problem.hands)),
         jobs=tuple(_jobs(problem, past)),
-        leaving=tuple(still_to_go(problem, index, past)),
+        leaving=tuple(still_to_go(day, problem, index, past)),
         is_underway=True,
+        begun_visits=frozenset(visit_index(problem, visit) for visit in past.plan.visits),
         standing=tuple(_standing(index, past, now)),
         laid=tuple(_laid(problem, index, past, now)),
         inside=tuple(
@@ -79,7 +80,7 @@ def visit_index(problem: p.Problem, visit: Visit) -> int:
 
 
 def _activities(problem: p.Problem, index: Index, past: Past, now: int) -> Iterator[p.Activity]:
-    spare = _spare_material(problem, index, past)
+    spare = spare_material(problem, index, past)
     wet = {g for (g, m), count in spare.items() if count > 0 and problem.materials[m].water}
     wet |= {g for k, g, _ in stays_left(past, index) if problem.kit[k].water}
     for activity, stage in zip(problem.activities, index.stages, strict=True):
@@ -93,25 +94,7 @@ def _activities(problem: p.Problem, index: Index, past: Past, now: int) -> Itera
             yield replace(activity, modes=bare, earliest=0, shut=(), wants_water=False)
         else:
             took = p.Mode(work.method, work.end - work.start)
-            yield p.Activity(activity.name, (took,), start=work.start)
-
-
-def _spare_material(problem: p.Problem, index: Index, past: Past) -> dict[tuple[int, int], int]:
-    """Containers on each (ground, material) that no stage has used."""
-    spare: dict[tuple[int, int], int] = {}
-    for crossing in past.plan.crossings:
-        g = index.grounds.index((crossing.job, crossing.ground))
-        for carried in crossing.carried_in:
-            if carried.is_material:
-                m = index.materials.index(carried.what)
-                spare[g, m] = spare.get((g, m), 0) + carried.count
-    for activity, stage in zip(problem.activities, index.stages, strict=True):
-        work = past.plan.work(*stage)
-        mode = next((m for m in activity.modes if work is not None and m.name == work.method), None)
-        for m, count in () if mode is None else mode.uses:
-            if activity.ground is not None:
-                spare[activity.ground, m] = spare.get((activity.ground, m), 0) - count
-    return spare
+            yield p.Activity(activity.name, (took,), start=work.start, chemical=activity.chemical)
 
 
 def _uses_left(activity: p.Activity, spare: dict[tuple[int, int], int]) -> tuple[p.Mode, ...]:
@@ -144,8 +127,8 @@ def _lags(problem: p.Problem, index: Index, past: Past, begun: set[int]) -> Iter
 
 def _closed(problem: p.Problem, begun: set[int], over: set[int]) -> Iterator[p.Closed]:
     for closed in problem.closed:
-        if closed.first in begun and closed.until in begun:
-            continue
+        if closed.first in begun and closed.until in begun and closed.minutes is None:
+            continue  # what has minutes may last on though both are over
         done = begun if closed.first in begun else over
         yield replace(closed, activities=tuple(a for a in closed.activities if a not in done))
 

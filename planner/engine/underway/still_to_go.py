@@ -1,29 +1,50 @@
 """What is still to go out of the grounds on a day under way: what will be left, less what is gone already."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 
+from planner.day import Day
 from planner.engine.index import Index
-from planner.engine.problem import Leaving, Problem
+from planner.engine.problem import LOAD_SCALE, MASS_SCALE, Leaving, Problem
 from planner.plan.past import NOT_YET, Past
 
 _SAME = 0.01
 """What is left in a container is known to a hundredth."""
 
 
-def still_to_go(problem: Problem, index: Index, past: Past) -> Iterator[Leaving]:
+def still_to_go(day: Day, problem: Problem, index: Index, past: Past) -> Iterator[Leaving]:
     """The problem's leavings as far as they can still happen, each for what of it has not been carried out yet.
 
     Where the van has left for good, what stands there can no longer be taken: the record cannot make the rest
     impossible.
     """
     gone = _gone(index, past)
-    sure = [x for leaving in problem.leaving if (x := _as_it_went(problem, index, past, leaving)) is not None]
+    planned = [x for leaving in problem.leaving if (x := _as_it_went(problem, index, past, leaving)) is not None]
+    sure = [*planned, *_not_wanted(day, problem, index, past)]
     counts = [_less(gone, leaving, leaving.count, alike=True) for leaving in sure]
     for leaving, count in zip(sure, counts, strict=True):
         left = _less(gone, leaving, count, alike=False)
         if left and _can_be_fetched(problem, index, past, leaving.ground):
             yield replace(leaving, count=left)
+
+
+def _not_wanted(day: Day, problem: Problem, index: Index, past: Past) -> Iterator[Leaving]:
+    """Containers that were carried in for a stage that is given up by now: they go out again, full, unless kept."""
+    spare = spare_material(problem, index, past)
+    for activity, stage in zip(problem.activities, index.stages, strict=True):
+        if past.plan.work(*stage) is None:
+            for m in {m for mode in activity.modes for m, _ in mode.uses}:
+                most = max(dict(mode.uses).get(m, 0) for mode in activity.modes)
+                spare[activity.ground or 0, m] = spare.get((activity.ground or 0, m), 0) - most
+    for (ground, m), count in spare.items():
+        material = day.materials[index.materials[m]]
+        if count > 0 and index.materials[m] not in day.jobs[index.grounds[ground][0]].customer.keeps:
+            users = next((x.after for x in problem.leaving if (x.ground, x.material) == (ground, m)), ())
+            rest = 0.0 if material.water else 1.0
+            load = math.ceil(LOAD_SCALE * material.load_with(rest) - 1e-6)
+            mass = math.ceil(MASS_SCALE * material.mass_with(rest) - 1e-6)
+            yield Leaving(ground, m, count, rest, load, mass, users, ())
 
 
 def _as_it_went(problem: Problem, index: Index, past: Past, leaving: Leaving) -> Leaving | None:
@@ -69,3 +90,21 @@ def _can_be_fetched(problem: Problem, index: Index, past: Past, ground: int) -> 
         return True
     has_work = any(j == job and not past.is_begun(j, s) for j, s in index.stages)
     return has_work and len(visits) < problem.jobs[problem.grounds[ground].job].visits
+
+
+def spare_material(problem: Problem, index: Index, past: Past) -> dict[tuple[int, int], int]:
+    """Containers on each (ground, material) that no stage has used."""
+    spare: dict[tuple[int, int], int] = {}
+    for crossing in past.plan.crossings:
+        g = index.grounds.index((crossing.job, crossing.ground))
+        for carried in crossing.carried_in:
+            if carried.is_material:
+                m = index.materials.index(carried.what)
+                spare[g, m] = spare.get((g, m), 0) + carried.count
+    for activity, stage in zip(problem.activities, index.stages, strict=True):
+        work = past.plan.work(*stage)
+        mode = next((m for m in activity.modes if work is not None and m.name == work.method), None)
+        for m, count in () if mode is None else mode.uses:
+            if activity.ground is not None:
+                spare[activity.ground, m] = spare.get((activity.ground, m), 0) - count
+    return spare

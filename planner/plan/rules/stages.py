@@ -41,7 +41,7 @@ def in_order(r: DayAndPlan) -> Breaches:
         for key in r.stage(work).after:
             first = r.work(work.job, key)
             if first is not None and work.start < first.end:
-                yield _broken(7, work, f"{r.words(work)} starts before {r.words(first)} is done")
+                yield _begun(work, f"{r.words(work)} starts before {r.words(first)} is done")
 
 
 def waits_keep_their_bounds(r: DayAndPlan) -> Breaches:
@@ -61,39 +61,39 @@ def _wait_between(r: DayAndPlan, wait: Wait, first: Work, second: Work) -> Breac
     least, most = wait.bounds(first.end)
     words = f"the {wait.kind} after {r.words(first)} before {r.words(second)}"
     if second.start < first.end + least:
-        yield _broken(7, second, f"{words} must last at least {show_minutes(least)}")
+        yield _begun(second, f"{words} must last at least {show_minutes(least)}")
     counted_from = first.end
     again = r.work(first.job, wait.extended_by) if wait.extended_by else None
     if again is not None:
         if again.start < first.end or again.end > second.start:
             yield _broken(7, again, f"{r.words(again)} is outside {words}")
         if most is not None and again.start > first.end + most:
-            yield _broken(7, again, f"{r.words(again)} comes later than {show_clock(first.end + most)}: {words}")
+            yield _begun(again, f"{r.words(again)} comes later than {show_clock(first.end + most)}: {words}")
         counted_from = again.end
     if most is not None and second.start > counted_from + most:
-        yield _broken(7, second, f"{words} may last at most {show_minutes(most)}")
+        yield _begun(second, f"{words} may last at most {show_minutes(most)}")
 
 
 def _wait_of_patches(r: DayAndPlan, wait: Wait, first: Work, second: Work) -> Breaches:
     """The same for every patch of the surface, as it is left and reached again at an even pace."""
     words = f"the {wait.kind} after {r.words(first)} before {r.words(second)}"
     if second.start < first.end:
-        yield _broken(7, second, f"{r.words(second)} starts before {r.words(first)} is done")
+        yield _begun(second, f"{r.words(second)} starts before {r.words(first)} is done")
     least, most = _strictest(wait, first)
     shortest, longest = _patch_waits(wait, first, second)
     if shortest < least:
         text = f"{words} lasts {show_minutes(max(0, shortest))} on some patch, and must last at least"
-        yield _broken(7, second, f"{text} {show_minutes(least)}")
+        yield _begun(second, f"{text} {show_minutes(least)}")
     again = r.work(first.job, wait.extended_by) if wait.extended_by else None
     if again is not None:
         if again.start < first.end or again.end > second.start:
             yield _broken(7, again, f"{r.words(again)} is outside {words}")
         if most is not None and _patch_waits(wait, first, again)[1] > most:
-            yield _broken(7, again, f"{r.words(again)} comes too late on some patch: {words}")
+            yield _begun(again, f"{r.words(again)} comes too late on some patch: {words}")
         longest = _patch_waits(wait, again, second)[1]
     if most is not None and longest > most:
         text = f"{words} lasts {show_minutes(longest)} on some patch, and may last at most"
-        yield _broken(7, second, f"{text} {show_minutes(most)}")
+        yield _begun(second, f"{text} {show_minutes(most)}")
 
 
 def _strictest(wait: Wait, first: Work) -> tuple[int, int | None]:
@@ -113,6 +113,11 @@ def _patch_waits(wait: Wait, first: Work, second: Work) -> tuple[int, int]:
         ends = sorted([second.start - first.start, second.end - first.end])
         return ends[0], ends[1]
     return second.start - first.end, second.end - first.start
+
+
+def _begun(work: Work, text: str) -> BrokenRule:
+    """Rule 7 broken by when a stage begins: where that was before now it cannot be changed, though it still runs."""
+    return BrokenRule(7, text, work.job, work.start, work.start + 1)
 
 
 def _broken(rule: int, work: Work, text: str) -> BrokenRule:

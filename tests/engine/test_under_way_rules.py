@@ -1,0 +1,130 @@
+"""What a day under way must keep and cannot be asked of a fresh one: days on which a season of telling found it broken.
+
+Each is a tiny day whose plan is made by the engine; what is told of it is what brought the fault out.
+"""
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from planner.day import Day
+from planner.engine import Result, plan_day, plan_rest
+from planner.engine.build import build
+from planner.plan.checker import broken_rules
+from planner.plan.plan import Plan
+from planner.plan.progress import Noted, Progress
+from tests.days import tiny_day
+from tests.plan import worked
+from tests.season import season
+
+SECONDS = 30.0
+"""Far more than any day here needs; all are planned to the proof."""
+
+REAR = {"rear": {"supplies": {"tap": 1}, "way_in": {"minutes": 2, "restricted": True}}}
+
+
+def made(stages: dict[str, Any], **changes: Any) -> Day:
+    """A day of one job with these stages on a path behind the house."""
+    tables = tiny_day().model_dump(by_alias=True)
+    job = tables["jobs"]["elm"]
+    job |= {"grounds": REAR, "surfaces": {"path": {"ground": "rear"}}, "stages": stages, "waits": []}
+    job |= changes.pop("job", {})
+    return Day.model_validate(tables | changes)
+
+
+def planned(day: Day) -> Plan:
+    """The best plan of a day."""
+    plan = plan_day(day, seconds=SECONDS, workers=1).plan
+    assert plan is not None
+    return plan
+
+
+def rest(day: Day, plan: Plan, progress: Progress) -> tuple[Result, Plan]:
+    """The rest planned again, without a word from the checker against any plan that was thought of."""
+    result = plan_rest(day, plan, progress, seconds=SECONDS, workers=1)
+    assert result.refused == ()
+    assert result.plan is not None, result.summary()
+    return result, result.plan
+
+
+def by_brush(minutes: int = 10, **more: Any) -> dict[str, Any]:
+    """A stage on the path."""
+    return {"surface": "path", "methods": {"brush": {"minutes": minutes, "kit": ["broom"]} | more}}
+
+
+def test_a_second_visit_that_does_nothing_takes_no_time_of_leaving_away() -> None:
+    """Ten minutes are kept for leaving before the van goes, though the day would let it come back."""
+    day = made({"sweep": by_brush(), "wash": by_brush(5)}, job={"visits": 2, "leaving": 10})
+    plan = planned(day)
+    first = plan.works[0]
+    given_up = next(s for s in ("sweep", "wash") if s != first.stage)
+    told = Progress(first.end, (Noted("elm", first.stage, first.start, first.end),), dropped=(("elm", given_up),))
+    _, new = rest(day, plan, told)
+    assert len(new.visits) == 1
+    assert new.visits[0].depart >= max(c.end for c in new.crossings) + 10
+
+
+def test_what_was_carried_in_for_a_stage_that_is_given_up_goes_out_again_full() -> None:
+    """Two tubs went in for two stages; one is given up: out go one that is empty and one that is full."""
+    tub = {"filler": {"container": "tub", "load": 0.5}}
+    day = made({"fill": by_brush(20, uses={"filler": 1}), "point": by_brush(30, uses={"filler": 1})}, materials=tub)
+    plan = planned(day)
+    assert [x.count for c in plan.crossings for x in c.carried_in if x.is_material] == [2]
+    first, second = sorted(plan.works, key=lambda w: w.start)
+    told = Progress(first.start + 1, (Noted("elm", first.stage, first.start, None),), dropped=(("elm", second.stage),))
+    _, new = rest(day, plan, told)
+    out = sorted((x.rest, x.count) for c in new.crossings for x in c.carried_out if x.is_material)
+    assert out == [(0.0, 1), (1.0, 1)]
+
+
+def test_a_section_that_works_from_anothers_container_keeps_it_on_the_ground() -> None:
+    """One can does for two sections, and is counted with the first: it goes out after the second."""
+    stages = {"one": by_brush(uses={"filler": 1}), "two": by_brush(uses={"filler": 0}), "other": by_brush()}
+    day = made(stages, materials={"filler": {"container": "tub", "load": 0.5}})
+    (leaving,) = build(day).leaving
+    assert leaving.after == (0, 1)
+
+
+def test_kit_that_is_rinsed_out_serves_no_other_chemical_than_it_has_served() -> None:
+    """The sprayer stands with one chemical in it; before the other it is packed down, which rinses it out."""
+    sprayer = {"sprayer": {"load": 0.5, "pack_down": 1, "rinse_out": 2}, "broom": {"load": 0.5}}
+    one, other = (
+        {"surface": "path", "chemical": chemical, "methods": {"spray": {"minutes": 5, "kit": ["sprayer"]}}}
+        for chemical in ("detergent", "acid")
+    )
+    day = made({"one": one, "other": other}, kit=sprayer)
+    plan = planned(day)
+    first, second = sorted(plan.works, key=lambda w: w.start)
+    _, new = rest(day, plan, Progress(first.end, (Noted("elm", first.stage, first.start, first.end),)))
+    stays = {w.stage: w.stays for w in new.works}
+    assert stays[first.stage] != stays[second.stage]
+
+
+@pytest.mark.parametrize(("since", "rules"), [(None, {7}), (511, {7}), (512, {7}), (513, set())])
+def test_the_order_of_what_has_begun_cannot_be_changed_any_more(since: int | None, rules: set[int]) -> None:
+    """The sweep runs from 08:32 (512) to 08:52 and ought to come after the rinse; from 08:33 on it is as it is."""
+    day, plan = worked.tiny()
+    tables = day.model_dump(by_alias=True)
+    tables["jobs"]["elm"]["stages"]["sweep"]["after"] = ["rinse"]
+    assert {b.rule for b in broken_rules(Day.model_validate(tables), plan, since=since)} == rules
+
+
+@pytest.mark.parametrize(("since", "rules"), [(None, {8}), (500, {8}), (508, {8}), (511, {8}), (513, set())])
+def test_only_what_had_begun_on_both_sides_is_left_on_a_closed_surface(since: int | None, rules: set[int]) -> None:
+    """The treatment, 08:16 to 08:28, closes the path on which the sweep, from 08:32 (512), stands: once both have begun
+    before now nothing can be put off. One minute sooner the sweep could still wait."""
+    day, plan = worked.tiny()
+    tables = day.model_dump(by_alias=True)
+    tables["jobs"]["elm"]["surfaces"]["wall"]["stood_on"] = True
+    tables["jobs"]["elm"]["surfaces"]["path"]["over"] = ["wall"]
+    found = broken_rules(Day.model_validate(tables), replace(plan, since=since))
+    assert {b.rule for b in found} == rules
+
+
+@pytest.mark.parametrize("number", [142])
+def test_a_short_season(number: int) -> None:
+    """Tiny days told of, planned again, kept, killed and corrected: nothing is badly met."""
+    counts = [*season(1, 5.0, 1, number)][-1]
+    assert counts.faults == []
+    assert counts.planned > 0
