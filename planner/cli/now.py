@@ -18,7 +18,7 @@ from planner.day.file import write_day
 from planner.day.names import Names
 from planner.engine import Result, plan_rest
 from planner.fit.giving_up import what_to_give_up
-from planner.plan.another_day import left_for_another_day
+from planner.plan.another_day import left_for_another_day, what_it_takes
 from planner.plan.doubts import Doubt, asked_of, with_likely
 from planner.plan.kept import Kept, plan_path, read_kept
 from planner.plan.pieces import with_pieces
@@ -143,3 +143,6 @@ def _write_what_is_left(console: Console, day: Day, plan: Plan, progress: Progre
         console.print(harmless_text("Nothing is left for another day."))
         return
     console.print(harmless_text(f"What is left is a day of its own: {write_day(another, out)}"))
+    takes = what_it_takes(another)
+    if takes:
+        console.print(harmless_text(f"It takes: {'; '.join(takes)}."))

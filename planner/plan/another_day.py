@@ -3,6 +3,7 @@
 import datetime as dt
 
 from planner.day import Day, Job, Stage
+from planner.day.names import Names
 from planner.day.without import without_stages
 from planner.plan.pieces import with_pieces
 from planner.plan.plan import Plan
@@ -34,6 +35,17 @@ def left_for_another_day(day: Day, plan: Plan, progress: Progress) -> Day | None
     title = f"Left of {day.title or day.date}"
     changes = {"jobs": jobs, "date": day.date + dt.timedelta(days=1), "weather": (), "title": title}
     return day.model_copy(update=changes)
+
+
+def what_it_takes(day: Day) -> tuple[str, ...]:
+    """Kit and materials that a day takes by the first method of each stage, in words, each once."""
+    names, kit, uses = Names(day), dict[str, None](), dict[str, int]()
+    for _, _, stage in day.stages():
+        method = next(iter(stage.methods.values()))
+        kit |= dict.fromkeys(day.kit_closure(method.kit))
+        for key, count in method.uses.items():
+            uses[key] = uses.get(key, 0) + count
+    return (*(names.kit(key) for key in kit), *(f"{n} x {names.material(key)}" for key, n in uses.items() if n))
 
 
 def _is_left(plan: Plan, progress: Progress, job: str, key: str, stage: Stage) -> bool:

@@ -255,6 +255,7 @@ def test_what_is_left_is_a_day_that_plans(run: Run, planned: Path) -> None:
     ran = run("now", planned, "--at", "08:42", "--dropped", "sweep-rest", "--left", out, *QUICK)
     assert ran.code == cli.DONE
     assert str(out) in "".join(ran.out.split()), "however long the path, and wherever a line ends"
+    assert "It takes: Broom." in ran.out
     assert run("plan", out, "--seconds", "3").code == cli.DONE
     plan = kept(out)
     assert [(w.stage, w.end - w.start) for w in plan.works] == [("sweep-rest", 15)]

@@ -7,6 +7,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import icalendar
+import pypdfium2
 import pytest
 
 from planner import cli
@@ -45,7 +46,10 @@ def outputs(run: Run, day: Path) -> dict[str, object]:
         "calendar": run("export", day, "calendar", "--stages", "-o", out / "x.ics", *QUICK).code,
         "json": run("export", day, "json", "-o", out / "x.json", *QUICK).code,
         "fit": run("fit", day, *QUICK).code,
+        "slip": run("sheet", day, "--slips", "-o", out / "slip.html", *QUICK).code,
+        "paper": run("sheet", day, "-o", out / "x.pdf", *QUICK).code,
     }
+    pages = [*pypdfium2.PdfDocument(out / "x.pdf")]
     works = json.loads((out / "x.json").read_text("utf-8"))["works"]
     calendar = icalendar.Calendar.from_ical((out / "x.ics").read_text("utf-8"))
     return {
@@ -54,6 +58,8 @@ def outputs(run: Run, day: Path) -> dict[str, object]:
         "tables": starts_in_tables(out / "tables"),
         "events": {_minute(e.decoded("DTSTART")) for e in calendar.walk("VEVENT")},
         "page": (out / "x.html").read_text("utf-8"),
+        "slip": (out / "slip.html").read_text("utf-8"),
+        "paper": "".join(page.get_textpage().get_text_range() for page in pages),
     }
 
 
@@ -82,9 +88,7 @@ def test_a_sheet_of_a_day_that_was_never_planned_keeps_the_plan_that_it_shows(ru
         ('set_up = "4 min"', 'set_up = "5 min"', "the kit"),
     ],
 )
-def test_a_plan_of_a_changed_day_is_told_with_what_changed(
-    run: Run, tiny: Path, old: str, new: str, part: str
-) -> None:
+def test_a_plan_of_a_changed_day_is_told_with_what_changed(run: Run, tiny: Path, old: str, new: str, part: str) -> None:
     run("plan", tiny, *QUICK)
     text = tiny.read_text()
     assert old in text
@@ -109,6 +113,8 @@ def test_a_plan_for_other_hands_is_a_question_and_not_kept(run: Run, tiny: Path)
     assert run("plan", tiny, "--hands", "2", *QUICK).code == cli.DONE
     assert kept_plan(tiny) == plan
 
+
+NAMES = {"treat": "Treat the wall", "rinse": "Rinse the wall", "sweep": "Sweep the path"}
 
 TREATED = ("--done", "treat@08:28")
 
@@ -146,16 +152,19 @@ def test_every_output_shows_the_day_as_it_went(run: Run, planned: Path, at: str,
     assert set(found["codes"].values()) == {cli.DONE}
     assert found["json"] == found["tables"] == begins
     assert set(begins.values()) <= found["events"]
-    assert all(show_clock(minute) in str(found["page"]) for minute in begins.values())
+    assert all(show_clock(minute) in str(found[page]) for minute in begins.values() for page in ("page", "paper"))
+    quarters = {work.stage: (work.start // 15 * 15, -(-work.end // 15) * 15) for work in plan.works}
+    for stage, (first, last) in quarters.items():  # customers are told to the quarter of an hour
+        assert f"about {show_clock(first)} to {show_clock(last)}: {NAMES.get(stage, '')}" in str(found["slip"])
     assert run("check", planned, planned.with_suffix(".plan.json")).code == cli.DONE
     window = open_file(planned, read_only=True).open_day
     assert window.plan == plan, "the window shows the same"
     assert window.shown is not None
     assert {s for _, s, _ in window.shown.day.stages()} >= set(begins)
     assert kept_plan(planned) == plan, "no output planned the day from the morning again"
-    for stage, name in (("sweep", "Sweep the path"), ("treat", "Treat the wall")):
+    for stage, name in NAMES.items():
         if stage not in begins:
-            assert name not in str(found["page"])
+            assert all(name not in str(found[page]) for page in ("page", "paper", "slip"))
 
 
 def test_a_day_under_way_that_was_changed_is_not_planned_from_the_morning_unasked(run: Run, tiny: Path) -> None:

@@ -101,6 +101,44 @@ def test_what_is_missing_is_chosen_from_what_the_day_takes(panel: Panel) -> None
     assert open_day.state.progress.more == (More("elm", "sweep", 20),)
 
 
+def test_the_rest_of_what_is_half_done_may_take_its_own_time(panel: Panel) -> None:
+    open_day, page = panel
+    page.more_button.click()
+    pick(page, "Sweep")
+    page.at.line.setText("08:50")
+    page.more.amount.line.setText("75 %")
+    page.more.rest.line.setText("a while")
+    page.more.half_button.click()
+    assert "25 min" in page.more.rest.message
+    assert open_day.state.progress == NOTHING_TOLD
+    page.at.line.setText("08:50")
+    page.more.rest.line.setText("9 min")
+    page.more.half_button.click()
+    note = open_day.state.progress.of_stage("elm", "sweep")
+    assert note is not None
+    assert (note.part, note.rest) == (0.75, 9)
+    assert page.more.rest.line.text() == ""
+
+
+def test_who_drives_back_is_chosen_where_there_are_two(qtbot: QtBot) -> None:
+    text = (SAMPLES / "tiny.toml").read_text(encoding="utf-8")
+    two = text.replace("[hands.ash]", "[hands.bo]\nname = 'Bo'\n\n[hands.ash]", 1)
+    assert two != text
+    open_day = OpenDay(two)
+    open_day.keep_plan(tiny_plan())
+    page = RunningPanel(open_day, now=lambda: NOW)
+    qtbot.addWidget(page)
+    page.refresh()
+    words = {action.text(): action for action in page.more.missing.actions()}
+    words["Broom: drive back for it (Bo)"].trigger()
+    assert set(open_day.state.progress.back) == {"bo"}
+
+
+def test_what_comes_next_stands_below_what_is_due(panel: Panel) -> None:
+    _, page = panel
+    assert page.next_words == "Then: 08:32 Sweep the path, 09:08 Rinse the wall"
+
+
 def test_rain_has_an_end(panel: Panel) -> None:
     open_day, page = panel
     assert not page.more.rain_ends_button.isEnabled()

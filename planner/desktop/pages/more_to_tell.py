@@ -21,6 +21,10 @@ TELL_HEIGHT = 46
 HOW_MUCH = Kind("", "18 of 24 m2, 40 %, or 20 min", str)
 """What is done of a stage, or how long what is asked for takes."""
 
+HOW_LONG = Kind("", "25 min", str)
+
+SUPPLIES = ("tap", "socket")
+
 
 class MoreToTell(QWidget):
     """A button or a menu for each; ``meant`` gives the stage that is picked or due, ``minute`` the minute meant.
@@ -45,6 +49,8 @@ class MoreToTell(QWidget):
         self.open_day, self._meant, self._minute, self._until, self._now = open_day, meant, minute, until, now
         self.amount = Field("How much is done, or how long more takes", HOW_MUCH, self)
         self.amount.line.setMinimumHeight(TELL_HEIGHT)
+        self.rest = Field("How long its rest takes, if not in proportion", HOW_LONG, self)
+        self.rest.line.setMinimumHeight(TELL_HEIGHT)
         self.half_button, self.not_yet_button = QPushButton("&Half done", self), QPushButton("N&ot begun yet", self)
         self.more_button, self.missing_button = QPushButton("More as&ked for", self), QPushButton("&Missing", self)
         self.late_button, self.rain_ends_button = QPushButton("&Comes later", self), QPushButton("Rain en&ds", self)
@@ -55,6 +61,7 @@ class MoreToTell(QWidget):
         grid, column = QGridLayout(), QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.amount)
+        column.addWidget(self.rest)
         column.addLayout(grid)
         buttons = [self.half_button, self.not_yet_button, self.more_button, self.missing_button]
         buttons += [self.late_button, self.rain_ends_button, self.left_button]
@@ -87,12 +94,15 @@ class MoreToTell(QWidget):
             self.late.addAction(called(hand, key)).triggered.connect(partial(self.on_late, key))
         for key in dict.fromkeys(k for w in shown.plan.works for k, _ in w.stays):
             self._add(f"{names.kit(key)}: broken", partial(self.on_lacking, key))
-            self._add(f"{names.kit(key)}: drive back for it", partial(self.on_fetch, key))
+            for hand in (h for h in day.hands if h not in progress.gone):
+                who = f" ({names.hand(hand)})" if len(day.hands) > 1 else ""
+                self._add(f"{names.kit(key)}: drive back for it{who}", partial(self.on_fetch, key, hand))
         for key in day.materials:
             self._add(f"{names.material(key)}: used up", partial(self.on_run_out, key))
         for key in day.jobs:
             self._add(f"{names.job(key)}: nobody in", partial(self.on_nobody_in, key))
-            self._add(f"{names.job(key)}: no tap", partial(self.on_no_supply, key, "tap"))
+            for supply in (x for x in SUPPLIES if any(x in kit.supply for kit in day.kit.values())):
+                self._add(f"{names.job(key)}: no {supply}", partial(self.on_no_supply, key, supply))
 
     def _add(self, words: str, chosen: Callable[[bool], None]) -> None:
         self.missing.addAction(words).triggered.connect(chosen)
@@ -107,9 +117,14 @@ class MoreToTell(QWidget):
         if part is None:
             self.amount.say("say how much: 18 of 24 m2, 18 m2 or 40 %")
             return
+        try:
+            rest = round(minutes(text)) if (text := self.rest.line.text().strip()) else None
+        except ValueError:
+            self.rest.say("say how long the rest takes: 25 min")
+            return
         known = self.open_day.state.progress.of_stage(*stage)
         begun = None if known is None or (known.start or 0) > minute else known.start
-        self.open_day.mark(Noted(*stage, begun, minute, part))
+        self.open_day.mark(Noted(*stage, begun, minute, part, rest))
         self._done()
 
     @Slot()
@@ -148,11 +163,11 @@ class MoreToTell(QWidget):
         """Kit is broken, or was forgotten."""
         self._tell("Kit is missing", lambda p: replace(p, lacking=p.lacking | {kit: self._until()}))
 
-    def on_fetch(self, kit: str, _: bool = False) -> None:
-        """Somebody drives back for kit."""
+    def on_fetch(self, kit: str, hand: str, _: bool = False) -> None:
+        """A hand drives back for kit."""
         shown = self.open_day.shown
         if shown is not None:
-            day, plan, hand = shown.day, shown.plan, next(iter(shown.day.hands))
+            day, plan = shown.day, shown.plan
             self._tell("Kit is fetched", lambda p: with_errand(day, plan, p, kit, hand))
 
     def on_run_out(self, material: str, _: bool = False) -> None:
@@ -174,6 +189,7 @@ class MoreToTell(QWidget):
         self._done()
 
     def _done(self) -> None:
-        self.amount.line.clear()
-        self.amount.say("")
+        for field in (self.amount, self.rest):
+            field.line.clear()
+            field.say("")
         self.noted.emit()

@@ -33,6 +33,9 @@ BUTTON_HEIGHT = 72
 SMALL_HEIGHT = 46
 """Pixels: no target on this page is smaller (44 is the usual least for a finger: WCAG 2.2, 2.5.5)."""
 
+MOST_NEXT = 2
+"""So many stages are named after the one that is due."""
+
 _TICK_MILLISECONDS = 15_000
 
 
@@ -52,17 +55,18 @@ class RunningPanel(Panel):
         self._stages: list[Stage] = []
         self._is_telling = False
         self._clock, self._what, self._when = PlainLabel(self), PlainLabel(self), PlainLabel(self)
-        self._waits = PlainLabel(self)
+        self._waits, self._next = PlainLabel(self), PlainLabel(self)
         self._clock.setProperty("role", "faint")
         self._clock.setFont(headline(13))
         self._what.setFont(headline(20, bold=True))
         self._when.setFont(headline(12.5))
+        self._next.setFont(headline(12.5))
         self._waits.setFont(headline(12.5, bold=True))
         self.doubts = DoubtBox(self)
         self.doubts.answered.connect(self.on_answered)
         self.doubts.all_likely.connect(self.on_all_likely)
         self.column.addWidget(self.doubts)
-        for label in (self._clock, self._what, self._when, self._waits):
+        for label in (self._clock, self._what, self._when, self._next, self._waits):
             label.setTextFormat(Qt.TextFormat.PlainText)
             label.setWordWrap(True)
             self.column.addWidget(label)
@@ -140,11 +144,13 @@ class RunningPanel(Panel):
         if shown is None or stage is None:
             done = shown is not None and progress.now is not None
             self._what.setText("All is done" if done else "There is no plan yet.")
-            self._when.setText("")
-            self._waits.setText("")
+            for label in (self._when, self._next, self._waits):
+                label.setText("")
             return
         self._what.setText(Names(shown.day).stage(*stage))
         self._when.setText("given up for today" if is_dropped else self._due_words(shown, stage, mark))
+        self._next.setText(self._next_words(shown, stage))
+        self._next.setVisible(bool(self._next.text()))
         running = [wait.words(self._now()) for wait in running_waits(shown.day, shown.plan, self._now())]
         self._waits.setText("\n".join(running))
         self._waits.setVisible(bool(running))
@@ -156,11 +162,27 @@ class RunningPanel(Panel):
             return clock
         return f"{clock}, but this day is {shown.day.date:%d %b %Y}"
 
+    @property
+    def next_words(self) -> str:
+        """What comes after what is due."""
+        return self._next.text()
+
+    def _next_words(self, shown: Shown, stage: Stage) -> str:
+        """The stages that are planned to begin after the one that is meant, the nearest ones."""
+        left = [w for w in self._left() if (w.job, w.stage) != stage][:MOST_NEXT]
+        names = Names(shown.day)
+        said = ", ".join(f"{show_clock(w.start)} {names.stage(w.job, w.stage)}" for w in left)
+        return f"Then: {said}" if said else ""
+
     def due(self) -> Work | None:
         """The first stage that is not done, one that runs before all others."""
+        return next(iter(self._left()), None)
+
+    def _left(self) -> list[Work]:
+        """The stages that are not done: those that run, then the others as they are planned."""
         shown, progress = self.open_day.shown, self.open_day.state.progress
         if shown is None:
-            return None
+            return []
         marks = {(m.job, m.stage): m for m in progress.noted}
         left = [
             work
@@ -169,7 +191,7 @@ class RunningPanel(Panel):
             and ((work.job, work.stage) not in marks or marks[work.job, work.stage].end is None)
         ]
         running = [work for work in left if progress.of_stage(work.job, work.stage) is not None]
-        return next(iter([*running, *left]), None)
+        return [*running, *(work for work in left if work not in running)]
 
     def meant(self) -> Stage | None:
         """The stage that the buttons mark: the one chosen in the rows, else the one that is due."""
