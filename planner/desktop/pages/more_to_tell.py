@@ -94,9 +94,9 @@ class MoreToTell(QWidget):
             self.late.addAction(called(hand, key)).triggered.connect(partial(self.on_late, key))
         for key in dict.fromkeys(k for w in shown.plan.works for k, _ in w.stays):
             self._add(f"{names.kit(key)}: broken", partial(self.on_lacking, key))
-            for hand in (h for h in day.hands if h not in progress.gone):
-                who = f" ({names.hand(hand)})" if len(day.hands) > 1 else ""
-                self._add(f"{names.kit(key)}: drive back for it{who}", partial(self.on_fetch, key, hand))
+            for who in (h for h in day.hands if h not in progress.gone):
+                said = f" ({names.hand(who)})" if len(day.hands) > 1 else ""
+                self._add(f"{names.kit(key)}: drive back for it{said}", partial(self.on_fetch, key, who))
         for key in day.materials:
             self._add(f"{names.material(key)}: used up", partial(self.on_run_out, key))
         for key in day.jobs:
