@@ -4,11 +4,8 @@ The files are read by the `psplib` package. An instance is then a problem of the
 scheduling library `pyjobshop`, or a plain CP-SAT model as anyone would write it first.
 """
 
-import csv
-import re
 import time
 from dataclasses import dataclass
-from pathlib import Path
 
 import psplib
 import pyjobshop
@@ -19,8 +16,6 @@ from planner.engine.ranking import Budget
 from planner.engine.search import Search
 
 WORKERS = 2
-FORMATS = {".sm": "psplib", ".sch": "rcpsp_max"}
-"""Suffixes of the instances that are read: PSPLIB single-mode projects, and projects with maximum time lags."""
 
 
 @dataclass(frozen=True)
@@ -41,29 +36,6 @@ class Answer:
     def outcome(self) -> int | str | None:
         """The proven makespan, or that there is none; None while it is not known."""
         return (self.makespan if self.status == "proven" else self.status) if self.is_proven else None
-
-
-def instances(folder: Path) -> list[Path]:
-    """The instances in a folder: files with a known suffix that hold a project and not a list of best values."""
-    files = sorted(path for path in folder.iterdir() if path.suffix in FORMATS)
-    return [path for path in files if path.suffix == ".sch" or "PRECEDENCE RELATIONS" in path.read_text("latin-1")]
-
-
-def read(path: Path) -> psplib.ProjectInstance:
-    """Read an instance.
-
-    Raises
-    ------
-    ValueError
-        When it is not of the format that its suffix says, or has resources that are used up.
-    """
-    try:
-        instance = psplib.parse(path, instance_format=FORMATS[path.suffix])
-    except (ValueError, IndexError, KeyError, StopIteration) as fault:
-        raise ValueError(f"{path}: this is no {FORMATS[path.suffix]} instance ({fault})") from None
-    if not all(resource.renewable for resource in instance.resources):
-        raise ValueError(f"{path}: it has resources that are used up; only renewable ones are compared here")
-    return instance
 
 
 def lags_of(instance: psplib.ProjectInstance) -> list[tuple[int, int, int]]:
@@ -162,22 +134,3 @@ def by_plain_model(instance: psplib.ProjectInstance, seconds: float) -> Answer:
         return Answer(None, None, "none found", spent)
     word = "proven" if status == cp_model.OPTIMAL else "feasible"
     return Answer(round(solver.objective_value), round(solver.best_objective_bound), word, spent)
-
-
-def published_optima(folder: Path) -> dict[str, int | str]:
-    """Best values that lie beside the instances, by file name.
-
-    Read are ``optima.csv`` (``j301_1.sm,43`` or ``psp1.sch,infeasible`` a line) and PSPLIB's own lists such as
-    ``j30opt.sm`` (parameter, instance, makespan; the layout from memory).
-    """
-    found: dict[str, int | str] = {}
-    for path in sorted(folder.glob("*opt.sm")):
-        stem = path.name.removesuffix("opt.sm")
-        for group, number, makespan in re.findall(r"^\s*(\d+)\s+(\d+)\s+(\d+)\s", path.read_text("latin-1"), re.M):
-            found[f"{stem}{group}_{number}.sm"] = int(makespan)
-    listed = folder / "optima.csv"
-    if listed.exists():
-        with listed.open(encoding="utf-8", newline="") as lines:
-            for name, value, *_ in csv.reader(lines):
-                found[name.strip()] = int(value) if value.strip().isdigit() else value.strip()
-    return found

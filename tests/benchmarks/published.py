@@ -15,15 +15,8 @@ from statistics import median
 
 import psplib
 
-from tests.benchmarks.instances import (
-    Answer,
-    by_engine,
-    by_library,
-    by_plain_model,
-    instances,
-    published_optima,
-    read,
-)
+from tests.benchmarks.instance_files import instances, published_optima, read
+from tests.benchmarks.instances import Answer, by_engine, by_library, by_plain_model
 from tests.benchmarks.printing import Table
 
 Solver = Callable[[psplib.ProjectInstance, float], Answer]
@@ -46,13 +39,13 @@ def main() -> int:
     columns = ["instance", "makespan", "bound", "status", "seconds"]
     columns += [f"{name} {what}" for name in list(solvers)[1:] for what in ("makespan", "s", "ratio")]
     table = Table([*columns, "published"])
-    known = published_optima(asked.folder)
+    known = {name.lower(): best for name, best in published_optima(asked.folder).items()}
     answers: list[dict[str, Answer]] = []
     wrong = 0
     for number, path in enumerate(files):
         found = solve(path, solvers, asked.seconds, first=number % len(solvers))
         answers.append(found)
-        wrong += tell(table, path.name, found, known.get(path.name))
+        wrong += tell(table, path.name, found, known.get(path.name.lower()))
     conclude(table, answers, wrong)
     return 1 if wrong else 0
 

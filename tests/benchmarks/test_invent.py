@@ -12,6 +12,7 @@ import psplib
 import pytest
 
 from tests.benchmarks import invent
+from tests.benchmarks.instance_files import instances, read
 
 SEEDS = range(6)
 
@@ -81,3 +82,12 @@ def test_files_read_back_as_they_were_made_and_are_the_same_for_a_seed(tmp_path:
     assert {(i, j) for i, a in enumerate(read.activities) for j in a.successors} == {(i, j) for i, j, _ in made.arcs}
     assert [a.modes[0].duration for a in read.activities] == made.minutes
     assert [r.capacity for r in read.resources] == made.capacities
+
+
+def test_names_in_capitals_are_read_too(tmp_path: Path) -> None:
+    """The sets with maximum lags are published as PSP1.SCH and so on (from memory)."""
+    made = invent.project(random.Random(9), 12, 1.8, 0.5, 0.25, lags=True)
+    (tmp_path / "PSP1.SCH").write_text(invent.as_sch(made))
+    (tmp_path / "README.TXT").write_text("a list")
+    assert [path.name for path in instances(tmp_path)] == ["PSP1.SCH"]
+    assert len(read(tmp_path / "PSP1.SCH").activities) == 14  # the twelve, a source and a sink
