@@ -12,6 +12,7 @@ from planner.day import Day
 from planner.plan import plan as kinds
 from planner.plan.measures import measure
 from planner.plan.plan import PLAN_FORMAT, Plan
+from planner.plan.waits import PlannedWait, planned_waits
 
 MOST_CHARACTERS = 50_000_000
 """A longer text is no plan of a day."""
@@ -38,12 +39,14 @@ class PlanFault(ValueError):  # noqa: N818 - a fault is the project's word for w
 def plan_to_json(plan: Plan, day: Day) -> str:
     """Write a plan as JSON that `plan_schema` describes.
 
-    Its ``measures`` are there for other programs to read; they follow from the rest and are not read back.
+    Its ``measures``, and what each patch ``waits``, are there for other programs to read; they follow from the rest and
+    are not read back.
     """
     written = _PLAN.dump_python(plan, mode="json") | {
         "day": day.title,
         "date": day.date.isoformat(),
         "measures": asdict(measure(day, plan)),
+        "waits": [patch_waits_of(run) for run in planned_waits(day, plan) if run.second is not None],
     }
     return json.dumps(written, ensure_ascii=False, indent=1)
 
@@ -78,7 +81,24 @@ def plan_from_json(text: str) -> Plan:
         raise _fault(faults.errors()[0]) from None
 
 
-_SAID_ONLY = ("day", "date", "measures", "of", "record")
+def patch_waits_of(run: PlannedWait) -> dict[str, str | int | None]:
+    """A wait as plain data: between which stages, in which order they go over the surface, and what a patch waits."""
+    shortest, longest = run.patches
+    least, most = run.bounds
+    return {
+        "job": run.job,
+        "after": run.wait.after,
+        "before": run.wait.before,
+        "kind": run.wait.kind,
+        "least": least,
+        "most": most,
+        "order": run.wait.order,
+        "patch_shortest": shortest,
+        "patch_longest": longest,
+    }
+
+
+_SAID_ONLY = ("day", "date", "measures", "waits", "of", "record")
 """What stands in the file beside the plan; the record of the day is read by `planner.plan.kept`."""
 
 
@@ -89,6 +109,7 @@ def plan_schema() -> dict[str, Any]:
         "day": {"type": "string", "description": "the title of the day"},
         "date": {"type": "string", "format": "date"},
         "measures": {"type": "object", "additionalProperties": {"type": "integer"}},
+        "waits": {"type": "array", "items": {"type": "object"}, "description": "what each patch waits, in minutes"},
         "of": {
             "type": "object",
             "additionalProperties": {"type": "string"},

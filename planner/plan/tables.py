@@ -63,6 +63,9 @@ WAITS = (
     "minutes",
     "least",
     "most",
+    "order",
+    "patch_shortest",
+    "patch_longest",
     "filled",
     "unfilled",
     "filled_by",
@@ -182,6 +185,9 @@ def waits(day: Day, plan: Plan) -> pd.DataFrame:
     -------
     DataFrame
         Columns `WAITS`. ``least`` and ``most`` are the bounds for when it begins (``most`` None without one);
+        ``order`` is how the second stage goes over the surface (None where the day does not say), ``patch_shortest``
+        and ``patch_longest`` are what a patch of it waits, at the worst without an order; a time in which something can
+        be worked (kind "order" with a most) is a wait of patches too;
         ``filled`` are its minutes in which some hand does something, ``unfilled`` the others; ``filled_by`` names the
         stages, drives and breaks that run meanwhile, in order of time.
     """
@@ -189,10 +195,11 @@ def waits(day: Day, plan: Plan) -> pd.DataFrame:
     busy = [(row["start"], row["end"]) for row in _records(timeline(day, plan))]
     for run in planned_waits(day, plan):
         wait, start, end = run.wait, run.begins, run.ends
-        if run.second is None or wait.kind == "order":
+        if run.second is None or (wait.kind == "order" and (wait.order is None or run.bounds[1] is None)):
             continue
         covered = {m for one, two in busy for m in range(max(one, start), min(two, end))}
         least, most = run.bounds
+        shortest, longest = run.patches
         rows.append(
             {
                 "job": run.job,
@@ -204,6 +211,9 @@ def waits(day: Day, plan: Plan) -> pd.DataFrame:
                 "minutes": end - start,
                 "least": least,
                 "most": most,
+                "order": wait.order,
+                "patch_shortest": shortest,
+                "patch_longest": longest,
                 "filled": len(covered),
                 "unfilled": end - start - len(covered),
                 "filled_by": ", ".join(_meanwhile(day, plan, start, end)),

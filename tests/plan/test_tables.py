@@ -1,5 +1,6 @@
 """Tables of plans worked out on paper (`tests.plan.worked`): every figure is counted there by hand."""
 
+import json
 import math
 from dataclasses import replace
 
@@ -8,6 +9,7 @@ import pytest
 from planner.day import Day
 from planner.plan import tables
 from planner.plan.plan import Plan
+from planner.plan.plan_file import plan_to_json
 from tests.plan.worked import pair, pair_tables, round_trip, tiny
 
 ALL = {
@@ -63,6 +65,25 @@ def test_waits_say_what_fills_them() -> None:
     )
     row = tables.waits(*round_trip()).iloc[0]
     assert (row.minutes, row.filled_by) == (104, "drive to oak, break, clear, drive to elm")
+
+
+def test_a_wait_says_what_each_patch_of_it_waits() -> None:
+    """By hand: treated 08:20-08:32, rinsed 09:02-09:22 at an even pace; 30 to 62 where nothing is said of the order.
+
+    In the same order the first patch waits from 08:20 to 09:02 and the last from 08:32 to 09:22: 42 and 50 minutes.
+    """
+    day, plan = tiny()
+    treat, rinse = (work for work in sorted(plan.works, key=lambda w: w.start) if work.stage in ("treat", "rinse"))
+    works = (replace(treat, start=500, end=512), replace(rinse, start=542, end=562))
+    for order, patches in ((None, (30, 62)), ("same", (42, 50)), ("reversed", (30, 62))):
+        [wait] = day.jobs["elm"].waits
+        job = day.jobs["elm"].model_copy(update={"waits": (wait.model_copy(update={"order": order}),)})
+        said = day.model_copy(update={"jobs": {"elm": job}})
+        row = tables.waits(said, replace(plan, works=works)).iloc[0]
+        assert (row["order"], row.patch_shortest, row.patch_longest) == (order, *patches)
+        [told] = json.loads(plan_to_json(replace(plan, works=works), said))["waits"]
+        assert (told["after"], told["before"], told["order"]) == ("treat", "rinse", order)
+        assert (told["patch_shortest"], told["patch_longest"]) == patches
 
 
 def test_an_idle_minute_in_a_wait_is_unfilled() -> None:
