@@ -222,9 +222,12 @@ def _waits(j: str, job: Job, n: int, wait: Wait) -> Iterator[Fact]:
         surface = job.stages[wait.after].surface
         words = f"{called(job, j)}: {called(job.surfaces[surface], surface)} kept clear {span}"
         yield Fact(words, lambda d: _with_wait(d, j, n, {"closes": False, "keep_clear": False}))
-    if wait.most is not None or any(step.most is not None for step in wait.by_hour):
-        most = "" if wait.most is None else f" {show_minutes(wait.most)}"
-        words = f"{called(job, j)}: at most{most} {span}"
+    mosts = [most for most in (wait.most, *(step.most for step in wait.by_hour)) if most is not None]
+    if mosts:
+        most = show_minutes(min(mosts))
+        if len(set(mosts)) > 1:
+            most = f"{most} to {show_minutes(max(mosts))}, by the hour,"
+        words = f"{called(job, j)}: at most {most} {span}"
         yield Fact(words, partial(_without_most, j=j, n=n))
     # the least of a wait that no stage ends binds nothing: what it closes is closed for good
     leasts = [wait.least, *(step.least for step in wait.by_hour)]

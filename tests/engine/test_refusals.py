@@ -4,6 +4,7 @@ from typing import Any
 
 from planner.day import Day
 from planner.engine import plan_day
+from planner.engine.conflict import facts
 from tests.days import tiny_day
 from tests.engine.test_proofs import day_of
 
@@ -77,3 +78,13 @@ def test_a_least_that_binds_nothing_is_no_reason() -> None:
     assert "at least" not in said
     assert "kept clear after 'seal'" in said
     assert "not before 11:40" in said
+
+
+def test_the_smaller_of_two_mosts_is_told() -> None:
+    """By noon the sun dries it in ten minutes: that is the most that binds, and not the 45 of the label alone."""
+    tables = tiny_day(hands={"ash": {}}).model_dump(by_alias=True)
+    [wait] = tables["jobs"]["elm"]["waits"]
+    wait["by_hour"] = [{"since": 720, "least": 5, "most": 10}]
+    told = [fact.words for fact in facts(Day.model_validate(tables)) if "at most 10 min" in fact.words]
+    assert len(told) == 1
+    assert "at most 10 min to 45 min, by the hour, between 'treat' and 'rinse'" in told[0]
