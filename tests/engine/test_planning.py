@@ -157,7 +157,7 @@ def washing(area: float, *, restricted: bool) -> Day:
     tables = day.model_dump()
     tables["kit"]["cleaner"] = {"load": 1.5, "set_up": 6, "pack_down": 6}
     job = tables["jobs"]["elm"]
-    job["grounds"]["rear"]["way_in"] = {"minutes": 2 if restricted else 0, "restricted": restricted}
+    job["grounds"]["rear"]["way_in"] = {"minutes": 2 if restricted else 0, "restricted": restricted, "load_limit": 2}
     job["stages"] = {
         "wash": {"kind": "wash", "surface": "path", "area": area, "methods": {"lance": lance, "cleaner": cleaner}}
     }
