@@ -131,6 +131,30 @@ def test_from_the_top_down_is_said_by_kinds_and_surfaces_not_by_order() -> None:
     assert wash.end <= fill.start
 
 
+def test_the_fence_is_dry_and_its_sheets_lie_on_a_terrace_that_is_done() -> None:
+    """The day says nothing of an order: the recipe knows that sheets lie on the paving, and that wood must be dry."""
+    job = day("dry_wood").jobs["quay"]
+    assert job.stages["fence-cover"].lies_on == ("terrace-drive",)
+    assert job.stages["fence-coat"].dry_for == 240
+    plan = first_plan(day("dry_wood"))
+    assert plan is not None
+    wet = [w for w in plan.works if w.stage.startswith("terrace") and job.stages[w.stage].wets]
+    [laid] = [w for w in plan.works if w.stage == "fence-cover"]
+    [coat] = [w for w in plan.works if w.stage == "fence-coat"]
+    assert wet
+    assert all(w.end <= laid.start or w.start >= coat.end for w in wet)
+    assert all(w.end + 240 <= coat.start or w.start >= coat.end for w in wet)
+
+
+def test_the_house_is_worked_from_the_top_down() -> None:
+    sample = day("one_house")
+    plan = first_plan(sample)
+    assert plan is not None
+    starts = {w.stage.split("_")[0]: w.start for w in reversed(plan.works)}
+    assert starts["rear-gutter-clear"] < starts["wall-rinse"]
+    assert max(w.end for w in plan.works if w.stage.startswith(("wall", "rear-gutter"))) <= starts["fill-1"]
+
+
 def test_the_tiny_day_is_read_in_a_minute() -> None:
     assert len(day("tiny").stages()) == 3
 
