@@ -13,6 +13,8 @@ from planner.plan.checker import broken_rules
 from tests.days import tiny_day
 from tests.engine.edge_days import edge
 from tests.engine.random_days import tiny
+from tests.engine.rule_days import day as made_day
+from tests.engine.rule_days import stage
 
 SAMPLES = Path(__file__).parents[2] / "sample_days"
 
@@ -60,3 +62,17 @@ def test_sections_that_are_woven_into_one_another_have_a_serial_order() -> None:
     plan = serial_plan(day, build(day))
     assert plan is not None
     assert broken_rules(day, plan) == []
+
+
+def test_a_break_and_a_meal_that_cannot_be_one_are_two() -> None:
+    """Out from 480 with four hours of work: a break begun by 570, and a meal that begins at 660 at the soonest."""
+    stages = {name: stage("patio", 60) for name in ("sweep", "wash", "brush", "coat")}
+    rest = {"length": 10, "once_over": 90, "soonest": 30}
+    meal = {"length": 25, "once_over": 120, "earliest": 660, "latest": 810}
+    made = made_day(stages, rest=rest, meal=meal)
+    plan = checked_serial_plan(made, build(made))
+    assert plan is not None
+    first, second = sorted(plan.rests, key=lambda one: one.start)
+    assert (first.end - first.start, second.end - second.start) == (10, 25)
+    assert 510 <= first.start <= 570
+    assert 660 <= second.start <= 810

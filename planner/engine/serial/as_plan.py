@@ -11,11 +11,11 @@ from planner.plan.plan import Attendance, Chore, Crossing, Drive, Plan, Rest, St
 
 
 class SerialReading:
-    """Reads duties as a plan; ``rest`` is when all who owe a break have it, its start and length in minutes."""
+    """Reads duties as a plan; ``rests`` are when all who owe one have a break or a meal: start and minutes."""
 
-    def __init__(self, day: Day, problem: Problem, duties: list[Duty], rest: tuple[int, int] | None) -> None:
+    def __init__(self, day: Day, problem: Problem, duties: list[Duty], rests: list[tuple[int, int]]) -> None:
         self.day, self.problem, self.index = day, problem, Index.of(day)
-        self.duties, self.rest = duties, rest
+        self.duties, self.rests = duties, rests
 
     def plan(self) -> Plan:
         """The whole of it, each job in one visit."""
@@ -32,7 +32,7 @@ class SerialReading:
         ]
         crossings = tuple(self._crossings())
         stays, chores, named = self._stays()
-        rests = () if self.rest is None else tuple(self._rests(*self.rest))
+        rests = tuple(rest for begin, length in self.rests for rest in self._rests(begin, length))
         return Plan(
             drives=tuple(Drive(a, b, d.start, d.end) for a, b, d in zip(places, places[1:], drives, strict=False)),
             visits=tuple(visits),
@@ -59,7 +59,7 @@ class SerialReading:
 
     def _rests(self, begin: int, length: int) -> Iterator[Rest]:
         for h in (*riders(self.problem), *self._walkers()):
-            if self.problem.hands[h].rest is not None:
+            if self.problem.hands[h].rest is not None or self.problem.hands[h].meal is not None:
                 yield Rest(self.index.hands[h], begin, begin + length)
 
     def _crossings(self) -> Iterator[Crossing]:

@@ -50,4 +50,4 @@ def _written(day: Day, problem: Problem, *, early: bool) -> Plan | None:
     timing = Pacing(problem, duties)
     if not timing.fits():
         return None
-    return SerialReading(day, problem, duties, timing.rest).plan()
+    return SerialReading(day, problem, duties, timing.rests).plan()

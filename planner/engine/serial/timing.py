@@ -1,5 +1,7 @@
 """When each duty of the serial order is done: as early as the order, the waits and the clock allow."""
 
+from itertools import takewhile
+
 from planner.engine.problem import Lag, Problem
 from planner.engine.serial.duties import Duty, riders
 
@@ -11,34 +13,36 @@ LAST_MINUTE = 48 * 60
 
 
 class Pacing:
-    """Gives the duties their times, and finds the break where one is owed."""
+    """Gives the duties their times, and finds the break and the meal where they are owed.
+
+    ``rests`` are when all who owe one have it: start and length in minutes.
+    """
 
     def __init__(self, problem: Problem, duties: list[Duty]) -> None:
         self.problem, self.duties = problem, duties
         self.riders = riders(problem)
-        self.rest: tuple[int, int] | None = None
-        self.is_meal = False
+        self.rests: list[tuple[int, int]] = []
 
     def fits(self) -> bool:
-        """Give all times; whether no most is broken. A break is put in where one is owed."""
-        for self.is_meal in (False, True):
-            for with_rest in (False, True):
-                if not self._time(with_rest=with_rest):
+        """Give all times; whether no most is broken. A break and a meal are put in where they are owed."""
+        breaks = [rest for h in self.riders if (rest := self.problem.hands[h].rest) is not None]
+        meals = [meal for h in self.riders if (meal := self.problem.hands[h].meal) is not None]
+        for with_meal in (False, True):
+            for with_break in (False, True):
+                if not self._time(with_break=with_break, with_meal=with_meal):
                     return False
                 span = self.duties[-1].end - self.duties[0].start
-                owed = [self.problem.hands[h].rest for h in self.riders]
-                if all(rest is None or span <= rest.once_over for rest in owed):
+                if all(span <= rest.once_over for rest in breaks):
                     break
-            meals = [self.problem.hands[h].meal for h in self.riders]
-            if all(meal is None or span <= meal.once_over for meal in meals):
+            if all(span <= meal.once_over for meal in meals):
                 break
         return True
 
-    def _time(self, *, with_rest: bool) -> bool:
+    def _time(self, *, with_break: bool, with_meal: bool) -> bool:
         """Earliest times for the duties in their order; a most that is broken begins its first stage later."""
         not_before: dict[int, int] = {}
         for _ in range(MOST_SHIFTS):
-            self._pass_forward(not_before, with_rest=with_rest)
+            self._pass_forward(not_before, with_break=with_break, with_meal=with_meal)
             done = {d.activity: d for d in self.duties if d.activity is not None}
             late = False
             for lag in self.problem.lags:
@@ -53,22 +57,29 @@ class Pacing:
                 return all(d.end <= LAST_MINUTE for d in self.duties)
         return False
 
-    def _pass_forward(self, not_before: dict[int, int], *, with_rest: bool) -> None:
+    def _pass_forward(self, not_before: dict[int, int], *, with_break: bool, with_meal: bool) -> None:
         opens = self.problem.opens
         first = self.duties[0]
         job = self.problem.jobs[first.job or 0]
         if job.arrive is not None and not self.problem.fixed_start:
             opens = max(opens, job.arrive[0] - first.minutes)
         now = opens
-        self.rest = None
+        self.rests = []
+        owed = self._owed(opens, with_break=with_break, with_meal=with_meal)
         done: dict[int, Duty] = {}
         for n, duty in enumerate(self.duties):
             start = self._earliest(duty, now, not_before, done)
-            if with_rest and self.rest is None and duty.what not in ("drive", "arrive"):
-                after = self.duties[n + 1]
-                busy = duty.minutes + (after.minutes if after.what == "drive" else 0)
-                start = self._rest_before(start + busy, now, start, opens)
-                start = self._earliest(duty, start, not_before, done)
+            while owed and duty.what not in ("drive", "arrive"):
+                on_the_way = list(takewhile(lambda after: after.what in ("drive", "arrive"), self.duties[n + 1 :]))
+                is_last = n + 1 + len(on_the_way) == len(self.duties)
+                busy_until = start + duty.minutes + sum(after.minutes for after in on_the_way)
+                length, soonest, latest = owed[0]
+                begin = max(now, soonest)
+                if begin + length > start and busy_until <= latest and not is_last:
+                    break
+                self.rests.append((begin, length))  # in an idle stretch, or before what would make it too late
+                owed, now = owed[1:], begin + length
+                start = self._earliest(duty, max(start, now), not_before, done)
             duty.start = start
             now = duty.end
             if duty.activity is not None:
@@ -96,21 +107,21 @@ class Pacing:
                 start = shut_to
         return start
 
-    def _rest_before(self, busy_until: int, now: int, start: int, opens: int) -> int:
-        """Rest in an idle stretch if there is one in time, else before the duty that would make it too late."""
-        rests = [self.problem.hands[h].rest for h in self.riders]
-        length = max(r.length for r in rests if r is not None)
-        soonest = max(opens + r.soonest for r in rests if r is not None)
-        latest = min(opens + r.once_over for r in rests if r is not None)
-        for meal in (self.problem.hands[h].meal for h in self.riders) if self.is_meal else ():
-            if meal is not None:  # it is the break too
-                length, soonest = max(length, meal.length), max(soonest, meal.earliest)
-                latest = min(latest, meal.latest)
-        begin = max(now, soonest)
-        if begin + length <= start or busy_until > latest:
-            self.rest = (begin, length)
-            return max(start, begin + length)
-        return start
+    def _owed(self, opens: int, *, with_break: bool, with_meal: bool) -> list[tuple[int, int, int]]:
+        """Length, soonest and latest begin of the break and the meal, in their order; one, where it can be both."""
+        breaks = [rest for h in self.riders if (rest := self.problem.hands[h].rest) is not None and with_break]
+        meals = [meal for h in self.riders if (meal := self.problem.hands[h].meal) is not None and with_meal]
+        owed = []
+        if breaks:
+            soonest, latest = max(rest.soonest for rest in breaks), min(rest.once_over for rest in breaks)
+            owed.append((max(rest.length for rest in breaks), opens + soonest, opens + latest))
+        if meals:
+            earliest, latest = max(meal.earliest for meal in meals), min(meal.latest for meal in meals)
+            owed.append((max(meal.length for meal in meals), earliest, latest))
+        both = tuple(zip(*owed, strict=True))
+        if len(owed) == 2 and max(both[1]) <= min(both[2]):
+            return [(max(both[0]), max(both[1]), min(both[2]))]
+        return sorted(owed, key=lambda one: one[1])
 
 
 def _origin(lag: Lag, duty: Duty) -> int:
