@@ -128,3 +128,23 @@ def test_a_short_season(number: int) -> None:
     counts = [*season(1, 5.0, 1, number)][-1]
     assert counts.faults == []
     assert counts.planned > 0
+
+
+@pytest.mark.parametrize(("since", "rules"), [(None, {10}), (512, {10}), (513, set())])
+def test_what_runs_when_the_rain_comes_is_not_to_be_put_elsewhere(since: int | None, rules: set[int]) -> None:
+    """The sweep, 08:32 (512) to 08:52, is not to begin after 08:40: from 08:33 on it has begun."""
+    day, plan = worked.tiny()
+    tables = day.model_dump(by_alias=True)
+    tables["jobs"]["elm"]["stages"]["sweep"]["not_after"] = 520
+    assert {b.rule for b in broken_rules(Day.model_validate(tables), plan, since=since)} == rules
+
+
+@pytest.mark.parametrize(("since", "rules"), [(None, {9}), (542, {9}), (543, set())])
+def test_of_two_that_must_be_apart_the_later_might_have_waited(since: int | None, rules: set[int]) -> None:
+    """Rinsing, 09:02 (542) to 09:17, begins while a sweep of half an hour more still runs."""
+    day, plan = worked.tiny()
+    tables = day.model_dump(by_alias=True)
+    tables["jobs"]["elm"]["apart"] = [["sweep", "rinse"]]
+    works = tuple(replace(w, end=w.end + 30) if w.stage == "sweep" else w for w in plan.works)
+    found = broken_rules(Day.model_validate(tables), replace(plan, works=works), since=since)
+    assert {b.rule for b in found} & {9} == rules

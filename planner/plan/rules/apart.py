@@ -21,7 +21,8 @@ def nothing_spoils(r: DayAndPlan) -> Breaches:
                 open_until = max([open_until, *(end for _, end in r.wait_spans(other.job, other.stage))])
             if overlap(maker.start, maker.end, other.start, open_until):
                 text = f"{r.words(maker)} makes {' and '.join(spoils)}, which spoils {r.words(other)}"
-                yield BrokenRule(9, text, maker.job, max(maker.start, other.start), min(maker.end, open_until))
+                later = max(maker.start, other.start)  # which might have waited, unless both had begun before now
+                yield BrokenRule(9, text, maker.job, later, later + 1)
 
 
 def pairs_apart(r: DayAndPlan) -> Breaches:
@@ -31,7 +32,8 @@ def pairs_apart(r: DayAndPlan) -> Breaches:
             one, two = (r.work(key, stage) for stage in pair)
             if one is not None and two is not None and overlap(one.start, one.end, two.start, two.end):
                 text = f"{r.words(one)} and {r.words(two)} must not share time"
-                yield BrokenRule(9, text, key, max(one.start, two.start), min(one.end, two.end))
+                later = max(one.start, two.start)
+                yield BrokenRule(9, text, key, later, later + 1)
 
 
 def chemicals_never_meet(r: DayAndPlan) -> Breaches:

@@ -95,7 +95,7 @@ def nothing_reaches_fresh_work(r: DayAndPlan) -> Breaches:
             until = fresh.end if is_next_to else fresh_until(r, fresh)
             if what and overlap(maker.start, maker.end, fresh.start, until):
                 text = f"{r.words(maker)} makes {' and '.join(sorted(what))}, and what {r.words(fresh)} leaves is fresh"
-                yield _broken(maker, text)
+                yield _both(maker, fresh, text)
 
 
 def nobody_treads_on_fresh_work(r: DayAndPlan) -> Breaches:
@@ -191,7 +191,7 @@ def nobody_works_below_another(r: DayAndPlan) -> Breaches:
         for other in _others(r, above):
             there = {r.stage(other).surface, *footprint(job, other.stage)}
             if overlap(above.start, above.end, other.start, other.end) and there & reach:
-                yield _broken(other, f"{r.words(other)} is within reach of {r.words(above)}")
+                yield _both(other, above, f"{r.words(other)} is within reach of {r.words(above)}")
 
 
 def _is_dangerous_below(r: DayAndPlan, work: Work) -> bool:
@@ -208,3 +208,9 @@ def _others(r: DayAndPlan, work: Work) -> list[Work]:
 
 def _broken(work: Work, text: str) -> BrokenRule:
     return BrokenRule(9, text, work.job, work.start, work.end)
+
+
+def _both(work: Work, other: Work, text: str) -> BrokenRule:
+    """Rule 9 broken by two works: it is the later to begin that might have waited."""
+    later = max(work.start, other.start)
+    return BrokenRule(9, text, work.job, later, later + 1)

@@ -279,4 +279,5 @@ def own_ways_take_their_time(r: DayAndPlan) -> Breaches:
 
 
 def _broken(work: Work, text: str) -> BrokenRule:
-    return BrokenRule(10, text, work.job, work.start, work.end)
+    """By when a stage begins: where that was before now it goes on, and cannot be put elsewhere any more."""
+    return BrokenRule(10, text, work.job, work.start, work.start + 1)
