@@ -139,7 +139,7 @@ def draw_for_the_guide(out: Path, seconds: int) -> None:
         page.go_to("order")
         camera.rest(1.0)
         window.grab().save(str(out / "day.png"))
-        for key in page.rail.page_keys():
+        for key in page_keys():
             page.go_to(key)
             camera.rest(6.0 if key in ("sheet", "risk") else 0.5)
             page.panels.grab().save(str(out / f"page-{key}.png"))
@@ -149,11 +149,18 @@ def draw_for_the_guide(out: Path, seconds: int) -> None:
         page.end()
 
 
+def page_keys() -> list[str]:
+    """The pages beside the picture, from top to bottom."""
+    from planner.desktop.pages.catalogue import PAGES
+
+    return [page.key for page in PAGES if page.key]
+
+
 def states(camera: Camera, window: "Window", folder: Path) -> Iterator[str]:
     """Bring the window from state to state; each is named as it is reached."""
     yield from _from_nothing(camera, window)
     page = _opened(camera, window, folder, "rear_patio")
-    for key in page.rail.page_keys():
+    for key in page_keys():
         page.go_to(key)
         camera.rest(0.5)
         if key in ("sheet", "risk"):

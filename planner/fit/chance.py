@@ -73,9 +73,6 @@ USUAL = Shared(day=0.25, hand=0.10, job=0.15)
 """Until a user's own record says otherwise: half of what makes a stage slow makes its neighbours slow as well, the most
 of it the day (weather, traffic, a bad start). Common practice, no source."""
 
-ALONE = Shared(day=0.0, hand=0.0, job=0.0)
-"""Every stage for itself."""
-
 
 class Draws:
     """The draws of one set of plays: each factor is drawn once and shared by whatever has it in common.

@@ -71,25 +71,6 @@ class Risk:
     homes: tuple[tuple[int, int], ...] = ()
     shared: Shared = USUAL
 
-    def home_within(self, share: float) -> tuple[int, int]:
-        """The minutes of the day between which the van is home in this share of all plays, as many before as after.
-
-        Parameters
-        ----------
-        share
-            Above 0 and at most 1; 0.8 leaves out the soonest and the latest tenth.
-        """
-        outside, seen = (1 - share) / 2 * self.plays, 0
-        first, last = self.homes[0][0], self.homes[-1][0]
-        for minute, count in self.homes:
-            if seen <= outside < seen + count:
-                first = minute
-            seen += count
-            if seen >= self.plays - outside:
-                last = minute
-                break
-        return first, last
-
     @property
     def on_time(self) -> float:
         """The chance of home by the latest finish."""

@@ -16,9 +16,6 @@ from planner.trade.limits import limits
 LONE_WORK, LADDER, LONE_LADDER = "lone-work", "ladder", "lone-ladder"
 VIBRATION, NOISE, LIFTING, DARK = "vibration", "noise", "lifting", "dark"
 
-CALLED_BY_PLAN = (DUST, LONE_WORK, LONE_LADDER, VIBRATION, NOISE, LIFTING, DARK)
-"""Cautions that a plan calls for by what its hands do and when, whatever its stages and kit are tagged with."""
-
 
 @dataclass(frozen=True, slots=True)
 class Cause:

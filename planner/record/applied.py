@@ -66,7 +66,7 @@ def changes(day: Day, record: Record) -> tuple[PaceChange, ...]:
     Parameters
     ----------
     day
-        As its file gives it, not one that `with_own_pace` has changed.
+        As its file gives it, not one at own pace.
 
     Raises
     ------
@@ -87,22 +87,12 @@ def changes(day: Day, record: Record) -> tuple[PaceChange, ...]:
     return tuple(found)
 
 
-def with_own_pace(day: Day, record: Record) -> Day:
-    """The day with every method that has timings behind it at own pace; the day itself while learning is off.
+def changed(day: Day, made: Collection[PaceChange]) -> Day:
+    """The day with these changes in it: with every method that has timings behind it at own pace.
 
     Its ``factor`` is multiplied by the own-pace factor. Its ``spread``, low and high as parts of the time, goes along
     with the time and so stays as it is: jobs go on to differ from one another.
-
-    Raises
-    ------
-    RecordFault
-        When the record cannot be read.
     """
-    return changed(day, changes(day, record))
-
-
-def changed(day: Day, made: Collection[PaceChange]) -> Day:
-    """The day with these changes in it."""
     factors = {(c.job, c.stage, c.method): c.pace.factor for c in made}
     jobs: dict[str, Job] = {}
     for job_key, job in day.jobs.items():

@@ -108,7 +108,7 @@ class Record:
     def note_timing(self, timing: Timing) -> int | None:
         """Note what a stage took; returns its number, or None when learning is off and nothing was noted.
 
-        A date later than the clock's is noted as it is: see `Timing.is_ahead_of_clock`.
+        A date later than the clock's is noted as it is, beside the date on which it was noted.
         """
         return timings.note(self._database, timing, self._today()) if self.is_learning else None
 

@@ -74,11 +74,6 @@ class Timing:
         """What the shipped rate would have planned, in minutes."""
         return self.planned_minutes / self.pace_used
 
-    @property
-    def is_ahead_of_clock(self) -> bool:
-        """Whether it was dated later than the clock said when it was noted: one of the two was wrong."""
-        return self.noted_on is not None and self.date > self.noted_on
-
 
 COLUMNS = tuple(field.name for field in fields(Timing))
 """The columns of the table of timings, in order."""

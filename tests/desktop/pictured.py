@@ -18,6 +18,7 @@ from PySide6.QtCore import QSettings
 from PySide6.QtWidgets import QAbstractButton, QApplication, QGroupBox, QLabel, QWidget
 
 from planner.desktop.model.preferences import Preferences
+from planner.desktop.pages.catalogue import PAGES
 from planner.desktop.pages.day_page import DayPage
 from planner.desktop.thinking.planning_process import PlanningProcess
 from planner.desktop.window import Window
@@ -54,7 +55,7 @@ def words_of_pages() -> dict[str, list[str]]:
         assert page is not None
         while page.open_day.plan is None or page.planning.is_busy:
             application.processEvents()
-        found = {key: sorted(_words(_shown(page, key)) & said) for key in page.rail.page_keys()}
+        found = {key: sorted(_words(_shown(page, key)) & said) for key in (entry.key for entry in PAGES if entry.key)}
         page.end()
         window.hide()
     return found

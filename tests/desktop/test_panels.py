@@ -235,7 +235,7 @@ def test_a_running_wait_has_its_clock_on_top(page: DayPage) -> None:
     assert treated is not None
     panel = RunningPanel(page.open_day, page, now=lambda: treated.end + 10)
     panel.refresh()
-    words = panel.waits_words
+    words = panel._waits.text()
     assert f"not before {show_clock(treated.end + 30)}, in 20 min" in words
     assert f"not after {show_clock(treated.end + 45)}, 35 min left" in words
 
@@ -364,7 +364,7 @@ def test_what_is_urgent_stands_first_in_large_print(page: DayPage) -> None:
     panel = shown_page(page, "running")
     assert isinstance(panel, RunningPanel)
     assert page.notice.isVisible(), "it stays, whatever page is shown, until it is understood"
-    assert page.notice.words_points >= 1.5 * page.font().pointSizeF()
+    assert page.notice._words.font().pointSizeF() >= 1.5 * page.font().pointSizeF()
     page.notice.leave_button.click()
     assert page.notice.isHidden()
 

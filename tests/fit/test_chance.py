@@ -8,12 +8,12 @@ import numpy as np
 import pytest
 
 from planner.engine import first_plan
-from planner.fit.chance import ALONE, USUAL, Draws, Shared, place_in
+from planner.fit.chance import USUAL, Draws, Shared, place_in
 from planner.fit.risk import play_out
 from planner.record.shared import ENOUGH_DAYS, shared_in
 from planner.record.timings import Timing
 from planner.trade.rates import Spread
-from tests.fit.small_days import open_day
+from tests.fit.small_days import ALONE, eighty_of_hundred, open_day
 
 PLAYS = 40_000
 WIDE = Spread(30.0, 60.0, 120.0)
@@ -104,7 +104,7 @@ def test_the_band_of_home_times_leaves_out_as_many_before_as_after() -> None:
     day = open_day({"a": {"minutes": 60, "spread": (1.0, 1.0, 2.0)}})
     plan = first_plan(day)
     assert plan is not None
-    first, last = play_out(day, plan, plays=PLAYS).home_within(0.8)
+    first, last = eighty_of_hundred(play_out(day, plan, plays=PLAYS))
     assert first == pytest.approx(plan.home + 60 * (1 - 0.9**0.2), abs=1.5)
     assert last == pytest.approx(plan.home + 60 * (1 - 0.1**0.2), abs=1.5)
 
@@ -179,11 +179,11 @@ def test_bands_hold_as_often_as_they_say_in_a_simulated_year() -> None:
         date = dt.date(2026, 1, 1) + dt.timedelta(days=number)
         learned += [Timing(date, "elm", k, "wash", k, "", 50.0, m) for k, m in zip(stages, a_day(), strict=True)]
     shared = shared_in(learned)
-    first, last = play_out(day, plan, shared=shared).home_within(0.8)
+    first, last = eighty_of_hundred(play_out(day, plan, shared=shared))
     rest = plan.home - 6 * 50
     days = 1000
     held = sum(first <= math.ceil(rest + sum(a_day())) <= last for _ in range(days))
     assert 0.76 <= held / days <= 0.84
-    told_alone = play_out(day, plan, shared=ALONE).home_within(0.8)
+    told_alone = eighty_of_hundred(play_out(day, plan, shared=ALONE))
     held_alone = sum(told_alone[0] <= math.ceil(rest + sum(a_day())) <= told_alone[1] for _ in range(days))
     assert held_alone / days < 0.6  # what it said while every stage was drawn for itself

@@ -7,12 +7,11 @@ import pytest
 from planner.day import Day
 from planner.day.file import read_day
 from planner.engine import first_plan, plan_day
-from planner.fit.chance import ALONE
 from planner.fit.risk import Risk, play_out
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Drive, Plan, Visit, Work
 from tests.days import tiny_day
-from tests.fit.small_days import open_day
+from tests.fit.small_days import ALONE, open_day
 
 SAMPLES = Path(__file__).parent.parent.parent / "sample_days"
 

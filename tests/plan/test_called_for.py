@@ -13,7 +13,7 @@ from planner.day import Day
 from planner.day.sections import in_sections
 from planner.day.words import FILE
 from planner.engine import first_plan
-from planner.plan.called_for import CALLED_BY_PLAN, called_for
+from planner.plan.called_for import called_for
 from planner.plan.exposed import noise_exposed, noise_heard, worn_for
 from planner.plan.loading import loads
 from planner.plan.plan import Plan
@@ -66,6 +66,10 @@ def hung() -> frozenset[str]:
                         tags.update(tag for key in day.kit_closure(method.kit) for tag in day.kit[key].tags)
                         tags.update(tag for key in method.uses for tag in day.materials[key].tags)
     return frozenset(tags)
+
+
+CALLED_BY_PLAN = {"dust", "lone-work", "lone-ladder", "vibration", "noise", "lifting", "dark"}
+"""Cautions that a plan calls for by what its hands do and when, whatever its stages and kit are tagged with."""
 
 
 @pytest.mark.parametrize("caution", all_cautions(), ids=lambda caution: caution.tag)

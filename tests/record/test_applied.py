@@ -17,7 +17,6 @@ from planner.record.applied import (
     method_name,
     otherwise_than_planned,
     timings_of,
-    with_own_pace,
 )
 from planner.record.pace import JOB_SPREAD, NINETY_PERCENT
 from tests.days import tiny_day
@@ -52,7 +51,7 @@ def shrunk(ratio: float, jobs: int, low: float = 0.85, high: float = 1.3) -> flo
 
 def test_an_empty_record_leaves_the_day_as_it_is(record: Record) -> None:
     day = tiny_day()
-    assert with_own_pace(day, record) is day
+    assert changed(day, changes(day, record)) is day
     assert changes(day, record) == ()
 
 
@@ -61,7 +60,7 @@ def test_own_pace_changes_just_the_methods_with_jobs_behind_them(record: Record)
     day = rated_day()
     factor = shrunk(1.2, 3)
     assert 1 < factor < 1.2
-    paced = with_own_pace(day, record)
+    paced = changed(day, changes(day, record))
     assert paced.jobs["elm"].minutes("sweep", "broom").likely == pytest.approx(10 * factor)
     assert paced.jobs["elm"].stages["sweep"].methods["broom"].spread == (0.85, 1.0, 1.3)
     for stage, method in (("treat", "spray"), ("rinse", "lance")):
@@ -79,14 +78,14 @@ def test_a_condition_has_its_own_pace(record: Record) -> None:
     [change] = changes(rated_day(factor=1.3), record)
     assert change.jobs_behind == 2
     assert change.pace.factor == pytest.approx(shrunk(0.8, 2))
-    paced = with_own_pace(rated_day(factor=1.3), record)
+    paced = changed(rated_day(factor=1.3), changes(rated_day(factor=1.3), record))
     assert paced.jobs["elm"].stages["sweep"].methods["broom"].factor == pytest.approx(1.3 * shrunk(0.8, 2))
 
 
 def test_while_learning_is_off_nothing_changes(record: Record) -> None:
     note(record, 20, times=5)
     record.is_learning = False
-    assert with_own_pace(rated_day(), record) == rated_day()
+    assert changed(rated_day(), changes(rated_day(), record)) == rated_day()
     [row] = learned(record)
     assert (row.shipped, row.own) == ("60 m2/h", "60 m2/h")
 

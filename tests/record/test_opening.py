@@ -91,7 +91,6 @@ def test_an_older_record_is_brought_up_to_date_with_all_it_holds(path: Path, ver
             1.0,
             None,
         )
-        assert not timing.is_ahead_of_clock
         assert record.own_pace("washer", "green", Spread(34, 40, 58)).jobs_behind == 1
         assert [quote.promises for quote in record.open_quotes()] == [("sweep",)] * (version >= 2)
         assert record.is_learning

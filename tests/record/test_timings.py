@@ -61,10 +61,10 @@ def test_a_text_without_end_is_refused() -> None:
         replace(WASH, job="x" * 401)
 
 
-def test_a_date_ahead_of_the_clock_is_kept_and_marked(record: Record) -> None:
+def test_a_date_ahead_of_the_clock_is_kept_beside_the_date_of_noting(record: Record) -> None:
     for day in (date(2026, 3, 10), date(2026, 3, 11), date(2031, 1, 1), date(1970, 1, 1)):
         record.note_timing(replace(WASH, date=day))
-    assert [timing.is_ahead_of_clock for timing in record.timings()] == [False, True, True, False]
+    assert [timing.noted_on for timing in record.timings()] == [TODAY] * 4
     assert record.own_pace("washer", "green", SHIPPED).jobs_behind == 4
 
 

@@ -22,7 +22,6 @@ class ChartSurface(QAbstractScrollArea):
         self._plan: Plan | None = None
         self._compare: Plan | None = None
         self._now: int | None = None
-        self._theme: Theme | None = None
         self._zoom = 1.0
         self._kit_folded: bool | None = None
         self._picture: Chart | None = None
@@ -45,16 +44,9 @@ class ChartSurface(QAbstractScrollArea):
         self._kit_folded = folded
         self.lay_out()
 
-    def set_theme(self, name: str | None) -> None:
-        """Use a theme by its name; None follows the window's light or dark."""
-        self._theme = THEMES[name] if name else None
-        self.viewport().update()
-
     @property
     def theme(self) -> Theme:
-        """The theme in use."""
-        if self._theme is not None:
-            return self._theme
+        """The theme in use, by the inks of the window."""
         inks = inks_of(self)
         return THEMES["print" if inks is STARK else "dark" if inks is LAMPLIGHT else "light"]
 

@@ -101,11 +101,6 @@ class Field(Entry):
         self.line.editingFinished.connect(self.on_left)
 
     @property
-    def is_wrong(self) -> bool:
-        """Whether what stands in the field cannot be taken."""
-        return bool(self.line.property("wrong"))
-
-    @property
     def is_being_typed(self) -> bool:
         """Whether something stands in it that the day does not hold yet."""
         return self.line.hasFocus() and self.line.text().strip() != self._shown

@@ -44,11 +44,6 @@ class Notice(QWidget):
         """What is said now."""
         return f"{self._title.text()} {self._words.text()}"
 
-    @property
-    def words_points(self) -> float:
-        """How large it is said."""
-        return self._words.font().pointSizeF()
-
     def show_thinking(self, wish: Wish) -> None:
         """A wish is being weighed."""
         self._say(wish.words, "Weighing it …", leave="Leave it", may_do=False)

@@ -59,10 +59,6 @@ class Rail(QListWidget):
         item = self.currentItem()
         return str(item.data(_PAGE)) if item else ""
 
-    def page_keys(self) -> list[str]:
-        """All pages, from top to bottom."""
-        return [key for row in range(self.count()) if (key := self.item(row).data(_PAGE))]
-
     @Slot()
     def on_current(self) -> None:
         """Another entry is current."""

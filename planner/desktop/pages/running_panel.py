@@ -115,11 +115,6 @@ class RunningPanel(Panel):
         self._timer.timeout.connect(self.on_tick)
         self._timer.start()
 
-    @property
-    def waits_words(self) -> str:
-        """The clocks of the running waits, a line each."""
-        return self._waits.text()
-
     def refresh(self) -> None:
         """Say what is due, or what is chosen."""
         shown = self.open_day.shown
