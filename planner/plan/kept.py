@@ -20,7 +20,7 @@ from planner.day.holding import hold
 from planner.day.safekeeping import LAST_GOOD, FileFault, ReadFault, explained, read_bytes, read_text, save_text
 from planner.plan.checker import broken_rules
 from planner.plan.plan import PLAN_FORMAT, Plan
-from planner.plan.plan_file import MOST_CHARACTERS, PlanFault, plan_from_json, plan_to_json
+from planner.plan.plan_file import MOST_CHARACTERS, PlanFault, plan_from_tables, plan_to_json, tables_from_json
 from planner.plan.progress import Progress, ProgressError
 from planner.plan.progress_file import PROGRESS_FORMAT, progress_from_json, progress_from_tables, progress_to_tables
 from planner.plan.went import day_as_it_went
@@ -166,13 +166,13 @@ def read_kept(file: Path) -> Kept | None:
     mark = seen(file)
     text = read_text(path)
     try:
-        plan = plan_from_json(text)
+        tables = tables_from_json(text)
+        plan = plan_from_tables(tables)
     except PlanFault as fault:
         newer = _is_newer(text, "", PLAN_FORMAT)
         wrong = f"{fault.place}: {fault.wrong}" if fault.place else fault.wrong
         raise KeptFault(path, wrong, fault.right, is_newer=newer) from None
     try:
-        tables = json.loads(text)
         marks = _MARKS.validate_python(tables.get(MARKS, {}))
         if RECORD in tables:
             return Kept(plan, progress_from_tables(tables[RECORD]), mark, marks)

@@ -60,6 +60,17 @@ def plan_from_json(text: str) -> Plan:
         When the text is not JSON, is of another version, or does not follow the schema. Whether the plan fits a day is
         for the checker to say.
     """
+    return plan_from_tables(tables_from_json(text))
+
+
+def tables_from_json(text: str) -> dict[str, Any]:
+    """The tables of a plan's text, whatever they hold.
+
+    Raises
+    ------
+    PlanFault
+        When it is too long, or no object of JSON.
+    """
     if len(text) > MOST_CHARACTERS:
         raise PlanFault("", f"it is longer than {MOST_CHARACTERS} characters", "give a plan that this program wrote")
     try:
@@ -69,6 +80,17 @@ def plan_from_json(text: str) -> Plan:
         raise PlanFault("", f"it is not JSON{where}", "give a plan that this program wrote") from None
     if not isinstance(found, dict):
         raise PlanFault("", "it is not a JSON object", "give a plan that this program wrote")
+    return found
+
+
+def plan_from_tables(found: dict[str, Any]) -> Plan:
+    """Read a plan back from its tables; faults as of `plan_from_json`.
+
+    Raises
+    ------
+    PlanFault
+        When it is of another version, or does not follow the schema.
+    """
     if found.get("format") != PLAN_FORMAT or isinstance(found.get("format"), bool):
         wrong = f"its version is {_shown(found.get('format'))}"
         raise PlanFault("format", wrong, f"this program reads version {PLAN_FORMAT}; plan the day again")

@@ -4,8 +4,8 @@ from PySide6.QtWidgets import QWidget
 
 from planner.day.names import Names
 from planner.desktop.model.open_day import OpenDay, Shown
-from planner.desktop.pages.panel import Panel
-from planner.desktop.pages.told_rows import RowsView, ToldRow
+from planner.desktop.pages.panel import TellingPanel
+from planner.desktop.pages.told_rows import ToldRow
 from planner.plan.exposed import noise_exposed, noise_heard, vibration_uses
 from planner.sheet.papers.cautions import cautions_today, noise_words
 from planner.trade.cautions import DEFERS
@@ -14,31 +14,22 @@ from planner.trade.limits import limits
 from planner.trade.units import show_minutes
 
 
-class CarePanel(Panel):
+class CarePanel(TellingPanel):
     """Reminders, which defer to local law, labels and licensed practice."""
 
     def __init__(self, open_day: OpenDay, parent: QWidget | None = None) -> None:
-        super().__init__(open_day, "Care", parent)
-        self.add_words(DEFERS)
-        self.rows = RowsView(self)
-        self.rows.setAccessibleName("Exposure of each hand, and cautions")
-        self.column.addWidget(self.rows, 1)
+        super().__init__(open_day, "Care", "Exposure of each hand, and cautions", parent, words=DEFERS)
 
-    def refresh(self) -> None:
-        """Reckon it for the plan."""
-        shown = self.open_day.shown
-        if shown is None:
-            self.rows.tell([ToldRow(subheading="There is no plan yet.")])
-            return
+    def told(self, shown: Shown) -> list[ToldRow]:
+        """Each hand's exposure, then the cautions."""
         told: list[ToldRow] = []
         for hand in shown.day.hands:
             told += self._exposure(shown, hand)
         told.append(ToldRow(heading="Cautions"))
-        told += [
+        return told + [
             ToldRow(what=note.title, below="\n".join(filter(None, (note.text, note.about))))
             for note in cautions_today(shown.day, shown.plan)
         ]
-        self.rows.tell(told)
 
     def _exposure(self, shown: Shown, hand: str) -> list[ToldRow]:
         shaken, heard = vibration_uses(shown.day, shown.plan, hand), noise_heard(shown.day, shown.plan, hand)

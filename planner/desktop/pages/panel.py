@@ -5,7 +5,8 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
 from planner.desktop.look import headline
-from planner.desktop.model.open_day import OpenDay
+from planner.desktop.model.open_day import OpenDay, Shown
+from planner.desktop.pages.told_rows import RowsView, ToldRow
 from planner.desktop.plain import PlainLabel
 
 
@@ -62,6 +63,29 @@ class Scrolled(QScrollArea):
         inner, bar = self.widget(), self.verticalScrollBar().sizeHint().width()
         width = 0 if inner is None else inner.minimumSizeHint().width() + bar
         return QSize(width, super().minimumSizeHint().height())
+
+
+class TellingPanel(Panel):
+    """A page of rows to read, told anew by `told` for each plan."""
+
+    def __init__(
+        self, open_day: OpenDay, title: str, about: str, parent: QWidget | None = None, *, words: str = ""
+    ) -> None:
+        super().__init__(open_day, title, parent)
+        if words:
+            self.add_words(words)
+        self.rows = RowsView(self)
+        self.rows.setAccessibleName(about)
+        self.column.addWidget(self.rows, 1)
+
+    def refresh(self) -> None:
+        """Tell the plan, or that there is none."""
+        shown = self.open_day.shown
+        self.rows.tell([ToldRow(subheading="There is no plan yet.")] if shown is None else self.told(shown))
+
+    def told(self, shown: Shown) -> list[ToldRow]:
+        """What there is to read of a plan."""
+        raise NotImplementedError
 
 
 def scrolled(widget: QWidget, name: str = "") -> QScrollArea:

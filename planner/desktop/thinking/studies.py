@@ -109,6 +109,11 @@ def _own_shared() -> Shared:
         return USUAL
 
 
+def _naming(on_progress: Progress) -> Callable[[int, int, Any], None]:
+    """Tells how far it is, with the name of what was done last."""
+    return lambda done, of, last: on_progress(done, of, last.name)
+
+
 def remedies(question: Question, on_progress: Progress, stop: threading.Event) -> Remedies:
     """Every remedy tried, side by side; ``extra`` are those that only the file of the day knows."""
     assert question.previous is not None
@@ -119,7 +124,7 @@ def remedies(question: Question, on_progress: Progress, stop: threading.Event) -
         remedies=sorted(offered, key=lambda remedy: remedy.trouble),
         seconds=REMEDY_SECONDS,
         stop=stop,
-        on_done=lambda done, of, last: on_progress(done, of, last.name),
+        on_done=_naming(on_progress),
     )
 
 
@@ -131,7 +136,7 @@ def least_help(question: Question, on_progress: Progress, stop: threading.Event)
         question.previous,
         seconds=REMEDY_SECONDS,
         stop=stop,
-        on_done=lambda done, of, last: on_progress(done, of, last.name),
+        on_done=_naming(on_progress),
     )
 
 
@@ -141,7 +146,7 @@ def traded_off(question: Question, on_progress: Progress, stop: threading.Event)
         question.day,
         seconds=WEIGH_SECONDS,
         stop=stop,
-        on_done=lambda done, of, last: on_progress(done, of, last.name),
+        on_done=_naming(on_progress),
     )
     for point in found.points:
         checked(question.day, point.plan)
@@ -160,7 +165,7 @@ def two_days(question: Question, on_progress: Progress, stop: threading.Event) -
         question.previous,
         seconds=WEIGH_SECONDS,
         stop=stop,
-        on_done=lambda done, of, last: on_progress(done, of, last.name),
+        on_done=_naming(on_progress),
     )
 
 
