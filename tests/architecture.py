@@ -103,6 +103,25 @@ SAME_SUBJECT = {
 }
 """Modules of the same name in several packages: one subject as data, as a rule, on paper or as a command."""
 
+ROOMS = {
+    "day.checks": {"day"},
+    "desktop.chart": {"desktop", "desktop.model"},
+    "desktop.forms": {"desktop", "desktop.model", "desktop.thinking"},
+    "desktop.model": {"desktop"},
+    "desktop.pages": {"desktop", "desktop.chart", "desktop.forms", "desktop.model", "desktop.thinking"},
+    "desktop.thinking": {"desktop.model"},
+    "engine.projects": {"engine"},
+    "engine.rules": {"engine"},
+    "engine.serial": {"engine", "engine.rules"},
+    "engine.several_jobs": {"engine", "engine.rules", "engine.serial"},
+    "engine.underway": {"engine", "engine.rules", "engine.serial"},
+    "plan.rules": {"plan"},
+    "sheet.chart": {"sheet"},
+    "sheet.papers": {"sheet", "sheet.chart"},
+    "trade.recipes": {"trade"},
+}
+"""Which rooms of its own package each room may use; a package itself ("day") is what lies beside its rooms."""
+
 KNOWN_HOSTS = {"json-schema.org", "www.w3.org", "www.freedesktop.org", "example.org"}
 """Hosts that files may name: those by which standards are called, and one that is nobody's."""
 
@@ -241,6 +260,25 @@ def circle(sources: dict[str, str]) -> list[str]:
     except CycleError as found:
         return list(found.args[1])
     return []
+
+
+def wrong_rooms(sources: dict[str, str]) -> list[str]:
+    """What rooms use of their own package and may not, in words."""
+    found = []
+    for module, source in sources.items():
+        own = _room_of(module)
+        for one in imports_in(source, module):
+            loaded = _module_of(one.module, sources)
+            used = _room_of(loaded) if loaded else own
+            same = own.partition(".")[0] == used.partition(".")[0]
+            if own in ROOMS and same and used != own and used not in ROOMS[own]:
+                found.append(f"{module}:{one.line} imports {one.module}: {own} may not use {used}")
+    return found
+
+
+def _room_of(module: str) -> str:
+    """The folder that a module lies in, without the package's name: "desktop.model", or "day" beside its rooms."""
+    return ".".join(module.split(".")[1:-1])
 
 
 def _module_of(imported: str, sources: Collection[str]) -> str | None:

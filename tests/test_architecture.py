@@ -106,6 +106,16 @@ def test_where_there_is_no_circle_none_is_seen() -> None:
     assert architecture.circle({"planner.a": "from planner.b import x", "planner.b": "import os"}) == []
 
 
+def test_a_room_that_uses_what_it_may_not_is_seen() -> None:
+    sources = {
+        "planner.sheet.chart.captions": "from planner.sheet.papers.pdf import x\nfrom planner.sheet.wording import y",
+        "planner.sheet.papers.pdf": "from planner.sheet.chart import captions",
+        "planner.sheet.wording": "from planner.sheet.papers.pdf import x",
+    }
+    (line,) = architecture.wrong_rooms(sources)
+    assert line.endswith("sheet.chart may not use sheet.papers")
+
+
 def test_a_missing_docstring_and_a_long_module_are_seen() -> None:
     assert architecture.lacks_docstring("x = 1\n")
     assert not architecture.lacks_docstring('"""What x is."""\nx = 1\n')
@@ -132,6 +142,12 @@ def test_a_module_says_what_it_is_for_and_is_small(module: str) -> None:
     source = MODULES[module].read_text("utf-8")
     assert not architecture.lacks_docstring(source)
     assert not architecture.is_too_long(source)
+
+
+def test_every_room_uses_only_what_it_may() -> None:
+    rooms = {".".join(module.split(".")[1:-1]) for module in MODULES}
+    assert {room for room in rooms if "." in room} == set(architecture.ROOMS)
+    assert architecture.wrong_rooms({module: path.read_text("utf-8") for module, path in MODULES.items()}) == []
 
 
 def test_a_name_in_two_places_is_seen() -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 from markdown_it import MarkdownIt
 
 from planner import __version__
-from planner.desktop.pages.guide import GuidePage, guide_pages
+from planner.desktop.model.guide import GuidePage, guide_pages
 
 STYLE = """
 body { font: 16px/1.5 system-ui, sans-serif; max-width: 52rem; margin: 2rem auto; padding: 0 1rem; color: #1c2b2e; }

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from planner.cli import COMMANDS
-from planner.desktop.pages.guide import guide_pages
+from planner.desktop.model.guide import guide_pages
 from tests.bundle import contents, entry
 from tests.bundle.guide import guide_html
 from tests.bundle.licences import bundled_distributions, licence_of, licences_text

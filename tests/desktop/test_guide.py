@@ -9,9 +9,9 @@ from PySide6.QtGui import QAction, QTextDocument
 from pytestqt.qtbot import QtBot
 
 from planner.day.reading import read_day
+from planner.desktop.model.guide import GuidePage, guide_pages
 from planner.desktop.pages.about import About, licences
 from planner.desktop.pages.catalogue import PAGES
-from planner.desktop.pages.guide import GuidePage, guide_pages
 from planner.desktop.pages.help import HelpView
 from planner.desktop.window import Window
 from planner.engine import plan_day

@@ -15,9 +15,9 @@ from planner.desktop.forms.hands_form import HandsForm
 from planner.desktop.forms.jobs_form import JobsForm
 from planner.desktop.forms.kit_form import KitForm
 from planner.desktop.model.draft import Draft
+from planner.desktop.model.guide import meaning
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.pages.day_page import DayPage
-from planner.desktop.pages.guide import meaning
 from planner.desktop.pages.tour import STEPS
 from planner.desktop.pages.welcome import Door
 from planner.desktop.window import Window

@@ -11,10 +11,10 @@ from planner.day.faults import Fault
 from planner.desktop.forms.field import Choice, Entry, Field, Tick
 from planner.desktop.forms.form import Bound, Form
 from planner.desktop.forms.kinds import CLOCK, MINUTES, TEXT
-from planner.desktop.forms.naming import called, key_for
 from planner.desktop.forms.parts import Parts
 from planner.desktop.forms.weather_form import WeatherForm
 from planner.desktop.model.draft import Change, Draft
+from planner.desktop.model.naming import called, key_for
 from planner.desktop.model.open_day import OpenDay
 
 HOW_SURE: list[tuple[Any, str]] = [

@@ -12,9 +12,9 @@ from planner.desktop.forms.field import Entry
 from planner.desktop.forms.flow import Flow
 from planner.desktop.look import headline
 from planner.desktop.model.draft import Change, Draft
+from planner.desktop.model.guide import meaning
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.model.plain_faults import told
-from planner.desktop.pages.guide import meaning
 from planner.desktop.plain import PlainLabel
 
 

@@ -7,9 +7,9 @@ from PySide6.QtWidgets import QWidget
 from planner.desktop.forms.field import Field, Tick
 from planner.desktop.forms.form import Bound, Form, span_bounds
 from planner.desktop.forms.kinds import CLOCK, LIFT, MINUTES, MONEY, TEXT
-from planner.desktop.forms.naming import key_for
 from planner.desktop.forms.parts import Parts
 from planner.desktop.model.draft import Change
+from planner.desktop.model.naming import key_for
 from planner.desktop.model.open_day import OpenDay
 
 

@@ -14,7 +14,6 @@ from planner.desktop.forms.flow import Flow
 from planner.desktop.forms.fold import Fold
 from planner.desktop.forms.form import Bound, Form, span_bounds
 from planner.desktop.forms.kinds import CLOCK, MINUTES, PRICE, RUN, SPANS, TEXT, counted
-from planner.desktop.forms.naming import called
 from planner.desktop.forms.out_of_reach import OutOfReach
 from planner.desktop.forms.parts import Parts
 from planner.desktop.forms.way_in_form import way_rows
@@ -23,6 +22,7 @@ from planner.desktop.look import headline
 from planner.desktop.model.dates import today
 from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.house import HOUSE, OPEN, REAR, SIDE, House, new_house, sites_driven_to, work_ticks
+from planner.desktop.model.naming import called
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.plain import PlainLabel
 from planner.desktop.thinking.missed import Missed

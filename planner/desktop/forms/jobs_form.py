@@ -9,13 +9,13 @@ from PySide6.QtWidgets import QPushButton, QWidget
 from planner.desktop.forms.field import Choice, Field
 from planner.desktop.forms.form import Bound, Form, span_bounds
 from planner.desktop.forms.kinds import CLOCK, MINUTES, PRICE, SPANS, TEXT, WORDS, counted
-from planner.desktop.forms.naming import called
 from planner.desktop.forms.new_work import NewWork
 from planner.desktop.forms.picking import Picking
 from planner.desktop.forms.recipe_form import RecipeParts
 from planner.desktop.forms.stages_form import StagePicking, WaitParts
 from planner.desktop.forms.way_in_form import GroundParts, SurfaceParts
 from planner.desktop.model.draft import Change
+from planner.desktop.model.naming import called
 from planner.desktop.model.open_day import OpenDay
 
 

@@ -7,9 +7,9 @@ from PySide6.QtWidgets import QWidget
 from planner.desktop.forms.field import Field, Tick
 from planner.desktop.forms.form import Bound, Form
 from planner.desktop.forms.kinds import ARMFULS, MASS, MINUTES, TEXT, WHEELS, WORDS, counted, numbered
-from planner.desktop.forms.naming import called, key_for
 from planner.desktop.forms.picking import Picking
 from planner.desktop.model.draft import Change
+from planner.desktop.model.naming import called, key_for
 from planner.desktop.model.open_day import OpenDay
 
 

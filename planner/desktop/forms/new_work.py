@@ -8,9 +8,9 @@ from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 from planner.desktop.forms.dialog import FieldsDialog
 from planner.desktop.forms.field import Choice, Field
 from planner.desktop.forms.kinds import MINUTES, TEXT
-from planner.desktop.forms.naming import called, key_for
 from planner.desktop.forms.recipe_form import ground_words, measure_kind, measure_words, new_use, recipes, use_changes
 from planner.desktop.model.draft import Change, Draft
+from planner.desktop.model.naming import called, key_for
 
 
 class WorkChoice(QWidget):

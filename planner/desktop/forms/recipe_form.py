@@ -11,9 +11,9 @@ from planner.day.faults import Where
 from planner.desktop.forms.field import Choice, Field, Tick
 from planner.desktop.forms.form import Bound, Form
 from planner.desktop.forms.kinds import TEXT, Kind, measured
-from planner.desktop.forms.naming import called, key_for
 from planner.desktop.forms.parts import Parts
 from planner.desktop.model.draft import Change, Draft
+from planner.desktop.model.naming import called, key_for
 from planner.desktop.model.open_day import OpenDay
 from planner.trade import units
 from planner.trade.library import MEASURES, SIDES, library

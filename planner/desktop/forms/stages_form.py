@@ -7,10 +7,10 @@ from PySide6.QtWidgets import QWidget
 from planner.desktop.forms.field import Choice, Field, Tick
 from planner.desktop.forms.form import Bound, Form
 from planner.desktop.forms.kinds import CLOCK, LONG, MINUTES, TEXT, WORDS, counted, numbered
-from planner.desktop.forms.naming import called, key_for
 from planner.desktop.forms.parts import Parts
 from planner.desktop.forms.picking import Picking
 from planner.desktop.model.draft import Change, Draft
+from planner.desktop.model.naming import called, key_for
 from planner.desktop.model.open_day import OpenDay
 
 RATE = numbered("an hour", "40", 0, 1e5, above_least=True)

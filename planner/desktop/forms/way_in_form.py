@@ -8,9 +8,9 @@ from planner.day.faults import Where
 from planner.desktop.forms.field import Choice, Field, Tick
 from planner.desktop.forms.form import Bound, Form
 from planner.desktop.forms.kinds import AREA, LOAD_LIMIT, MINUTES, RUN, TEXT, counted
-from planner.desktop.forms.naming import key_for
 from planner.desktop.forms.parts import Parts
 from planner.desktop.model.draft import Change
+from planner.desktop.model.naming import key_for
 from planner.desktop.model.open_day import OpenDay
 from planner.trade.lifting import USUAL_LOAD_LIMIT
 

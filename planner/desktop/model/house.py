@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from planner.day.faults import Where
-from planner.desktop.forms.naming import called, key_for
 from planner.desktop.model.draft import Change, Draft
+from planner.desktop.model.naming import called, key_for
 from planner.trade.library import MEASURES, Table, library
 from planner.trade.visits import usual_coming_and_going
 

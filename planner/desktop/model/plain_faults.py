@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from planner.day.faults import Fault, Where
-from planner.desktop.forms.naming import called
 from planner.desktop.model.draft import Draft
+from planner.desktop.model.naming import called
 from planner.trade.library import library
 
 _QUOTED = re.compile(r"'([^']*)'")

@@ -7,11 +7,11 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
 
 from planner.desktop.forms.field import Field
 from planner.desktop.forms.kinds import CLOCK, TEXT
-from planner.desktop.forms.naming import key_for
 from planner.desktop.forms.new_work import taken
 from planner.desktop.look import headline
 from planner.desktop.model import wishes
 from planner.desktop.model.differences import differences, moves
+from planner.desktop.model.naming import key_for
 from planner.desktop.model.open_day import OpenDay, Shown
 from planner.desktop.model.wishes import Wish
 from planner.desktop.pages.panel import Panel

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from planner.desktop.pages.guide import GuidePage, guide_pages
+from planner.desktop.model.guide import GuidePage, guide_pages
 
 MARGIN = 40
 """Pixels left of a line of text, its scroll bar included."""

@@ -8,9 +8,9 @@ from PySide6.QtWidgets import QPushButton, QWidget
 from planner.desktop.forms.day_form import trip_changes
 from planner.desktop.forms.field import Field
 from planner.desktop.forms.kinds import MINUTES
-from planner.desktop.forms.naming import key_for
 from planner.desktop.forms.quote_dialog import QuoteDialog
 from planner.desktop.model.draft import Change
+from planner.desktop.model.naming import key_for
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.pages.pace_panel import opened_record
 from planner.desktop.pages.panel import Panel

@@ -1,4 +1,7 @@
-"""The rules of a plan, each one function that states it to the solver."""
+"""The rules of a plan, each one function that states it to the solver.
+
+They may use the problem and its variables, and nothing of the checker; whoever makes a model calls `obey_all`.
+"""
 
 from planner.engine.rules import carrying, fresh, hands, order, room, route
 from planner.engine.variables import Variables

@@ -8,6 +8,7 @@ from functools import cache
 from planner.day import Break, Day
 from planner.plan.checker import broken_rules
 from planner.plan.coming_and_going import coming_and_going
+from planner.plan.legs import legs
 from planner.plan.plan import Drive, Plan, Rest
 
 FEW_JOBS = 6
@@ -227,10 +228,9 @@ def _busy(day: Day, plan: Plan, hand: str) -> Iterator[tuple[int, int]]:
     yield from ((x.start, x.end) for x in plan.rests if x.hand == hand)
     for visit in plan.visits:
         yield from ((start, end) for _, start, end in coming_and_going(day, plan, visit))
-    for c in plan.crossings:
-        if c.hand == hand:
-            walk = day.jobs[c.job].grounds[c.ground].way_in.minutes
-            yield from ((c.start, c.start + walk), (c.end - walk, c.end))
+    for crossing in plan.crossings:
+        if crossing.hand == hand:
+            yield from legs(day, crossing)
 
 
 def _pauses(day: Day, plan: Plan, owed: Sequence[str]) -> list[int]:

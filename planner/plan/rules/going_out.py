@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from planner.day import Material
+from planner.day.names import Names
 from planner.plan.plan import Carried, Crossing, Work
 from planner.plan.rules.day_and_plan import (
     Breaches,
@@ -177,7 +178,7 @@ def _leavings(r: DayAndPlan, job: str, ground: str, key: str) -> Iterator[_Due]:
 def _compared(
     r: DayAndPlan, job: str, ground: str, key: str, due: list[_Due], out: list[tuple[int, Carried]], gone: int
 ) -> Breaches:
-    name = r.day.materials[key].name or key
+    name = Names(r.day).material(key)
     where = ground_words(r.day, job, ground)
     wanted = sorted(d.rest for d in due for _ in range(d.count))
     taken = sorted((x.rest or 0.0) for _, x in out for _ in range(x.count))

@@ -3,9 +3,10 @@
 from planner.day import Day
 from planner.day.names import Names, sentence
 from planner.plan.coming_and_going import is_meal
+from planner.plan.legs import legs
 from planner.plan.plan import Chore, Crossing, Drive, Plan, Rest, Stay, Work
 from planner.plan.waits import PlannedWait
-from planner.sheet.papers.hand_order import carried_words
+from planner.sheet.crossings import carried_words
 from planner.sheet.wording import listed, moment
 from planner.trade.units import show_clock, show_minutes
 
@@ -59,12 +60,13 @@ def crossing_words(day: Day, crossing: Crossing) -> str:
     """A crossing in words, with what is carried."""
     names, way = Names(day), day.jobs[crossing.job].grounds[crossing.ground].way_in
     kind = "Restricted crossing" if way.restricted else "Crossing"
+    leg_in, leg_out = legs(day, crossing)
     carried_in = carried_words(day, crossing.carried_in) or "nothing"
     carried_out = carried_words(day, crossing.carried_out) or "nothing"
     return (
         f"{kind} {names.way(crossing.job, crossing.ground)} by {names.hand(crossing.hand)}: "
-        f"{show_clock(crossing.start)} to {show_clock(crossing.start + way.minutes)} in with {carried_in}, "
-        f"{show_clock(crossing.end - way.minutes)} to {show_clock(crossing.end)} out with {carried_out}"
+        f"{' to '.join(map(show_clock, leg_in))} in with {carried_in}, "
+        f"{' to '.join(map(show_clock, leg_out))} out with {carried_out}"
     )
 
 

@@ -19,7 +19,7 @@ from planner.sheet.chart.captions import (
 from planner.sheet.chart.scene import Scene
 from planner.sheet.chart.shapes import About, Pattern
 from planner.sheet.chart.things import Bar, Pool, Stripe, Tread, Zone
-from planner.sheet.papers.hand_order import crossing_numbers
+from planner.sheet.crossings import crossing_numbers
 from planner.sheet.wording import counted, how_full
 from planner.trade.units import show_minutes
 

@@ -10,7 +10,8 @@ from planner.plan.exposed import worn_for
 from planner.plan.legs import legs
 from planner.plan.plan import Carried, Chore, Crossing, Drive, Plan, Visit, Work
 from planner.plan.unknown_weather import leaning
-from planner.sheet.wording import counted, how_full, listed, moment, sections_told
+from planner.sheet.crossings import carried_words, crossing_numbers
+from planner.sheet.wording import counted, listed, moment, sections_told
 
 FREE_FROM = 5
 """A gap of at least so many minutes gets a row of its own: it is time that can be used."""
@@ -241,22 +242,6 @@ class _OrderWriter:
         if rows and end - reached >= FREE_FROM:
             ordered.append(OrderRow("free", reached, end, "", "Nothing to do"))
         return ordered
-
-
-def crossing_numbers(plan: Plan) -> dict[Crossing, int]:
-    """The crossings of all hands, numbered from 1 in order of time."""
-    crossings = sorted(plan.crossings, key=lambda c: (c.start, c.hand))
-    return {crossing: number for number, crossing in enumerate(crossings, 1)}
-
-
-def carried_words(day: Day, carried: tuple[Carried, ...]) -> str:
-    """What is carried on one leg, in words: "Pressure washer, 2 × Joint filler (tub)"."""
-    names, words = Names(day), []
-    for load in carried:
-        name = names.material(load.what) if load.is_material else names.kit(load.what)
-        full = "" if load.rest is None else f", {how_full(load.rest)}"
-        words.append(counted(name, load.count) + full + (" (shared lift)" if load.share < 1 else ""))
-    return ", ".join(words)
 
 
 def orders(day: Day, plan: Plan, notes: dict[tuple[str, str], list[str]]) -> tuple[Order, ...]:
