@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 from planner.desktop.chart.chart_painting import screen_measure
 from planner.desktop.chart.chart_view import ChartView
 from planner.sheet.chart import Chart, Item
+from planner.sheet.chart.themes import THEMES
 from tests.plan import worked
 from tests.sheet.busy import busy_day, busy_plan
 
@@ -60,18 +61,18 @@ def test_the_picture_fits_the_window_at_first(view: ChartView) -> None:
     assert view.horizontalScrollBar().maximum() == 0
 
 
-def test_it_is_drawn_in_each_theme_and_each_differs(view: ChartView) -> None:
+def test_it_is_drawn_in_each_theme_and_each_differs(view: ChartView, monkeypatch: pytest.MonkeyPatch) -> None:
     shots = []
     for theme in ("light", "dark", "grey"):
-        view.set_theme(theme)
+        monkeypatch.setattr(ChartView, "theme", THEMES[theme])
         shots.append(view.grab().toImage())
         middle = shots[-1].pixelColor(5, shots[-1].height() - 5)
         assert middle.name() == view.theme.colour("paper")
     assert shots[0] != shots[1] != shots[2]
 
 
-def test_grey_shows_no_hue_anywhere(view: ChartView) -> None:
-    view.set_theme("grey")
+def test_grey_shows_no_hue_anywhere(view: ChartView, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(ChartView, "theme", THEMES["grey"])
     image = view.grab().toImage()
     for x in range(0, image.width(), 3):
         for y in range(0, image.height(), 3):
