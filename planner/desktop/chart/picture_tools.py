@@ -4,7 +4,7 @@ from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QToolButton, QVBoxLayout, QWidget
 
-from planner.desktop.forms.flow import Flow
+from planner.desktop.flow import Flow
 from planner.desktop.plain import PlainLabel, tip
 
 

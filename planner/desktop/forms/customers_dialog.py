@@ -6,9 +6,9 @@ from PySide6.QtCore import Slot
 from PySide6.QtWidgets import QListWidget, QListWidgetItem, QPushButton, QWidget
 
 from planner.day.safekeeping import FileFault
+from planner.desktop.flow import Flow
 from planner.desktop.forms.dialog import FieldsDialog
 from planner.desktop.forms.field import Field, Tick
-from planner.desktop.forms.flow import Flow
 from planner.desktop.forms.kinds import TEXT
 from planner.desktop.plain import PlainLabel, tip
 from planner.record.kept_sites import Site, customers_path, forget_site, read_customers

@@ -8,8 +8,8 @@ from PySide6.QtCore import Slot
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from planner.day.faults import Fault, Where
+from planner.desktop.flow import Flow
 from planner.desktop.forms.field import Entry
-from planner.desktop.forms.flow import Flow
 from planner.desktop.look import headline
 from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.guide import meaning

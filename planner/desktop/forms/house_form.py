@@ -7,10 +7,10 @@ from PySide6.QtWidgets import QCompleter, QPushButton, QVBoxLayout, QWidget
 
 from planner.day.faults import Where
 from planner.day.safekeeping import FileFault
+from planner.desktop.flow import Flow
 from planner.desktop.forms.customers_dialog import CustomersDialog
 from planner.desktop.forms.day_form import drive_faults, trip_between, trip_changes
 from planner.desktop.forms.field import Choice, Field
-from planner.desktop.forms.flow import Flow
 from planner.desktop.forms.fold import Fold
 from planner.desktop.forms.form import Bound, Form, span_bounds
 from planner.desktop.forms.kinds import CLOCK, MINUTES, PRICE, RUN, SPANS, TEXT, counted

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QFileDialog, QPushButton, QVBoxLayout, QWidget
 from planner.day.layout import weather_tables
 from planner.day.reading import read_forecast
 from planner.day.safekeeping import FileFault
-from planner.desktop.forms.flow import Flow
+from planner.desktop.flow import Flow
 from planner.desktop.model.again import FORECAST
 from planner.desktop.model.draft import Change
 from planner.desktop.model.open_day import OpenDay

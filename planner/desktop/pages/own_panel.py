@@ -4,7 +4,7 @@ from PySide6.QtCore import Slot
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
-from planner.desktop.forms.flow import Flow
+from planner.desktop.flow import Flow
 from planner.desktop.forms.own_form import OwnForm
 from planner.desktop.look import headline
 from planner.desktop.model.open_day import OpenDay
