@@ -1,4 +1,4 @@
-"""Draws each state of the window on the sample days, in three lights and at two sizes, for a person to look at.
+"""Draws each state of the window on the sample days, in four lights, at three sizes and in large print, to look at.
 
     python -m tests.screens OUT [--only WORD] [--seconds S]
     python -m tests.screens OUT --guide
@@ -30,19 +30,27 @@ SAMPLES = Path(__file__).parent.parent / "sample_days"
 
 @dataclass(frozen=True)
 class Size:
-    """A screen: its pixels, and how many of them make one pixel of the window."""
+    """A screen: its pixels, how many of them make one pixel of the window, and how large letters are set."""
 
     width: int
     height: int
     sharpness: float
+    letters: float = 1.0
 
     @property
     def name(self) -> str:
-        return f"{self.width}x{self.height}"
+        large = "" if self.letters == 1.0 else f" letters {self.letters:.0%}"
+        return f"{self.width}x{self.height}{large}"
 
 
-SIZES = (Size(1366, 768, 1.0), Size(3840, 2160, 2.0))
-LIGHTS = ("light", "dark", "grey")
+SIZES = (
+    Size(1024, 600, 1.0),
+    Size(1366, 768, 1.0),
+    Size(3840, 2160, 2.0),
+    Size(1024, 600, 1.0, 2.0),
+    Size(1366, 768, 1.0, 2.0),
+)
+LIGHTS = ("light", "dark", "grey", "contrast")
 
 
 class Camera:
@@ -71,7 +79,7 @@ class Camera:
         if self.only and self.only not in state:
             return
         for light in LIGHTS:
-            wear(self.application, Scheme.DARK if light == "dark" else Scheme.LIGHT)
+            wear(self.application, Scheme.LIGHT if light == "grey" else Scheme(light))
             self.rest(0.4)
             image = widget.grab().toImage()
             if light == "grey":
@@ -93,6 +101,9 @@ def draw(size: Size, out: Path, only: str, seconds: int) -> None:
     from planner.desktop.window import Window
 
     application = QApplication(["slackwater"])
+    font = application.font()
+    font.setPointSizeF(font.pointSizeF() * size.letters)
+    application.setFont(font)
     wear(application, Scheme.LIGHT)
     camera = Camera(application, size, out, only)
     with tempfile.TemporaryDirectory() as folder:

@@ -140,6 +140,19 @@ def test_on_1024_by_600_nothing_is_cut_at_the_side_of_a_page(
     assert page.strip.height() < 220
 
 
+def test_on_1024_by_600_no_button_of_a_page_lies_on_another(window: Window, page: DayPage) -> None:
+    window.resize(1024, 600)
+    for key in page.rail.page_keys():
+        page.go_to(key)
+        QApplication.processEvents()
+        shown = page.page(key)
+        buttons = [button for button in shown.findChildren(QPushButton) if button.isVisible()]
+        places = [QRect(button.mapTo(shown, QPoint(0, 0)), button.size()) for button in buttons]
+        for at, one in enumerate(places):
+            for other, more in zip(places[at + 1 :], buttons[at + 1 :], strict=True):
+                assert not one.intersects(other), (key, buttons[at].text(), more.text())
+
+
 @pytest.mark.parametrize("make", [QuoteDialog, CustomersDialog, NewWork], ids=lambda make: make.__name__)
 def test_a_dialog_on_a_low_screen_scrolls_with_its_buttons_in_sight(
     qtbot: QtBot, print_size: float, make: type[FieldsDialog], tiny_file: Path

@@ -17,6 +17,7 @@ from planner.desktop.model.wishes import Wish
 from planner.desktop.pages.catalogue import PAGES
 from planner.desktop.pages.first_fault import first_at_fault, show_in
 from planner.desktop.pages.notice import Notice
+from planner.desktop.pages.panel import held
 from planner.desktop.pages.rail import Rail, RailEntry
 from planner.desktop.pages.verdict_strip import VerdictStrip
 from planner.desktop.plain import PlainLabel
@@ -65,6 +66,7 @@ class DayPage(QWidget):
         self.rail = Rail([RailEntry(page.words, page.key) for page in PAGES], self)
         self.panels = QStackedWidget(self)
         self._made: dict[str, QWidget] = {}
+        self._held: dict[str, QWidget] = {}
         self.picture_shown: Picture | None = None
         self.split = QSplitter(Qt.Orientation.Horizontal, self)
         self.picture = QWidget(self)
@@ -121,7 +123,8 @@ class DayPage(QWidget):
             from planner.desktop.pages.making import MAKERS
 
             self._made[key] = MAKERS[key](self)
-            self.panels.addWidget(self._made[key])
+            self._held[key] = held(self._made[key], next(page.words for page in PAGES if page.key == key))
+            self.panels.addWidget(self._held[key])
         return self._made[key]
 
     def go_to(self, key: str) -> None:
@@ -241,7 +244,8 @@ class DayPage(QWidget):
     @Slot(str)
     def on_page_chosen(self, key: str) -> None:
         """Another page was chosen on the rail."""
-        self.panels.setCurrentWidget(self.page(key))
+        self.page(key)
+        self.panels.setCurrentWidget(self._held[key])
         self._show_page(True)
 
     @Slot()

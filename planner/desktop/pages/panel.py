@@ -1,6 +1,6 @@
 """What every page beside the picture has in common: it shows one open day, and only while it is seen."""
 
-from PySide6.QtCore import QSize, Slot
+from PySide6.QtCore import QSize, Qt, Slot
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
@@ -96,4 +96,17 @@ def scrolled(widget: QWidget, name: str = "") -> QScrollArea:
     area.setFrameShape(QScrollArea.Shape.NoFrame)
     widget.setContentsMargins(16, 6, 14, 14)
     area.setWidget(widget)
+    return area
+
+
+def held(page: QWidget, name: str) -> QWidget:
+    """A page as it is put beside the picture: one that does not scroll itself does where the screen is too low."""
+    if isinstance(page, QScrollArea):
+        return page
+    area = Scrolled()
+    area.setAccessibleName(name)
+    area.setWidgetResizable(True)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    area.setFrameShape(QScrollArea.Shape.NoFrame)
+    area.setWidget(page)
     return area

@@ -44,7 +44,7 @@ class FewLines(PlainLabel):
         self._most = 2
         self.setProperty("role", "faint")
         self.setTextFormat(Qt.TextFormat.PlainText)
-        policy = QSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        policy = QSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
 
@@ -128,7 +128,7 @@ class VerdictStrip(QWidget):
         box.setSpacing(2)
         box.addLayout(top)
         box.addWidget(self._sentence)
-        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
         self.show_busy(False)
