@@ -136,7 +136,8 @@ def larger_print() -> float:
 
 
 def _system_wants_contrast(application: QApplication) -> bool:
-    hints = application.styleHints().accessibility()
+    style = application.styleHints()  # what it hands out lives no longer than this name for it
+    hints = style.accessibility()
     return hints is not None and hints.contrastPreference() is Qt.ContrastPreference.HighContrast
 
 

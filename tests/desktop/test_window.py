@@ -1,5 +1,7 @@
 """A real window, driven by mouse and keyboard."""
 
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
@@ -312,3 +314,17 @@ def test_every_entry_has_a_name_for_a_screen_reader(
         for line in page.page(key).findChildren(QLineEdit):
             if line.isVisible() and not line.objectName().startswith("qt_"):
                 assert line.accessibleName(), f"a line on the page {key}"
+
+
+STARTED = """
+from PySide6.QtWidgets import QApplication
+from planner.desktop import main
+QApplication.exec = lambda *_: 0
+raise SystemExit(main([]))
+"""
+
+
+def test_the_window_comes_up_in_a_process_of_its_own() -> None:
+    """From nothing, as it is started: no other test has made, or kept, what it finds there."""
+    done = subprocess.run([sys.executable, "-c", STARTED], capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
