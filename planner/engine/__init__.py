@@ -98,8 +98,11 @@ def plan_day(
     Result
         With the plan and its proof, or with the facts that cannot hold together.
     """
-    budget = Budget(seconds, workers, seed, deterministic)
+    began = time.monotonic()
     outset = FreshDay(day, previous)
+    if not deterministic:  # a serial order that had to be sought has taken its part of the time
+        seconds = max(0.5, seconds - (time.monotonic() - began))
+    budget = Budget(seconds, workers, seed, deterministic)
     return Planning(outset, budget, on_better=on_better, stop=stop, most_crossings=most_crossings).run()
 
 
