@@ -7,7 +7,7 @@ method (measures, conditions, loads) has its say.
 """
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Literal
 
@@ -60,18 +60,15 @@ class Gain:
 
 
 @dataclass(frozen=True)
-class Reach:
-    """What would bring methods back: ``changes`` to the file, and the ``day`` it then is.
+class _Thought:
+    """What could bring methods back: ``changes`` to the file.
 
-    ``job`` and ``ground`` say where a supply is lacking; they are empty for kit and hands. Without ``gains`` the day
-    cannot be done at all as it is, and can with this.
+    ``job`` and ``ground`` say where a supply is lacking; they are empty for kit and hands.
     """
 
     lacking: Lacking
     name: str
     changes: tuple[Change, ...]
-    day: Day
-    gains: tuple[Gain, ...]
     job: str = ""
     ground: str = ""
 
@@ -79,6 +76,17 @@ class Reach:
     def where(self) -> tuple[Lacking, str, str]:
         """What is lacking where."""
         return self.lacking, self.job, self.ground
+
+
+@dataclass(frozen=True)
+class Reach(_Thought):
+    """What would bring methods back, and the ``day`` it then is.
+
+    Without ``gains`` the day cannot be done at all as it is, and can with this.
+    """
+
+    day: Day = field(kw_only=True)
+    gains: tuple[Gain, ...] = field(kw_only=True)
 
     @property
     def is_hired(self) -> bool:
@@ -133,7 +141,7 @@ def within_reach(text: str, path: Path, *, as_asked: Callable[[Day], Day] = lamb
         gains = () if usual is None or day is None else tuple(_gains(usual, day))
         if day is None or (usual is not None and not gains):
             continue
-        found = Reach(thought.lacking, thought.name, thought.changes, day, gains, thought.job, thought.ground)
+        found = Reach(thought.lacking, thought.name, thought.changes, thought.job, thought.ground, day=day, gains=gains)
         is_no_more = told is not None and told.where == found.where and found.saved <= told.saved and before is not None
         if not (found.lacking == "socket" and is_no_more):
             told = found
@@ -150,20 +158,6 @@ def _read(text: str, path: Path, as_asked: Callable[[Day], Day]) -> Day | None:
         return as_asked(day_from_text(text, path))
     except DayFaults:
         return None
-
-
-@dataclass(frozen=True)
-class _Thought:
-    lacking: Lacking
-    name: str
-    changes: tuple[Change, ...]
-    job: str = ""
-    ground: str = ""
-
-    @property
-    def where(self) -> tuple[Lacking, str, str]:
-        """What is lacking where."""
-        return self.lacking, self.job, self.ground
 
 
 def _thought_of(tables: dict[str, Any]) -> Iterator[_Thought]:
