@@ -53,7 +53,8 @@ class Material(Words):
 
     ``mass`` is that of a full container, ``empty`` of an empty one (a material without it is reckoned by what it
     holds). What comes in goes out again: empty, or with what is left in it. ``water`` is clean water: what is left of
-    it is poured away.
+    it is poured away. ``shared`` says that a container, once open, serves every stage of a ground: all that they take
+    together is there before the first of them begins.
     ``tags`` are the cautions that it calls for wherever it is used.
     """
 
@@ -65,6 +66,7 @@ class Material(Words):
     mass: Kilograms | None = None
     empty: Kilograms | None = None
     water: bool = False
+    shared: bool = False
     group: Title = ""
     tags: tuple[Key, ...] = ()
 

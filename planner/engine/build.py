@@ -8,6 +8,7 @@ from typing import TypeVar
 from planner.day import Day, Job, Stage, Wait
 from planner.day.gates import shut_spans
 from planner.day.names import called
+from planner.day.shared import shared_containers
 from planner.engine import fresh
 from planner.engine import problem as p
 from planner.engine.index import Index
@@ -45,7 +46,8 @@ def build(day: Day) -> p.Problem:
     resources = _supplies(day, index)
     most_shake, shake_action = _shake_limits(day)
     at = index.number_of.__getitem__
-    activities = tuple(_activity(day, index, resources, j, s) for j, s in index.stages)
+    shared = _shared(day, index)
+    activities = tuple(_sharing(shared, (_activity(day, index, resources, j, s) for j, s in index.stages)))
     apart = {tuple(sorted((at((j, a)), at((j, b))))) for j, job in day.jobs.items() for a, b in job.apart}
     apart |= {tuple(sorted(pair)) for pair in fresh.within_reach(day, at)}
     return p.Problem(
@@ -63,11 +65,12 @@ def build(day: Day) -> p.Problem:
         spells=_steady(fresh.spells(day, at)),
         above=_steady(_above(day, at)),
         grounds=tuple(_ground(day, index, j, g) for j, g in index.grounds),
-        kit=tuple(_kit(day, key) for key in index.kit),
+        kit=tuple(_kit(day, index, key) for key in index.kit),
         materials=tuple(
             p.Material(key, _scaled(m.load), _weighed(m.mass), m.water)
             for key, m in ((key, day.materials[key]) for key in index.materials)
         ),
+        shared=tuple(found for found, _ in shared),
         leaving=_steady(all_leavings(day, index, activities)),
         hands=tuple(_hand(day, h) for h in index.hands),
         jobs=tuple(
@@ -98,7 +101,7 @@ def _weighed(mass: float | None) -> int:
     return math.ceil(p.MASS_SCALE * (mass or 0.0) - 1e-6)
 
 
-def _kit(day: Day, key: str) -> p.Kit:
+def _kit(day: Day, index: Index, key: str) -> p.Kit:
     kit = day.kit[key]
     return p.Kit(
         called(kit, key),
@@ -113,7 +116,34 @@ def _kit(day: Day, key: str) -> p.Kit:
         _scaled((kit.wheels or 0.0) / KG_OF_AN_ARMFUL),
         kit.rinse_out > 0,
         kit.water,
+        tuple(sorted(index.kit.index(other) for other in kit.needs)),
     )
+
+
+def _shared(day: Day, index: Index) -> list[tuple[p.Shared, int]]:
+    """The containers that stages share, each with how many they are."""
+    at = index.number_of.__getitem__
+    found = []
+    for x in shared_containers(day):
+        activities, sure = (tuple(sorted(at((x.job, s)) for s in some)) for some in (x.stages, x.sure))
+        ground, material = index.grounds.index((x.job, x.ground)), index.materials.index(x.material)
+        found.append((p.Shared(ground, material, activities, sure), x.count))
+    return sorted(found, key=repr)
+
+
+def _sharing(shared: list[tuple[p.Shared, int]], activities: Iterable[p.Activity]) -> Iterator[p.Activity]:
+    """The activities, of those that share containers the first that is sure to be done with all of them."""
+    for a, activity in enumerate(activities):
+        modes = activity.modes
+        for x, count in shared:
+            if a in x.activities:
+                own = ((x.material, count),) if a == x.sure[0] else ()
+                modes = tuple(_with_uses(mode, x.material, own) for mode in modes)
+        yield replace(activity, modes=modes)
+
+
+def _with_uses(mode: p.Mode, material: int, own: tuple[tuple[int, int], ...]) -> p.Mode:
+    return replace(mode, uses=tuple(sorted((*((m, n) for m, n in mode.uses if m != material), *own))))
 
 
 def _supplies(day: Day, index: Index) -> dict[tuple[str, str, str], int]:

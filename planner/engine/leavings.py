@@ -88,8 +88,8 @@ def _cases(place: _Place, s: str, activity: Activity) -> list[_Case]:
     found: dict[tuple[int, float], list[int]] = {}
     for n, mode in enumerate(activity.modes):
         method = methods[mode.name]
-        count = method.uses.get(place.key, 0)
-        found.setdefault((count, method.expected.get(place.key, float(count))), []).append(n)
+        used = method.expected.get(place.key, float(method.uses.get(place.key, 0)))
+        found.setdefault((dict(mode.uses).get(place.index, 0), used), []).append(n)
     cases = [_Case(tuple(modes), *took) for took, modes in found.items()]
     return [*cases, _Case((), 0, 0.0)] if activity.optional else cases
 

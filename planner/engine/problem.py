@@ -6,9 +6,15 @@ hands, kit that stays on grounds, crossings that carry it, visits of the van. A 
 problem with only the core. Times are whole minutes on one axis; everything else is named by its index.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-Spans = tuple[tuple[int, int], ...]
+from planner.engine.between import Cleaned, Closed, KeptFresh, Lag, Spans, Spell, Spoiling, Unmixable, Wetted
+
+__all__ = [
+    "LARGE", "LOAD_SCALE", "MASS_SCALE", "SHAKE_SCALE", "Activity", "Cleaned", "Closed", "Ground", "Hand", "Job",
+    "KeptFresh", "Kit", "KitThere", "Lag", "Leaving", "Material", "Meal", "Mode", "Problem", "Resource", "Rest", "Route", "Shared",
+    "Spell", "Spoiling", "Unmixable", "Wetted",
+]  # fmt: skip
 
 LOAD_SCALE = 100
 """Loads and limits are whole hundredths of an armful."""
@@ -68,141 +74,6 @@ class Activity:
 
 
 @dataclass(frozen=True, slots=True)
-class Lag:
-    """``least <= start(second) - end(first) <= most``, a generalized precedence relation.
-
-    Counted from ``start(first)`` if ``from_start`` and to ``end(second)`` if ``to_end``, so that all four relations of
-    Elmaghraby and Kamburowski (Management Science 38:1245, 1992) can be said: finish-to-start is the plain one.
-    ``steps`` are (since, least, most): the last one whose ``since`` is not after the minute from which is counted holds
-    instead; with ``patchwise``, all hold that begin to hold, or hold, at some minute from start to end of ``first``.
-    ``extended_by`` is an optional activity that, when present, comes within ``most`` and restarts the count.
-    """
-
-    first: int
-    second: int
-    least: int | None = 0
-    most: int | None = None
-    from_start: bool = False
-    steps: tuple[tuple[int, int | None, int | None], ...] = ()
-    extended_by: int | None = None
-    to_end: bool = False
-    patchwise: bool = False
-
-    @property
-    def is_in_turn(self) -> bool:
-        """Whether it lets the second begin only after the first has ended, whatever the time of day."""
-        leasts = [self.least, *(least for _, least, _ in self.steps)]
-        return not self.from_start and not self.to_end and all(x is not None and x >= 0 for x in leasts)
-
-    @property
-    def binds(self) -> bool:
-        """Whether it says more than that one comes after the other."""
-        return bool(self.least) or self.most is not None or bool(self.steps)
-
-    @property
-    def has_most(self) -> bool:
-        """Whether the second may come too late."""
-        return self.most is not None or any(most is not None for _, _, most in self.steps)
-
-    def bounds(self, start: int, end: int) -> tuple[int | None, int | None]:
-        """Least and most minutes where ``first`` runs from ``start`` to ``end``."""
-        origin = start if self.from_start else end
-        held = [(self.least, self.most)]
-        begins = start if self.patchwise else origin
-        for since, least, most in self.steps:
-            if since <= begins:
-                held = []
-            if since <= (end if self.patchwise else origin):
-                held.append((least, most))
-        leasts, mosts = [x for x, _ in held if x is not None], [x for _, x in held if x is not None]
-        return max(leasts, default=None), min(mosts, default=None)
-
-    def endless(self) -> "Lag":
-        """The same without any most."""
-        return replace(self, most=None, steps=tuple((since, least, None) for since, least, _ in self.steps))
-
-
-@dataclass(frozen=True, slots=True)
-class Closed:
-    """From the end of ``first`` to the start of ``until`` (or for good) these activities and ways in are barred.
-
-    ``from_start`` bars them from the start of ``first`` on; with ``minutes`` they are barred until so long after its
-    end.
-    """
-
-    first: int
-    until: int | None
-    activities: tuple[int, ...] = ()
-    ways: tuple[int, ...] = ()
-    from_start: bool = False
-    minutes: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Spoiling:
-    """``maker`` may not run between the start of ``spoiled`` and the last start in ``until`` (None: for good).
-
-    Nor until so many ``minutes`` after the end of ``spoiled``.
-    """
-
-    maker: int
-    spoiled: int
-    until: tuple[int | None, ...] = ()
-    minutes: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Cleaned:
-    """``maker`` soils a surface: it is over before one of ``cleaners`` begins."""
-
-    maker: int
-    cleaners: tuple[int, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class KeptFresh:
-    """The ``kit`` of ``activity`` stays on its ground, and serves nothing else, until the ends of ``until``.
-
-    It lies where ``under`` are worked: these are over before, or begin when it is up again. ``is_over`` says, on a day
-    under way, that the activity was done and its kit stands there.
-    """
-
-    activity: int
-    until: tuple[int, ...]
-    ground: int
-    kit: tuple[int, ...]
-    under: tuple[int, ...] = ()
-    is_over: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Wetted:
-    """``wet`` wets what ``dry`` must find dry: that begins so many ``minutes`` after it, or is over before it."""
-
-    wet: int
-    dry: int
-    minutes: int
-
-
-@dataclass(frozen=True, slots=True)
-class Spell:
-    """From the start of ``first`` to the end of ``last`` none of the ``shut`` spans begins."""
-
-    first: int
-    last: int
-    shut: Spans
-
-
-@dataclass(frozen=True, slots=True)
-class Unmixable:
-    """Two activities whose chemicals must not meet: one of ``rinses`` lies wholly between them."""
-
-    one: int
-    other: int
-    rinses: tuple[int, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class Resource:
     """A cumulative resource."""
 
@@ -230,7 +101,7 @@ class Kit:
     """Equipment: how many are owned, load (scaled), hands to lift, set-up and pack-down minutes, mass (scaled).
 
     ``wheels`` is the mass that it takes if it is a sack truck or a barrow, ``wheels_load`` the armfuls (both scaled). A
-    stay that is ``of_one_chemical`` serves only activities of the same.
+    stay that is ``of_one_chemical`` serves only activities of the same. What it ``needs`` stands before it is set up.
     """
 
     name: str
@@ -245,6 +116,7 @@ class Kit:
     wheels_load: int = 0
     of_one_chemical: bool = False
     water: bool = False
+    needs: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -255,6 +127,19 @@ class Material:
     load: int
     mass: int = 0
     water: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Shared:
+    """Of a material on a ground the containers that the first of ``sure`` brings serve all ``activities``.
+
+    They are there before any of these begins. Others of ``sure`` could bring them as well: each is done for certain.
+    """
+
+    ground: int
+    material: int
+    activities: tuple[int, ...]
+    sure: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -330,12 +215,13 @@ class Job:
 
 @dataclass(frozen=True, slots=True)
 class KitThere:
-    """Kit that is on a ground already, on a day under way; is it set up, and is it packed down again?"""
+    """Kit that is on a ground already, on a day under way; is it set up (or begun to be), and packed down again?"""
 
     kit: int
     ground: int
     is_set_up: bool
     is_packed_down: bool
+    is_begun: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -377,6 +263,7 @@ class Problem:
     grounds: tuple[Ground, ...] = ()
     kit: tuple[Kit, ...] = ()
     materials: tuple[Material, ...] = ()
+    shared: tuple[Shared, ...] = ()
     leaving: tuple[Leaving, ...] = ()
     hands: tuple[Hand, ...] = ()
     jobs: tuple[Job, ...] = ()

@@ -214,8 +214,10 @@ class _Linking:
         for n, c in enumerate(self.plan.crossings):
             brought = {x.what for x in c.carried_in if x.is_material}
             for w in self.plan.works if brought else ():
-                uses = self.day.jobs[w.job].stages[w.stage].methods[w.method].uses
-                if (w.job, self.day.jobs[w.job].ground_of(w.stage)) == (c.job, c.ground) and brought & set(uses):
+                way = self.day.jobs[w.job].stages[w.stage].methods[w.method]
+                shared = {key for key in way.expected if self.day.materials[key].shared}
+                uses = shared.union(way.uses)
+                if (w.job, self.day.jobs[w.job].ground_of(w.stage)) == (c.job, c.ground) and brought & uses:
                     self._link(self.legs[n, "in"], self.works[w.job, w.stage], "what it uses is carried in first")
 
     def _kit_shared(self) -> None:

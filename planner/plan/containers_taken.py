@@ -1,12 +1,12 @@
 """How many containers of a material go into the van: what comes back with a rest in it serves on the next ground."""
 
 import math
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from planner.day import Day, Method
+from planner.day.shared import shared_containers, taken_together
 from planner.plan.plan import Plan, Work
-from planner.trade.filler import SPARE, containers
+from planner.trade.filler import SPARE
 
 _HAIR = 1e-9
 
@@ -64,17 +64,9 @@ def _rests(ground: _Ground, content: float, again: int) -> list[float]:
     return [1.0] * full + ([left - full] if left - full > _HAIR else [])
 
 
-def opened_on_open_way(taken: Iterable[int], used: float) -> int:
-    """The containers that work by an open way takes: it shares them, as nobody has to carry them in beforehand.
-
-    ``taken`` are those of each stage alone, with its spare; ``used`` is what all of them are reckoned to use up.
-    """
-    each = list(taken)
-    return min(sum(each), max(*each, containers(used, 1.0).taken, 0))
-
-
 def _grounds(day: Day, plan: Plan, material: str, only: str | None) -> list[_Ground]:
     found = []
+    shared = {(x.job, x.ground): x.count for x in shared_containers(day) if x.material == material}
     for j, job in day.jobs.items() if only is None else ((only, day.jobs[only]),):
         is_kept = material in job.customer.keeps
         for g, ground in job.grounds.items():
@@ -85,8 +77,9 @@ def _grounds(day: Day, plan: Plan, material: str, only: str | None) -> list[_Gro
             used = sum(_used(day, w, material) for w in works)
             out, back, count = min(w.start for w in works), max(w.end for w in works), sum(each)
             if ground.way_in.is_open:
-                count = opened_on_open_way(each, used)
+                count = taken_together(each, used)
             else:
+                count = shared.get((j, g), count)
                 mine = [c for c in plan.crossings if (c.job, c.ground) == (j, g)]
                 out = min((c.start for c in mine if any(x.what == material for x in c.carried_in)), default=out)
                 back = max((c.end for c in mine if any(x.what == material for x in c.carried_out)), default=back)

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from planner.day import Day, Method
-from planner.plan.containers_taken import opened_on_open_way
+from planner.day.shared import shared_containers, taken_together
 from planner.plan.plan import Plan, Work
 
 _HAIR = 0.005
@@ -44,7 +44,7 @@ def out_again(day: Day, plan: Plan) -> list[OutAgain]:
         for ground in day.jobs[job].grounds:
             works = [w for w in plan.works if w.job == job and day.jobs[job].ground_of(w.stage) == ground]
             for material in day.materials:
-                found += _containers(day, job, material, works, day.jobs[job].grounds[ground].way_in.is_open)
+                found += _containers(day, job, ground, material, works)
                 for work in works:
                     found += _waste(day, work, material)
     return found
@@ -54,11 +54,16 @@ def _method(day: Day, work: Work) -> Method:
     return day.jobs[work.job].stages[work.stage].methods[work.method]
 
 
-def _containers(day: Day, job: str, material: str, works: list[Work], is_open: bool) -> Iterator[OutAgain]:
+def _containers(day: Day, job: str, ground: str, material: str, works: list[Work]) -> Iterator[OutAgain]:
     users = [w for w in works if material in _method(day, w).uses or material in _method(day, w).expected]
     each = [_method(day, w).uses.get(material, 0) for w in users]
     used = sum(_method(day, w).expected.get(material, _method(day, w).uses.get(material, 0)) for w in users)
-    taken: int = opened_on_open_way(each, used) if is_open else sum(each)
+    taken: int = sum(each)
+    if day.jobs[job].grounds[ground].way_in.is_open:
+        taken = taken_together(each, used)
+    elif each:
+        place = (job, ground, material)
+        taken = next((x.count for x in shared_containers(day) if (x.job, x.ground, x.material) == place), taken)
     if taken:
         ready = max(w.end for w in users)
         left = 0.0 if day.materials[material].water else max(0.0, taken - used)

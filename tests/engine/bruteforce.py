@@ -116,6 +116,7 @@ class _Search:
         self.modes = [self._modes(j, s, stage) for j, s, stage in self.stages]
         found = ((g, mode) for i, g in enumerate(self.ground_of) for mode in self.modes[i])
         self.materials = sorted({(g, m) for g, mode in found for m in {*mode.uses, *mode.expected}})
+        self.shared = self._shared_counts()
         self.waits = [(self.jobs.index(j), w) for j, job in day.jobs.items() for w in job.waits]
         self.ends = [
             (self.index[self.jobs[j], w.after], None if w.before is None else self.index[self.jobs[j], w.before])
@@ -151,6 +152,32 @@ class _Search:
                 leaves = {} if is_open else {m: round(100 * n) for m, n in method.leaves.items()}
                 modes.append(_Mode(job.likely_minutes(s, key), method.hands, kit, draws, uses, expected, leaves))
         return modes
+
+    def _shared_counts(self) -> dict[int, int]:
+        """The containers of each (ground, material), by its number, that its stages share, all there before the first.
+
+        Those of no stage are taken from what it alone brings: its uses are dropped, what it uses up is kept.
+        """
+        found = {}
+        for n, (g, name) in enumerate(self.materials):
+            stages = [i for i, ground in enumerate(self.ground_of) if ground == g and self._draws(i, name)]
+            if not self.day.materials[name].shared or self.day.materials[name].water or len(stages) < 2:
+                continue
+            methods = [self.stages[i][2].methods.values() for i in stages]
+            if not any(all(name in m.uses or name in m.expected for m in some) for some in methods):
+                continue
+            alone = [max(m.uses.get(name, 0) for m in some) for some in methods]
+            used = sum(max(m.expected.get(name, m.uses.get(name, 0)) for m in some) for some in methods)
+            found[n] = min(sum(alone), max(*alone, ceil(used * 1.15 - 1e-9)))
+            for i in stages:
+                for mode in self.modes[i]:
+                    if name in mode.uses:
+                        mode.expected.setdefault(name, 100 * mode.uses.pop(name))
+                        mode.uses.pop(name, None)
+        return found
+
+    def _draws(self, i: int, name: str) -> bool:
+        return any(name in m.uses or name in m.expected for m in self.stages[i][2].methods.values())
 
     def _reached(self, j: int, surfaces: set[str]) -> set[str]:
         job, found = self.day.jobs[self.jobs[j]], set(surfaces)
@@ -418,7 +445,7 @@ class _Search:
             ]
             if not set(users) & set(ended) or any(stages[i] in (WAITING, RUNNING) for i in users):
                 continue
-            taken, used = spent[n]
+            taken, used = spent[n][0] + self.shared.get(n, 0), spent[n][1]
             left = 0 if self.day.materials[name].water else max(0, 100 * taken - used)
             rests = self._filled(g, name, left)
             ready += [Box(g, -1, name, 0)] * (taken - len(rests))
@@ -544,6 +571,9 @@ class _Search:
             material = list(state.material)
             for name, count in mode.uses.items():
                 material[self.materials.index((g, name))] -= count
+            mine = [n for n in self.shared if self.materials[n][0] == g and self._draws(i, self.materials[n][1])]
+            if any(material[n] < self.shared[n] for n in mine):
+                continue
             if any(n < 0 for n in material) or not self._patches_hold(state, i, mode.minutes):
                 continue
             kit = [list(units) for units in state.kit]
@@ -672,6 +702,10 @@ class _Search:
             ):
                 if unit not in state.kit[k] or (what == "set up" and not self._is_wanted(state, k, g)):
                     continue
+                if minutes and what == "set up" and any(not self._standing(state, n, g) for n in self._needs(k)):
+                    continue
+                if what == "pack down" and self._is_set_up_from(state, k, g):
+                    continue
                 units = [list(x) for x in state.kit]
                 if minutes == 0:  # nobody's work
                     if way.is_open:
@@ -684,6 +718,18 @@ class _Search:
                     if way.is_open and (kit.mass or 0.0) / goes > self._together(hands) + 1e-6:
                         continue
                     yield 0, self._begin(state, Duty(minutes, what, (g, k), hands), kit=units)
+
+    def _needs(self, k: int) -> list[int]:
+        return [self.kit.index(other) for other in self._kit(k).needs]
+
+    def _standing(self, state: State, k: int, g: int) -> int:
+        """How many of a kit stand set up on a ground."""
+        return sum(ground == g and (phase in (READY, IN_USE) or phase >= SOILED) for ground, phase in state.kit[k])
+
+    def _is_set_up_from(self, state: State, k: int, g: int) -> bool:
+        """Whether something is being set up there that needs a kit of which no more than one stands."""
+        rising = [d.on[1] for d in state.duties if d.what == "set up" and d.on[0] == g]
+        return any(k in self._needs(other) for other in rising) and self._standing(state, k, g) < 2
 
     def _sheets(self, state: State, g: int, at_van: list[int]) -> Iterator[tuple[int, State]]:
         way = self.ways[g]
@@ -741,7 +787,7 @@ class _Search:
             k
             for k, units in enumerate(state.kit)
             for u in units
-            if u == (g, PACKED) or (k in ready and u == (g, READY))
+            if u == (g, PACKED) or (k in ready and u == (g, READY) and not self._is_set_up_from(state, k, g))
         ]
         for together, loads in self._loads(g, there, [box for box in state.ready if box.ground == g], len(here)):
             carried = tuple(sorted([*together, *(k for kits, _ in loads for k in kits)]))
@@ -785,6 +831,7 @@ class _Search:
             if ground == g:
                 left = [i for i, d in enumerate(state.stages) if d == WAITING and self.ground_of[i] == g]
                 use = sum(max((m.uses.get(name, 0) for m in self.modes[i]), default=0) for i in left)
+                use += self.shared.get(n, 0) if any(self._draws(i, name) for i in left) else 0
                 coming = sum(dict(d.on[2]).get(n, 0) for d in state.duties if d.what == "in")
                 wanted += [n] * max(0, use - state.material[n] - coming)
         return wanted

@@ -35,7 +35,7 @@ IMPLIED = {
     "hands.fill_slots": "a cut for the bound",
     "hands.have_time_for_all": "a cut for the bound",
     "hands.have_time_together": "a cut for the bound",
-    "carrying.count_shuttles": "only in models with shuttles, which prove nothing",
+    "material.count_shuttles": "only in models with shuttles, which prove nothing",
     "carrying.order_equal_stays": "breaks symmetry",
     "route.come_back_in_order": "breaks symmetry: visits are numbered by their times when they are read",
     "route.come_back_for_work": "keeps visits away that do nothing, which are not read either",

@@ -21,7 +21,7 @@ def tiny(seed: int) -> Day:
     every third a wait with a most, and load limits bind on most. From 50 on there may be sheets to lay, material to
     carry, ways in over what dries, times of the clock and waits that keep a job clear.
     """
-    if seed >= DRY:
+    if DRY <= seed < SHARED:
         return dry_day(seed)
     rng = random.Random(seed)
     hands = 1 + seed % 2
@@ -38,13 +38,15 @@ def tiny(seed: int) -> Day:
         for job in jobs.values():
             _enrich(random.Random(10_000 + seed), job)
     tables = _around(rng, jobs, kit, [f"hand{h}" for h in range(hands)], minutes=(2, 5))
-    if FRESH > seed >= WEIGHED or (seed >= BOTH and seed // 6 % 2):
+    if FRESH > seed >= WEIGHED or (SHARED > seed >= BOTH and seed // 6 % 2):
         _weigh(random.Random(20_000 + seed), tables)
-    if PATCHWISE <= seed < WEIGHED or WEIGHED + 100 <= seed < FRESH or seed >= BOTH:
+    if PATCHWISE <= seed < WEIGHED or WEIGHED + 100 <= seed < FRESH or SHARED > seed >= BOTH:
         _by_patches(random.Random(30_000 + seed), tables["jobs"]["job0"])
-    if seed >= FRESH:
+    if SHARED > seed >= FRESH:
         _freshen(random.Random(30_000 + seed), tables)
-    if seed >= COMING:
+    if seed >= SHARED:
+        _share(random.Random(50_000 + seed), tables)
+    if SHARED > seed >= COMING:
         _come_and_go(random.Random(40_000 + seed), tables)
     return in_sections(Day.model_validate(tables))
 
@@ -89,6 +91,28 @@ BOTH = 1000
 
 DRY = 1200
 """From this seed on tiny days are smaller still, and have sheets that lie on paving, and work that must begin dry."""
+
+SHARED = 1400
+"""From this seed on tiny days have cans from which several stages draw, and kit that stands before other is set up."""
+
+
+def _share(rng: random.Random, tables: Tables) -> None:
+    """Let stages of a ground draw from the same cans, in no order of their own, and kit need other that is set up."""
+    tables["materials"]["filler"] |= {"shared": True, "load": rng.choice((0.5, 0.5, 1))}
+    for job in tables["jobs"].values():
+        for stage in job["stages"].values():
+            if rng.random() < 0.75:
+                part = rng.choice((0.1, 0.3, 0.9, 1.2))
+                taken = {"uses": {"filler": 1 if part * 1.15 <= 1 else 2}, "expected": {"filler": part}}
+                some = list(stage["methods"].values())
+                for method in some if rng.random() < 0.8 else some[:1]:
+                    method |= taken if rng.random() < 0.8 else {"expected": {"filler": part}}
+    kit = tables["kit"]
+    for above, below in (("a", "c"), ("b", "c"), ("b", "a")):
+        if rng.random() < 0.5:
+            kit[above]["needs"] = [below]
+    for piece in kit.values():
+        piece["set_up"] = rng.randint(0, 2)
 
 
 _TINY_KINDS = ("wash", "rinse", "clear gutters", "grind", "sweep", "fill", "compact", "wet", "work")
@@ -279,6 +303,7 @@ def small(seed: int) -> Day:
         tables["hands"]["hand1"] |= {"own_transport": True}
     _load(random.Random(30_000 + seed), tables)
     _small_orders(random.Random(40_000 + seed), tables["jobs"])
+    tables["materials"]["filler"]["shared"] = random.Random(70_000 + seed).random() < 0.5
     if seed >= LIVE:
         _enliven(random.Random(50_000 + seed), tables)
     if seed >= SURE:

@@ -119,6 +119,28 @@ def too_heavy_for_one() -> Day:
     return day(stages, hands=hands, kit=kit)
 
 
+def head_after_its_washer() -> Day:
+    """Two hands would set the washer and its head up side by side; the head is tried with water in it."""
+    kit = {"washer": {"load": 1, "set_up": 10}, "head": {"load": 1, "set_up": 10, "needs": ["washer"]}}
+    return day({"wash": stage("patio", 20, "head")}, hands=TWO, kit=kit)
+
+
+def one_can_for_two() -> Day:
+    """Steps and wall are treated from one can. Ash's arms are full for the steps; Bo would bring it after the sweep."""
+    rear = {"minutes": 5, "restricted": True, "load_limit": 1}
+    drawn = {"uses": {"can": 1}, "expected": {"can": 0.2}}
+    stages = {"wall": stage("patio", 10, hand="bo"), "steps": stage("steps", 40, "brush", hand="ash"),
+              "sweep": stage("drive", 20, hand="bo")}  # fmt: skip
+    for name in ("wall", "steps"):
+        stages[name]["methods"]["so"] |= drawn
+    job = {
+        "grounds": {"rear": {"way_in": rear}, "front": {"way_in": {"minutes": 0}}},
+        "surfaces": {"patio": {"ground": "rear"}, "steps": {"ground": "rear"}, "drive": {"ground": "front"}},
+    }
+    can = {"load": 1, "shared": True}
+    return day(stages, job=job, hands=TWO, kit={"brush": {"load": 1}}, materials={"can": can})
+
+
 def given_hands() -> Day:
     """Both stages are for Ash."""
     return day({"sweep": stage("steps", 30, hand="ash"), "brush": stage("patio", 30, hand="ash")}, hands=TWO)
@@ -213,9 +235,11 @@ DAYS: dict[str, Callable[[], Day]] = {
     "order.keep_within_resource": one_tap,
     "order.keep_out_of_shut_spans": not_yet,
     "carrying.keep_to_what_is_owned": one_washer,
-    "carrying.have_water_at_hand": water_first,
+    "material.have_water_at_hand": water_first,
     "carrying.roll_one_at_a_time": one_truck,
+    "carrying.set_up_in_turn": head_after_its_washer,
     "carrying.set_up_what_one_can_lift": too_heavy_for_one,
+    "material.bring_before_the_first": one_can_for_two,
     "hands.honour_given_hands": given_hands,
     "hands.keep_hours": helper,
     "hands.share_shaking": shaken,

@@ -73,6 +73,18 @@ def test_nothing_stays_behind_the_house() -> None:
 # --- treatment sprayed before there was water ----------------------------------------------------------------------
 
 
+def test_one_can_serves_two_treatments_in_whatever_order() -> None:
+    """0.07 and 0.03 of a can are used, by wall and steps in no order of their own: one can, there before the first."""
+    wall = {"recipe": "treat-wall", "prefix": "wall", "ground": "rear", "area": "3 m2"}
+    steps = {"recipe": "treat-steps", "prefix": "steps", "ground": "rear", "area": "2 m2"}
+    for recipes in ((wall, steps), (steps, wall)):
+        for plan in plans(house(*recipes, supplies={"tap": 1, "socket": 2})):
+            brought = [c for c in plan.crossings if any(x.what == "hypochlorite" for x in c.carried_in)]
+            assert sum(x.count for c in brought for x in c.carried_in if x.what == "hypochlorite") == 1
+            first = min(work.start for work in plan.works if work.stage.endswith("treat"))
+            assert brought[0].start + 2 <= first
+
+
 def test_no_corrosive_is_opened_before_there_is_water() -> None:
     day, result = planned_sample("no_tap")
     for plan in plans(day, result.plan):

@@ -1,11 +1,12 @@
-"""Rules on kit: stays, what each crossing carries, material, floor protection."""
+"""Rules on kit: stays, what each crossing carries, sack trucks, floor protection."""
 
 from itertools import combinations
 
 from ortools.sat.python import cp_model
 
-from planner.engine.bearing import fit_in_one_go, may_set_up, strain
-from planner.engine.variables import Expr, Shuttle, Slot, Stay, Variables
+from planner.engine.bearing import may_set_up, strain
+from planner.engine.rules import material
+from planner.engine.variables import Expr, Slot, Stay, Variables
 
 
 def obey(v: Variables) -> None:
@@ -13,6 +14,7 @@ def obey(v: Variables) -> None:
     lay_protection(v)
     for stay in v.stays:
         use_stay(v, stay)
+        set_up_in_turn(v, stay)
         keep_to_visits(v, stay)
         if v.problem.grounds[stay.ground].slots:
             carry_in_and_out(v, stay)
@@ -21,10 +23,7 @@ def obey(v: Variables) -> None:
             set_up_what_one_can_lift(v, stay)
     share_stays(v)
     keep_to_what_is_owned(v)
-    deliver_material(v)
-    have_water_at_hand(v)
-    take_out_again(v)
-    count_shuttles(v)
+    material.obey(v)
     roll(v)
     roll_one_at_a_time(v)
     for slot in v.slots:
@@ -52,6 +51,21 @@ def use_stay(v: Variables, stay: Stay) -> None:
         v.model.add(stay.came <= stay.set_up.start).only_enforce_if(stay.present)
     if stay.pack_down is not None:
         v.model.add(stay.pack_down.end <= stay.left).only_enforce_if(stay.present)
+
+
+def set_up_in_turn(v: Variables, stay: Stay) -> None:
+    """Kit is set up while all that it needs stands set up there: the hose, then the washer, then its head."""
+    task = stay.set_up
+    if task is None or (stay.standing is not None and stay.standing.is_begun):
+        return
+    for k in v.problem.kit[stay.kit].needs:
+        others = [other for other in v.stays if (other.kit, other.ground) == (k, stay.ground)]
+        stands = [stay.present] if len(others) == 1 else [v.literal(f"{k} for {stay.kit}") for _ in others]
+        for other, there in zip(others, stands, strict=True):
+            v.model.add_implication(there, other.present)
+            v.model.add(other.ready <= task.start).only_enforce_if(there)
+            v.model.add(other.unready >= task.end).only_enforce_if(there)
+        v.model.add_bool_or([*stands, ~stay.present])
 
 
 def keep_to_visits(v: Variables, stay: Stay) -> None:
@@ -170,80 +184,6 @@ def _occupied(v: Variables, stay: Stay) -> cp_model.IntervalVar:
     return v.model.new_optional_interval_var(start, length, end, stay.present, "occupied")
 
 
-def deliver_material(v: Variables) -> None:
-    """The containers that a stage uses are on its ground before it starts."""
-    for a, activity in enumerate(v.problem.activities):
-        if activity.ground is None or not v.problem.grounds[activity.ground].slots:
-            continue
-        for m in sorted({m for mode in activity.modes for m, _ in mode.uses}):
-            amounts = [dict(mode.uses).get(m, 0) for mode in activity.modes]
-            load, most = v.problem.materials[m].load, max(amounts)
-            carried = []
-            for n in v.slots_of(activity.ground):
-                slot = v.slots[n]
-                fits = most if load == 0 else min(most, v.problem.grounds[activity.ground].limit // load)
-                count = v.model.new_int_var(0, fits, f"{activity.name} material {m} in {n}")
-                some = v.literal(f"{activity.name} some {m} in {n}")
-                v.model.add_implication(some, slot.present)
-                v.model.add(slot.comes <= v.activities[a].start).only_enforce_if(some)
-                slot.in_loads.append(load * count)
-                slot.in_masses.append(v.problem.materials[m].mass * count)
-                if v.caps.shuttles:
-                    count = shuttle(v, n, (m, None), (load, v.problem.materials[m].mass), most, count)
-                v.model.add(count <= (most if v.caps.shuttles else fits) * some)
-                v.deliveries[a, m, n], v.brings_some[a, m, n] = count, some
-                carried.append(count)
-            v.model.add(sum(carried) == sum(n * x for n, x in zip(amounts, v.modes[a], strict=True)))
-
-
-def shuttle(
-    v: Variables, n: int, kind: tuple[int, float | None], one: tuple[int, int], most: int, stayed: Expr
-) -> Expr:
-    """How many containers of one load and mass a slot carries in all, with those of the leg of its stay."""
-    slot, (material, rest), inward = v.slots[n], kind, kind[1] is None
-    fits = fit_in_one_go(v.problem, slot.ground, slot.hand, one)
-    if not fits:
-        return stayed
-    times = v.model.new_int_var(0, -(-most // fits), "times")
-    more, count = v.model.new_int_var(0, most, "shuttled"), v.model.new_int_var(0, most, "carried in all")
-    v.model.add(more <= fits * times)
-    v.model.add(count == more + stayed)
-    v.shuttles.append(Shuttle(n, inward, material, rest, fits, times, count))
-    return count
-
-
-def count_shuttles(v: Variables) -> None:
-    """A slot is as many crossings as its hand goes with containers alone, and one."""
-    for n, slot in enumerate(v.slots if v.caps.shuttles else ()):
-        own = [s for s in v.shuttles if s.slot == n]
-        v.model.add(slot.before == sum(s.times for s in own if s.inward))
-        v.model.add(slot.after == sum(s.times for s in own if not s.inward))
-
-
-def have_water_at_hand(v: Variables) -> None:
-    """Where something is mixed or a corrosive opened, a full can of water or kit that brings it is there before."""
-    for a, activity in enumerate(v.problem.activities):
-        if not activity.wants_water:
-            continue
-        task, sources = v.activities[a], []
-        for (other, m, n), some in v.brings_some.items():
-            if v.problem.materials[m].water and v.problem.activities[other].ground == activity.ground:
-                full = v.literal(f"water of {other} in {n} before {activity.name}")
-                v.model.add_implication(full, some)
-                v.model.add(v.deliveries[other, m, n] >= 1).only_enforce_if(full)  # `some` may hold for none at all
-                v.model.add(v.slots[n].comes <= task.start).only_enforce_if(full)
-                v.model.add(v.activities[other].end > task.start).only_enforce_if(full)
-                sources.append(full)
-        for stay in v.stays:
-            if stay.ground == activity.ground and v.problem.kit[stay.kit].water:
-                stands = v.literal(f"{stay.kit} brings water for {activity.name}")
-                v.model.add_implication(stands, stay.present)
-                v.model.add(stay.ready <= task.start).only_enforce_if(stands)
-                v.model.add(stay.unready >= task.end).only_enforce_if(stands)
-                sources.append(stands)
-        v.model.add_bool_or(sources if task.present is v.true else [*sources, ~task.present])
-
-
 def _borne(v: Variables, stay: Stay, legs: dict[int, Expr], n: int) -> Expr:
     """What the hand of a slot bears of a kit's mass, if any; of what a team lifts, a part of that team's guideline.
 
@@ -263,58 +203,6 @@ def _borne(v: Variables, stay: Stay, legs: dict[int, Expr], n: int) -> Expr:
     share = v.model.new_int_var(0, heaviest, "borne if carried")
     v.model.add(share >= borne).only_enforce_if(legs[n])
     return share
-
-
-def take_out_again(v: Variables) -> None:
-    """Containers, rests and what the work left go out by legs that begin when the stages they wait for are over."""
-    for i, leaving in enumerate(v.problem.leaving):
-        is_so = _holds(v, leaving.when)
-        if is_so is None:
-            continue
-        taken = []
-        for n in v.slots_of(leaving.ground):
-            slot = v.slots[n]
-            some = v.literal(f"some of leaving {i} in {n}")
-            stayed: Expr = some
-            if leaving.count > 1:
-                stayed = v.model.new_int_var(0, leaving.count, f"leaving {i} in {n}")
-            count = stayed
-            if v.caps.shuttles and leaving.count > 1:
-                kind, one = (leaving.material, leaving.rest), (leaving.load, leaving.mass)
-                count = shuttle(v, n, kind, one, leaving.count, stayed)
-            if leaving.count > 1:
-                v.model.add(count <= leaving.count * some)
-            v.model.add_implication(some, slot.present)
-            for a in leaving.after:
-                task = v.activities[a]
-                given = [some] if task.present is v.true else [some, task.present]
-                v.model.add(slot.goes >= task.end).only_enforce_if(given)
-            slot.out_loads.append(leaving.load * stayed)
-            slot.out_masses.append(leaving.mass * stayed)
-            v.takings[i, n], v.takes_some[i, n] = count, some
-            taken.append(count)
-        v.model.add(sum(taken) == leaving.count * is_so)
-
-
-def _holds(v: Variables, when: tuple[tuple[int, tuple[int, ...]], ...]) -> Expr | None:
-    """Whether each activity is done by one of its modes named (none: is not done); None where that cannot be."""
-    parts = []
-    for a, modes in when:
-        if modes:
-            parts.append(sum(v.modes[a][m] for m in modes))
-        elif v.activities[a].present is v.true:
-            return None
-        else:
-            parts.append(1 - v.activities[a].present)
-    if not parts:
-        return 1
-    if len(parts) == 1:
-        return parts[0]
-    both = v.literal("so it is left")
-    for part in parts:
-        v.model.add(part == 1).only_enforce_if(both)
-    v.model.add(sum(parts) - len(parts) + 1 <= both)
-    return both
 
 
 def roll(v: Variables) -> None:

@@ -7,7 +7,7 @@ from typing import Literal
 from planner.day import Day
 from planner.engine.bearing import strain, wheels_for
 from planner.engine.index import Index
-from planner.engine.problem import Leaving, Mode, Problem
+from planner.engine.problem import Leaving, Mode, Problem, Shared
 from planner.engine.serial.careful_order import modes_in_time, serial_order
 from planner.plan.plan import Carried
 
@@ -37,13 +37,14 @@ class Duty:
 class _Site:
     """Where things are while the order is written down; for ``brought_for`` material was brought early.
 
-    ``done`` are the stages so far, each with the number of its mode.
+    ``done`` are the stages so far, each with the number of its mode; ``opened`` are the containers that stages share.
     """
 
     standing: dict[int, set[int]] = field(default_factory=dict)
     inside: tuple[int, tuple[int, ...]] | None = None
     brought_for: set[int] = field(default_factory=set)
     done: dict[int, int] = field(default_factory=dict)
+    opened: set[Shared] = field(default_factory=set)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,13 +132,13 @@ class Writing:
                 keep |= {k for other in others for k in self.modes[other].kit}
         standing = self.site.standing.setdefault(ground, set())
         wanted = [k for k in mode.kit if k not in standing]
-        material = [] if a in self.site.brought_for else self._containers(mode)
+        material = [] if a in self.site.brought_for else self._brought_for(a)
         if self.early:
             for x in self._hurried(a, later):
                 then = self.modes[x]
                 keep |= set(then.kit)
                 wanted += [k for k in then.kit if k not in standing and k not in wanted]
-                material += [] if x in self.site.brought_for else self._containers(then)
+                material += [] if x in self.site.brought_for else self._brought_for(x)
                 self.site.brought_for.add(x)
         if self.problem.activities[a].wants_water:
             kit, cans = self._water_for(ground, standing | set(wanted), [a, *later])
@@ -169,7 +170,7 @@ class Writing:
                 return [], []
             if cans:
                 self.site.brought_for.add(x)
-                return [], self._containers(self.modes[x])
+                return [], self._brought_for(x)
             if kit := [k for k in self.modes[x].kit if self.problem.kit[k].water]:
                 return kit, []
         return [], []
@@ -210,6 +211,16 @@ class Writing:
     def _is_tight(self, a: int, follow: int) -> bool:
         return any(x.most is not None and (x.first, x.second) == (a, follow) for x in self.problem.lags)
 
+    def _brought_for(self, a: int) -> list[int]:
+        """The containers to bring for a stage, with all of what it shares unless that is there."""
+        sharing = [x for x in self.problem.shared if a in x.activities]
+        found = [m for m in self._containers(self.modes[a]) if all(m != x.material for x in sharing)]
+        for x in sharing:
+            if x not in self.site.opened:
+                self.site.opened.add(x)
+                found += [m for m in self._containers(self.modes[x.sure[0]]) if m == x.material]
+        return found
+
     def _containers(self, mode: Mode) -> list[int]:
         return [m for m, count in mode.uses for _ in range(count)]
 
@@ -231,11 +242,15 @@ class Writing:
                     self._walk_in(ground, team, leg)
                 if n + 1 < len(legs):
                     self._walk_out()
-        for k in kit:
+        for k in sorted(kit, key=self._depth):
             minutes = self.problem.chore_minutes(ground, k)[0]
             hands = self._team(crew, self.problem.chore_hands(ground, k))[: self.problem.chore_hands(ground, k)]
             self._add(Duty("set up", hands, minutes, kit=k, ground=ground))
             self.site.standing[ground].add(k)
+
+    def _depth(self, k: int) -> int:
+        """How many must be set up before a piece of kit, one after the other: a hose, then the washer."""
+        return max((1 + self._depth(other) for other in self.problem.kit[k].needs), default=0)
 
     def _team(self, crew: tuple[int, ...], size: int) -> tuple[int, ...]:
         """The crew, and as many more as it takes to carry together; who lifts most carries what one hand can."""

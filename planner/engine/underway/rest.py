@@ -18,9 +18,10 @@ from planner.plan.plan import Stay, Visit
 
 def underway(day: Day, past: Past, now: int) -> p.Problem:
     """The problem of what is left of a day as it went."""
-    problem, index = build(day), Index.of(day)
+    index = Index.of(day)
     begun = {a for a, stage in enumerate(index.stages) if past.is_begun(*stage)}
     over = {a for a, stage in enumerate(index.stages) if past.is_done(*stage)}
+    problem = _handed_on(build(day), begun)
     times = [w.start for w in past.plan.works] + [past.plan.leaves]
     return replace(
         problem,
@@ -48,6 +49,22 @@ def underway(day: Day, past: Past, now: int) -> p.Problem:
             if c.end > now
         ),
     )
+
+
+def _handed_on(problem: p.Problem, begun: set[int]) -> p.Problem:
+    """The problem with containers that stages share brought by one that is still to come, while there is any."""
+    activities, shared = list(problem.activities), []
+    for x in problem.shared:
+        left = [a for a in x.sure if a not in begun]
+        heir, first = (left or x.sure)[0], x.sure[0]
+        shared.append(replace(x, sure=(heir, *(a for a in x.sure if a != heir))))
+        count = dict(activities[first].modes[0].uses)[x.material]
+        for a, own in ((first, ()), (heir, ((x.material, count),))):
+            modes = tuple(
+                replace(m, uses=(*((k, n) for k, n in m.uses if k != x.material), *own)) for m in activities[a].modes
+            )
+            activities[a] = replace(activities[a], modes=modes)
+    return replace(problem, activities=tuple(activities), shared=tuple(shared))
 
 
 def _jobs(problem: p.Problem, past: Past) -> Iterator[p.Job]:
@@ -149,7 +166,8 @@ def _standing(index: Index, past: Past, now: int) -> Iterator[p.KitThere]:
             c for c in past.plan.chores if (c.job, c.ground, c.kit, c.stay) == (*_place(stay), stay.kit, stay.number)
         ]
         done = {c.what for c in own if c.end <= now}
-        yield p.KitThere(kit, ground, "set up" in done, "pack down" in done)
+        is_begun = any(c.what == "set up" for c in own)
+        yield p.KitThere(kit, ground, "set up" in done, "pack down" in done, is_begun)
 
 
 def _place(stay: Stay) -> tuple[str, str]:

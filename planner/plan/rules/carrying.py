@@ -14,6 +14,7 @@ from planner.plan.rules.day_and_plan import (
     overlap,
     span_words,
 )
+from planner.plan.rules.sharing import sharers
 from planner.trade.chemicals import chemicals
 from planner.trade.lifting import KG_OF_AN_ARMFUL
 from planner.trade.units import show_clock
@@ -134,6 +135,8 @@ def materials_are_there(r: DayAndPlan) -> Breaches:
         if r.way_in(work.job, ground).is_open:
             continue
         for material in r.stage(work).methods[work.method].uses:
+            if work.stage in sharers(r, work.job, ground, material):
+                continue
             brought = sum(
                 x.count
                 for c in r.plan.crossings

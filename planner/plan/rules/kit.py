@@ -77,6 +77,24 @@ def _walking(r: DayAndPlan, stay: Stay) -> int:
     return 2 * way_in.minutes * math.ceil(kit.load / (way_in.load_limit * kit.lift) - 1e-9)
 
 
+def kit_is_set_up_once_what_it_needs_stands(r: DayAndPlan) -> Breaches:
+    """Rule 4: kit is set up while all that it needs stands set up on that ground, and no sooner."""
+    for stay in r.plan.stays:
+        for chore in r.chores_of(stay, "set up"):
+            for needed in r.day.kit[stay.kit].needs:
+                others = [s for s in r.plan.stays if (s.job, s.ground, s.kit) == (stay.job, stay.ground, needed)]
+                if not any(_stands(r, other, chore.start, chore.end) for other in others):
+                    where = f"on {ground_words(r.day, stay.job, stay.ground)} at {show_clock(chore.start)}"
+                    text = f"{kit_words(r.day, stay.kit)} is set up {where}, and no {kit_words(r.day, needed)} stands"
+                    yield BrokenRule(4, f"{text} there", stay.job, chore.start, chore.start + 1)
+
+
+def _stands(r: DayAndPlan, stay: Stay, start: int, end: int) -> bool:
+    """Whether a stay's kit is set up, and not yet packed down, from one minute to another."""
+    ready = max([stay.carried_in, *(c.end for c in r.chores_of(stay, "set up"))])
+    return ready <= start and end <= min([stay.carried_out, *(c.start for c in r.chores_of(stay, "pack down"))])
+
+
 def one_stage_at_a_time(r: DayAndPlan) -> Breaches:
     """Rule 4: one unit of kit serves one stage at a time."""
     for one, two in pairs_at_once(r.plan.works):
