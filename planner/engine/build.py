@@ -6,9 +6,9 @@ from dataclasses import replace
 from typing import TypeVar
 
 from planner.day import Day, Job, Stage, Wait
+from planner.day.drawn_together import shared_containers
 from planner.day.gates import shut_spans
 from planner.day.names import called
-from planner.day.shared import shared_containers
 from planner.engine import fresh
 from planner.engine import problem as p
 from planner.engine.index import Index
@@ -120,18 +120,18 @@ def _kit(day: Day, index: Index, key: str) -> p.Kit:
     )
 
 
-def _shared(day: Day, index: Index) -> list[tuple[p.Shared, int]]:
+def _shared(day: Day, index: Index) -> list[tuple[p.DrawnTogether, int]]:
     """The containers that stages share, each with how many they are."""
     at = index.number_of.__getitem__
     found = []
     for x in shared_containers(day):
         activities, sure = (tuple(sorted(at((x.job, s)) for s in some)) for some in (x.stages, x.sure))
         ground, material = index.grounds.index((x.job, x.ground)), index.materials.index(x.material)
-        found.append((p.Shared(ground, material, activities, sure), x.count))
+        found.append((p.DrawnTogether(ground, material, activities, sure), x.count))
     return sorted(found, key=repr)
 
 
-def _sharing(shared: list[tuple[p.Shared, int]], activities: Iterable[p.Activity]) -> Iterator[p.Activity]:
+def _sharing(shared: list[tuple[p.DrawnTogether, int]], activities: Iterable[p.Activity]) -> Iterator[p.Activity]:
     """The activities, of those that share containers the first that is sure to be done with all of them."""
     for a, activity in enumerate(activities):
         modes = activity.modes

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from planner.engine.between import Cleaned, Closed, KeptFresh, Lag, Spans, Spell, Spoiling, Unmixable, Wetted
 
 __all__ = [
-    "LARGE", "LOAD_SCALE", "MASS_SCALE", "SHAKE_SCALE", "Activity", "Cleaned", "Closed", "Ground", "Hand", "Job",
-    "KeptFresh", "Kit", "KitThere", "Lag", "Leaving", "Material", "Meal", "Mode", "Problem", "Resource", "Rest", "Route", "Shared",
-    "Spell", "Spoiling", "Unmixable", "Wetted",
+    "LARGE", "LOAD_SCALE", "MASS_SCALE", "SHAKE_SCALE", "Activity", "Cleaned", "Closed", "DrawnTogether", "Ground",
+    "Hand", "Job", "KeptFresh", "Kit", "KitThere", "Lag", "Leaving", "Material", "Meal", "Mode", "Problem", "Resource",
+    "Rest", "Route", "Spell", "Spoiling", "Unmixable", "Wetted",
 ]  # fmt: skip
 
 LOAD_SCALE = 100
@@ -130,7 +130,7 @@ class Material:
 
 
 @dataclass(frozen=True, slots=True)
-class Shared:
+class DrawnTogether:
     """Of a material on a ground the containers that the first of ``sure`` brings serve all ``activities``.
 
     They are there before any of these begins. Others of ``sure`` could bring them as well: each is done for certain.
@@ -263,7 +263,7 @@ class Problem:
     grounds: tuple[Ground, ...] = ()
     kit: tuple[Kit, ...] = ()
     materials: tuple[Material, ...] = ()
-    shared: tuple[Shared, ...] = ()
+    shared: tuple[DrawnTogether, ...] = ()
     leaving: tuple[Leaving, ...] = ()
     hands: tuple[Hand, ...] = ()
     jobs: tuple[Job, ...] = ()

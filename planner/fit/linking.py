@@ -182,6 +182,7 @@ class _Linking:
             for up in ups:
                 for use in uses:
                     self._link(up, use, f"{words} is set up first")
+                self._set_up_in_turn(stay, up)
             for one, two in pairwise(uses):
                 self._link(one, two, f"{words} is in use until then")
             for duty in [*ups, *uses]:
@@ -190,6 +191,13 @@ class _Linking:
             for duty in [*ups, *uses, *downs]:
                 for gone in last:
                     self._link(duty, gone, f"{words} is ready to go then")
+
+    def _set_up_in_turn(self, stay: Stay, up: Doing) -> None:
+        """What a piece of kit needs is set up before it."""
+        for other in self.plan.stays:
+            if (other.job, other.ground) == (stay.job, stay.ground) and other.kit in self.day.kit[stay.kit].needs:
+                for first in [*self._carried(other, "in"), *self._chores_of(other, "set up")]:
+                    self._link(first, up, f"{kit_words(self.day, other.kit)} stands there then")
 
     def _chores_of(self, stay: Stay, what: str) -> list[Doing]:
         spans = {

@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass
 
 from planner.day import Day, Method
-from planner.day.shared import shared_containers, taken_together
+from planner.day.drawn_together import shared_containers, taken_together
 from planner.plan.plan import Plan, Work
 from planner.trade.filler import SPARE
 

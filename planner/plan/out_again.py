@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from planner.day import Day, Method
-from planner.day.shared import shared_containers, taken_together
+from planner.day.drawn_together import shared_containers, taken_together
 from planner.plan.plan import Plan, Work
 
 _HAIR = 0.005

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from planner.day import Day
-from planner.day.shared import taken_together
+from planner.day.drawn_together import taken_together
 from planner.plan.checker import broken_rules
 from planner.plan.containers_taken import containers_taken
 from planner.plan.out_again import out_again

@@ -7,7 +7,7 @@ from typing import Literal
 from planner.day import Day
 from planner.engine.bearing import strain, wheels_for
 from planner.engine.index import Index
-from planner.engine.problem import Leaving, Mode, Problem, Shared
+from planner.engine.problem import DrawnTogether, Leaving, Mode, Problem
 from planner.engine.serial.careful_order import modes_in_time, serial_order
 from planner.plan.plan import Carried
 
@@ -44,7 +44,7 @@ class _Site:
     inside: tuple[int, tuple[int, ...]] | None = None
     brought_for: set[int] = field(default_factory=set)
     done: dict[int, int] = field(default_factory=dict)
-    opened: set[Shared] = field(default_factory=set)
+    opened: set[DrawnTogether] = field(default_factory=set)
 
 
 @dataclass(frozen=True, slots=True)
