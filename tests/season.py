@@ -19,6 +19,7 @@ from planner import engine
 from planner.day import Day
 from planner.day.file import write_day
 from planner.engine import Result
+from planner.fit.giving_up import what_to_give_up
 from planner.plan.another_day import left_for_another_day
 from planner.plan.checker import broken_rules
 from planner.plan.doubts import asked_of
@@ -47,6 +48,7 @@ class Season:
     none_found: int = 0
     refused_words: int = 0
     run_over: int = 0
+    offered: int = 0
     kills: int = 0
     left: int = 0
     faults: list[str] = field(default_factory=list)
@@ -55,8 +57,8 @@ class Season:
         return (
             f"{self.days} days, told of {self.told} times: {self.asked} questions asked, {self.planned} planned again, "
             f"{self.impossible} that cannot be, {self.none_found} with none found in time, {self.refused_words} told "
-            f"to be otherwise; {self.run_over} dwells ran over; {self.kills} saves ended; {self.left} days of what was "
-            f"left; {len(self.faults)} faults"
+            f"to be otherwise; {self.run_over} dwells ran over, {self.offered} less by what was offered; "
+            f"{self.kills} saves ended; {self.left} days of what was left; {len(self.faults)} faults"
         )
 
 
@@ -205,7 +207,10 @@ class Played:
             self._could_be_kept(before, progress, wait.job, wait.before, wait.minutes)
 
     def _could_be_kept(self, before: Plan, progress: Progress, job: str, stage: str, late: int) -> None:
-        """Whether a dwell that ran over could have been kept, or more of it, by giving up all else that can be."""
+        """Whether a dwell that ran over could have been kept, or more of it, by giving up all else that can be.
+
+        Then what to give up must have been offered; and a search of ten times as long finds nothing better without.
+        """
         alone = progress
         begun = {(n.job, n.stage) for n in progress.noted}
         for work in before.works:
@@ -220,9 +225,17 @@ class Played:
             return
         if other.plan is None or other.progress is None:
             return
-        least = max((o.minutes for o in other.progress.over if (o.job, o.before) == (job, stage)), default=0)
-        if least < late:
-            self._fault(f"at {progress.at}: {job}.{stage} is {late} minutes late, {least} were enough")
+        least = _over(other, job, stage)
+        if least >= late:
+            return
+        longer = engine.plan_rest(self.day, before, progress, seconds=10 * self.seconds, workers=2)
+        better = late if longer.plan is None else _over(longer, job, stage)
+        if better < late:
+            self._fault(f"at {progress.at}: {job}.{stage} is {late} minutes late, {better} by a longer search")
+        if any(offer.on_less for offer in what_to_give_up(self.day, before, progress)):
+            self.counts.offered += 1
+        else:
+            self._fault(f"at {progress.at}: {job}.{stage} is {late} minutes late, {least} were enough: not offered")
 
     def _keep(self, plan: Plan) -> None:
         """Keep it, the save ended at a random instant first; what is read then is as before or as after."""
@@ -248,6 +261,12 @@ class Played:
 
     def _fault(self, words: str) -> None:
         self.counts.faults.append(f"{self.name}: {words}")
+
+
+def _over(result: Result, job: str, stage: str) -> int:
+    """By how many minutes the waits before a stage run over in a plan of the rest."""
+    over = () if result.progress is None else result.progress.over
+    return max((o.minutes for o in over if (o.job, o.before) == (job, stage)), default=0)
 
 
 def main() -> int:

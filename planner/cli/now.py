@@ -97,9 +97,9 @@ def _told(
     console.print(harmless_text(what_changed(result.day, kept.plan, result.plan, progress.at)))
     print_plan(console, result.day, result.plan)
     code = settling.code_of(result.day, result.plan)
-    if code == cli.LATE:
-        _say_what_to_give_up(console, day, kept.plan, progress)
     record = result.progress or progress
+    if code == cli.LATE or record.over or record.promised:
+        _say_what_to_give_up(console, day, kept.plan, progress)
     if asked.left is not None:
         _write_what_is_left(console, day, result.plan, record, asked.left)
     if not asked.look:
@@ -134,6 +134,7 @@ def _say_what_to_give_up(console: Console, day: Day, plan: Plan, progress: Progr
         what = " and ".join(f"'{names.stage(*stage)}'" for stage in offer.stages)
         words = " ".join(f"{job}.{stage}" for job, stage in offer.stages)
         console.print(harmless_text(f"  {what}: home at {show_clock(offer.home)}{offer.saves}: --dropped {words}"))
+        console.print(harmless_text(f"    {offer.tomorrow}: --left FILE"))
 
 
 def _write_what_is_left(console: Console, day: Day, plan: Plan, progress: Progress, out: Path) -> None:

@@ -23,6 +23,7 @@ _TABLE = (
     ("--half", "STAGE=PART@TIME", "stages left half done, and when: 'fill=18 of 24 m2@14:10', 'wash=40 %%@11:00'"),
     ("--rest-takes", "STAGE=MINUTES", "how long the rest of a stage that is half done takes: 'fill=25 min'"),
     ("--not-yet", "STAGE", "stages that are not begun, though it was their time"),
+    ("--not-up", "STAGE", "stages whose covers still lie, though they should be up"),
     ("--dropped", "STAGE", "stages given up for today"),
     ("--back", "STAGE", "stages of which what was told was wrong: it is taken back"),
     ("--more", "STAGE=MINUTES", "what a customer asks for beyond the plan: 'sweep=20 min'"),
@@ -88,6 +89,8 @@ def progress_of(day: Day, plan: Plan, kept: Progress | None, asked: argparse.Nam
     progress = told if kept is None else kept.with_later(told)
     for stage in [_stage(day, name) for name in asked.not_yet]:
         progress = progress.with_not_yet(*stage)
+    for stage in [_stage(day, name) for name in asked.not_up]:
+        progress = progress.with_not_up(*stage)
     return progress
 
 
@@ -225,4 +228,5 @@ def answer_words(job: str, stage: str, does: Any) -> str:
     if isinstance(does, Noted):
         begun = "" if does.start is None else f" --begun {name}@{show_clock(does.start)}"
         return f"--done {name}@{show_clock(does.end or 0)}{begun}"
-    return {"not yet": "--not-yet", "given up": "--dropped", "kept": "--back"}[does] + f" {name}"
+    option = {"not yet": "--not-yet", "given up": "--dropped", "kept": "--back", "not up": "--not-up"}[does]
+    return f"{option} {name}"

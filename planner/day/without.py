@@ -33,7 +33,7 @@ def _without_stage(job: Job, gone: str) -> Job:
     followers = [key for key, stage in job.stages.items() if gone in stage.after]
     followers += [w.before for w in job.waits if w.after == gone and w.before is not None]
     waits += tuple(
-        _without_most(wait).model_copy(update={"before": key, "extended_by": None, "order": None})
+        without_most(wait).model_copy(update={"before": key, "extended_by": None, "order": None})
         for wait in job.waits
         if wait.before == gone and wait.kind in ("dry", "set", "cure")
         for key in dict.fromkeys(followers)
@@ -58,6 +58,7 @@ def _less(keys: tuple[str, ...], gone: str) -> tuple[str, ...]:
     return tuple(key for key in keys if key != gone)
 
 
-def _without_most(wait: Wait) -> Wait:
+def without_most(wait: Wait) -> Wait:
+    """The wait, which may last as long as it likes."""
     steps = tuple(step.model_copy(update={"most": None}) for step in wait.by_hour)
     return wait.model_copy(update={"most": None, "by_hour": steps})

@@ -34,8 +34,8 @@ def first_plan(day: Day) -> Plan | None:
     return first_serial_plan(day, build(day))
 
 
-def first_rest(day: Day, plan: Plan, progress: Progress, *, seconds: float = 2.0) -> Plan | None:
-    """The rest of a day under way with the choices of its plan as far as they go, checked; None where none is found.
+def first_rest(day: Day, plan: Plan, progress: Progress, *, seconds: float = 2.0) -> Result:
+    """The rest of a day under way with the choices of its plan as far as they go, checked, and no search for better.
 
     Parameters
     ----------
@@ -53,7 +53,10 @@ def first_rest(day: Day, plan: Plan, progress: Progress, *, seconds: float = 2.0
 
     outset = Underway(day, plan, progress.as_told(), Budget(seconds, 1, 0, False))
     known = outset.known()
-    return known[0] if known and not broken_rules(outset.day, known[0], since=progress.at) else None
+    holds = known and not broken_rules(outset.day, known[0], since=progress.at)
+    return Result(
+        known[0] if holds else None, urgent=outset.urgent, day=outset.day, progress=outset.held_to
+    )
 
 
 def load_solver() -> None:

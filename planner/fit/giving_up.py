@@ -4,10 +4,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from planner.day import Day
-from planner.engine import first_rest
-from planner.fit.stops import Named, blocks_of, stops
+from planner.engine import Result, first_rest
+from planner.fit.stops import Block, Named, blocks_of, stops
+from planner.plan.another_day import left_for_another_day, what_it_takes
 from planner.plan.hindered import cannot_be_done
 from planner.plan.measures import latest_finish
+from planner.plan.past import Past
 from planner.plan.pieces import with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress, ProgressError
@@ -28,23 +30,51 @@ A_NIGHT = 14 * 60
 class Offer:
     """Stages that can be given up together; when the van is then home, and how much sooner that is.
 
-    ``sooner`` is None where nothing fits without giving something up; ``late`` is what is still missing.
+    ``sooner`` is None where nothing fits without giving something up; ``late`` is what is still missing. ``on_less`` is
+    by how many minutes less what is on stays on too long, ``kept_better`` by how many minutes less promises are
+    broken. ``takes`` is what the work that is left takes on another day: kit and materials.
     """
 
     stages: tuple[Named, ...]
     home: int
     sooner: int | None
     late: int
+    on_less: int = 0
+    kept_better: int = 0
+    takes: tuple[str, ...] = ()
 
     @property
     def saves(self) -> str:
-        """What it saves, in words."""
-        saved = "" if self.sooner is None else f", {show_minutes(self.sooner)} sooner"
+        """What it saves, in words, what harms first."""
+        saved = f", what is on comes off {show_minutes(self.on_less)} sooner" if self.on_less > 0 else ""
+        saved += f", {show_minutes(self.kept_better)} less over what was promised" if self.kept_better > 0 else ""
+        if self.sooner is not None and self.sooner:
+            saved += f", {show_minutes(abs(self.sooner))} {'sooner' if self.sooner > 0 else 'later'}"
         return saved + (f", still {show_minutes(self.late)} late" if self.late > 0 else "")
+
+    @property
+    def tomorrow(self) -> str:
+        """What it means for another day, in words."""
+        return f"another day takes {', '.join(self.takes)}" if self.takes else "another day takes nothing but hands"
+
+
+@dataclass(frozen=True)
+class _Harm:
+    """How much of a rest is amiss: minutes that what is on stays on too long, that promises are broken, to home."""
+
+    on: int
+    promised: int
+    home: int
+
+    @property
+    def rank(self) -> tuple[int, int, int]:
+        return self.on, self.promised, self.home
 
 
 def what_to_give_up(day: Day, plan: Plan, progress: Progress) -> list[Offer]:
     """What can be given up for today, the least work first; what must be done on one day is given up together.
+
+    What takes off sooner what is on comes before the rest.
 
     Parameters
     ----------
@@ -58,9 +88,9 @@ def what_to_give_up(day: Day, plan: Plan, progress: Progress) -> list[Offer]:
     ProgressError
         When the record does not go with the day and the plan.
     """
-    now = first_rest(day, plan, progress)
+    now = _harm(first_rest(day, plan, progress))
     found: list[Offer] = []
-    for stages in _candidates(day, plan, progress):
+    for stages in _candidates(day, plan, progress, has_harm=now is not None and bool(now.on or now.promised)):
         offered = progress
         for stage in stages:
             offered = offered.without(*stage)
@@ -68,26 +98,58 @@ def what_to_give_up(day: Day, plan: Plan, progress: Progress) -> list[Offer]:
             rest = first_rest(day, plan, offered)
         except ProgressError:
             continue
-        if rest is None or (now is not None and rest.home >= now.home):
+        then = _harm(rest)
+        if rest.plan is None or then is None or (now is not None and then.rank >= now.rank):
             continue
-        late = rest.home - latest_finish(day)
-        found.append(Offer(stages, rest.home, None if now is None else now.home - rest.home, late))
-        if len(found) == MOST_OFFERS or late <= 0:
+        found.append(_offer(day, stages, rest.plan, offered, now, then))
+        if len(found) == MOST_OFFERS or (found[-1].late <= 0 and not then.on and not then.promised):
             break
-    return found
+    return sorted(found, key=lambda offer: (-offer.on_less, -offer.kept_better))
 
 
-def _candidates(day: Day, plan: Plan, progress: Progress) -> Iterator[tuple[Named, ...]]:
-    """Sets of stages still to come that nothing else needs, the least work first."""
+def _harm(rest: Result) -> _Harm | None:
+    if rest.plan is None or rest.progress is None:
+        return None
+    over = sum(wait.minutes for wait in rest.progress.over)
+    return _Harm(over, sum(rest.progress.promised.values()), rest.plan.home)
+
+
+def _offer(day: Day, stages: tuple[Named, ...], rest: Plan, offered: Progress, now: _Harm | None, then: _Harm) -> Offer:
+    left = left_for_another_day(day, rest, offered)
+    return Offer(
+        stages,
+        rest.home,
+        None if now is None else now.home - rest.home,
+        rest.home - latest_finish(day),
+        0 if now is None else now.on - then.on,
+        0 if now is None else now.promised - then.promised,
+        () if left is None else what_it_takes(left),
+    )
+
+
+def _candidates(day: Day, plan: Plan, progress: Progress, *, has_harm: bool) -> Iterator[tuple[Named, ...]]:
+    """Sets of stages still to come that nothing else needs, the least work first; against harm, at last all of them."""
     whole = with_pieces(day, progress)
     _, past = day_as_it_went(day, plan, progress)
     must = [(j, s) for j, s, _ in whole.stages() if cannot_be_done(whole, progress, j, s) and not past.is_begun(j, s)]
+    blocks = blocks_of(whole, A_NIGHT)
     tried: set[tuple[Named, ...]] = set()
-    for left in stops(blocks_of(whole, A_NIGHT)):
+    for left in stops(blocks):
         stages = tuple(dict.fromkeys(x for x in (*must, *left) if x not in progress.dropped))
         if not stages or stages in tried or any(past.is_begun(*x) for x in stages):
             continue
         tried.add(stages)
         yield stages
         if len(tried) == MOST_TRIED:
-            return
+            break
+    everything = tuple(x for x in _all_that_can_be(blocks, past) if x not in progress.dropped)
+    if has_harm and everything and everything not in tried:
+        yield everything
+
+
+def _all_that_can_be(blocks: list[Block], past: Past) -> Iterator[Named]:
+    """All stages that can be given up at once: no block of theirs is begun, nor is one that follows it kept."""
+    free = {n for n, block in enumerate(blocks) if not any(past.is_begun(*x) for x in block.stages)}
+    while kept := {n for n in free if not blocks[n].followers <= free}:
+        free -= kept
+    return (stage for n in sorted(free) for stage in blocks[n].stages)

@@ -23,13 +23,14 @@ from planner.trade.units import show_clock
 class Reply:
     """One answer to a question: what it says, and what is then noted of which stage.
 
-    ``does`` is a note, or that the stage was not begun yet, is given up, or is not given up after all.
+    ``does`` is a note, or that the stage was not begun yet, is given up, is not given up after all, or that its covers
+    have not been taken up.
     """
 
     words: str
     job: str
     stage: str
-    does: Noted | Literal["not yet", "given up", "kept"]
+    does: Noted | Literal["not yet", "given up", "kept", "not up"]
 
     def on(self, progress: Progress) -> Progress:
         """The record with this answer in it."""
@@ -39,6 +40,8 @@ class Reply:
             return progress.with_not_yet(self.job, self.stage)
         if self.does == "given up":
             return progress.without(self.job, self.stage)
+        if self.does == "not up":
+            return progress.with_not_up(self.job, self.stage)
         return progress.kept_on(self.job, self.stage)
 
 
@@ -73,6 +76,7 @@ def asked_of(day: Day, plan: Plan, progress: Progress) -> tuple[Doubt, ...]:
     went, past = day_as_it_went(day, plan, progress)
     whole = with_pieces(day, progress)
     asked = [*_what_happened(whole, past, progress), *_what_cannot_be(whole, past, progress)]
+    asked += _what_still_lies(whole, past, progress)
     return (*asked, *_what_stays_on(whole, went, past, progress))
 
 
@@ -103,6 +107,16 @@ def _what_happened(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
         # Where what was told leaves no minute for it, it is not offered as done: its time would be invented.
         replies = (done, not_yet, given_up) if work.start < work.end else (not_yet, given_up)
         yield Doubt(f"'{name}' should be done by now: is it?", replies)
+
+
+def _what_still_lies(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
+    names = Names(day)
+    for job, stage in past.lying:
+        if not progress.is_not_up(job, stage):
+            lies = Reply("It still lies", job, stage, "not up")
+            gone = Reply("It is up: lay it again", job, stage, "not yet")
+            words = f"What '{names.stage(job, stage)}' laid should be up by now, and what it is for is still to come"
+            yield Doubt(f"{words}: does it still lie?", (lies, gone))
 
 
 def _what_cannot_be(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:

@@ -10,7 +10,7 @@ from planner.day import Day
 from planner.plan.past_gathering import Gathering
 from planner.plan.past_links import NOT_YET, Happening, Linking
 from planner.plan.past_times import give_times
-from planner.plan.plan import Plan, Work
+from planner.plan.plan import Chore, Plan, Work
 from planner.plan.progress import Progress, check_progress
 
 __all__ = ["NOT_YET", "Past", "past_of"]
@@ -20,12 +20,15 @@ __all__ = ["NOT_YET", "Past", "past_of"]
 class Past:
     """The part of a plan that has happened, with its real times, and the stages taken as done that nobody said were.
 
+    ``lying`` are the stages whose covers should have been taken up by now, had what they cover for been done.
+
     Works, crossings, stays, visits and attendances under way end `NOT_YET`; chores, breaks, drives and walks under way
     end a little after now.
     """
 
     plan: Plan
     assumed: tuple[tuple[str, str], ...]
+    lying: tuple[tuple[str, str], ...] = ()
 
     def is_begun(self, job: str, stage: str) -> bool:
         """Whether a stage is over or under way."""
@@ -51,7 +54,9 @@ def past_of(day: Day, plan: Plan, progress: Progress) -> Past:
     happened = [d for d in duties if d.happened]
     works = [(d, d.item) for d in happened if isinstance(d.item, Work)]
     assumed = tuple((work.job, work.stage) for d, work in works if _is_assumed(d, progress))
-    return Past(Gathering(day, plan, happened, progress).plan(), assumed)
+    held = [(d.item, d.covers_still) for d in duties if d.is_held_back]
+    lying = tuple((item.job, stage) for item, stages in held if isinstance(item, Chore) for stage in stages)
+    return Past(Gathering(day, plan, duties, progress).plan(), assumed, lying)
 
 
 def _is_assumed(duty: Happening, progress: Progress) -> bool:

@@ -11,10 +11,13 @@ from planner.plan.progress import Progress
 
 
 class Gathering:
-    """The happened part of a plan as a plan of its own."""
+    """The happened part of a plan as a plan of its own; what was held back (`Happening`) still lies."""
 
-    def __init__(self, day: Day, plan: Plan, happened: list[Happening], progress: Progress) -> None:
+    def __init__(self, day: Day, plan: Plan, duties: list[Happening], progress: Progress) -> None:
+        happened = [d for d in duties if d.happened]
         self.day, self.known, self.happened, self.progress = day, plan, happened, progress
+        held = [d.item for d in duties if d.is_held_back]
+        self.lying = {(c.job, c.ground, c.kit, c.stay) for c in held if isinstance(c, Chore)}
         self.legs = {(id(c), d.kind): d for d in happened for c in d.crossings}
         self.chores = {
             (d.item.job, d.item.ground, d.item.kit, d.item.stay, d.item.what): d
@@ -55,7 +58,9 @@ class Gathering:
             if into is None:
                 continue
             if out is not None:
-                yield replace(c, start=into.start, end=out.end)
+                lying = {kit for job, ground, kit, _ in self.lying if (job, ground) == (c.job, c.ground)}
+                taken = tuple(x for x in c.carried_out if x.is_material or x.what not in lying)
+                yield replace(c, start=into.start, end=out.end, carried_out=taken)
                 continue
             gone = self.progress.gone.get(c.hand, NOT_YET)
             end = NOT_YET if gone > self.progress.at else max(gone, into.end + into.minutes)
@@ -75,6 +80,7 @@ class Gathering:
                     carried_out = max([carried_in or 0, *(d.end for d in uses)])
             else:
                 into, out = self._leg(stay, inward=True), self._leg(stay, inward=False)
+                out = None if key in self.lying else out
                 carried_in = None if into is None else into.end
                 carried_out = NOT_YET if out is None else out.start
             if carried_in is not None:

@@ -1,5 +1,6 @@
 """Everything that hands do in a plan, in its order, each linked to what it cannot have happened without."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from planner.day import Day
@@ -16,7 +17,11 @@ VAN = ""
 
 @dataclass(eq=False)
 class Happening:
-    """One thing in the plan that hands do, with its real times as they become known."""
+    """One thing in the plan that hands do, with its real times as they become known.
+
+    ``covers_still`` are the stages whose covers it takes up, though what they cover for is still to come: it is held
+    back, and has not happened, unless the van has left.
+    """
 
     item: Work | Chore | Rest | Drive | Crossing
     kind: str
@@ -26,6 +31,8 @@ class Happening:
     note: Noted | None = None
     settled: bool = False
     happened: bool = False
+    covers_still: tuple[str, ...] = ()
+    is_held_back: bool = False
     crossings: tuple[Crossing, ...] = ()
     needs: list["Happening"] = field(default_factory=list)
     follows: list["Happening"] = field(default_factory=list)
@@ -44,7 +51,7 @@ class Linking:
     """The duties of a plan, each with what it needs and what it is taken to follow."""
 
     def __init__(self, day: Day, plan: Plan, progress: Progress) -> None:
-        self.day, self.plan = day, plan
+        self.day, self.plan, self.progress = day, plan, progress
         riders = tuple(h for h, hand in day.hands.items() if not hand.own_transport)
         duties = [Happening(d, "drive", (*riders, VAN), d.start, d.end) for d in plan.drives]
         duties += [Happening(w, "stage", w.hands, w.start, w.end, progress.of(w)) for w in plan.works]
@@ -57,6 +64,24 @@ class Linking:
             before = self.duties[:n]
             duty.needs = [d for d in before if set(d.hands) & set(duty.hands) or self._needs(duty, d)]
             duty.follows = [d for d in before if self._follows(duty, d)]
+            duty.covers_still = tuple(self._covers_still(duty))
+
+    def _covers_still(self, duty: Happening) -> Iterator[str]:
+        """The stages whose covers are taken up by packing down, though what they cover for has not been begun."""
+        chore = duty.item
+        if not isinstance(chore, Chore) or chore.what != "pack down":
+            return
+        for work in self.plan.works:
+            is_with_it = self._is_with(work, {(chore.ground, chore.kit or "", chore.stay or 0)})
+            if work.job == chore.job and is_with_it:
+                covered = self.day.jobs[work.job].stages[work.stage].stays_for or ()
+                if any(self._is_still_to_come(work.job, stage) for stage in covered):
+                    yield work.stage
+
+    def _is_still_to_come(self, job: str, stage: str) -> bool:
+        """Whether a stage was told not to have been begun, and is not given up."""
+        is_told = any((n.job, n.stage) == (job, stage) for n in self.progress.not_yet)
+        return is_told and (job, stage) not in self.progress.dropped and self.plan.work(job, stage) is None
 
     def _legs(self, *, inward: bool) -> list[Happening]:
         """Walks in, or out; hands who carry something together walk as one."""

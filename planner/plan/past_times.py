@@ -11,6 +11,7 @@ def give_times(duties: list[Happening], day: Day, plan: Plan, progress: Progress
     arrivals = _arrivals(plan, progress)
     forced = _forced(duties, arrivals, progress)
     _run_forward(duties, forced, arrivals, day, progress)
+    _hold_back(duties)
     _bring_back(duties)
 
 
@@ -68,6 +69,17 @@ def _run_forward(
                 duty.start, duty.end = start, end
                 if isinstance(duty.item, Work) and end > progress.at:
                     duty.end = NOT_YET
+
+
+def _hold_back(duties: list[Happening]) -> None:
+    """Nobody takes covers up before what they cover for: where the plan and the clock say so, they still lie.
+
+    Where the van has left since, they went with it.
+    """
+    left = max((n for n, d in enumerate(duties) if d.kind == "drive" and d.happened), default=-1)
+    for n, duty in enumerate(duties):
+        if duty.covers_still and duty.happened and n > left:
+            duty.happened, duty.is_held_back = False, True
 
 
 def _place(drives: list[Happening], duty: Happening) -> int:

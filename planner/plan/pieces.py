@@ -1,7 +1,8 @@
 """A stage in two pieces: what of it is done and what is left of it, or what was planned and what is asked for beyond.
 
 The second piece is a stage of its own, after the first, on another section of the surface. Whatever waits for the stage
-waits for both; what the stage waited for, both did.
+waits for both; what the stage waited for, both did. What is asked for beyond the plan is not what a wait with a most
+ran on: a rinse that was done in time has taken off what was on.
 """
 
 import math
@@ -11,6 +12,7 @@ from collections.abc import Iterable, Iterator
 from planner.day import Day, Job, Method, Stage, Wait
 from planner.day.jobs import MOST_SECTIONS, Part
 from planner.day.names import called
+from planner.day.without import without_most
 from planner.plan.progress import More, Noted, Progress
 from planner.trade.units import measure
 
@@ -74,8 +76,9 @@ def _with_more(job: Job, more: More) -> Job:
         return job
     likely = min(job.likely_minutes(more.stage, m) for m in stage.methods)
     piece = _piece(job, more.stage, more.minutes / max(likely, 1), dict.fromkeys(stage.methods, more.minutes))
-    name = f"{called(stage, more.stage)}, more of it"
-    return _beside(job, more.stage, MORE, piece.model_copy(update={"name": name, "quoted": False}))
+    rest = tuple(key for key in (more.stage + REST,) if key in job.stages)
+    changes = {"name": f"{called(stage, more.stage)}, more of it", "quoted": False, "after": (*piece.after, *rest)}
+    return _beside(job, more.stage, MORE, piece.model_copy(update=changes), before=rest)
 
 
 def _piece(job: Job, key: str, part: float, minutes: dict[str, int]) -> Stage:
@@ -134,14 +137,14 @@ def _section(stage: Stage, key: str, number: int) -> Part:
     return stage.part.model_copy(update={"number": place, "count": max(place, stage.part.count), "own": True})
 
 
-def _beside(job: Job, first: str, ending: str, piece: Stage) -> Job:
-    """The job with a second piece, for which all holds that holds for the first."""
+def _beside(job: Job, first: str, ending: str, piece: Stage, before: tuple[str, ...] = ()) -> Job:
+    """The job with a second piece, for which all holds that holds for the first; ``before`` come before it."""
     second = first + ending
-    stages = dict(_followed(job.stages, first, second))
+    stages = dict(_followed(job.stages, first, second)) | {key: job.stages[key] for key in before}
     return job.model_copy(
         update={
             "stages": {**stages, second: piece},
-            "waits": tuple(_waits(job.waits, first, second)),
+            "waits": tuple(_waits(job.waits, first, second, is_beyond=ending == MORE)),
             "apart": tuple(dict.fromkeys((*job.apart, *_pairs(job.apart, first, second)))),
             "quoted": {item: _with(done_by, first, second) for item, done_by in job.quoted.items()},
         }
@@ -154,8 +157,11 @@ def _followed(stages: dict[str, Stage], first: str, second: str) -> Iterator[tup
         yield key, stage.model_copy(update={"after": _with(stage.after, first, second), "stays_for": stays})
 
 
-def _waits(waits: Iterable[Wait], first: str, second: str) -> Iterator[Wait]:
-    """The waits, and those of the second piece. A patch may be anywhere in either, so their order is any."""
+def _waits(waits: Iterable[Wait], first: str, second: str, *, is_beyond: bool) -> Iterator[Wait]:
+    """The waits, and those of the second piece. A patch may be anywhere in either, so their order is any.
+
+    What is beyond the plan is not what the wait before the first ran on: it has no most there.
+    """
     for wait in waits:
         if first not in (wait.after, wait.before):
             yield wait
@@ -163,7 +169,8 @@ def _waits(waits: Iterable[Wait], first: str, second: str) -> Iterator[Wait]:
         loose = wait if wait.order is None else wait.model_copy(update={"order": "any"})
         yield loose
         ends = {name: second for name in ("after", "before") if getattr(wait, name) == first}
-        yield loose.model_copy(update=ends | {"extended_by": None})
+        other = without_most(loose) if is_beyond and wait.before == first else loose
+        yield other.model_copy(update=ends | {"extended_by": None})
 
 
 def _pairs(apart: Iterable[tuple[str, str]], first: str, second: str) -> Iterator[tuple[str, str]]:

@@ -77,14 +77,15 @@ class Over:
 class Progress:
     """What is said of the day at minute ``at``.
 
-    ``dropped`` are stages given up for today (job, stage), ``not_yet`` those not begun although it was their time;
-    ``arrived`` maps a job to when the van got, or will get, there; ``gone`` a hand to when they went home, ``back`` to
-    when they are there (who came late, or is away to fetch something). It rains from ``rain`` to ``rain_until``.
-    ``lacking`` is kit that is broken or was forgotten, ``run_out`` material that is used up, ``nobody_in`` jobs whose
-    house is shut, each with the minute from which that is over, None where not today. ``no_supply`` are supplies that
-    are not there after all (job, "tap"). ``more`` is asked for; ``over`` are waits that cannot be kept, ``promised``
-    the minutes by which a promise to a job cannot. Up to minute ``settled`` the plan is itself the record: it was made
-    on the day, then, from what had been noted before. ``said`` is when something else than a stage was told last.
+    ``dropped`` are stages given up for today (job, stage), ``not_yet`` those not begun although it was their time,
+    ``not_up`` those whose covers still lie; ``arrived`` maps a job to when the van got, or will get, there; ``gone`` a
+    hand to when they went home, ``back`` to when they are there (who came late, or is away to fetch something). It
+    rains from ``rain`` to ``rain_until``. ``lacking`` is kit that is broken or was forgotten, ``run_out`` material that
+    is used up, ``nobody_in`` jobs whose house is shut, each with the minute from which that is over, None where not
+    today. ``no_supply`` are supplies that are not there after all (job, "tap"). ``more`` is asked for; ``over`` are
+    waits that cannot be kept, ``promised`` the minutes by which a promise to a job cannot. Up to minute ``settled`` the
+    plan is itself the record: it was made on the day, then, from what had been noted before. ``said`` is when something
+    else than a stage was told last.
     """
 
     at: Minute
@@ -105,6 +106,7 @@ class Progress:
     over: tuple[Over, ...] = ()
     promised: dict[str, Stretch] = field(default_factory=dict)
     said: Minute = 0
+    not_up: tuple[NotYet, ...] = ()
 
     def __hash__(self) -> int:
         """By what has no tables in it; equal records have it equal."""
@@ -153,9 +155,19 @@ class Progress:
         return replace(self, dropped=tuple(x for x in self.dropped if x != (job, stage)))
 
     def with_not_yet(self, job: str, stage: str) -> "Progress":
-        """With a stage that has not been begun by now."""
+        """With a stage that has not been begun by now, whatever was noted of it."""
+        noted = tuple(n for n in self.noted if (n.job, n.stage) != (job, stage))
         others = tuple(n for n in self.not_yet if (n.job, n.stage) != (job, stage))
-        return replace(self, not_yet=(*others, NotYet(job, stage, self.at)))
+        return replace(self, noted=noted, not_yet=(*others, NotYet(job, stage, self.at)))
+
+    def with_not_up(self, job: str, stage: str) -> "Progress":
+        """With a stage whose covers have not been taken up by now."""
+        others = tuple(n for n in self.not_up if (n.job, n.stage) != (job, stage))
+        return replace(self, not_up=(*others, NotYet(job, stage, self.at)))
+
+    def is_not_up(self, job: str, stage: str) -> bool:
+        """Whether the covers of a stage are known not to have been taken up, since the plan was made."""
+        return any((n.job, n.stage) == (job, stage) and n.by > self.settled for n in self.not_up)
 
     def taken_back(self, job: str, stage: str) -> "Progress":
         """With nothing said of a stage any more: it may be earlier than it seemed."""
@@ -168,6 +180,7 @@ class Progress:
             noted=noted,
             dropped=tuple(x for x in self.dropped if x != here),
             not_yet=tuple(n for n in self.not_yet if (n.job, n.stage) != here),
+            not_up=tuple(n for n in self.not_up if (n.job, n.stage) != here),
             more=tuple(m for m in self.more if (m.job, m.stage) != here),
         )
 
@@ -208,6 +221,7 @@ class Progress:
             nobody_in=self.nobody_in | later.nobody_in,
             no_supply=tuple(dict.fromkeys((*self.no_supply, *later.no_supply))),
             not_yet=tuple({(n.job, n.stage): n for n in (*self.not_yet, *later.not_yet)}.values()),
+            not_up=tuple({(n.job, n.stage): n for n in (*self.not_up, *later.not_up)}.values()),
             more=tuple(more.values()),
             said=max(self.said, later.said),
         )
@@ -249,7 +263,7 @@ def check_progress(day: Day, plan: Plan, progress: Progress) -> None:
     for job in progress.arrived:
         if job in day.jobs and all(visit.job != job for visit in plan.visits):
             raise ProgressError(f"the plan does not go to '{job}'")
-    stages = [*progress.dropped, *((n.job, n.stage) for n in progress.not_yet)]
+    stages = [*progress.dropped, *((n.job, n.stage) for n in (*progress.not_yet, *progress.not_up))]
     stages += [(m.job, m.stage) for m in progress.more]
     for job, stage in stages:
         if job not in day.jobs or stage not in day.jobs[job].stages:

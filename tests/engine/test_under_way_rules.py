@@ -11,9 +11,11 @@ import pytest
 from planner.day import Day
 from planner.engine import Result, plan_day, plan_rest
 from planner.engine.build import build
+from planner.fit.giving_up import what_to_give_up
 from planner.plan.checker import broken_rules
+from planner.plan.doubts import asked_of
 from planner.plan.plan import Plan
-from planner.plan.progress import Noted, Progress
+from planner.plan.progress import More, Noted, Progress
 from tests.days import tiny_day
 from tests.plan import worked
 from tests.season import season
@@ -148,3 +150,111 @@ def test_of_two_that_must_be_apart_the_later_might_have_waited(since: int | None
     works = tuple(replace(w, end=w.end + 30) if w.stage == "sweep" else w for w in plan.works)
     found = broken_rules(Day.model_validate(tables), replace(plan, works=works), since=since)
     assert {b.rule for b in found} & {9} == rules
+
+
+def sheeted() -> tuple[Day, Plan, Progress]:
+    """Sheets for a coat, then a sweep; the sweep is done, the coat was not begun in its time."""
+    kit = {"broom": {"load": 0.2}, "sheets": {"load": 0.2, "set_up": 2, "pack_down": 3}}
+    stages = {
+        "cover": {
+            "surface": "path",
+            "kind": "cover",
+            "stays_for": ["coat"],
+            "methods": {"lay": {"minutes": 5, "kit": ["sheets"]}},
+        },
+        "coat": by_brush(20) | {"after": ["cover"]},
+        "sweep": by_brush(10) | {"after": ["coat"]},
+    }
+    day = made(stages, kit=kit)
+    plan = planned(day)
+    cover, sweep = plan.work("elm", "cover"), plan.work("elm", "sweep")
+    assert cover is not None
+    assert sweep is not None
+    notes = (Noted("elm", "cover", cover.start, cover.end), Noted("elm", "sweep", sweep.start, sweep.end))
+    packed = max(c.end for c in plan.chores if c.kit == "sheets")
+    at = max(sweep.end, packed)
+    return day, plan, Progress(at, notes, said=at).with_not_yet("elm", "coat")
+
+
+def test_what_covers_still_lies_where_what_it_is_for_is_still_to_come() -> None:
+    """Nobody takes sheets up before the coat. That they lie is likely, and asked; the coat is put on over them."""
+    day, plan, told = sheeted()
+    doubt = asked_of(day, plan, told)[0]
+    assert "does it still lie?" in doubt.words
+    told = doubt.likely.on(told)
+    assert asked_of(day, plan, told) == ()
+    _, new = rest(day, plan, told)
+    coat = new.work("elm", "coat")
+    assert coat is not None
+    assert [c.start >= coat.end for c in new.chores if (c.what, c.kit) == ("pack down", "sheets")] == [True]
+    cover = new.work("elm", "cover")
+    assert cover is not None
+    assert cover.end < told.at
+
+
+def test_covers_that_were_taken_up_too_soon_are_laid_again() -> None:
+    day, plan, told = sheeted()
+    told = asked_of(day, plan, told)[0].replies[1].on(told)
+    assert asked_of(day, plan, told) == ()
+    _, new = rest(day, plan, told)
+    cover, coat = new.work("elm", "cover"), new.work("elm", "coat")
+    assert cover is not None
+    assert coat is not None
+    assert told.at <= cover.start < cover.end <= coat.start
+
+
+def dwelling(**rinse: Any) -> Day:
+    """A treatment that must be off within half an hour, and a sweep of an hour."""
+    spray = {"surface": "path", "kind": "treat", "chemical": "bleach", "methods": {"spray": {"minutes": 5}}}
+    off = {"surface": "path", "kind": "rinse", "rinses": True, "methods": {"hose": {"minutes": 5}}} | rinse
+    dwell = {"after": "treat", "before": "rinse", "kind": "dwell", "least": 10, "most": 30}
+    places = {"path": {"ground": "rear"}, "steps": {"ground": "rear"}}
+    stages = {"sweep": by_brush(60) | {"surface": "steps"}, "treat": spray, "rinse": off}
+    return made(stages, job={"waits": [dwell], "surfaces": places})
+
+
+def test_a_dwell_is_over_by_the_rinse_whatever_more_of_it_is_asked_for() -> None:
+    """Rinsed in time; an hour later the customer asks for ten minutes more: nothing is on any more."""
+    day = dwelling()
+    plan = planned(day)
+    treat, rinse = plan.work("elm", "treat"), plan.work("elm", "rinse")
+    assert treat is not None
+    assert rinse is not None
+    noted = tuple(Noted(w.job, w.stage, w.start, w.end) for w in plan.works)
+    at = max(w.end for w in plan.works)
+    result, new = rest(day, plan, Progress(at, noted, more=(More("elm", "rinse", 10),), said=at))
+    assert result.progress is not None
+    assert result.progress.over == ()
+    more = new.work("elm", "rinse-more")
+    assert more is not None
+    assert (more.start >= at, more.end - more.start) == (True, 10)
+
+
+def test_more_of_a_stage_follows_the_rest_of_it() -> None:
+    day = made({"sweep": by_brush(20)})
+    plan = planned(day)
+    sweep = plan.work("elm", "sweep")
+    assert sweep is not None
+    note = Noted("elm", "sweep", sweep.start, sweep.start + 10, 0.5)
+    at = sweep.start + 11
+    _, new = rest(day, plan, Progress(at, (note,), more=(More("elm", "sweep", 8),), said=at))
+    assert [w.stage for w in new.works] == ["sweep", "sweep-rest", "sweep-more"]
+
+
+def test_what_is_on_comes_off_first_by_giving_up_what_stands_before_the_rinse() -> None:
+    """The rinse follows the sweep of an hour, which nobody began: so what is on stays on for too long. The sweep is
+    offered to be given up, and with what: it then comes off in time."""
+    day = dwelling(after=["sweep"])
+    treat = Noted("elm", "treat", 500, 505)
+    told = Progress(505, (treat,), said=505).with_not_yet("elm", "sweep")
+    result, _ = rest(day, planned(day), told)
+    assert result.progress is not None
+    assert [o.minutes > 0 for o in result.progress.over] == [True]
+    offer = what_to_give_up(day, planned(day), told)[0]
+    assert offer.stages == (("elm", "sweep"),)
+    assert offer.on_less == result.progress.over[0].minutes
+    assert "comes off" in offer.saves
+    assert offer.takes == ("Broom",)
+    result, _ = rest(day, planned(day), told.without("elm", "sweep"))
+    assert result.progress is not None
+    assert result.progress.over == ()

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from planner.day import Day
 from planner.day.names import called
+from planner.engine.hints import Hint, give
 from planner.engine.index import Index
 from planner.engine.problem import Lag, Problem
 from planner.engine.underway.old_choices import keep_choices, most_in_a_row
@@ -103,24 +104,49 @@ def _urgent_words(day: Day, wait: Running, over: int, is_hopeless: bool) -> str:
 def _least_lateness(models: RestModels, problem: Problem, running: list[Running]) -> list[int]:
     """How many minutes each running wait must run over its most at the least (all together).
 
-    First with the choices of the plan that the day went by: where that is in time, no more need be asked. Where no way
-    is found at all in the time there is, a wait may run as long as the day.
+    First with the choices of the plan that the day went by: where that is in time, no more need be asked. Then with
+    what ends the waits before all else, which is a small question; last whatever there is, from the best of the two.
+    Where no way is found at all in the time there is, a wait may run as long as the day.
     """
     free = {id(lag) for wait in running for lag, _, _ in wait.lags}
-    endless, best = replace(problem, lags=tuple(x.endless() if id(x) in free else x for x in problem.lags)), None
-    for kept in (True, False):
-        v = models.model(endless, most_in_a_row(models.left) if kept else None)
+    endless = replace(problem, lags=tuple(x.endless() if id(x) in free else x for x in problem.lags))
+    best: list[int] | None = None
+    rest = models.left
+    for way in ("as before", "first of all", "any"):
+        v = models.model(endless, most_in_a_row(models.left) if way == "as before" else None)
         over = [_lateness(v, wait) for wait in running]
         v.model.minimize(sum(over))
-        if kept:
+        if way == "as before":
             keep_choices(v, models.day, models.left, kit_too=True)
-        solver, _ = models.solve(v, FIRST_SECONDS if kept else RESCUE_SECONDS)
-        found = None if solver is None else [int(solver.value(x)) for x in over]
-        if found is not None and (best is None or sum(found) < sum(best)):
-            best = found
+        else:
+            give(v, Hint(models.day, rest, v).said)
+        if way == "first of all":
+            _before_all_else(v, running)
+        if best is not None:
+            v.model.add(sum(over) < sum(best))
+        solver, _ = models.solve(v, FIRST_SECONDS if way == "as before" else RESCUE_SECONDS)
+        if solver is not None:
+            best = [int(solver.value(x)) for x in over]
+            rest = models.rest_of(v, tuple(solver.response_proto.solution))
         if best is not None and not any(best):
             break
     return best or [problem.horizon] * len(running)
+
+
+def _before_all_else(v: Variables, running: list[Running]) -> None:
+    """Whatever need not come before the second stages of the waits that run comes after them."""
+    ends = {wait.lag.second for wait in running}
+    again = {lag.extended_by for wait in running for lag, _, _ in wait.lags} - {None}
+    before, waiting = set(ends), list(ends)
+    while waiting:
+        here = waiting.pop()
+        new = {lag.first for lag in v.problem.lags if lag.second == here} - before
+        before |= new
+        waiting += new
+    for a, task in enumerate(v.activities):
+        if a not in before and a not in again and v.problem.activities[a].start is None:
+            for end in ends:
+                v.model.add(task.start >= v.activities[end].end)
 
 
 def _lateness(v: Variables, wait: Running) -> Expr:

@@ -6,10 +6,12 @@ from ortools.sat.python import cp_model
 
 from planner.day import Day
 from planner.engine.problem import Problem
-from planner.engine.ranking import Budget
+from planner.engine.ranking import Budget, Score
 from planner.engine.rules import obey_all
 from planner.engine.solver import solver_within
+from planner.engine.solving import Solution
 from planner.engine.underway.held import Held
+from planner.engine.underway.whole_day import RestReading
 from planner.engine.variables import Caps, Variables
 from planner.plan.past import Past
 from planner.plan.plan import Plan
@@ -41,8 +43,13 @@ class RestModels:
         self.bind(v)
         return v
 
+    def rest_of(self, v: Variables, values: tuple[int, ...]) -> Plan:
+        """The plan of what is left that a solution is."""
+        solution = Solution(v, values, Score(0, 0, 0))
+        return RestReading(self.day, self.past, v, solution.of, self.progress).plan()
+
     def solve(self, v: Variables, seconds: float) -> tuple[cp_model.CpSolver | None, cp_model.CpSolverStatus]:
         """The solver, where it found a solution in the time, and what came of it."""
-        solver = solver_within(self.budget, seconds)
+        solver = solver_within(self.budget, min(seconds, 2 * self.budget.seconds))
         status = solver.solve(v.model)
         return (solver if status in (cp_model.OPTIMAL, cp_model.FEASIBLE) else None), status
