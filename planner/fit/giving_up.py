@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import chain
 
 from planner.day import Day
 from planner.engine import Result, first_rest
@@ -128,13 +129,17 @@ def _offer(day: Day, stages: tuple[Named, ...], rest: Plan, offered: Progress, n
 
 
 def _candidates(day: Day, plan: Plan, progress: Progress, *, has_harm: bool) -> Iterator[tuple[Named, ...]]:
-    """Sets of stages still to come that nothing else needs, the least work first; against harm, at last all of them."""
+    """Sets of stages still to come that nothing else needs, the least work first.
+
+    Against harm, first what stands before the end of a running dwell, and at last all that can be given up.
+    """
     whole = with_pieces(day, progress)
     _, past = day_as_it_went(day, plan, progress)
     must = [(j, s) for j, s, _ in whole.stages() if cannot_be_done(whole, progress, j, s) and not past.is_begun(j, s)]
     blocks = blocks_of(whole, A_NIGHT)
     tried: set[tuple[Named, ...]] = set()
-    for left in stops(blocks):
+    sets = chain(_before_what_runs(whole, blocks, past) if has_harm else (), stops(blocks))
+    for left in sets:
         stages = tuple(dict.fromkeys(x for x in (*must, *left) if x not in progress.dropped))
         if not stages or stages in tried or any(past.is_begun(*x) for x in stages):
             continue
@@ -145,6 +150,32 @@ def _candidates(day: Day, plan: Plan, progress: Progress, *, has_harm: bool) -> 
     everything = tuple(x for x in _all_that_can_be(blocks, past) if x not in progress.dropped)
     if has_harm and everything and everything not in tried:
         yield everything
+
+
+def _before_what_runs(day: Day, blocks: list[Block], past: Past) -> Iterator[tuple[Named, ...]]:
+    """For each dwell that runs: what must come before its end and is not begun, with what else follows that."""
+    free = {n for n, block in enumerate(blocks) if not any(past.is_begun(*x) for x in block.stages)}
+    of = {stage: n for n, block in enumerate(blocks) for stage in block.stages}
+    for key, job in day.jobs.items():
+        for wait in job.waits:
+            runs = wait.kind == "dwell" and past.is_done(key, wait.after)
+            if not runs or wait.before is None or past.is_begun(key, wait.before):
+                continue
+            end = of[key, wait.before]
+            before = {n for n in free if end in _reached(blocks, n, without=None)}
+            also = {m for n in before for m in _reached(blocks, n, without=end)} & free
+            if before:
+                yield tuple(stage for n in sorted(before | also) for stage in blocks[n].stages)
+
+
+def _reached(blocks: list[Block], start: int, without: int | None) -> set[int]:
+    """The blocks that follow one, directly or not, by ways that do not lead over another."""
+    found, waiting = set[int](), [start]
+    while waiting:
+        new = blocks[waiting.pop()].followers - found - {without}
+        found |= new
+        waiting += new
+    return found
 
 
 def _all_that_can_be(blocks: list[Block], past: Past) -> Iterator[Named]:
