@@ -254,7 +254,7 @@ def test_what_is_on_comes_off_first_by_giving_up_what_stands_before_the_rinse() 
     assert offer.stages == (("elm", "sweep"),)
     assert offer.on_less == result.progress.over[0].minutes
     assert "comes off" in offer.saves
-    assert offer.takes == ("Broom",)
+    assert offer.takes == ("broom",)
     result, _ = rest(day, planned(day), told.without("elm", "sweep"))
     assert result.progress is not None
     assert result.progress.over == ()
