@@ -5,6 +5,7 @@ A path for the reader: ``model.open_day`` (one open day), ``window`` (days on ta
 (the picture), then ``forms`` and the other ``pages``.
 """
 
+import signal
 from collections.abc import Sequence
 
 __all__ = ["main"]
@@ -18,6 +19,8 @@ def main(paths: Sequence[str]) -> int:
     int
         0 when it was closed, 1 when there is no screen to draw on.
     """
+    if signal.getsignal(signal.SIGINT) is signal.default_int_handler:
+        signal.signal(signal.SIGINT, signal.SIG_DFL)  # until the window hears it: Qt half loaded takes a stop badly
     from planner.desktop.application import run
 
     return run(list(paths))

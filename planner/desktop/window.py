@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from planner.desktop.forms.asking import Option, ask_to_save, choose
+from planner.desktop.model.folders import folder_to_save_in
 from planner.desktop.model.preferences import Preferences
 from planner.desktop.pages.welcome import Welcome
 from planner.desktop.plain import box
@@ -260,7 +261,7 @@ class Window(QMainWindow):
 
     def _ask_name(self, page: "DayPage") -> Path | None:
         open_day = page.open_day
-        start = open_day.path or Path.home() / f"{open_day.name}.toml"
+        start = open_day.path or folder_to_save_in(self.tell) / f"{open_day.name}.toml"
         name, _ = QFileDialog.getSaveFileName(self, "Save the day", str(start), "Days (*.toml)")
         if not name:
             return None

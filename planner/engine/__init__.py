@@ -6,6 +6,7 @@ best), ``solution`` (back to a plan), ``several_jobs`` (job by job), ``outset`` 
 ``conflict`` (why there is none).
 """
 
+import math
 import threading
 import time
 from collections.abc import Callable, Sequence
@@ -102,7 +103,7 @@ def plan_day(
         With the plan and its proof, or with the facts that cannot hold together.
     """
     began = time.monotonic()
-    outset = FreshDay(day, previous)
+    outset = FreshDay(day, previous, math.inf if deterministic else began + seconds, stop)
     if not deterministic:  # a serial order that had to be sought has taken its part of the time
         seconds = max(0.5, seconds - (time.monotonic() - began))
     budget = Budget(seconds, workers, seed, deterministic)

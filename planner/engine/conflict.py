@@ -5,9 +5,11 @@ there is still no plan, it was not needed and stays out. What remains cannot be 
 fact, as far as the solver could decide in its time.
 """
 
+import math
 import threading
+import time
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from ortools.sat.python import cp_model
@@ -25,6 +27,9 @@ from planner.trade.units import show_clock, show_minutes
 
 SECONDS_A_TRY = 3.0
 
+LATE_SECONDS = 1.0
+"""How long after its time the filter may still go on: the day was proven to have no plan, and why is the answer."""
+
 NO_LIMIT = 1000.0
 """Armfuls that nobody reaches in a trip."""
 
@@ -40,19 +45,20 @@ class Fact:
     without: Callable[[Day], Day]
 
 
-def is_impossible(day: Day, budget: Budget) -> bool:
+def is_impossible(day: Day, budget: Budget, stop: threading.Event | None = None) -> bool:
     """Whether a day is known to have no plan at all; not knowing in time counts as no."""
     problem = build(day)
     v = Variables(problem, Caps())
     obey_all(v)
-    return bool(solver_within(budget, SECONDS_A_TRY).solve(v.model) == cp_model.INFEASIBLE)
+    solver = solver_within(budget, budget.seconds, stop)
+    return bool(solver.solve(v.model) == cp_model.INFEASIBLE)
 
 
 def conflict_of(
     day: Day,
     budget: Budget,
     stop: threading.Event | None = None,
-    is_impossible: Callable[[Day, Budget], bool] = is_impossible,
+    is_impossible: Callable[[Day, Budget, threading.Event | None], bool] = is_impossible,
 ) -> tuple[str, ...]:
     """A small set of facts, in words, under which the day has no plan; the work itself comes last.
 
@@ -61,19 +67,21 @@ def conflict_of(
     day : Day
         A day that has no plan.
     budget : Budget
-        Workers and seed; each try has a few seconds of its own.
+        Workers and seed, and how long it takes, about; each try has a few seconds of its own.
     stop : threading.Event, optional
-        Ends the search for a smaller set; what is left then may be larger than needed.
+        Ends the search for a smaller set, as the end of its time does; what is left then may be larger than needed.
     is_impossible : callable, optional
-        Whether a changed day, with these workers and seed, is known to have no plan.
+        Whether a changed day, with these workers and seed and in this time, is known to have no plan.
     """
     kept = []
+    until = math.inf if budget.deterministic else time.monotonic() + budget.seconds + LATE_SECONDS
     for fact in facts(day):
-        if stop is not None and stop.is_set():
+        left = until - time.monotonic()
+        if left < 0 or (stop is not None and stop.is_set()):
             kept.append(fact.words)
             continue
         freed = fact.without(day)
-        if is_impossible(freed, budget):
+        if is_impossible(freed, replace(budget, seconds=min(SECONDS_A_TRY, left)), stop):
             day = freed
         else:
             kept.append(fact.words)

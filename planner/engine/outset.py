@@ -4,6 +4,7 @@ An outset says what planning begins with, how a solution is read back, and why t
 for all.
 """
 
+import math
 import threading
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Protocol
@@ -52,16 +53,22 @@ class Outset(Protocol):
 
 
 class FreshDay:
-    """A day that has not begun."""
+    """A day that has not begun; its serial order is sought until some time of the steady clock, where it must be."""
 
     since: int | None = None
     adjust: "Callable[[Variables], None] | None" = None
     crossings_begun = crossings_over = 0
 
-    def __init__(self, day: Day, previous: Plan | None = None) -> None:
+    def __init__(
+        self,
+        day: Day,
+        previous: Plan | None = None,
+        until: float = math.inf,
+        stop: threading.Event | None = None,
+    ) -> None:
         self.day, self.previous = day, previous
         self.problem = build(day)
-        self.serial = first_serial_plan(day, self.problem)
+        self.serial = first_serial_plan(day, self.problem, until, stop)
 
     def known(self) -> Sequence[Plan]:
         """The previous plan, if it still holds for this day, and the serial order."""

@@ -1,5 +1,6 @@
 """Planning a day: the serial order at once, then better and better plans, each checked, until proven or out of time."""
 
+import math
 import threading
 import time
 from collections.abc import Callable, Sequence
@@ -71,8 +72,9 @@ class Planning:
             return Result(kept_anyway, self.serial, refused=tuple(self.refused))
         self.least = self._plan_job_by_job()
         known = self.best
-        if known is not None and self.problem.is_large and self._is_over():
-            return Result(replace(known, proof=self._proof(known, None)), self.serial, refused=tuple(self.refused))
+        if self._is_stopped() or (known is not None and self.problem.is_large and self._is_over()):
+            plan = None if known is None else replace(known, proof=self._proof(known, None))
+            return Result(plan, self.serial, (), self._is_stopped(), tuple(self.refused))
         from planner.engine.search import Search  # only now: the first plan must not wait for the solver to load
 
         search = Search(
@@ -122,6 +124,9 @@ class Planning:
             return self.budget
         return replace(self.budget, seconds=max(0.5, self.budget.seconds - (time.monotonic() - self.began)))
 
+    def _is_stopped(self) -> bool:
+        return self.stop is not None and self.stop.is_set()
+
     def _is_over(self) -> bool:
         """Whether the time is over; of a large day the model alone would take another second or more."""
         return not self.budget.deterministic and time.monotonic() - self.began > self.budget.seconds
@@ -149,9 +154,10 @@ class Planning:
         if not self.problem.keeps_room or self.outset.adjust is not None or self.budget.quick:
             return None
         day = self.day.model_copy(update={"sure": None})
-        outset = FreshDay(day, self.best if self.outset.previous is None else self.outset.previous)
-        outset.problem = replace(self.problem, keeps_room=False)
         budget = replace(self._left(), seconds=UNSURE_SHARE * self._left().seconds)
+        previous = self.best if self.outset.previous is None else self.outset.previous
+        outset = FreshDay(day, previous, self._until(budget), self.stop)
+        outset.problem = replace(self.problem, keeps_room=False)
         plan = Planning(outset, budget, stop=self.stop, most_crossings=self.most_crossings).run().plan
         if plan is None or plan.proof is None:
             return None
@@ -171,7 +177,12 @@ class Planning:
 
     def _alone(self, day: Day, budget: Budget) -> Plan | None:
         """The plan of one job of this day as a day of its own."""
-        return Planning(FreshDay(day), budget, stop=self.stop).run().plan
+        outset = FreshDay(day, until=self._until(budget), stop=self.stop)
+        return Planning(outset, budget, stop=self.stop).run().plan
+
+    def _until(self, budget: Budget) -> float:
+        """When a budget that begins to run now is over, by the steady clock."""
+        return math.inf if budget.deterministic else time.monotonic() + budget.seconds
 
     def _checked(self, plan: Plan | None) -> Plan | None:
         """A plan that passes the checker, or None; what it broke is kept for the result."""
@@ -231,7 +242,7 @@ class Planning:
         """Why there is no plan; with a limit on crossings it is taken to be that."""
         if self.most_crossings is not None:
             return (f"at most {self.most_crossings} restricted crossings",)
-        return self.outset.conflict(self.budget, self.stop)
+        return self.outset.conflict(self._left(), self.stop)
 
 
 def _trade_off(outcome: "Outcome", over: int) -> tuple[TradeOff, ...]:

@@ -180,7 +180,7 @@ class Search(Solving):
         if by_loads:
             self.fewest = max(self.fewest, crossings_needed(self.problem))
             return True
-        if self.best is not None and not self._restricted():
+        if self.best is not None and (self.must_stop() or not self._restricted()):
             return True
         most = self.useful if self.most_crossings is None else min(self.useful, self.most_crossings)
         most = most if self.best is None else min(most, self.best.crossings)
@@ -206,7 +206,7 @@ class Search(Solving):
 
     def _raise_floor(self) -> None:
         """A better bound on minutes home for any number of crossings: the least with every way in free."""
-        if self.adjust is not None:
+        if self.adjust is not None or self.must_stop():
             return
         relaxed = Variables(without_ways(self.problem), Caps(latest_home=self._caps(None).latest_home))
         obey_all(relaxed)
@@ -217,10 +217,12 @@ class Search(Solving):
 
     def _beat_by_number_of_crossings(self) -> None:
         """Levels 1 and 2: for each number of crossings from the fewest up, beat the best or prove that none does."""
-        if self._has_long_open_ways():
+        if self._has_long_open_ways() and self._may_go_on():
             self._better_in_few_trips()
         if not self._restricted():
-            self._beat(Range(0, None))
+            self.lows[Range(0, None)] = self.floor
+            if not self.must_stop():
+                self._beat(Range(0, None))
             return
         number = self.fewest
         top = self.useful if self.most_crossings is None else self.most_crossings
@@ -366,6 +368,8 @@ class Search(Solving):
 
     def _held_in_model(self) -> tuple[Solution, Expr] | None:
         """The best plan as a solution of a model of few slots a row; None when it needs more."""
+        if self.must_stop():
+            return None
         best, price = self._standing, self.problem.price
         v = Variables(self.problem, Caps(best.crossings, self.row, self._caps(best.crossings).latest_home))
         obey_all(v)
@@ -378,11 +382,16 @@ class Search(Solving):
         model = v.model.clone()
         known = Solution(v, tuple(said.get(n, 0) for n in range(len(v.model.proto.variables))), best)
         hold(v, model, known, set())
-        solver = solver_within(self.budget, FIRST_SECONDS, self.stop)
+        seconds = FIRST_SECONDS if self.budget.deterministic else min(FIRST_SECONDS, self._whole_left())
+        solver = solver_within(self.budget, seconds, self.stop)
         if solver.solve(model) not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             return None
         solution = self.read(v, tuple(solver.response_proto.solution))
         return (solution, value) if solution.standing.rank(price) <= best.rank(price) else None
+
+    def _whole_left(self) -> float:
+        """Seconds that are left by the steady clock, with those kept for tidying; a moment at the least."""
+        return max(0.1, self.began + self.budget.seconds - time.monotonic())
 
     def _tidy(self) -> None:
         """The lower levels: the last word where the best is proven, else from the best that there is."""

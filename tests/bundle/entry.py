@@ -25,7 +25,7 @@ def main() -> int:
         sys.argv[1:] = asked[1]
         runpy.run_module(asked[0], run_name="__main__", alter_sys=True)
         return 0
-    from planner.cli import main as command
+    from planner.__main__ import main as command
 
     return command()
 

@@ -5,12 +5,15 @@ import signal
 import subprocess
 import sys
 import time
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from shutil import copyfile
+from types import ModuleType
 
 import pytest
 
-from planner import cli
+from planner import cli, desktop
+from planner.__main__ import main as begun
 from tests.cli.commands import ROOT, SAMPLES
 
 LONG = ("--seconds", "600", "--study-seconds", "600", "--study", "all")
@@ -43,3 +46,58 @@ def test_one_interrupt_ends_it(tmp_path: Path, words: tuple[str, ...], seen: flo
     assert running.returncode in (cli.STOPPED, -signal.SIGINT), err
     assert b"Traceback" not in out + err
     assert not (tmp_path / "x.html").exists()
+
+
+class _Loaded(ModuleType):
+    """A module that notes how Ctrl+C is taken while something is being loaded from it."""
+
+    def __init__(self, name: str, wanted: str, found: Callable[..., int]) -> None:
+        super().__init__(name)
+        self.wanted, self.found, self.seen = wanted, found, list[object]()
+
+    def __getattr__(self, name: str) -> object:
+        if name != self.wanted:
+            raise AttributeError(name)
+        self.seen.append(signal.getsignal(signal.SIGINT))
+        return self.found
+
+
+@pytest.fixture
+def as_before() -> Iterator[None]:
+    """Ctrl+C is taken as before when the test is over."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
+@pytest.mark.usefixtures("as_before")
+def test_while_the_command_is_loaded_an_interrupt_ends_it_without_a_word(monkeypatch: pytest.MonkeyPatch) -> None:
+    heard: list[object] = []
+
+    def command() -> int:
+        heard.append(signal.getsignal(signal.SIGINT))
+        return 7
+
+    loaded = _Loaded("planner.cli", "main", command)
+    monkeypatch.setitem(sys.modules, "planner.cli", loaded)
+    assert begun() == 7
+    assert loaded.seen == [signal.SIG_DFL]
+    assert heard == [signal.default_int_handler]
+
+
+@pytest.mark.usefixtures("as_before")
+def test_while_the_window_is_loaded_an_interrupt_ends_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Raised while Qt is being loaded, it was lost, and the window stayed; or all was aborted."""
+    loaded = _Loaded("planner.desktop.application", "run", lambda _: 7)
+    monkeypatch.setitem(sys.modules, "planner.desktop.application", loaded)
+    assert desktop.main([]) == 7
+    assert loaded.seen == [signal.SIG_DFL]
+
+
+@pytest.mark.usefixtures("as_before")
+def test_who_has_us_ignore_interrupts_is_obeyed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """As a shell has it of what it starts in the background."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    monkeypatch.setitem(sys.modules, "planner.cli", _Loaded("planner.cli", "main", lambda: 0))
+    assert begun() == 0
+    assert signal.getsignal(signal.SIGINT) is signal.SIG_IGN

@@ -328,3 +328,24 @@ def test_the_window_comes_up_in_a_process_of_its_own() -> None:
     """From nothing, as it is started: no other test has made, or kept, what it finds there."""
     done = subprocess.run([sys.executable, "-c", STARTED], capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
+
+
+def test_where_home_cannot_be_written_to_a_dialog_begins_elsewhere_and_it_is_said(
+    qtbot: QtBot, window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The home of many a service is ``/proc``, and there Qt's dialog never came up."""
+    missing = tmp_path / "nowhere"
+    begun: list[Path] = []
+    monkeypatch.setattr(Path, "home", lambda: missing)
+    monkeypatch.chdir(tmp_path)
+
+    def ask(_: object, title: str, start: str, *more: object) -> tuple[str, str]:
+        begun.append(Path(start))
+        return "", ""
+
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", ask)
+    page = window.add(new_day())
+    assert not window.save(page)
+    assert [path.parent for path in begun] == [tmp_path]
+    told = window.statusBar().currentMessage()
+    assert told == f"Nothing can be saved in your own folder, {missing}; choose another one."

@@ -25,7 +25,7 @@ raise SystemExit("a canary ran: {name}")
 """
 
 _SCRIPT = """import sys
-from planner.cli import main
+from planner.__main__ import main
 if __name__ == "__main__":
     sys.exit(main())
 """

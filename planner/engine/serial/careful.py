@@ -5,6 +5,9 @@ and goes out again unless the very next stage needs it; waits are waited out. It
 compared with, and the first that anyone sees.
 """
 
+import math
+import threading
+
 from planner.day import Day
 from planner.engine.problem import Problem
 from planner.engine.serial.as_plan import SerialReading
@@ -14,17 +17,19 @@ from planner.plan.checker import broken_rules
 from planner.plan.plan import Plan
 
 
-def first_serial_plan(day: Day, problem: Problem) -> Plan | None:
+def first_serial_plan(
+    day: Day, problem: Problem, until: float = math.inf, stop: threading.Event | None = None
+) -> Plan | None:
     """The careful person's plan, or where that simple way fails one that the solver seeks, as serial as the day allows.
 
-    Checked. None where none was found in a fraction of a second.
+    Checked. None where none was found in a fraction of a second, or by ``until`` of the steady clock.
     """
     plan = checked_serial_plan(day, problem)
     if plan is not None:
         return plan
     from planner.engine.serial.sought import sought_serial_plan  # only now: most first plans need no solver
 
-    return sought_serial_plan(day, problem)
+    return sought_serial_plan(day, problem, until, stop)
 
 
 def checked_serial_plan(day: Day, problem: Problem) -> Plan | None:

@@ -1,8 +1,13 @@
 """A serial order sought by the solver, for the days on which the careful person's simple way of working fails.
 
 One thing after another still, if the day lets anyone work so; else as much at once as it asks for (a rinse that two
-hands begin together, a dwell that another stage must fill). Short, and the same for the same day.
+hands begin together, a dwell that another stage must fill). Short, and the same for the same day, unless its time ends.
 """
+
+import math
+import threading
+import time
+from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
@@ -18,33 +23,45 @@ from planner.plan.checker import broken_rules
 from planner.plan.plan import Plan
 
 WORK = 0.15
-"""How long each attempt may take, in the solver's own count of its work."""
+"""How long each attempt may take, in the solver's own count of its work; of a large day that leaves out much."""
 
 SMALL_ROW = 3
 """Crossings of a hand in a row in the first attempt, whose model is small."""
 
 
-def sought_serial_plan(day: Day, problem: Problem) -> Plan | None:
-    """A plan found in a fraction of a second, checked; None where none was found."""
+def sought_serial_plan(
+    day: Day, problem: Problem, until: float = math.inf, stop: threading.Event | None = None
+) -> Plan | None:
+    """A plan found in a fraction of a second, checked; None where none was found, by ``until`` of the steady clock."""
     rows = (SMALL_ROW,) if problem.is_large else (SMALL_ROW, None)
     for one_by_one, row in ((True, SMALL_ROW), *((False, row) for row in rows)):
-        plan = _attempt(day, problem, one_by_one=one_by_one, row=row)
+        if time.monotonic() >= until or (stop is not None and stop.is_set()):
+            return None
+        plan = _attempt(day, problem, _Lead(until, stop), one_by_one=one_by_one, row=row)
         if plan is not None and not broken_rules(day, plan):
             return plan
     return None
 
 
-def _attempt(day: Day, problem: Problem, *, one_by_one: bool, row: int | None) -> Plan | None:
+@dataclass(frozen=True)
+class _Lead:
+    """Until when may be sought, and what ends it sooner."""
+
+    until: float
+    stop: threading.Event | None
+
+
+def _attempt(day: Day, problem: Problem, lead: _Lead, *, one_by_one: bool, row: int | None) -> Plan | None:
     v = Variables(problem, Caps(per_row=row))
     obey_all(v)
     if one_by_one:
         v.model.add_no_overlap([task.interval for task in v.all_tasks()])
-    found = _solved(v)
+    found = _solved(v, lead)
     if found is None:
         return None
     _keep_choices(v, found)
     v.model.minimize(v.home)
-    values = _solved(v) or found
+    values = _solved(v, lead) or found
 
     def value(expr: Expr) -> int:
         return value_in(values, expr)
@@ -52,9 +69,10 @@ def _attempt(day: Day, problem: Problem, *, one_by_one: bool, row: int | None) -
     return SolutionReader(day, v, value).plan()
 
 
-def _solved(v: Variables) -> tuple[int, ...] | None:
+def _solved(v: Variables, lead: _Lead) -> tuple[int, ...] | None:
     """The values of a solution, if one is found in time."""
-    solver = solver_within(Budget(WORK, deterministic=True), WORK)
+    solver = solver_within(Budget(WORK, deterministic=True), WORK, lead.stop)
+    solver.seconds = lead.until - time.monotonic()
     if solver.solve(v.model) in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return tuple(solver.response_proto.solution)
     return None

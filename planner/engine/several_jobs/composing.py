@@ -31,8 +31,14 @@ class Composing:
     anew in its place by ``plan_in_place``.
     """
 
-    def __init__(self, day: Day, own: Mapping[str, Plan], plan_in_place: PlanInPlace) -> None:
-        self.day, self.own, self.plan_in_place = day, own, plan_in_place
+    def __init__(
+        self,
+        day: Day,
+        own: Mapping[str, Plan],
+        plan_in_place: PlanInPlace,
+        is_stopped: Callable[[], bool] = lambda: False,
+    ) -> None:
+        self.day, self.own, self.plan_in_place, self.is_stopped = day, own, plan_in_place, is_stopped
         self.drive_minutes = cache(day.drive_minutes)  # asked for every two places in very many orders
         self.minutes = {job: plan.visits[0].depart - plan.visits[0].arrive for job, plan in own.items()}
 
@@ -41,12 +47,12 @@ class Composing:
         parts: list[Plan] = []
         here, now = self.day.van.starts_at, self.day.start
         for job in self.order():
-            part = self._part(job, here, now)
+            part = None if self.is_stopped() else self._part(job, here, now)
             if part is None:
                 return None
             parts.append(part)
             here, now = self.day.jobs[job].place, part.visits[0].depart
-        return with_breaks(self.day, _joined(self.day, parts))
+        return with_breaks(self.day, _joined(self.day, parts), self.is_stopped)
 
     def order(self) -> Sequence[str]:
         """The order of jobs that costs least: driving, waiting for windows, lateness."""
@@ -162,10 +168,10 @@ def _joined(day: Day, parts: Sequence[Plan]) -> Plan:
 # --- breaks -------------------------------------------------------------------------------------------------------
 
 
-def with_breaks(day: Day, plan: Plan) -> Plan | None:
+def with_breaks(day: Day, plan: Plan, is_stopped: Callable[[], bool] = lambda: False) -> Plan | None:
     """A plan with the breaks or meals that its hands are owed: all in idle time, or all in one pause.
 
-    None where no pause keeps all rules.
+    None where no pause keeps all rules, or where it was stopped before one did.
     """
     resting = replace(plan, rests=(*plan.rests, *_idle_breaks(day, plan)))
     if not broken_rules(day, resting):
@@ -173,7 +179,8 @@ def with_breaks(day: Day, plan: Plan) -> Plan | None:
     owed = _owed(day, plan)
     if not owed:
         return None
-    tries = (_pause_for(day, plan, owed, at) for at in _pauses(day, plan, owed)[:MOST_PAUSES])
+    pauses = itertools.takewhile(lambda _: not is_stopped(), _pauses(day, plan, owed)[:MOST_PAUSES])
+    tries = (_pause_for(day, plan, owed, at) for at in pauses)
     return next((found for found in tries if not broken_rules(day, found)), None)
 
 

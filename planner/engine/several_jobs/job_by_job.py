@@ -90,9 +90,13 @@ class JobByJob:
         """Seconds that are left; where the solver's own work is counted, all: each job counts its own."""
         return self.budget.seconds - (0 if self.budget.deterministic else time.monotonic() - self.began)
 
+    def _is_stopped(self) -> bool:
+        return self.stop is not None and self.stop.is_set()
+
     def _is_over(self) -> bool:
-        stopped = self.stop is not None and self.stop.is_set()
-        return stopped or all(job.is_proven for job in self.jobs) or any(job.is_impossible for job in self.jobs)
+        if self._is_stopped() or any(job.is_impossible for job in self.jobs):
+            return True
+        return all(job.is_proven for job in self.jobs)
 
     def _look(self, job: AtAJob, seconds: float) -> None:
         """Look for a job's plans for some time, and not at all once that of the day is over."""
@@ -111,6 +115,8 @@ class JobByJob:
 
         With ``as_they_are`` no job is planned anew where it comes to stand: one that cannot be there leaves none.
         """
+        if self._is_stopped():
+            return
         own = {job.job: plan for job in self.jobs if (plan := job.plan or job.first) is not None}
         now = tuple(0 if job.best is None else job.best.value(job.problem.price) for job in self.jobs)
         if len(own) < len(self.jobs) or not any(now) or now == self.given:
@@ -122,6 +128,6 @@ class JobByJob:
         def in_place(day: Day) -> Plan | None:
             return None if as_they_are or self._left() < -LATE_SECONDS else self.plan_in_place(day, budget)
 
-        plan = Composing(self.day, own, in_place).plan()
+        plan = Composing(self.day, own, in_place, self._is_stopped).plan()
         if plan is not None:
             self.on_plan(plan)

@@ -8,7 +8,7 @@ from ortools.sat.python import cp_model
 
 from planner.day import Day
 from planner.day.names import Names
-from planner.engine.conflict import SECONDS_A_TRY, conflict_of
+from planner.engine.conflict import conflict_of
 from planner.engine.hints import Hint
 from planner.engine.ranking import Budget, Score
 from planner.engine.solving import Solution
@@ -93,6 +93,6 @@ class Underway:
     def _reading(self, solution: Solution) -> RestReading:
         return RestReading(self.day, self.past, solution.variables, solution.of, self.progress)
 
-    def _is_impossible(self, day: Day, budget: Budget) -> bool:
+    def _is_impossible(self, day: Day, budget: Budget, stop: threading.Event | None) -> bool:
         v = self.models.model(underway(day, self.past, self.progress.at))
-        return bool(self.models.solve(v, SECONDS_A_TRY)[1] == cp_model.INFEASIBLE)
+        return bool(self.models.solve(v, budget.seconds)[1] == cp_model.INFEASIBLE)

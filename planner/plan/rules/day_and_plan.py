@@ -67,6 +67,9 @@ class Spanning(Protocol):
         """When it is over."""
 
 
+_ChoreOf = tuple[str, str, str, str | None, int | None]
+"""What is done, and the job, ground, kit and number of the stay it is done to."""
+
 Span = TypeVar("Span", bound=Spanning)
 
 
@@ -105,6 +108,9 @@ class DayAndPlan:
         self._works_on: defaultdict[tuple[str, str], list[Work]] = defaultdict(list)
         for work in plan.works:
             self._works_on[work.job, self.ground(work)].append(work)
+        self._chores: defaultdict[_ChoreOf, list[Chore]] = defaultdict(list)
+        for chore in plan.chores:
+            self._chores[chore.what, chore.job, chore.ground, chore.kit, chore.stay].append(chore)
 
     def work(self, job: str, stage: str) -> Work | None:
         """Where a stage stands in the plan; None for one left out."""
@@ -145,8 +151,7 @@ class DayAndPlan:
 
     def chores_of(self, stay: Stay, what: str) -> list[Chore]:
         """The chores that set a stay's kit up, or pack it down."""
-        named = (what, stay.job, stay.ground, stay.kit, stay.number)
-        return [c for c in self.plan.chores if (c.what, c.job, c.ground, c.kit, c.stay) == named]
+        return self._chores[what, stay.job, stay.ground, stay.kit, stay.number]
 
     def crossings_of(self, hand: str) -> list[Crossing]:
         """The crossings that one hand makes."""
