@@ -30,6 +30,9 @@ UNSURE_SHARE = 0.5
 LARGE_SHARE = 0.7
 """The same for a large day, which is too much for one search."""
 
+LARGE_MODEL_SECONDS = 1.5
+"""A large day that has a plan is not searched as a whole with less time left: its model alone takes as long."""
+
 CHECKING_SHARE = 4.0
 """After a better plan was checked and given out, none is for so many times as long as that took."""
 
@@ -72,7 +75,8 @@ class Planning:
             return Result(kept_anyway, self.serial, refused=tuple(self.refused))
         self.least = self._plan_job_by_job()
         known = self.best
-        if self._is_stopped() or (known is not None and self.problem.is_large and self._is_over()):
+        kept = 0.0 if known is None else LARGE_MODEL_SECONDS
+        if self._is_stopped() or (self.problem.is_large and self._is_over(kept)):
             plan = None if known is None else replace(known, proof=self._proof(known, None))
             return Result(plan, self.serial, (), self._is_stopped(), tuple(self.refused))
         from planner.engine.search import Search  # only now: the first plan must not wait for the solver to load
@@ -127,9 +131,10 @@ class Planning:
     def _is_stopped(self) -> bool:
         return self.stop is not None and self.stop.is_set()
 
-    def _is_over(self) -> bool:
-        """Whether the time is over; of a large day the model alone would take another second or more."""
-        return not self.budget.deterministic and time.monotonic() - self.began > self.budget.seconds
+    def _is_over(self, left: float) -> bool:
+        """Whether the time is over but for so many seconds, which a quick search would still use."""
+        seconds = self.budget.seconds - (0 if self.budget.quick else left)
+        return not self.budget.deterministic and time.monotonic() - self.began > seconds
 
     def _rank(self, plan: Plan) -> tuple[int, int]:
         return self._standing_of(plan).rank(self.problem.price)
