@@ -8,10 +8,11 @@ from typing import Any
 from planner.cli.telling import Told
 from planner.day import Day
 from planner.day.faults import suggestion
-from planner.plan.hindered import with_errand
+from planner.plan.fetching import with_fetch
 from planner.plan.pieces import part_done
 from planner.plan.plan import Plan
 from planner.plan.progress import More, Noted, Progress
+from planner.plan.told_items import told_items
 from planner.trade.units import clock, minutes, show_clock
 
 Stage = tuple[str, str]
@@ -26,12 +27,13 @@ _TABLE = (
     ("--not-up", "STAGE", "stages whose covers still lie, though they should be up"),
     ("--dropped", "STAGE", "stages given up for today"),
     ("--back", "STAGE", "stages of which what was told was wrong: it is taken back"),
+    ("--not-so", "WHAT", "what else was told and is not so: 'rain', 'gone=ash', 'without=broom', 'more=sweep'"),
     ("--more", "STAGE=MINUTES", "what a customer asks for beyond the plan: 'sweep=20 min'"),
     ("--arrived", "JOB@TIME", "when the van really got there"),
     ("--gone", "HAND@TIME", "hands who went home"),
     ("--late", "HAND@TIME", "hands who are there only from then"),
     ("--without", "KIT[@TIME]", "kit that is broken or was forgotten, and when it is there again, if it is today"),
-    ("--fetch", "KIT@HAND", "kit that a hand drives back for now; it and they are there again after the drive"),
+    ("--fetch", "KIT[@HAND[@TIME]]", "kit that a hand drives back for in the van, and since when, if not now"),
     ("--out-of", "MATERIAL[@TIME]", "material that is used up, and when there is more, if there is today"),
     ("--nobody-in", "JOB[@TIME]", "jobs where nobody is in to open the house, and when somebody is, if today"),
     ("--no-tap", "JOB", "jobs where there is no tap after all"),
@@ -68,6 +70,8 @@ def progress_of(day: Day, plan: Plan, kept: Progress | None, asked: argparse.Nam
     told = _stages_told(day, asked, at)
     for stage in [_stage(day, name) for name in asked.back]:
         kept = None if kept is None else _corrected(kept, plan, stage)
+    for word in asked.not_so:
+        kept = _without_told(day, kept, word)
     rain, until = _rain(asked.rain)
     told = replace(
         told,
@@ -85,7 +89,7 @@ def progress_of(day: Day, plan: Plan, kept: Progress | None, asked: argparse.Nam
             for job in jobs
         ),
     )
-    told = _with_errands(day, plan, told, asked.fetch)
+    told = _with_fetchs(day, plan, told, asked.fetch)
     progress = told if kept is None else kept.with_later(told)
     for stage in [_stage(day, name) for name in asked.not_yet]:
         progress = progress.with_not_yet(*stage)
@@ -117,16 +121,27 @@ def _corrected(kept: Progress, plan: Plan, stage: Stage) -> Progress:
     return back if work is None or work.start >= kept.at else back.with_not_yet(*stage)
 
 
+def _without_told(day: Day, kept: Progress | None, word: str) -> Progress | None:
+    """The record without something that was told beside its stages."""
+    items = {} if kept is None else {item.word: item for item in told_items(day, kept)}
+    short = {f"more={name.rpartition('.')[2]}": item for name, item in items.items() if name.startswith("more=")}
+    found = (short | items).get(word)
+    if found is None:
+        known = f"it may be {' or '.join(items)}" if items else "nothing but stages was told of so far"
+        raise Told(f"--not-so: '{word}' was not told; {known}")
+    return found.without
+
+
 # --- what a word says ----------------------------------------------------------------------------------------------
 
 
-def _with_errands(day: Day, plan: Plan, told: Progress, words: Sequence[str]) -> Progress:
+def _with_fetchs(day: Day, plan: Plan, told: Progress, words: Sequence[str]) -> Progress:
     """With kit that somebody drives back for."""
     for word in words:
-        name, _, hand = word.partition("@")
+        name, *more = word.split("@", 2)
         kit = _known(name, day.kit, "--fetch", "kit")
-        who = _known(hand, day.hands, "--fetch", "hand") if hand else next(iter(day.hands))
-        told = with_errand(day, plan, told, kit, who)
+        hand = _known(more[0], day.hands, "--fetch", "hand") if more and more[0] else next(iter(day.hands))
+        told = with_fetch(day, plan, told, kit, hand, _time(more[1], "--fetch") if len(more) > 1 else None)
     return told
 
 

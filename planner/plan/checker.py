@@ -20,6 +20,7 @@ from planner.plan.rules import (
     stages,
     surfaces,
     times,
+    van_away,
 )
 from planner.plan.rules.day_and_plan import Breaches, BrokenRule, DayAndPlan
 from planner.plan.rules.well_formed import faults_of_form
@@ -86,6 +87,8 @@ RULES: tuple[Callable[[DayAndPlan], Breaches], ...] = (
     times.drives_take_their_time,
     times.visits_are_numbered,
     times.own_ways_take_their_time,
+    van_away.fetches_take_their_time,
+    van_away.nothing_from_the_van_meanwhile,
     exposure.no_hand_is_shaken_past_the_limit,
 )
 """Every rule as it is read, in the order of their numbers."""

@@ -11,7 +11,7 @@ from typing import Literal
 from planner.day import Day
 from planner.day.names import Names
 from planner.plan.hindered import cannot_be_done
-from planner.plan.past import Past
+from planner.plan.past import NOT_YET, Past
 from planner.plan.pieces import with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import Noted, Progress
@@ -76,7 +76,7 @@ def asked_of(day: Day, plan: Plan, progress: Progress) -> tuple[Doubt, ...]:
     went, past = day_as_it_went(day, plan, progress)
     whole = with_pieces(day, progress)
     asked = [*_what_happened(whole, past, progress), *_what_cannot_be(whole, past, progress)]
-    asked += _what_still_lies(whole, past, progress)
+    asked += [*_what_was_left(whole, past, progress), *_what_still_lies(whole, past, progress)]
     return (*asked, *_what_stays_on(whole, went, past, progress))
 
 
@@ -107,6 +107,22 @@ def _what_happened(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
         # Where what was told leaves no minute for it, it is not offered as done: its time would be invented.
         replies = (done, not_yet, given_up) if work.start < work.end else (not_yet, given_up)
         yield Doubt(f"'{name}' should be done by now: is it?", replies)
+
+
+def _what_was_left(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
+    """Stages under way by a hand who drives off for something."""
+    names = Names(day)
+    for fetch in (x for x in progress.fetches if x.leaves >= progress.settled):
+        for work in past.plan.works:
+            if work.end == NOT_YET and fetch.hand in work.hands:
+                done = Noted(work.job, work.stage, work.start, max(work.start, fetch.leaves))
+                who = f"{names.hand(fetch.hand)} drives for {names.kit(fetch.kit)}"
+                words = f"'{names.stage(work.job, work.stage)}' was under way when {who}: is it done?"
+                replies = (
+                    Reply(f"Done, {show_clock(done.end or 0)}", work.job, work.stage, done),
+                    Reply("Not today", work.job, work.stage, "given up"),
+                )
+                yield Doubt(words, replies)
 
 
 def _what_still_lies(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:

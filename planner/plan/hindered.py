@@ -1,20 +1,15 @@
 """What keeps work from being done as it was planned: kit, material or water that is not there, a house that is shut."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from planner.day import Day, Job, Stage
 from planner.day.names import Names
-from planner.plan.plan import Plan
 from planner.plan.progress import Progress
 from planner.trade.units import show_clock
 
 NEVER = 10**6
 """Stands for a minute that does not come today."""
-
-LOADING = 5
-"""Minutes to find what was forgotten and put it into the van: common practice, no source."""
-
 
 @dataclass(frozen=True, slots=True)
 class Hindrance:
@@ -97,23 +92,3 @@ def _told(until: int | None, why: str) -> Hindrance:
 
 def _is_behind_the_house(job: Job, stage: str) -> bool:
     return job.grounds[job.ground_of(stage)].way_in.restricted
-
-
-def with_errand(day: Day, plan: Plan, progress: Progress, kit: str, hand: str) -> Progress:
-    """The record with a hand who drives now to where the van starts its day, for kit that was forgotten, and back.
-
-    Both are there again after the drive there, some minutes to find it, and the drive back.
-
-    Parameters
-    ----------
-    day, plan
-        The day, and the plan that says where they are.
-    progress
-        What was told so far, at the minute at which they leave.
-    kit, hand
-        Their keys.
-    """
-    been = [visit for visit in plan.visits if visit.arrive <= progress.at] or list(plan.visits)
-    place, yard = day.jobs[been[-1].job].place, day.van.starts_at
-    until = progress.at + day.drive_minutes(place, yard) + LOADING + day.drive_minutes(yard, place)
-    return replace(progress, lacking=progress.lacking | {kit: until}, back=progress.back | {hand: until})

@@ -54,6 +54,7 @@ def measure(day: Day, plan: Plan) -> Measures:
 def busy_spans(day: Day, plan: Plan) -> list[tuple[int, int]]:
     """Every span in which some hand works, sets up, walks, drives or rests."""
     spans = [(x.start, x.end) for group in (plan.works, plan.chores, plan.rests, plan.drives) for x in group]
+    spans += [(x.leaves, x.back) for x in plan.fetches]
     return spans + [leg for crossing in plan.crossings for leg in legs(day, crossing)]
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from planner.day import Day
+from planner.plan.fetching import fetch_of
 from planner.plan.legs import legs
 from planner.plan.past_links import NOT_YET, Happening
 from planner.plan.plan import Attendance, Chore, Crossing, Drive, Plan, Rest, Stay, Visit, Work
@@ -39,6 +40,7 @@ class Gathering:
             chores=self._timed(Chore),
             rests=self._timed(Rest),
             attendances=tuple(self._attendances(visits)),
+            fetches=tuple(fetch_of(self.day, sent) for sent in self.progress.fetches if sent.job in self.day.jobs),
         )
 
     def _timed(self, what: type) -> tuple:  # type: ignore[type-arg]
@@ -62,7 +64,8 @@ class Gathering:
                 taken = tuple(x for x in c.carried_out if x.is_material or x.what not in lying)
                 yield replace(c, start=into.start, end=out.end, carried_out=taken)
                 continue
-            gone = self.progress.gone.get(c.hand, NOT_YET)
+            stops = self.progress.stops_at(c.hand)
+            gone = NOT_YET if stops is None else stops
             end = NOT_YET if gone > self.progress.at else max(gone, into.end + into.minutes)
             yield replace(c, start=into.start, end=end, carried_out=())
 

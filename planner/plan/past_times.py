@@ -59,11 +59,10 @@ def _run_forward(
             _time_forced(duty, ready, arrivals.get(_place(drives, duty)), progress, must_be_over=id(duty) in followed)
         elif not watched & set(duty.hands):
             start, end = max(duty.start, ready), max(duty.start, ready) + duty.minutes
-            until = min([progress.at, *(progress.gone.get(h, NOT_YET) for h in duty.hands)])
+            stops = [minute for h in duty.hands if (minute := progress.stops_at(h)) is not None]
+            until = min([progress.at, *stops])
             duty.happened = start < until and all(d.happened for d in before)
-            if isinstance(duty.item, Work | Chore | Rest) and any(
-                end > progress.gone.get(h, NOT_YET) for h in duty.hands
-            ):
+            if isinstance(duty.item, Work | Chore | Rest) and any(end > minute for minute in stops):
                 duty.happened = False
             if duty.happened:
                 duty.start, duty.end = start, end

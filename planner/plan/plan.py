@@ -23,6 +23,8 @@ How a plan is to be read (the checker holds every plan to this):
   record.
 * A leg is within the way's load limit in armfuls and within what that hand lifts in kg. A sack truck or a barrow goes
   along for a whole crossing, on ways that take wheels, and raises both.
+* On an *fetch* one hand drives the van away for kit that was forgotten. The others work on with what is there: until
+  it is back, nothing comes out of the van or goes into it.
 * Floor protection that is ours is laid by a chore before the first crossing of a visit by that way in, lifted by one
   after the last; both are one hand's work done at the van's side, outside crossings.
 """
@@ -152,6 +154,23 @@ class Rest:
 
 
 @dataclass(frozen=True, slots=True)
+class Fetch:
+    """A hand who drives the van from a job to where it starts its day, for kit that was forgotten, and back.
+
+    It leaves the job, is at the place from ``there`` to ``away``, and ``back`` at the job: the visit goes on meanwhile.
+    """
+
+    hand: str
+    kit: str
+    job: str
+    place: str
+    leaves: int
+    there: int
+    away: int
+    back: int
+
+
+@dataclass(frozen=True, slots=True)
 class TradeOff:
     """The fewest minutes home with at most so many restricted crossings, and the bound on those minutes."""
 
@@ -214,6 +233,7 @@ class Plan:
     chores: tuple[Chore, ...] = ()
     rests: tuple[Rest, ...] = ()
     attendances: tuple[Attendance, ...] = ()
+    fetches: tuple[Fetch, ...] = ()
     proof: Proof | None = None
     since: int | None = None
     format: int = field(default=PLAN_FORMAT)

@@ -64,6 +64,17 @@ class More:
 
 
 @dataclass(frozen=True, slots=True)
+class Sent:
+    """A hand who drives the van from a job for kit that was forgotten: when they leave, and are back with it."""
+
+    hand: str
+    kit: str
+    job: str
+    leaves: Minute
+    back: Minute
+
+
+@dataclass(frozen=True, slots=True)
 class Over:
     """A wait that ran, or must run, so many minutes over its most."""
 
@@ -82,10 +93,10 @@ class Progress:
     hand to when they went home, ``back`` to when they are there (who came late, or is away to fetch something). It
     rains from ``rain`` to ``rain_until``. ``lacking`` is kit that is broken or was forgotten, ``run_out`` material that
     is used up, ``nobody_in`` jobs whose house is shut, each with the minute from which that is over, None where not
-    today. ``no_supply`` are supplies that are not there after all (job, "tap"). ``more`` is asked for; ``over`` are
-    waits that cannot be kept, ``promised`` the minutes by which a promise to a job cannot. Up to minute ``settled`` the
-    plan is itself the record: it was made on the day, then, from what had been noted before. ``said`` is when something
-    else than a stage was told last.
+    today. By ``fetches`` the van is away for such kit. ``no_supply`` are supplies that are not there after all (job,
+    "tap"). ``more`` is asked for; ``over`` are waits that cannot be kept, ``promised`` the minutes by which a promise
+    to a job cannot. Up to minute ``settled`` the plan is itself the record: it was made on the day, then, from what had
+    been noted before. ``said`` is when something else than a stage was told last.
     """
 
     at: Minute
@@ -107,6 +118,7 @@ class Progress:
     promised: dict[str, Stretch] = field(default_factory=dict)
     said: Minute = 0
     not_up: tuple[NotYet, ...] = ()
+    fetches: tuple[Sent, ...] = ()
 
     def __hash__(self) -> int:
         """By what has no tables in it; equal records have it equal."""
@@ -121,6 +133,11 @@ class Progress:
     def now(self) -> int | None:
         """The minute at which it was said; None while nothing has been."""
         return self.at if self.is_under_way else None
+
+    def stops_at(self, hand: str) -> int | None:
+        """When a hand stopped what they did by the plan that there is: gone home, or away on a fetch; else None."""
+        left = [x.leaves for x in self.fetches if x.hand == hand and x.leaves >= self.settled]
+        return min([*left, *(m for h, m in self.gone.items() if h == hand)], default=None)
 
     def of(self, work: Work) -> Noted | None:
         """What was noted of a planned stage."""
@@ -223,6 +240,7 @@ class Progress:
             not_yet=tuple({(n.job, n.stage): n for n in (*self.not_yet, *later.not_yet)}.values()),
             not_up=tuple({(n.job, n.stage): n for n in (*self.not_up, *later.not_up)}.values()),
             more=tuple(more.values()),
+            fetches=(*(x for x in self.fetches if x.kit not in {y.kit for y in later.fetches}), *later.fetches),
             said=max(self.said, later.said),
         )
 
@@ -270,8 +288,9 @@ def check_progress(day: Day, plan: Plan, progress: Progress) -> None:
             raise ProgressError(f"the day has no stage '{job}.{stage}'")
     _known(day.jobs, "job", progress.arrived, progress.nobody_in, progress.promised)
     _known(day.jobs, "job", [job for job, _ in progress.no_supply])
-    _known(day.hands, "hand", progress.gone, progress.back)
-    _known(day.kit, "kit", progress.lacking)
+    _known(day.jobs, "job", [fetch.job for fetch in progress.fetches])
+    _known(day.hands, "hand", progress.gone, progress.back, [fetch.hand for fetch in progress.fetches])
+    _known(day.kit, "kit", progress.lacking, [fetch.kit for fetch in progress.fetches])
     _known(day.materials, "material", progress.run_out)
 
 

@@ -105,6 +105,10 @@ def timeline(day: Day, plan: Plan) -> pd.DataFrame:
     rows: list[dict[str, Any]] = []
     for drive in plan.drives:
         rows += [_duty(hand, drive.start, drive.end, "drive", place=drive.to_place) for hand in riders]
+    for fetch in plan.fetches:
+        there, back = day.jobs[fetch.job].place, fetch.place
+        rows.append(_duty(fetch.hand, fetch.leaves, fetch.there, "drive", place=back, kit=fetch.kit))
+        rows.append(_duty(fetch.hand, fetch.away, fetch.back, "drive", place=there, kit=fetch.kit))
     for rest in plan.rests:
         rows.append(_duty(rest.hand, rest.start, rest.end, "meal" if is_meal(day, rest) else "break"))
     for visit in plan.visits:
@@ -226,6 +230,7 @@ def _meanwhile(day: Day, plan: Plan, start: int, end: int) -> list[str]:
     """The stages, drives and breaks that share time with a span, once each, in order of time."""
     found = [(w.start, w.end, called(day.jobs[w.job].stages[w.stage], w.stage)) for w in plan.works]
     found += [(d.start, d.end, f"drive to {called(day.places[d.to_place], d.to_place)}") for d in plan.drives]
+    found += [(x.leaves, x.back, f"fetch {called(day.kit[x.kit], x.kit)}") for x in plan.fetches]
     found += [(r.start, r.end, "break") for r in plan.rests]
     return list(dict.fromkeys(words for one, two, words in sorted(found) if one < end and start < two))
 

@@ -104,6 +104,12 @@ class _EntryWriter:
         )
         lines = [self.names.customer(visit.job)]
         lines += [f"{show_clock(work.start)} {self.names.stage(work.job, work.stage)}" for work in works]
+        lines += [
+            f"{show_clock(x.leaves)} {self.names.hand(x.hand)} drives for {self.names.kit(x.kit)}, back by"
+            f" {show_clock(x.back)}"
+            for x in self.plan.fetches
+            if x.job == visit.job and visit.arrive <= x.leaves <= visit.depart
+        ]
         before = customer_notes(self.day, self.plan, visit.job).before
         return "\n".join([*lines, *(["Before we come:", *before] if before else [])])
 

@@ -4,6 +4,7 @@ The plan kept beside the day (`tests.sheet.plans.tiny_plan`): van at Elm 08:10, 
 08:52, rinsed 09:08 to 09:23, home 09:51; the rinse must begin 30 to 45 minutes after the treatment.
 """
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -12,7 +13,7 @@ from planner import cli
 from planner.plan.kept import read_kept
 from planner.plan.plan import Plan
 from planner.plan.plan_file import plan_from_json
-from planner.plan.progress import Noted
+from planner.plan.progress import NOTHING_TOLD, Noted
 from tests.cli.commands import Run
 
 QUICK = ("--seconds", "4", "--workers", "1")
@@ -305,3 +306,56 @@ def test_a_note_is_corrected_by_another_and_taken_back(run: Run, planned: Path) 
     treat = kept(planned).work("elm", "treat")
     assert treat is not None
     assert treat.start >= 522
+
+
+def test_the_van_that_fetches_is_on_the_sheet_with_who_drives(run: Run, planned: Path) -> None:
+    words = ("now", planned, "--at", "08:30", "--done", "treat@08:28", *QUICK)
+    assert run(*words, "--fetch", "broom@ash").code == cli.DONE
+    assert [(x.hand, x.leaves, x.there, x.away, x.back) for x in kept(planned).fetches] == [("ash", 510, 520, 525, 535)]
+    sheet = planned.with_name("x.html")
+    assert run("sheet", planned, "-o", sheet, *QUICK).code == cli.DONE
+    told = sheet.read_text()
+    assert "find Broom" in told
+    assert "Drive back to" in told
+    assert run("check", planned, planned.with_suffix(".plan.json")).code == cli.DONE
+
+
+def test_what_was_under_way_when_they_drove_off_is_asked(run: Run, planned: Path) -> None:
+    begun = ("--at", "08:40", "--done", "treat@08:28", "--begun", "sweep@08:32", "--fetch", "washer@ash")
+    ran = run("now", planned, *begun, *QUICK)
+    assert ran.code == cli.ASKED
+    assert "'Sweep the path' was under way when Ash drives for" in " ".join(ran.out.split())
+
+
+@pytest.mark.parametrize(
+    ("told", "word"),
+    [
+        (("--rain", "12:00"), "rain"),
+        (("--gone", "ash@12:00"), "gone=ash"),
+        (("--late", "ash@08:45"), "late=ash"),
+        (("--without", "broom@09:30"), "without=broom"),
+        (("--fetch", "broom"), "fetch=broom"),
+        (("--nobody-in", "elm@09:30"), "nobody-in=elm"),
+        (("--no-socket", "elm"), "no-socket=elm"),
+        (("--more", "sweep=10 min"), "more=sweep"),
+    ],
+)
+def test_whatever_else_was_told_can_be_taken_back(run: Run, planned: Path, told: tuple[str, ...], word: str) -> None:
+    words = ("now", planned, *QUICK, "--likely")
+    assert run(*words, "--at", "08:30", "--done", "treat@08:28", *told).code == cli.DONE
+    before = read_kept(planned)
+    assert before is not None
+    assert before.progress is not None
+    assert replace(before.progress, at=0, noted=(), settled=0, said=0) != NOTHING_TOLD
+    assert run(*words, "--at", "08:31", "--not-so", word).code == cli.DONE
+    after = read_kept(planned)
+    assert after is not None
+    assert after.progress is not None
+    nothing = replace(after.progress, at=0, noted=(), settled=0, said=0)
+    assert nothing == NOTHING_TOLD
+
+
+def test_what_was_not_told_cannot_be_taken_back(run: Run, planned: Path) -> None:
+    ran = run("now", planned, "--at", "08:30", "--not-so", "rain", *QUICK)
+    told = "--not-so: 'rain' was not told; nothing but stages was told of so far"
+    assert (ran.code, ran.told) == (cli.FAULTY, [told])

@@ -11,7 +11,7 @@ from planner.day.names import Names, called
 from planner.desktop.forms.field import Field
 from planner.desktop.forms.kinds import Kind
 from planner.desktop.model.open_day import OpenDay
-from planner.plan.hindered import with_errand
+from planner.plan.fetching import with_fetch
 from planner.plan.pieces import part_done
 from planner.plan.progress import More, Noted, Progress
 from planner.trade.units import minutes
@@ -168,7 +168,7 @@ class MoreToTell(QWidget):
         shown = self.open_day.shown
         if shown is not None:
             day, plan = shown.day, shown.plan
-            self._tell("Kit is fetched", lambda p: with_errand(day, plan, p, kit, hand))
+            self._tell("Kit is fetched", lambda p: with_fetch(day, plan, p, kit, hand))
 
     def on_run_out(self, material: str, _: bool = False) -> None:
         """Material is used up."""

@@ -6,7 +6,7 @@ from planner.engine.underway.rest import stays_left
 from planner.engine.variables import Expr, Task, Variables
 from planner.plan.past import NOT_YET, Past
 from planner.plan.plan import Attendance, Chore, Crossing, Stay
-from planner.plan.progress import Progress
+from planner.plan.progress import Progress, Sent
 
 
 class Held:
@@ -32,6 +32,10 @@ class Held:
         self._rests()
         self._send_home()
         self._wait_for_the_late()
+        self._wait_for_kit()
+        for fetch in self.progress.fetches:
+            if fetch.back > self.now:
+                self._wait_for_the_van(fetch)
 
     # --- what stands for what -----------------------------------------------------------------------------------
 
@@ -256,6 +260,53 @@ class Held:
                 if n not in self.crossings:
                     slot = self.v.slots[n]
                     self.v.model.add(slot.start >= minute).only_enforce_if(slot.present)
+            for rest in self.v.rests:
+                if rest.hand == h and not any(r.hand == hand for r in self.past.rests):
+                    self.v.model.add(rest.start >= minute).only_enforce_if(rest.present)
+
+    def _wait_for_kit(self) -> None:
+        """What is not there yet is carried in, or set up, only once it is."""
+        for n, stay in enumerate(self.v.stays):
+            until = self.progress.lacking.get(self.index.kit[stay.kit])
+            if until is not None and n not in self.stays and self.day.kit[self.index.kit[stay.kit]].own < 2:
+                self.v.model.add(stay.came >= until)
+
+    def _wait_for_the_van(self, fetch: Sent) -> None:
+        """While the van is away nothing is brought from it or taken to it, and it goes nowhere else."""
+        v, job = self.v, self.index.jobs.index(fetch.job)
+        here = {n for n, visit in enumerate(v.visits) if visit.job == job}
+        for n in here:
+            v.model.add(v.visits[n].depart >= fetch.back).only_enforce_if(v.visits[n].present)
+        for n, slot in enumerate(v.slots):
+            if slot.visit in here:
+                is_light, leg = v.model.new_bool_var(f"light {n}"), slot.start
+                if n in self.crossings:
+                    leg = slot.end - slot.walk
+                v.model.add(leg >= fetch.back).only_enforce_if(~is_light)
+                for load in self._loads(n):
+                    v.model.add(load == 0).only_enforce_if(is_light)
+        own = {g for g, ground in enumerate(v.problem.grounds) if ground.job == job}
+        chores = [task for (g, _), (_, lay, lift) in v.protection.items() if g in own for task in (lay, lift)]
+        for n, stay in enumerate(v.stays):
+            if stay.ground in own and not v.problem.grounds[stay.ground].slots:
+                begun = {c.what for c in self.past.chores if n in self.stays and self._is_of(c, self.stays[n])}
+                tasks = (("set up", stay.set_up), ("pack down", stay.pack_down))
+                chores += [task for what, task in tasks if what not in begun]
+        for task in chores:
+            if task is not None:
+                v.model.add(task.start >= fetch.back).only_enforce_if(task.present)
+
+    def _loads(self, n: int) -> list[Expr]:
+        """All that may be carried in or out in a slot."""
+        v = self.v
+        found = [legs[n] for stay in v.stays for legs in (stay.came_by, stay.left_by) if n in legs]
+        found += [count for (_, _, slot), count in v.deliveries.items() if slot == n]
+        return found + [some for (_, slot), some in v.takes_some.items() if slot == n]
+
+    @staticmethod
+    def _is_of(chore: Chore, stay: Stay) -> bool:
+        key = (chore.job, chore.ground, chore.kit, chore.stay)
+        return key == (stay.job, stay.ground, stay.kit, stay.number)
 
     def _is_under_way(self, task: Task, hand: str) -> bool:
         works = [self.past.work(*self.index.stages[a]) for a, t in enumerate(self.v.activities) if t is task]

@@ -40,6 +40,7 @@ class RestReading(SolutionReader):
             chores=tuple(sorted(self._chores_joined(rest), key=lambda c: (c.start, c.what, c.kit or ""))),
             rests=tuple(sorted(self._rests_joined(rest), key=lambda r: r.start)),
             attendances=self._attendances_joined(rest),
+            fetches=self.past.fetches,
         )
 
     def _drives_joined(self, rest: Plan) -> tuple[Drive, ...]:

@@ -95,6 +95,7 @@ def duties(r: DayAndPlan, hand: str) -> list[Busy]:
         ]
     if hand in r.riders:
         found += [Busy(d.start, d.end, f"the drive to '{d.to_place}'", None) for d in r.drives]
+    found += [Busy(x.leaves, x.back, f"the fetch for '{x.kit}'", x.job) for x in r.plan.fetches if x.hand == hand]
     return found + [Busy(x.start, x.end, "a break", None) for x in r.plan.rests if x.hand == hand]
 
 

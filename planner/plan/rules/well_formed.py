@@ -36,6 +36,10 @@ def _unknown_keys(day: Day, plan: Plan) -> Breaches:
         yield from _visit_known(visits, 2, a.job, a.visit, "an attendance")
     for rest in plan.rests:
         yield from _hands_known(day, 11, (rest.hand,), "a break")
+    for fetch in plan.fetches:
+        yield from _hands_known(day, 12, (fetch.hand,), "a fetch")
+        if fetch.job not in day.jobs or fetch.kit not in day.kit or fetch.place not in day.places:
+            yield _fault(12, f"a fetch for '{fetch.kit}' from '{fetch.job}', which the day does not know")
     for work in plan.works:
         words = f"the work '{work.stage}'"
         yield from _hands_known(day, 1, work.hands, words)
@@ -112,6 +116,7 @@ def _backward_spans(plan: Plan) -> Breaches:
 def _spans(plan: Plan) -> Iterator[tuple[int, str, str | None, int, int]]:
     yield from ((12, "a drive", None, d.start, d.end) for d in plan.drives)
     yield from ((12, "a visit", v.job, v.arrive, v.depart) for v in plan.visits)
+    yield from ((12, "a fetch", x.job, x.leaves, x.back) for x in plan.fetches)
     yield from ((2, "an attendance", a.job, a.arrive, a.leave) for a in plan.attendances)
     yield from ((1, f"the work '{w.stage}'", w.job, w.start, w.end) for w in plan.works)
     yield from ((3, "a crossing", c.job, c.start, c.end) for c in plan.crossings)

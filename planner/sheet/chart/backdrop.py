@@ -6,7 +6,7 @@ from planner.day.names import sentence
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
 from planner.sheet.chart.canvas import BAR, GRID, NOW, SHADE, Canvas
-from planner.sheet.chart.captions import drive_words
+from planner.sheet.chart.captions import drive_words, fetch_words
 from planner.sheet.chart.scene import Scene
 from planner.sheet.chart.shapes import Pattern, Thing
 from planner.sheet.chart.shelf import Shelf
@@ -92,6 +92,11 @@ def _draw_strip(canvas: Canvas, reading: Scene) -> None:
         canvas.rect((x0, top, min(x1, canvas.width), bottom), "stand", SHADE, pinned="top")
         if canvas.wide(name) + 10 <= x1 - x0 and shelf.put([], [(x0 + 5, x0 + 5 + canvas.wide(name))]) is not None:
             canvas.label(x0 + 5, baseline, name, "place", pinned="top", of=Thing(words=name))
+    for fetch in plan.fetches:
+        box = (canvas.x(fetch.leaves), top, canvas.x(fetch.back), bottom)
+        of = Thing(("drive", fetch.leaves), fetch_words(reading.day, fetch))
+        canvas.rect(box, "drive", BAR, pattern="rise", of=of, pinned="top")
+        canvas.item(of, box, fetch.leaves)
     for drive in drives:
         text, x0, x1 = f"{drive.end - drive.start} min", canvas.x(drive.start), canvas.x(drive.end)
         about, words = ("drive", drive.start), drive_words(reading.day, drive)

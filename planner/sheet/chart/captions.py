@@ -4,7 +4,7 @@ from planner.day import Day
 from planner.day.names import Names, sentence
 from planner.plan.coming_and_going import is_meal
 from planner.plan.legs import legs
-from planner.plan.plan import Chore, Crossing, Drive, Plan, Rest, Stay, Work
+from planner.plan.plan import Chore, Crossing, Drive, Fetch, Plan, Rest, Stay, Work
 from planner.plan.waits import PlannedWait
 from planner.sheet.crossings import carried_words
 from planner.sheet.wording import listed, moment
@@ -101,6 +101,13 @@ def drive_words(day: Day, drive: Drive) -> str:
         f"Drive from {names.place(drive.from_place)} to {names.place(drive.to_place)}, "
         f"{span_words(drive.start, drive.end)}"
     )
+
+
+def fetch_words(day: Day, fetch: Fetch) -> str:
+    """A drive for what was forgotten, in words."""
+    names = Names(day)
+    span = span_words(fetch.leaves, fetch.back)
+    return f"{names.hand(fetch.hand)} drives to {names.place(fetch.place)} for {names.kit(fetch.kit)}, {span}"
 
 
 def summary(day: Day, plan: Plan) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ from planner.sheet.chart.captions import (
     chore_words,
     coming_words,
     crossing_words,
+    fetch_words,
     rest_name,
     rest_words,
     stay_words,
@@ -30,10 +31,8 @@ def read(day: Day, plan: Plan, compare: Plan | None = None) -> Scene:
     reading.jobs = list(dict.fromkeys(v.job for v in sorted(plan.visits, key=lambda v: v.arrive)))
     reading.lanes = _lanes(reading)
     reading.steps = [_step(reading, crossing, number) for crossing, number in crossing_numbers(plan).items()]
-    reading.bars = sorted(
-        [*_work_bars(reading, compare), *_chore_bars(reading), *_coming_bars(reading), *_rest_bars(reading)],
-        key=lambda bar: (bar.start, bar.end),
-    )
+    seen_to = [*_chore_bars(reading), *_coming_bars(reading), *_rest_bars(reading), *_fetch_bars(reading)]
+    reading.bars = sorted([*_work_bars(reading, compare), *seen_to], key=lambda bar: (bar.start, bar.end))
     reading.pools = _pools(reading)
     reading.bands = [
         Stripe(
@@ -157,6 +156,17 @@ def _coming_bars(reading: Scene) -> list[Bar]:
         for visit in plan.visits
         for what, start, end in coming_and_going(day, plan, visit)
         for hand in riders
+    ]  # fmt: skip
+
+
+def _fetch_bars(reading: Scene) -> list[Bar]:
+    return [
+        Bar(
+            "fetch", fetch.hand, (fetch.job, None), fetch.leaves, fetch.back,
+            (f"fetch {reading.names.kit(fetch.kit)}", "fetch"), "rise", ("drive", fetch.leaves),
+            fetch_words(reading.day, fetch),
+        )
+        for fetch in reading.plan.fetches
     ]  # fmt: skip
 
 

@@ -8,7 +8,7 @@ from planner.sheet.chart.shapes import About, Pattern
 Zone = tuple[str, str | None]
 """A job, and one of its grounds behind a threshold, or None for the van and the grounds that lie open."""
 
-BarKind = Literal["stage", "set up", "pack down", "lay", "lift", "arrive", "leave", "break"]
+BarKind = Literal["stage", "set up", "pack down", "lay", "lift", "arrive", "leave", "break", "fetch"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,10 +8,11 @@ from planner.day.names import Names, plain, sentence
 from planner.plan.coming_and_going import coming_and_going, is_meal
 from planner.plan.exposed import worn_for
 from planner.plan.legs import legs
-from planner.plan.plan import Carried, Chore, Crossing, Drive, Plan, Visit, Work
+from planner.plan.plan import Carried, Chore, Crossing, Drive, Fetch, Plan, Visit, Work
 from planner.plan.unknown_weather import leaning
 from planner.sheet.crossings import carried_words, crossing_numbers
 from planner.sheet.wording import counted, listed, moment, sections_told
+from planner.trade.units import show_clock
 
 FREE_FROM = 5
 """A gap of at least so many minutes gets a row of its own: it is time that can be used."""
@@ -152,7 +153,21 @@ class _OrderWriter:
             for rest in self.plan.rests
             if rest.hand == self.hand and start <= rest.start < end
         ]
+        fetches = (x for x in self.plan.fetches if x.job == visit.job and start <= x.leaves < end)
+        rows += [row for fetch in fetches for row in self._fetch(fetch)]
         return rows + self._coming_and_going(visit)
+
+    def _fetch(self, fetch: Fetch) -> list[OrderRow]:
+        """The drive for what was forgotten; for who stays, that the van is away."""
+        names = self.names
+        kit, yard, here = names.kit(fetch.kit), names.place(fetch.place), self.day.jobs[fetch.job].place
+        if fetch.hand == self.hand:
+            return [
+                OrderRow("drive", fetch.leaves, fetch.away, "Road", f"Drive to {yard}, find {kit}"),
+                OrderRow("drive", fetch.away, fetch.back, "Road", f"Drive back to {names.place(here)}", kit),
+            ]
+        words = f"The van is away until {show_clock(fetch.back)}: {names.hand(fetch.hand)} fetches {kit}"
+        return [OrderRow("drive", fetch.leaves, fetch.leaves, "", words)]
 
     def _coming_and_going(self, visit: Visit) -> list[OrderRow]:
         """What arriving and leaving take, of those who ride in the van."""

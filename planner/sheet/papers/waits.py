@@ -104,6 +104,7 @@ def _meanwhile(day: Day, plan: Plan, start: int, end: int) -> tuple[str, ...]:
     ]
     doings += [(r.start, "Break") for r in plan.rests if r.start < end and r.end > start]
     doings += [(d.start, f"Drive to {names.place(d.to_place)}") for d in plan.drives if d.start < end and d.end > start]
+    doings += [(x.leaves, f"Fetch {names.kit(x.kit)}") for x in plan.fetches if x.leaves < end and x.back > start]
     if not doings:
         doings = [(c.start, c.what.capitalize()) for c in plan.chores if c.start < end and c.end > start]
     return tuple(dict.fromkeys(words for _, words in sorted(doings)))
