@@ -50,6 +50,7 @@ def _pages(pdf: Path) -> list[Any]:
     pages.close()
     return [page.convertToFormat(QImage.Format.Format_Grayscale8) for page in drawn]
 
+
 def main() -> None:
     """Draw the sheets of every sample day that has a plan."""
     from PySide6.QtGui import QGuiApplication
@@ -61,7 +62,9 @@ def main() -> None:
     asked = parser.parse_args()
     application = QGuiApplication(sys.argv[:1])
     asked.out.mkdir(parents=True, exist_ok=True)
-    for path in sorted(SAMPLES.glob(f"*{asked.only}*.toml")):
+    for path in sorted(SAMPLES.glob("*.toml")):
+        if asked.only not in path.stem:
+            continue
         day = read_day(path)
         plan = plan_day(day, seconds=asked.seconds).plan
         for drawn in draw(day, plan, path.stem, asked.out) if plan else []:

@@ -97,8 +97,8 @@ class Doors(QObject):
         if page is None or page.open_day.shown is None:
             self._window.tell("The day is still being planned; try again in a moment.")
             return
-        name = page.open_day.name
-        save_document(self._window, page.studying, page.open_day.shown, "sheet", name, then=self._on_saved)
+        shown = page.open_day.shown
+        save_document(self._window, page.studying, shown, "sheet", page.to_be_kept, then=self._on_saved)
 
     def _on_saved(self, paths: tuple[Path, ...]) -> None:
         if paths:

@@ -7,12 +7,17 @@ Row = list[QLayoutItem]
 
 
 class Flow(QLayout):
-    """A row that breaks where it must; with ``shares`` its things share the width, else each is as wide as it likes."""
+    """A row that breaks where it must; with ``shares`` its things share the width, else each is as wide as it likes.
 
-    def __init__(self, parent: QWidget | None = None, *, shares: bool = False, gap: int = 8) -> None:
+    ``most`` is how many stand in a row at the most.
+    """
+
+    def __init__(
+        self, parent: QWidget | None = None, *, shares: bool = False, gap: int = 8, most: int | None = None
+    ) -> None:
         super().__init__(parent)
         self._items: Row = []
-        self._shares, self._gap = shares, gap
+        self._shares, self._gap, self._most = shares, gap, most
         self.setContentsMargins(0, 0, 0, 0)
 
     def addItem(self, item: QLayoutItem) -> None:
@@ -68,7 +73,7 @@ class Flow(QLayout):
         used = 0
         for item in self._shown():
             needs = _least(item) if self._shares else _wish(item)
-            fits = bool(rows) and used + self._gap + needs <= width
+            fits = bool(rows) and used + self._gap + needs <= width and len(rows[-1]) != self._most
             if fits and not (self._shares and self._would_squeeze(rows[-1], item, width)):
                 rows[-1].append(item)
                 used += self._gap + needs

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QColor, QFont, QFontDatabase, QPalette
+from PySide6.QtGui import QColor, QFont, QFontDatabase, QFontMetrics, QPalette
 from PySide6.QtWidgets import QApplication, QWidget
 
 from planner.resources import resource
@@ -113,10 +113,14 @@ def wear(application: QApplication, scheme: Scheme) -> None:
     inks = LAMPLIGHT if dark else DAYLIGHT
     if scheme is Scheme.CONTRAST or (scheme is Scheme.SYSTEM and _system_wants_contrast(application)):
         inks = STARK
+    has_own = Qt.WidgetAttribute.WA_SetFont
+    worn = [(one, QFont(one.font())) for one in application.allWidgets() if one.testAttribute(has_own)]
     if application.style().objectName() != "fusion":
         application.setStyle("Fusion")
     application.setPalette(_palette(inks))
     application.setStyleSheet(_sheet(inks))
+    for one, font in worn:  # with another sheet Qt gives each the face that it was first drawn in
+        one.setFont(font)
 
 
 def headline(points: float, *, bold: bool = False) -> QFont:
@@ -133,6 +137,11 @@ def larger_print() -> float:
     """How much larger than usual the system wants letters; big words grow by half of that, being big already."""
     own = QApplication.font().pointSizeF()
     return 1.0 + max(0.0, own / USUAL_POINTS - 1.0) / 2
+
+
+def tick_size() -> int:
+    """The side of a box to tick, in pixels: it grows with the letters beside it."""
+    return max(13, round(0.75 * QFontMetrics(QApplication.font()).height()))
 
 
 def _system_wants_contrast(application: QApplication) -> bool:
@@ -213,11 +222,11 @@ def _sheet(inks: Inks) -> str:
     QPushButton:disabled {{ color: {inks.faint}; background: {inks.paper}; }}
     QPushButton[role="first"] {{ background: {inks.water}; color: {inks.on_water}; border-color: {inks.water}; }}
     QPushButton[role="first"]:disabled {{ background: {inks.shade}; color: {inks.faint}; }}
-    QCheckBox::indicator {{
-        width: 13px; height: 13px; border-radius: 2px;
+    QCheckBox::indicator, QListView::indicator {{
+        width: {tick_size()}px; height: {tick_size()}px; border-radius: 2px;
         background: {inks.sheet}; border: {inks.width}px solid {inks.edge};
     }}
-    QCheckBox::indicator:checked {{
+    QCheckBox::indicator:checked, QListView::indicator:checked {{
         background: {inks.water}; border-color: {inks.water}; image: {_icon(f"tick-{_tick_for(inks)}")};
     }}
     QCheckBox::indicator:disabled {{ border-color: {inks.faint}; background: {inks.paper}; }}
@@ -233,7 +242,7 @@ def _sheet(inks: Inks) -> str:
         background: {inks.sheet}; border: {inks.width}px solid {inks.edge};
     }}
     QListView:focus, QTreeView:focus, QTableView:focus, QTextBrowser:focus {{ border: 2px solid {inks.water}; }}
-    QListView::item {{ padding: 3px 4px; }}
+    QListView::item {{ padding: 3px 0; }}
     QHeaderView::section {{
         background: {inks.paper}; border: none; border-bottom: 1px solid {inks.line}; padding: 4px 6px;
     }}

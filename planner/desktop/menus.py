@@ -111,7 +111,11 @@ class Menus(QObject):
             action.triggered.connect(lambda _=False, scheme=scheme: self.on_scheme(scheme))
             group.addAction(action)
             light.addAction(action)
-        QGuiApplication.styleHints().colorSchemeChanged.connect(self.on_system_scheme)
+        self._hints = QGuiApplication.styleHints()
+        self._hints.colorSchemeChanged.connect(self.on_system_scheme)
+        self._wishes = self._hints.accessibility()  # it is heard only as long as it is held
+        if self._wishes is not None:
+            self._wishes.contrastPreferenceChanged.connect(self.on_system_scheme)
 
     def _fill_help(self) -> None:
         menu = self._menu("&Help")
@@ -144,7 +148,7 @@ class Menus(QObject):
     @Slot()
     def on_open(self) -> None:
         """Files are to be opened."""
-        names, _ = QFileDialog.getOpenFileNames(self._window, "Open days", "", "Days (*.toml)")
+        names, _ = QFileDialog.getOpenFileNames(self._window, "Open days", str(self._window.folder), "Days (*.toml)")
         for name in names:
             self._window.open(Path(name))
 
@@ -177,7 +181,7 @@ class Menus(QObject):
 
         page = self._window.page
         if page is not None and page.open_day.shown is not None:
-            print_run_sheet(self._window, page.studying, page.open_day.shown, page.open_day.name)
+            print_run_sheet(self._window, page.studying, page.open_day.shown, page.to_be_kept, page.told.emit)
         elif page is not None:
             page.say_no_plan()
 
@@ -187,7 +191,7 @@ class Menus(QObject):
 
         page = self._window.page
         if page is not None and page.open_day.shown is not None:
-            save_document(self._window, page.studying, page.open_day.shown, what, page.open_day.name)
+            save_document(self._window, page.studying, page.open_day.shown, what, page.to_be_kept)
         elif page is not None:
             page.say_no_plan()
 
@@ -248,7 +252,7 @@ class Menus(QObject):
 
     @Slot()
     def on_system_scheme(self) -> None:
-        """The system went light or dark."""
+        """The system went light or dark, or to high contrast."""
         self._dress()
 
     @Slot()

@@ -9,6 +9,9 @@ import html
 from PySide6.QtGui import Qt
 from PySide6.QtWidgets import QLabel, QMessageBox, QWidget
 
+MOST_LINES = 8
+"""So many lines of a box are read at once; all of them stand in a part of it that scrolls."""
+
 
 class PlainLabel(QLabel):
     """A label of plain words; a widget given in their place is its parent."""
@@ -26,8 +29,11 @@ def box(parent: QWidget, icon: QMessageBox.Icon, title: str, words: str, more: s
     made.setIcon(icon)
     made.setWindowTitle(title)
     made.setTextFormat(Qt.TextFormat.PlainText)
+    lines = more.split("\n")
     made.setText(words)
-    made.setInformativeText(more)
+    made.setInformativeText("\n".join(lines[:MOST_LINES]))
+    if len(lines) > MOST_LINES:
+        made.setDetailedText(more)  # which scrolls: the box stays on the screen
     for label in made.findChildren(QLabel):  # the format that can be said is only that of the first
         label.setTextFormat(Qt.TextFormat.PlainText)
     return made

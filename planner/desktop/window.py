@@ -82,6 +82,14 @@ class Window(QMainWindow):
         """The day in front."""
         return next((page for page in self.pages() if page is self.tabs.currentWidget()), None)
 
+    @property
+    def folder(self) -> Path:
+        """Where a file is looked for first: beside the day in front, else where one was opened or saved last."""
+        return self._folder_used_last() if self.page is None else self.page.to_be_kept().parent
+
+    def _folder_used_last(self) -> Path:
+        return folder_to_save_in(self.tell, self.preferences.folder)
+
     def pages(self) -> "list[DayPage]":
         """Every open day, in the order of the tabs."""
         return sorted(self._pages, key=self.tabs.indexOf)
@@ -91,6 +99,7 @@ class Window(QMainWindow):
         from planner.desktop.pages.day_page import DayPage
 
         page = DayPage(filed, seconds=self.preferences.seconds, processes=self._processes, parent=self)
+        page.folder_used_last = self._folder_used_last
         self._pages.append(page)
         page.told.connect(self.tell)
         page.day_wanted.connect(self.on_day_wanted)
@@ -261,7 +270,7 @@ class Window(QMainWindow):
 
     def _ask_name(self, page: "DayPage") -> Path | None:
         open_day = page.open_day
-        start = open_day.path or folder_to_save_in(self.tell) / f"{open_day.name}.toml"
+        start = open_day.path or self._folder_used_last() / f"{open_day.name}.toml"
         name, _ = QFileDialog.getSaveFileName(self, "Save the day", str(start), "Days (*.toml)")
         if not name:
             return None

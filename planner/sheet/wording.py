@@ -1,6 +1,7 @@
 """How dates, times, counts and rows of words are said on paper."""
 
 import datetime as dt
+from collections.abc import Iterable
 
 from planner.day import Day
 from planner.plan.plan import Plan, Work
@@ -30,6 +31,12 @@ def moment(date: dt.date, minute: int) -> str:
 def listed(words: list[str]) -> str:
     """Words in a row: "a, b and c"."""
     return " and ".join(filter(None, [", ".join(words[:-1]), *words[-1:]]))
+
+
+def told_in_a_row(notes: Iterable[str]) -> str:
+    """Notes one after the other: "Wear: gloves; each from the top", none of them with a full stop inside the row."""
+    told = [note for note in notes if note]
+    return "; ".join([*(note.removesuffix(".") for note in told[:-1]), *told[-1:]])
 
 
 def how_full(rest: float) -> str:

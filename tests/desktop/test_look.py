@@ -3,12 +3,13 @@
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPoint
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QApplication, QComboBox
 from pytestqt.qtbot import QtBot
 
 from planner.desktop import look
 from planner.desktop.model.preferences import Scheme
+from planner.desktop.window import Window
 from planner.resources import resource
 from tests.contrast import contrast
 
@@ -66,6 +67,24 @@ def test_the_high_contrast_look_reaches_seven_to_one() -> None:
         for ink in (inks.ink, inks.faint, inks.water, inks.good, inks.tight, inks.bad, inks.edge, inks.line):
             assert contrast(ink, ground) >= 7, (ink, ground)
     assert contrast(inks.on_water, inks.water) >= 7
+
+
+def test_the_window_goes_with_the_system_when_that_goes_to_high_contrast(
+    window: Window, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Qt tells of it by a signal of its own, apart from that of light and dark."""
+    application = QApplication.instance()
+    assert isinstance(application, QApplication)
+    window.preferences.scheme = Scheme.SYSTEM
+    monkeypatch.setattr(look, "_system_wants_contrast", lambda _: True)
+    try:
+        hints = application.styleHints()
+        wishes = hints.accessibility()
+        wishes.contrastPreferenceChanged.emit(Qt.ContrastPreference.HighContrast)
+        assert look.inks_of(window) is look.STARK
+    finally:
+        monkeypatch.undo()
+        look.wear(application, Scheme.LIGHT)
 
 
 def test_the_high_contrast_look_is_worn_by_name(qtbot: QtBot) -> None:

@@ -15,6 +15,7 @@ from planner.desktop.pages import day_page, printing
 from planner.desktop.pages.day_page import DayPage
 from planner.desktop.pages.paper_pages import PaperPages
 from planner.desktop.pages.sheet_panel import SheetPanel
+from planner.desktop.starting import new_day
 from planner.desktop.window import Window
 from planner.sheet.papers.pdf import run_sheet_pdf
 from planner.sheet.papers.runsheet import run_sheet
@@ -37,7 +38,9 @@ class Asked:
         monkeypatch.setattr(printing, "choose", self)
         monkeypatch.setattr(day_page, "choose", self)
 
-    def __call__(self, parent: object, title: str, words: str, choices: list[printing.Option]) -> str | None:
+    def __call__(
+        self, parent: object, title: str, words: str, choices: list[printing.Option], *, is_question: bool = True
+    ) -> str | None:
         self.said.append((title, words))
         self.offered.append([choice.key for choice in choices])
         return self._answers.pop(0)
@@ -93,7 +96,7 @@ def test_a_print_that_fails_says_so_and_offers_a_pdf(
     monkeypatch.setattr(QPrintDialog, "exec", choose_printer)
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(saved), ""))
     assert page.open_day.shown is not None
-    printing.print_run_sheet(page, page.studying, page.open_day.shown, "tiny")
+    printing.print_run_sheet(page, page.studying, page.open_day.shown, page.to_be_kept, page.told.emit)
     qtbot.waitUntil(lambda: len(asked.said) == 2, timeout=90_000)
     assert asked.said[0][0] == "It is not printed"
     assert asked.offered[0] == ["pdf", "again"]
@@ -108,11 +111,33 @@ def test_a_document_that_cannot_be_saved_says_so_and_offers_another_place(
     places = [tmp_path / "none" / "day.ics", tmp_path / "day.ics"]
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(places.pop(0)), ""))
     assert page.open_day.shown is not None
-    printing.save_document(page, page.studying, page.open_day.shown, "calendar", "tiny")
+    printing.save_document(page, page.studying, page.open_day.shown, "calendar", page.to_be_kept)
     qtbot.waitUntil(lambda: len(asked.said) == 2, timeout=90_000)
     assert asked.said[0][0] == "It is not saved"
     assert "day.ics" in asked.said[0][1]
     assert (tmp_path / "day.ics").exists()
+
+
+def test_a_document_is_offered_beside_its_day_and_a_new_day_where_one_was_kept_last(
+    window: Window, page: DayPage, tiny_file: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    offered: list[Path] = []
+
+    def refuse(_parent: object, _title: str, start: str, _kinds: str) -> tuple[str, str]:
+        offered.append(Path(start))
+        return "", ""
+
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", refuse)
+    entries = {a.text().replace("&", ""): a for a in window.findChildren(QAction)}
+    entries["Run sheet …"].trigger()
+    entries["Save as …"].trigger()
+    assert [path.parent for path in offered] == [tiny_file.parent] * 2
+    assert offered[0].name.startswith("tiny ")
+    assert offered[0].suffix == ".pdf"
+    fresh = window.add(new_day())
+    assert not window.save(fresh)
+    assert offered[-1].parent == tmp_path, "there is no file of it yet"
+    assert fresh.to_be_kept().parent == tmp_path
 
 
 def test_without_a_plan_printing_says_so_and_offers_to_plan(

@@ -82,7 +82,7 @@ def test_what_moved_since_the_last_plan_is_marked_and_said(page: DayPage) -> Non
     assert work is not None
     said = page.chart.tools.moved.text()
     assert said.startswith("Moved: Rinse")
-    assert f"from {work.start // 60:02d}:{work.start % 60:02d}" in said
+    assert f", {work.start // 60:02d}:{work.start % 60:02d} to " in said
     marked = page.chart.chart.grab().toImage()
     page.chart.chart.mark_moved({})
     assert before != marked != page.chart.chart.grab().toImage()

@@ -12,7 +12,7 @@ from planner.desktop.chart.chart_view import ChartView
 from planner.desktop.chart.picture_tools import PictureTools
 from planner.desktop.look import headline
 from planner.desktop.model import wishes
-from planner.desktop.model.differences import MOVED_FROM, moved_words
+from planner.desktop.model.differences import MOVED_FROM, moved_briefly, moved_words
 from planner.desktop.model.open_day import OpenDay, Shown
 from planner.desktop.model.running_clock import clock_now
 from planner.desktop.model.wishes import Wish
@@ -70,7 +70,7 @@ class Picture(QWidget):
             self._empty.setText(
                 "The picture of the day appears here once it is planned."
                 if has_jobs
-                else "Nothing to plan yet.\nAdd a job on the right, from a recipe and a few measures."
+                else "Nothing to plan yet.\nSay on the right whose the house is, and tick the work."
             )
             self._stack.setCurrentWidget(self._empty)
         else:
@@ -94,7 +94,7 @@ class Picture(QWidget):
         if self._is_busy or shown is None or not self.open_day.is_shown_current:
             return
         if before is not None and before.plan is not shown.plan:
-            self.tools.say(moved_words(before, shown))
+            self.tools.say(moved_words(before, shown), moved_briefly(before, shown))
             self.chart.mark_moved(_moved(before.plan, shown.plan))
         self._rested = shown
 

@@ -1,7 +1,7 @@
 """The line under the picture: what moved since the last plan, and buttons for what is shown of the day."""
 
-from PySide6.QtCore import Qt, Signal, Slot
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QResizeEvent
 from PySide6.QtWidgets import QToolButton, QVBoxLayout, QWidget
 
 from planner.desktop.flow import Flow
@@ -19,6 +19,7 @@ class PictureTools(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._words = self._briefly = ""
         self.moved = PlainLabel(self)
         self.moved.setProperty("role", "faint")
         self.moved.setWordWrap(True)
@@ -43,14 +44,25 @@ class PictureTools(QWidget):
         column.addWidget(self.moved)
         column.addLayout(row)
 
-    @Slot(str)
-    def say(self, words: str) -> None:
-        """Say what moved, to the eye and to screen readers; empty is silence."""
-        self.moved.setText(words)
+    def say(self, words: str, briefly: str = "") -> None:
+        """Say what moved, to the eye and to screen readers; ``briefly`` where there is no room. Empty is silence."""
+        self._words, self._briefly = words, briefly or words
+        self._fit_words()
         self.moved.setToolTip(tip(words))
         self.moved.setVisible(bool(words))
         if words and QAccessible.isActive():
             QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, words))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """There is more room, or less."""
+        super().resizeEvent(event)
+        self._fit_words()
+
+    def _fit_words(self) -> None:
+        """All of it on two lines, else the brief words."""
+        room = max(1, self.width() - 20)
+        is_short = self.moved.fontMetrics().horizontalAdvance(self._words) < 1.8 * room
+        self.moved.setText(self._words if is_short else self._briefly)
 
     def _button(self, words: str, about: str) -> QToolButton:
         button = QToolButton(self)

@@ -103,7 +103,6 @@ class HousePage(QWidget):
             self.form.deleteLater()
         self.form = HouseForm(self.open_day, job, self.missed, self)
         self._column.insertWidget(3, self.form)
-        self.setFocusProxy(self.form.name.line)
         self.on_settled()
 
     @Slot()

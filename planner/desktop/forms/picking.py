@@ -3,8 +3,9 @@
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal, Slot
-from PySide6.QtWidgets import QHBoxLayout, QListWidget, QListWidgetItem, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QListWidget, QListWidgetItem, QPushButton, QVBoxLayout, QWidget
 
+from planner.desktop.flow import Flow
 from planner.desktop.forms.form import Form
 from planner.desktop.model.draft import Change
 from planner.desktop.model.open_day import OpenDay
@@ -27,13 +28,14 @@ class Picking(QWidget):
         self.list = QListWidget(self)
         self.list.setAccessibleName(self.list_words())
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.list.setWordWrap(True)
+        self.list.setResizeMode(QListWidget.ResizeMode.Adjust)
         self._rows = rows
         self.add_button = QPushButton(self.add_words(), self)
         self.add_button.setVisible(bool(self.add_words()))
         self.remove_button = QPushButton("Take away", self)
-        buttons = QHBoxLayout()
+        buttons = Flow()
         buttons.addWidget(self.add_button)
-        buttons.addStretch(1)
         buttons.addWidget(self.remove_button)
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)

@@ -4,6 +4,8 @@ from PySide6.QtCore import QPoint, QRect, QSize, Qt
 from PySide6.QtGui import QPaintEvent
 from PySide6.QtWidgets import QCheckBox, QSizePolicy, QStyle, QStyleOptionButton, QStylePainter, QWidget
 
+from planner.desktop.look import tick_size
+
 
 class TickBox(QCheckBox):
     """As Qt's own, with its words on as many lines as they need."""
@@ -49,7 +51,7 @@ class TickBox(QCheckBox):
 
     @property
     def _beside(self) -> int:
-        return 26
+        return tick_size() + 13
 
     def _words_in(self, width: int) -> QRect:
         room = QRect(self._beside, 2, max(40, width - self._beside), 10_000)

@@ -56,9 +56,13 @@ class WeatherForm(QWidget):
     def on_take(self) -> None:
         """A file is to be chosen."""
         names = "Forecasts (*.csv *.json);;All files (*)"
-        name, _ = QFileDialog.getOpenFileName(self, "Take a forecast", "", names)
+        name, _ = QFileDialog.getOpenFileName(self, "Take a forecast", self._folder(), names)
         if name:
             self.take(Path(name))
+
+    def _folder(self) -> str:
+        """Beside the day; where it is in no file yet, wherever files were looked for last."""
+        return "" if self.open_day.path is None else str(self.open_day.path.parent)
 
     def take(self, path: Path) -> None:
         """Take the hours of a forecast into the day; what is wrong with the file is said below."""

@@ -13,9 +13,6 @@ from planner.trade.units import show_clock, show_minutes
 MOVED_FROM = 5
 """A stage that starts at least so many minutes sooner or later has moved."""
 
-MOVES_TOLD = 2
-"""So many are told by name; of the others, how many."""
-
 
 def differences(before: Shown, after: Shown) -> tuple[str, ...]:
     """What is another way than before; empty when nothing is that a person would notice."""
@@ -107,14 +104,22 @@ def moves(before: Shown, after: Shown) -> list[tuple[str, int, int]]:
 
 
 def moved_words(before: Shown, after: Shown) -> str:
-    """What moved, in a sentence: "Moved: Rinse from 10:00 to 10:20 and 2 more. Home 20 min later, at 17:20."."""
-    told = [f"{what} from {show_clock(was)} to {show_clock(now)}" for what, was, now in moves(before, after)]
-    if not told:
+    """What moved, in a short sentence: "Moved: Rinse, 10:00 to 10:20, and 2 more. Home 17:20, 20 min later."."""
+    moved = moves(before, after)
+    if not moved:
         return ""
-    rest = [f"{len(told) - MOVES_TOLD} more"] if len(told) > MOVES_TOLD else []
+    what, was, now = moved[0]
+    rest = f", and {len(moved) - 1} more" if len(moved) > 1 else ""
     later = after.plan.home - before.plan.home
-    home = f"{show_minutes(abs(later))} {'later' if later > 0 else 'sooner'}, at" if later else "still at"
-    return f"Moved: {listed([*told[:MOVES_TOLD], *rest])}. Home {home} {show_clock(after.plan.home)}."
+    home = f"{show_minutes(abs(later))} {'later' if later > 0 else 'sooner'}" if later else "as before"
+    told = f"Moved: {what}, {show_clock(was)} to {show_clock(now)}{rest}."
+    return f"{told} Home {show_clock(after.plan.home)}, {home}."
+
+
+def moved_briefly(before: Shown, after: Shown) -> str:
+    """The same for a narrow place: how many moved, and when one is home."""
+    moved = moves(before, after)
+    return f"{len(moved)} moved. Home {show_clock(after.plan.home)}." if moved else ""
 
 
 def _sequence(plan: Plan) -> list[tuple[str, str]]:

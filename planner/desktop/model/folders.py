@@ -5,18 +5,18 @@ from collections.abc import Callable
 from pathlib import Path
 
 
-def folder_to_save_in(say: Callable[[str], object]) -> Path:
-    """The user's own folder; where nothing can be written in it, which is said, the current one or the system's.
+def folder_to_save_in(say: Callable[[str], object], last: Path | None = None) -> Path:
+    """The folder used last, else the user's own; where nothing can be written there, which is said, the current one.
 
     A dialog that begins in a folder such as ``/proc``, the home of many a service, never comes up.
     """
     home = Path.home()
-    for folder in (home, Path.cwd()):
+    for folder in filter(None, (last, home, Path.cwd())):
         if _can_be_written(folder):
             break
     else:
         folder = Path(tempfile.gettempdir())
-    if folder != home:
+    if folder not in (last, home):
         say(f"Nothing can be saved in your own folder, {home}; choose another one.")
     return folder
 

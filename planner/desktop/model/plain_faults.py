@@ -18,6 +18,8 @@ _QUOTED = re.compile(r"'([^']*)'")
 _HYPHENED = re.compile(r"\b[a-z]+(?:-[a-z0-9]+)+\b")
 _SYNTAX = re.compile(r"[={}\[\]]|\"[^\"]*\"|\b\w+(?:\.\w+){1,}\(|\b[a-z-]+\.[a-z-]+\.[a-z-]+")
 _NO_DRIVE = re.compile(r"no driving time from '([^']*)' to '([^']*)'")
+_FILE_AND_LINE = re.compile(r"^.*?\.toml(?::\d+)?: ")
+_SIGNS = re.compile(r"[][{}'\"]")
 _NEEDS = re.compile(r"this recipe needs (\w+)")
 
 _FOR_PLACE = {
@@ -64,6 +66,14 @@ def told(draft: Draft, fault: Fault) -> PlainFault:
     words = _plain(draft, fault.wrong) or "this cannot be so"
     right = _right(draft, fault)
     return PlainFault(of, f"{words}; {right}" if right else words)
+
+
+def said_of_ours(draft: Draft, words: str) -> str:
+    """A fault of what we own, without the file's name and line, and without the signs of its way of writing."""
+    place, _, rest = _FILE_AND_LINE.sub("", words).partition(" ")
+    parts = tuple(place.strip("[]").split("."))
+    of = _of(draft, parts) or _spoken(parts[-1])
+    return f"{of}: {_SIGNS.sub('', rest).replace('write for example', 'right would be, for example,')}"
 
 
 def all_told(draft: Draft) -> list[PlainFault]:

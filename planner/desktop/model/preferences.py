@@ -54,7 +54,14 @@ class Preferences:
         names = [said] if isinstance(said, str) else list(said) if isinstance(said, list) else []
         return [path for name in names if (path := Path(str(name))).is_file()]
 
+    @property
+    def folder(self) -> Path | None:
+        """Where a day was opened or saved last, while that is there."""
+        said = Path(str(self._settings.value("folder", "")))
+        return said if said.is_absolute() and said.is_dir() else None
+
     def used(self, path: Path) -> None:
         """A day was opened or saved."""
+        self._settings.setValue("folder", str(path.absolute().parent))
         others = [str(other) for other in self.recent if other != path]
         self._settings.setValue("recent", [str(path), *others][:_RECENT_KEPT])

@@ -4,7 +4,7 @@ from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QFileSystemWatcher, QTimer, Signal, Slot
 
 from planner.day.editing import Change
 from planner.day.faults import DayFaults, Fault
@@ -12,6 +12,7 @@ from planner.day.reading import tables_of
 from planner.day.safekeeping import FileFault, SaveFault, read_text, save_text
 from planner.desktop.model.draft import Draft
 from planner.desktop.model.open_day import OpenDay, Settled
+from planner.desktop.model.plain_faults import said_of_ours
 from planner.trade.library import Table
 from planner.trade.ours import USUAL, ours_in
 from planner.trade.own_values import what_would_not_hold
@@ -19,6 +20,9 @@ from planner.trade.trade_tables import MOST_BYTES, OURS, laid_over, user_file
 
 OF_THE_TRADE = ("kit", "materials", "methods")
 """Tables of the trade that are changed here, value by value."""
+
+HEARD_MILLISECONDS = 150
+"""A file that is being written is let alone for so long before it is read."""
 
 TAKEN_WHOLE = ("hands",)
 """Of these the user's file says all or nothing."""
@@ -63,6 +67,31 @@ class WhatWeOwn(OpenDay):
         except (FileFault, DayFaults) as fault:
             self.fault = str(fault)
         super().__init__("" if self.fault else self._on_disk, path, read_only=bool(self.fault))
+        self._watcher = QFileSystemWatcher(self)
+        self._heard = QTimer(self, singleShot=True, interval=HEARD_MILLISECONDS)
+        self._heard.timeout.connect(self.on_written_elsewhere)
+        for told in (self._watcher.fileChanged, self._watcher.directoryChanged):
+            told.connect(self._heard.start)
+        self._watch()
+
+    def _watch(self) -> None:
+        """Hear of the file, which is another each time that it is saved whole, and of where it is or will be."""
+        if self.path is None:
+            return
+        folder = next(one for one in self.path.parents if one.is_dir())
+        wanted = {str(folder), *([str(self.path)] if self.path.exists() else [])}
+        known = {*self._watcher.files(), *self._watcher.directories()}
+        for gone in known - wanted:
+            self._watcher.removePath(gone)
+        for new in wanted - known:
+            self._watcher.addPath(new)
+
+    @Slot()
+    def on_written_elsewhere(self) -> None:
+        """The file may be another: what another window kept is shown and planned with here too."""
+        self._watch()
+        if not self.fault:
+            self.is_still_ours()
 
     def drafted(self, text: str, path: Path) -> Draft:
         """The draft of a text."""
@@ -82,7 +111,7 @@ class WhatWeOwn(OpenDay):
         known = set(what_would_not_hold(self.draft.text))
         wrong = [fault for fault in what_would_not_hold(after.draft.text) if fault not in known]
         if wrong:
-            self.refused.emit("\n".join(wrong))
+            self.refused.emit("\n".join(said_of_ours(after.draft, words) for words in wrong))
         elif self.is_still_ours():
             super().settle(words, after)
 
@@ -115,7 +144,7 @@ class WhatWeOwn(OpenDay):
         self.undo_stack.clear()
         super().show(Settled(self.drafted(found, self.draft.path)))
         self.kept.emit()
-        self.refused.emit(f"{self.path}: another program has changed it meanwhile; this is what it holds now.")
+        self.refused.emit("Another window has changed what we own; this is how it stands now.")
         return False
 
     def take_over(self, day: Draft) -> None:

@@ -4,10 +4,11 @@ import platform
 import re
 from importlib.metadata import PackageNotFoundError, metadata, requires, version
 
-from PySide6.QtCore import qVersion
+from PySide6.QtCore import QSize, qVersion
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QTextBrowser, QVBoxLayout, QWidget
 
 from planner import __version__
+from planner.desktop.forms.dialog import MOST_OF_THE_SCREEN
 from planner.desktop.plain import PlainLabel
 from planner.resources import resource
 
@@ -40,18 +41,18 @@ class About(QDialog):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setWindowTitle("About Slackwater")
-        self.resize(620, 560)
+        self.resize(QSize(620, 560).boundedTo(self.screen().availableSize() * MOST_OF_THE_SCREEN))
         what = PlainLabel("Slackwater plans a working day around its waits and its ways in.", self)
         what.setWordWrap(True)
-        self.versions = PlainLabel("\n".join(f"{name} {number}" for name, number in versions()), self)
-        self.licences = QTextBrowser(self)
-        self.licences.setAccessibleName("Licences")
-        self.licences.setOpenLinks(False)
-        self.licences.setMarkdown(licences())
+        self.told = QTextBrowser(self)
+        self.told.setAccessibleName("Versions and licences")
+        self.told.setOpenLinks(False)
+        listed = "\n".join(f"* {name} {number}" for name, number in versions())
+        self.told.setMarkdown(f"{listed}\n\n{licences()}")
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close, self)
         buttons.rejected.connect(self.reject)
         column = QVBoxLayout(self)
-        for widget in (what, self.versions, self.licences, buttons):
+        for widget in (what, self.told, buttons):
             column.addWidget(widget)
 
 

@@ -3,8 +3,9 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import Signal, Slot
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
+from planner.desktop.flow import Flow
 from planner.desktop.forms.field import Field
 from planner.desktop.forms.kinds import CLOCK, TEXT
 from planner.desktop.forms.new_work import taken
@@ -32,10 +33,9 @@ class ComparePanel(Panel):
         self._words = self.add_words("")
         self.keep_button = QPushButton("Keep this plan to compare with", self)
         self.let_go_button = QPushButton("Let it go", self)
-        row = QHBoxLayout()
+        row = Flow()
         row.addWidget(self.keep_button)
         row.addWidget(self.let_go_button)
-        row.addStretch(1)
         self.column.addLayout(row)
         self.rows = RowsView(self)
         self.rows.setAccessibleName("What changed")
@@ -49,7 +49,7 @@ class ComparePanel(Panel):
             Field("From", CLOCK, optional=False),
             Field("Until", CLOCK, optional=False),
         )
-        fields = QHBoxLayout()
+        fields = Flow(shares=True)
         for field in (self.name, self.from_, self.until):
             fields.addWidget(field)
         self.column.addLayout(fields)

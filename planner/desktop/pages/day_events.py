@@ -5,9 +5,10 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from PySide6.QtCore import Signal, Slot
-from PySide6.QtWidgets import QGridLayout, QMenu, QPushButton, QWidget
+from PySide6.QtWidgets import QMenu, QPushButton, QWidget
 
 from planner.day.names import called
+from planner.desktop.flow import Flow
 from planner.desktop.model.open_day import OpenDay
 from planner.plan.plan import Work
 from planner.plan.progress import Progress
@@ -41,12 +42,11 @@ class DayEvents(QWidget):
         self.extra_button = QPushButton("Extra work …", self)
         self.hands = QMenu(self)
         self.gone_button.setMenu(self.hands)
-        grid = QGridLayout(self)
-        grid.setContentsMargins(0, 0, 0, 0)
+        row = Flow(self, shares=True, most=2)
         buttons = (self.arrived_button, self.rain_button, self.gone_button, self.extra_button)
-        for at, button in enumerate(buttons):
+        for button in buttons:
             button.setMinimumHeight(EVENT_HEIGHT)
-            grid.addWidget(button, at // 2, at % 2)
+            row.addWidget(button)
         self.arrived_button.clicked.connect(self.on_arrived)
         self.rain_button.clicked.connect(self.on_rain)
         self.extra_button.clicked.connect(self.on_extra)

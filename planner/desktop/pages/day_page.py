@@ -1,6 +1,7 @@
 """The page of one open day: the strip, the rail, the picture, and the page chosen beside it."""
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal, Slot
@@ -10,6 +11,7 @@ from planner.day.layout import day_to_toml
 from planner.desktop.forms.asking import Option, choose
 from planner.desktop.forms.house_form import HousePage
 from planner.desktop.forms.new_work import ExtraWork
+from planner.desktop.key_order import order_as_read, stops
 from planner.desktop.model.filing import Filed, keep_shown
 from planner.desktop.model.safety_copy import SafetyCopy
 from planner.desktop.model.what_we_own import what_we_own
@@ -53,6 +55,7 @@ class DayPage(QWidget):
         super().__init__(parent)
         processes = processes or PlanningProcess
         self.filed, self.open_day = filed, filed.open_day
+        self.folder_used_last: Callable[[], Path] = Path.home
         self.open_day.setParent(self)
         self.safety_copy = SafetyCopy(self.open_day)
         self.process = processes(self)
@@ -117,6 +120,11 @@ class DayPage(QWidget):
         self.notice.accepted.connect(self.on_accepted)
         self.notice.left.connect(self.wishing.leave)
 
+    def to_be_kept(self) -> Path:
+        """Where what is made of the day is kept, as long as nothing else is said: beside it, under its name."""
+        path = self.open_day.path
+        return self.folder_used_last() / self.open_day.name if path is None else path.with_name(self.open_day.name)
+
     def page(self, key: str) -> QWidget:
         """A page beside the picture, made when it is first asked for."""
         if key not in self._made:
@@ -131,7 +139,15 @@ class DayPage(QWidget):
         """Show a page and put the keys there."""
         self.rail.choose(key)
         self._show_page(True)
-        self.page(key).setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self._put_keys_into(key, Qt.FocusReason.ShortcutFocusReason)
+
+    def _put_keys_into(self, key: str, reason: Qt.FocusReason) -> None:
+        """Into the first field of a house, else into the first thing of the page that takes them."""
+        house = self.page(key).findChild(HousePage)
+        if house is not None:
+            house.take_focus()
+        else:
+            next(stops(self._held[key]), self.rail).setFocus(reason)
 
     def add_job(self) -> None:
         """Ask for one more job, in the short way."""
@@ -178,6 +194,13 @@ class DayPage(QWidget):
         self.studying.end()
         self.filed.let_go()
 
+    def focusNextPrevChild(self, next: bool) -> bool:  # noqa: N802 - Qt's own
+        """Tab goes on as it is read: a part that was made or unfolded later is not the last one."""
+        shown = self.panels.currentWidget()
+        if shown is not None:
+            order_as_read(shown)
+        return super().focusNextPrevChild(next)
+
     @Slot()
     def on_first_seen(self) -> None:
         """The window is drawn: now load what takes longer."""
@@ -191,7 +214,7 @@ class DayPage(QWidget):
             is_new = not self.open_day.draft.at(("jobs",))
             self.rail.choose("house" if is_new else "order")
             if is_new:
-                self.page("house").setFocus(Qt.FocusReason.OtherFocusReason)
+                self._put_keys_into("house", Qt.FocusReason.OtherFocusReason)
         self.planning.start()
         self.on_plan_changed()
 

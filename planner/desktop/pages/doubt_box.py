@@ -1,8 +1,9 @@
 """What must be answered before the rest of the day can be planned: the question in place, a button for each answer."""
 
 from PySide6.QtCore import Qt, Signal, Slot
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
+from planner.desktop.flow import Flow
 from planner.desktop.look import headline
 from planner.desktop.plain import PlainLabel
 from planner.plan.doubts import Doubt, Reply
@@ -32,7 +33,7 @@ class DoubtBox(QWidget):
         self.buttons = [QPushButton(self) for _ in range(MOST_REPLIES)]
         self.buttons[0].setProperty("role", "first")
         self.likely_button = QPushButton("All &as likely", self)
-        row = QHBoxLayout()
+        row = Flow(shares=True)
         for at, button in enumerate(self.buttons):
             button.setMinimumHeight(REPLY_HEIGHT)
             button.clicked.connect(lambda _=False, at=at: self.on_reply(at))

@@ -1,6 +1,6 @@
 """The guide in the window: its pages in a list, the page chosen, and a field to search them all."""
 
-from PySide6.QtCore import Qt, QUrl, Slot
+from PySide6.QtCore import QSize, Qt, QUrl, Slot
 from PySide6.QtGui import QImage, QTextCharFormat, QTextCursor, QTextDocument
 from PySide6.QtWidgets import (
     QDialog,
@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from planner.desktop.forms.dialog import MOST_OF_THE_SCREEN
 from planner.desktop.model.guide import GuidePage, guide_pages
 
 MARGIN = 40
@@ -71,7 +72,7 @@ class HelpView(QDialog):
         super().__init__(parent)
         self.setWindowTitle("Guide")
         self.setWindowFlag(Qt.WindowType.Window)
-        self.resize(980, 680)
+        self.resize(QSize(980, 680).boundedTo(self.screen().availableSize() * MOST_OF_THE_SCREEN))
         self.pages = guide_pages()
         self.search = QLineEdit(self, placeholderText="Search the guide", clearButtonEnabled=True)
         self.search.setAccessibleName("Search the guide")

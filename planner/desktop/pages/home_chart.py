@@ -1,15 +1,15 @@
 """When the van is likely home: the plays of the day as a picture, those that are late marked off from the rest."""
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QBrush, QColor, QFont, QPainter, QPaintEvent, QPen
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from planner.desktop.look import Inks, inks_of
 from planner.fit.risk import Risk, in_percent
 from planner.trade.units import show_clock
 
-_SIDE, _LABELS, _AXIS = 14.0, 62.0, 40.0
-"""Room at each side, above for the words of three marks, and below for the clock."""
+_SIDE, _BARS = 14.0, 118.0
+"""Room at each side, and for the bars, in pixels; what is written takes as much as its letters need."""
 
 _RARE = 0.002
 """Plays as seldom as this, at either end, need no room."""
@@ -34,7 +34,34 @@ class HomeChart(QWidget):
 
     def sizeHint(self) -> QSize:
         """Wide enough for a panel."""
-        return QSize(360, 220)
+        return QSize(360, round(_BARS + self._labels + self._axis))
+
+    @property
+    def _row(self) -> float:
+        """The height of a line of small letters."""
+        return QFontMetricsF(self._small).height() + 2
+
+    @property
+    def _labels(self) -> float:
+        """Room above, for the words of three marks."""
+        return 3 * self._row + 6
+
+    @property
+    def _axis(self) -> float:
+        """Room below, for the clock and how many are in time."""
+        return 2 * self._row + 8
+
+    @property
+    def _small(self) -> QFont:
+        small = QFont(self.font())
+        small.setPointSizeF(small.pointSizeF() * 0.9)
+        return small
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Letters of another size need other room."""
+        super().changeEvent(event)
+        if event.type() is QEvent.Type.FontChange:
+            self.updateGeometry()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Bars on a line of time, and over them the marks with their words."""
@@ -45,10 +72,8 @@ class HomeChart(QWidget):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.fillRect(self.rect(), QColor(inks.sheet))
-        small = QFont(self.font())
-        small.setPointSizeF(small.pointSizeF() * 0.9)
-        painter.setFont(small)
-        frame = QRectF(self.rect()).adjusted(_SIDE, _LABELS, -_SIDE, -_AXIS)
+        painter.setFont(self._small)
+        frame = QRectF(self.rect()).adjusted(_SIDE, self._labels, -_SIDE, -self._axis)
         scale = _Scale(frame, *self._span(risk))
         self._draw_bars(painter, inks, scale, risk)
         self._draw_clock(painter, inks, scale)
@@ -99,14 +124,14 @@ class HomeChart(QWidget):
         frame = scale.frame
         painter.setPen(QPen(QColor(inks.ink), 1))
         painter.drawLine(frame.bottomLeft(), frame.bottomRight())
-        step = next((s for s in (5, 10, 15, 30, 60, 120) if s * scale.minute_width >= 52), 240)
+        half = painter.fontMetrics().horizontalAdvance("00:00") / 2
+        step = next((s for s in (5, 10, 15, 30, 60, 120) if s * scale.minute_width >= 2 * half + 14), 240)
         painter.setPen(QColor(inks.faint))
         for minute in range(int(-(-scale.low // step) * step), int(scale.high) + 1, step):
             spot = scale.x(minute)
             painter.drawLine(QPointF(spot, frame.bottom()), QPointF(spot, frame.bottom() + 4))
-            room = min(spot - 2, scale.frame.right() + _SIDE - spot - 2, 30)
-            if room > 16:
-                box = QRectF(spot - 30, frame.bottom() + 5, 60, 16)
+            if min(spot, frame.right() + _SIDE - spot) > half + 2:
+                box = QRectF(spot - half - 4, frame.bottom() + 5, 2 * half + 8, painter.fontMetrics().height())
                 painter.drawText(box, Qt.AlignmentFlag.AlignCenter, show_clock(minute))
 
     def _draw_marks(self, painter: QPainter, inks: Inks, scale: "_Scale", risk: Risk) -> None:
@@ -115,7 +140,7 @@ class HomeChart(QWidget):
         for row, ((minute, word), style) in enumerate(zip(self._marks(risk), styles, strict=True)):
             is_latest = style == Qt.PenStyle.DashLine
             ink = QColor(inks.bad if is_latest else inks.ink)
-            top = 4 + 19.0 * row
+            top = 4 + self._row * row
             text = f"{show_clock(minute)} {word}"
             spot, width = scale.x(minute), painter.fontMetrics().horizontalAdvance(text)
             is_far_off = not scale.frame.left() <= spot <= scale.frame.right()
@@ -126,12 +151,12 @@ class HomeChart(QWidget):
                 painter.setPen(QPen(ink, 2.4 if is_latest else 1.6, style))
                 painter.drawLine(QPointF(spot, top + 1), QPointF(spot, scale.frame.bottom()))
             left = spot + 5 if spot + 5 + width < self.width() - 2 else spot - 5 - width
-            box = QRectF(max(3, left), top, width + 2, 18)
+            box = QRectF(max(3, left), top, width + 2, self._row - 1)
             painter.fillRect(box, QColor(inks.sheet))
             painter.setPen(ink)
             painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, text)
         painter.setPen(QColor(inks.ink))
-        bottom = QRectF(0, self.height() - 19, self.width(), 17)
+        bottom = QRectF(0, self.height() - self._row, self.width(), self._row - 2)
         words = f"{in_percent(risk.on_time)} in time"
         painter.drawText(bottom, Qt.AlignmentFlag.AlignCenter, words)
 

@@ -1,6 +1,7 @@
 """Who makes each page beside the picture. Loaded when the first page is seen, after the window is drawn."""
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import Protocol
 
 from PySide6.QtCore import SignalInstance
@@ -46,6 +47,13 @@ class Around(Protocol):
     def job_copy_wanted(self) -> SignalInstance:
         """That a job is to be copied to another date."""
 
+    @property
+    def told(self) -> SignalInstance:
+        """That something is to be said in passing."""
+
+    def to_be_kept(self) -> Path:
+        """Where what is made of the day is kept first."""
+
     def wish(self, wish: Wish) -> None:
         """Weigh a wish."""
 
@@ -62,13 +70,12 @@ class Around(Protocol):
 def _house(page: Around) -> QWidget:
     house = HousePage(page.open_day, missed=page.missed)
     house.copy_wanted.connect(page.job_copy_wanted)
-    area = scrolled(house, "House")
-    area.setFocusProxy(house)
-    return area
+    return scrolled(house, "House")
 
 
 def _sheet(page: Around) -> SheetPanel:
-    panel = SheetPanel(page.open_day, page.studying)
+    panel = SheetPanel(page.open_day, page.studying, page.to_be_kept)
+    panel.told.connect(page.told)
     panel.plan_wanted.connect(page.planning.plan_now)
     return panel
 

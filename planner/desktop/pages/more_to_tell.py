@@ -5,9 +5,10 @@ from dataclasses import replace
 from functools import partial
 
 from PySide6.QtCore import Signal, Slot
-from PySide6.QtWidgets import QGridLayout, QMenu, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QMenu, QPushButton, QVBoxLayout, QWidget
 
 from planner.day.names import Names, called
+from planner.desktop.flow import Flow
 from planner.desktop.forms.field import Field
 from planner.desktop.forms.kinds import Kind
 from planner.desktop.model.open_day import OpenDay
@@ -58,16 +59,16 @@ class MoreToTell(QWidget):
         self.missing, self.late = QMenu(self), QMenu(self)
         self.missing_button.setMenu(self.missing)
         self.late_button.setMenu(self.late)
-        grid, column = QGridLayout(), QVBoxLayout(self)
+        row, column = Flow(shares=True, most=3), QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.amount)
         column.addWidget(self.rest)
-        column.addLayout(grid)
+        column.addLayout(row)
         buttons = [self.half_button, self.not_yet_button, self.more_button, self.missing_button]
         buttons += [self.late_button, self.rain_ends_button, self.left_button]
-        for at, button in enumerate(buttons):
+        for button in buttons:
             button.setMinimumHeight(TELL_HEIGHT)
-            grid.addWidget(button, at // 3, at % 3)
+            row.addWidget(button)
         self.half_button.clicked.connect(self.on_half)
         self.not_yet_button.clicked.connect(self.on_not_yet)
         self.more_button.clicked.connect(self.on_more)

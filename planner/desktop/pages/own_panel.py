@@ -40,7 +40,6 @@ class OwnPanel(QWidget):
             column.addWidget(widget)
         column.addLayout(row)
         column.addWidget(self.form, 1)
-        self.setFocusProxy(self.take_button)
         self.take_button.clicked.connect(self.on_take)
         self.give_button.clicked.connect(self.on_give)
         self.undo_button.clicked.connect(self.own.undo_stack.undo)

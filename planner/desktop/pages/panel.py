@@ -93,6 +93,7 @@ def scrolled(widget: QWidget, name: str = "") -> QScrollArea:
     area = Scrolled()
     area.setAccessibleName(name)
     area.setWidgetResizable(True)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # what is in it takes the keys, and is scrolled into sight
     area.setFrameShape(QScrollArea.Shape.NoFrame)
     widget.setContentsMargins(16, 6, 14, 14)
     area.setWidget(widget)

@@ -28,13 +28,17 @@ def save_document(
     studying: Studying,
     shown: Shown,
     what: What,
-    name: str,
+    to_be_kept: Callable[[], Path],
     *,
     then: Callable[[tuple[Path, ...]], None] | None = None,
 ) -> None:
-    """Ask where, and write a document there; what became of it is said, with the next step, or ``then`` is told."""
+    """Ask where, and write a document there; what became of it is said, with the next step, or ``then`` is told.
+
+    ``to_be_kept`` gives the folder that is offered, with the day's name in it.
+    """
     title, kinds = "Save as", SUFFIXES[what]
-    start = Path.home() / f"{name} {shown.day.date.isoformat()} {what}{kinds[0] if kinds else ''}"
+    beside = to_be_kept()
+    start = beside.with_name(f"{beside.name} {shown.day.date.isoformat()} {what}{kinds[0] if kinds else ''}")
     if kinds:
         kinds_words = f"{what} ({' '.join(f'*{kind}' for kind in kinds)})"
         chosen, _ = QFileDialog.getSaveFileName(parent, title, str(start), kinds_words)
@@ -50,7 +54,7 @@ def save_document(
         if written.fault:
             again = choose(parent, "It is not saved", written.fault, [Option("again", "Save somewhere else …")])
             if again is not None:
-                save_document(parent, studying, shown, what, name, then=then)
+                save_document(parent, studying, shown, what, to_be_kept, then=then)
             return
         if then is not None:
             then(written.paths)
@@ -64,13 +68,16 @@ def say_saved(parent: QWidget, paths: tuple[Path, ...]) -> None:
     """Say what was saved where, and offer to show it in its folder."""
     folder = paths[0].parent
     names = ", ".join(path.name for path in paths)
-    next_step = choose(parent, "Saved", f"{names} in {folder}", [Option("done", "Done"), Option("show", "Show folder")])
+    options = [Option("done", "Done"), Option("show", "Show folder")]
+    next_step = choose(parent, "Saved", f"{names} in {folder}", options, is_question=False)
     if next_step == "show":
         QDesktopServices.openUrl(QUrl.fromLocalFile(str(folder)))
 
 
-def print_run_sheet(parent: QWidget, studying: Studying, shown: Shown, name: str) -> None:
-    """Ask for the printer and print the pages of the PDF; what became of it is said."""
+def print_run_sheet(
+    parent: QWidget, studying: Studying, shown: Shown, to_be_kept: Callable[[], Path], told: Callable[[str], object]
+) -> None:
+    """Ask for the printer and print the pages of the PDF; what became of it is said, ``told`` in passing."""
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
     printer.setPageOrientation(QPageLayout.Orientation.Portrait)
     printer.setDocName(f"Run sheet {shown.day.date.isoformat()}")
@@ -80,13 +87,14 @@ def print_run_sheet(parent: QWidget, studying: Studying, shown: Shown, name: str
     def on_set(pdf: bytes) -> None:
         fault = print_pages(printer, pdf)
         if not fault:
+            told(f"The run sheet is printed: {printer.printerName() or printer.outputFileName()}")
             return
         options = [Option("pdf", "Save as PDF instead …"), Option("again", "Another printer …")]
         next_step = choose(parent, "It is not printed", fault, options)
         if next_step == "pdf":
-            save_document(parent, studying, shown, "sheet", name)
+            save_document(parent, studying, shown, "sheet", to_be_kept)
         elif next_step == "again":
-            print_run_sheet(parent, studying, shown, name)
+            print_run_sheet(parent, studying, shown, to_be_kept, told)
 
     studying.ask("print", shown, on_set, paper_of(printer))
 

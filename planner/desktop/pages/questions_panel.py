@@ -5,10 +5,11 @@ from functools import partial
 from typing import Any, Protocol
 
 from PySide6.QtCore import Slot
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
 from planner.day import Day
 from planner.day.names import called
+from planner.desktop.flow import Flow
 from planner.desktop.forms.field import Choice
 from planner.desktop.look import headline
 from planner.desktop.model.open_day import OpenDay
@@ -51,10 +52,9 @@ class QuestionsPanel(Panel):
         self.ask_button.setProperty("role", "first")
         self.stop_button = QPushButton("Stop", self)
         self.stop_button.hide()
-        row = QHBoxLayout()
+        row = Flow()
         row.addWidget(self.ask_button)
         row.addWidget(self.stop_button)
-        row.addStretch(1)
         self.column.addLayout(row)
         self._answer = self.add_words("", role="")
         self._answer.setFont(headline(12.5))

@@ -1,8 +1,9 @@
 """Remedies: changed days that were planned for themselves, the most worth first, to choose from."""
 
 from PySide6.QtCore import Signal, Slot
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
+from planner.desktop.flow import Flow
 from planner.desktop.forms.out_of_reach import OutOfReach
 from planner.desktop.look import headline
 from planner.desktop.model.draft import Change
@@ -34,10 +35,9 @@ class RemediesPanel(Panel):
         self.try_button = QPushButton("Try what would help", self)
         self.help_button = QPushButton("How little help is enough?", self)
         self.stop_button = QPushButton("Stop", self)
-        row = QHBoxLayout()
+        row = Flow()
         for button in (self.try_button, self.help_button, self.stop_button):
             row.addWidget(button)
-        row.addStretch(1)
         self.column.addLayout(row)
         self.rows = RowsView(self)
         self.rows.setAccessibleName("Remedies, the most worth first")

@@ -5,9 +5,10 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from PySide6.QtCore import QModelIndex, Qt, QTimer, Signal, Slot
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
 from planner.day.names import Names
+from planner.desktop.flow import Flow
 from planner.desktop.forms.field import Field
 from planner.desktop.forms.kinds import CLOCK
 from planner.desktop.look import headline
@@ -71,7 +72,7 @@ class RunningPanel(Panel):
             label.setWordWrap(True)
             self.column.addWidget(label)
         self.start_button, self.done_button = QPushButton("&Started", self), QPushButton("&Done", self)
-        large = QHBoxLayout()
+        large = Flow(shares=True)
         for button in (self.start_button, self.done_button):
             button.setMinimumHeight(BUTTON_HEIGHT)
             button.setFont(headline(17, bold=True))
@@ -80,7 +81,7 @@ class RunningPanel(Panel):
         self.done_button.setProperty("role", "first")
         self.drop_button, self.back_button = QPushButton("&Not today", self), QPushButton("Take &back", self)
         self.due_button = QPushButton("What is d&ue", self)
-        small = QHBoxLayout()
+        small = Flow(shares=True)
         for button in (self.drop_button, self.back_button, self.due_button):
             button.setMinimumHeight(SMALL_HEIGHT)
             small.addWidget(button)
@@ -111,6 +112,7 @@ class RunningPanel(Panel):
         self.back_button.clicked.connect(self.on_back)
         self.due_button.clicked.connect(self.on_due)
         self.rows.selectionModel().currentChanged.connect(self.on_chosen)
+        self.rows.selectionModel().selectionChanged.connect(self.on_chosen)
         self._timer = QTimer(self, interval=_TICK_MILLISECONDS)
         self._timer.timeout.connect(self.on_tick)
         self._timer.start()
@@ -194,8 +196,9 @@ class RunningPanel(Panel):
         return chosen if chosen is not None else (None if due is None else (due.job, due.stage))
 
     def _chosen(self) -> Stage | None:
-        row = self.rows.currentIndex().row()
-        return self._stages[row] if 0 <= row < len(self._stages) else None
+        index = self.rows.currentIndex()  # where the keys are is not yet what is chosen
+        is_chosen = self.rows.selectionModel().isSelected(index) and index.row() < len(self._stages)
+        return self._stages[index.row()] if is_chosen else None
 
     @Slot()
     def on_chosen(self) -> None:

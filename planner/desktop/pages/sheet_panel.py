@@ -1,8 +1,12 @@
 """The run sheet as it will be printed."""
 
-from PySide6.QtCore import Signal, Slot
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
+from collections.abc import Callable
+from pathlib import Path
 
+from PySide6.QtCore import Signal, Slot
+from PySide6.QtWidgets import QPushButton, QWidget
+
+from planner.desktop.flow import Flow
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.pages.pages_view import PagesView
 from planner.desktop.pages.panel import Panel
@@ -15,17 +19,24 @@ class SheetPanel(Panel):
 
     plan_wanted = Signal()
 
-    def __init__(self, open_day: OpenDay, studying: Studying, parent: QWidget | None = None) -> None:
+    told = Signal(str)
+
+    def __init__(
+        self,
+        open_day: OpenDay,
+        studying: Studying,
+        to_be_kept: Callable[[], Path],
+        parent: QWidget | None = None,
+    ) -> None:
         super().__init__(open_day, "Run sheet", parent)
-        self._studying = studying
+        self._studying, self._to_be_kept = studying, to_be_kept
         self.print_button = QPushButton("Print …", self)
         self.pdf_button = QPushButton("As PDF …", self)
         self.next_button = QPushButton(self)
         self.next_button.hide()
-        row = QHBoxLayout()
+        row = Flow()
         for button in (self.print_button, self.pdf_button, self.next_button):
             row.addWidget(button)
-        row.addStretch(1)
         self.column.addLayout(row)
         self.state = self.add_words("")
         self.view = PagesView(self)
@@ -78,10 +89,10 @@ class SheetPanel(Panel):
     def on_print(self) -> None:
         """Print was pressed."""
         if self.open_day.shown is not None:
-            print_run_sheet(self, self._studying, self.open_day.shown, self.open_day.name)
+            print_run_sheet(self, self._studying, self.open_day.shown, self._to_be_kept, self.told.emit)
 
     @Slot()
     def on_pdf(self) -> None:
         """PDF was pressed."""
         if self.open_day.shown is not None:
-            save_document(self, self._studying, self.open_day.shown, "sheet", self.open_day.name)
+            save_document(self, self._studying, self.open_day.shown, "sheet", self._to_be_kept)

@@ -13,6 +13,9 @@ _ROW = Qt.ItemDataRole.UserRole
 _PAD = 7
 _LEFT = 10
 
+LEAST_LETTERS = 20
+"""Where there is less room beside a time than for so many letters, what is told stands below it."""
+
 
 @dataclass(frozen=True)
 class ToldRow:
@@ -86,7 +89,10 @@ class _RowPainter(QStyledItemDelegate):
         if row.subheading:
             return QSize(width, _small(option.font).lineSpacing() + _PAD + 8)
         left, right = self._columns(option.font, width, view)
-        height = _wrapped(_bold(option.font, strong=row.is_strong), row.what, right - left)
+        height = self._over(option.font, row, left, right, width)
+        if height:
+            left, right = _LEFT, width - _LEFT
+        height += _wrapped(_bold(option.font, strong=row.is_strong), row.what, right - left)
         if row.below:
             height += 1 + _wrapped(_smaller(option.font), row.below, right - left)
         least = view.least_height if isinstance(view, RowsView) else 0
@@ -102,6 +108,9 @@ class _RowPainter(QStyledItemDelegate):
         if is_chosen:
             painter.fillRect(rect, QColor(inks.shade))
             painter.fillRect(QRect(rect.left(), rect.top(), 3, rect.height()), QColor(inks.water))
+        if option.state & QStyle.StateFlag.State_HasFocus:
+            painter.setPen(QPen(QColor(inks.water), 2))
+            painter.drawRect(rect.adjusted(1, 1, -2, -2))
         if row.heading or row.subheading:
             self._paint_heading(painter, rect, row, QColor(inks.ink if row.heading else inks.faint), option.font)
             painter.restore()
@@ -109,8 +118,16 @@ class _RowPainter(QStyledItemDelegate):
         left, right = self._columns(option.font, rect.width(), view)
         top = rect.top() + _PAD
         painter.setPen(QColor(inks.ink if row.is_strong else inks.faint))
-        painter.setFont(headline(option.font.pointSizeF() + 0.5, bold=row.is_strong))
-        painter.drawText(QRect(rect.left() + _LEFT, top, left - _LEFT, 60), Qt.AlignmentFlag.AlignTop, row.when)
+        painter.setFont(_digits(option.font, strong=row.is_strong))
+        over = self._over(option.font, row, left, right, rect.width())
+        when = QRect(rect.left() + _LEFT, top, (right if over else left) - _LEFT, rect.height())
+        painter.drawText(when, Qt.AlignmentFlag.AlignTop, row.when)
+        painter.setFont(_smaller(option.font))
+        painter.setPen(QColor(inks.faint))
+        aside = QRect(rect.left() + right, top + 1, rect.width() - right - _LEFT, rect.height())
+        painter.drawText(aside, _RIGHT, row.aside)
+        if over:
+            top, left, right = top + over, _LEFT, rect.width() - _LEFT
         font = _bold(option.font, strong=row.is_strong)
         painter.setFont(font)
         body = QRect(rect.left() + left, top, right - left, rect.height())
@@ -118,7 +135,6 @@ class _RowPainter(QStyledItemDelegate):
         painter.drawText(body, _WRAP, row.what)
         painter.setFont(_smaller(option.font))
         painter.setPen(QColor(inks.faint))
-        painter.drawText(QRect(rect.left() + right, top + 1, rect.width() - right - _LEFT, 60), _RIGHT, row.aside)
         if row.below:
             body.setTop(top + 1 + _wrapped(font, row.what, right - left))
             painter.drawText(body, _WRAP, row.below)
@@ -141,13 +157,28 @@ class _RowPainter(QStyledItemDelegate):
         """Where what is told begins and ends, between the time and the length; all of it where there are none."""
         if isinstance(view, RowsView) and not view.has_times:
             return _LEFT, width - _LEFT
-        digits = QFontMetrics(headline(font.pointSizeF() + 0.5, bold=True))
-        aside = QFontMetrics(_smaller(font))
+        digits, aside = QFontMetrics(_digits(font, strong=True)), QFontMetrics(_smaller(font))
         return _LEFT + digits.horizontalAdvance("00:00 +1"), width - _LEFT - aside.horizontalAdvance("1 h 00 min ")
+
+    @staticmethod
+    def _over(font: QFont, row: ToldRow, left: int, right: int, width: int) -> int:
+        """The height of a time that stands over what is told, where there is no room for it beside; else nothing."""
+        least = LEAST_LETTERS * QFontMetrics(font).averageCharWidth()
+        is_wide = right - left >= min(least, width // 2)
+        if is_wide or not (row.when or row.aside):
+            return 0
+        return QFontMetrics(_digits(font, strong=True)).height()
 
 
 _WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop
+
+
+def _digits(font: QFont, *, strong: bool) -> QFont:
+    """The face of times: a little larger than what is told, and not larger still where letters are large already."""
+    made = headline(font.pointSizeF() + 0.5, bold=strong)
+    made.setPointSizeF(font.pointSizeF() + 0.5)
+    return made
 
 
 def _bold(font: QFont, *, strong: bool) -> QFont:

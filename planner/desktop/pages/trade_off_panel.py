@@ -5,8 +5,9 @@ from dataclasses import replace
 from itertools import pairwise
 
 from PySide6.QtCore import Signal, Slot
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
+from planner.desktop.flow import Flow
 from planner.desktop.look import headline
 from planner.desktop.model.day_standing import crossing_words
 from planner.desktop.model.open_day import OpenDay
@@ -38,10 +39,9 @@ class TradeOffPanel(Panel):
         self.find_button = QPushButton("Work out every point", self)
         self.stop_button = QPushButton("Stop", self)
         self.stop_button.hide()
-        row = QHBoxLayout()
+        row = Flow()
         row.addWidget(self.find_button)
         row.addWidget(self.stop_button)
-        row.addStretch(1)
         self.column.addLayout(row)
         self.chart = TradeOffChart(self)
         self.column.addWidget(self.chart)

@@ -2,7 +2,7 @@
 
 from PySide6.QtCore import QRect, QSize, Qt, Signal, Slot
 from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from planner.desktop.look import headline, inks_of
 from planner.desktop.model.day_standing import Standing
@@ -12,6 +12,9 @@ from planner.desktop.plain import PlainLabel, tip
 LOW = 640
 """A window lower than this, in pixels, has no room for big figures."""
 
+FEW, MANY, ALL = 2, 6, 99
+"""Lines of the sentence: of a planned day, of one that has no plan, and once all of it is asked for."""
+
 
 class Figure(QWidget):
     """One big quiet number with what it counts under it."""
@@ -19,18 +22,18 @@ class Figure(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.is_said = False
-        self._number, self._label = PlainLabel(self), PlainLabel(self)
-        self._number.setFont(headline(19))
+        self.number, self._label = PlainLabel(self), PlainLabel(self)
+        self.number.setFont(headline(19))
         self._label.setProperty("role", "faint")
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
         box.setSpacing(0)
-        box.addWidget(self._number)
+        box.addWidget(self.number)
         box.addWidget(self._label)
 
     def show_figure(self, number: str, label: str) -> None:
         """Show another number."""
-        self._number.setText(number)
+        self.number.setText(number)
         self._label.setText(label)
         self.setAccessibleName(f"{label}: {number}")
         self.is_said = bool(label)
@@ -70,6 +73,10 @@ class FewLines(PlainLabel):
     def minimumSizeHint(self) -> QSize:
         """It takes the width that there is."""
         return QSize(0, 0)
+
+    def fits(self, words: str, width: int, most: int) -> bool:
+        """Whether words fit so many lines of a width."""
+        return self._high(words, width) <= most * self.fontMetrics().lineSpacing()
 
     @property
     def shown(self) -> str:
@@ -111,6 +118,12 @@ class VerdictStrip(QWidget):
         self._in_line.hide()
         self._figures = [Figure(self) for _ in range(4)]
         self.gap_line = GapLine(self)
+        self.more_button = QToolButton(self)
+        self.more_button.setText("All of it")
+        self.more_button.setAccessibleName("All that is said of the verdict")
+        self.more_button.setCheckable(True)
+        self.more_button.hide()
+        self.more_button.toggled.connect(self.on_more)
         self._button = QPushButton(self)
         self._button.setMinimumWidth(96)
         self._button.clicked.connect(self.on_button)
@@ -127,11 +140,25 @@ class VerdictStrip(QWidget):
         box.setContentsMargins(20, 8, 16, 6)
         box.setSpacing(2)
         box.addLayout(top)
-        box.addWidget(self._sentence)
+        below = QHBoxLayout()
+        below.setSpacing(10)
+        below.addWidget(self._sentence, 1)
+        below.addWidget(self.more_button, 0, Qt.AlignmentFlag.AlignBottom)
+        box.addLayout(below)
         policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
         self.show_busy(False)
+
+    @property
+    def standing(self) -> Standing:
+        """Where the day stands, as it is said now."""
+        return self._standing
+
+    @property
+    def big_words(self) -> tuple[PlainLabel, ...]:
+        """What is set larger than the rest: the verdict's word and the figures."""
+        return (self._word, *(figure.number for figure in self._figures))
 
     def show_standing(self, standing: Standing) -> None:
         """Say where the day stands now."""
@@ -159,12 +186,17 @@ class VerdictStrip(QWidget):
     def _say(self) -> None:
         standing = self._standing
         words = " ".join(filter(None, (standing.sentence, self._reach)))
-        self._sentence.show_lines(words, 2 if standing.home_label else 6)
+        few = FEW if standing.home_label else MANY
+        room = self.width() - 36
+        is_long = room > 0 and not self._sentence.fits(words, room, few)
+        self.more_button.setVisible(is_long)
+        self._sentence.show_lines(words, ALL if is_long and self.more_button.isChecked() else few)
         self.setAccessibleName(" ".join(filter(None, (standing.as_text(), self._reach))))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """There is more room, or less."""
         super().resizeEvent(event)
+        self._say()
         self._fit()
 
     def _fit(self) -> None:
@@ -187,6 +219,13 @@ class VerdictStrip(QWidget):
             "Stop and keep the best plan so far (Esc)" if is_busy else "Plan the day again (F5)"
         )
         self.gap_line.setVisible(is_busy or not self.gap_line.is_empty)
+
+    @Slot(bool)
+    def on_more(self, is_all: bool) -> None:
+        """All of the sentence is wanted, or as much as leaves room for the day."""
+        self.more_button.setText("Less" if is_all else "All of it")
+        self._say()
+        self.updateGeometry()
 
     @Slot()
     def on_button(self) -> None:

@@ -62,8 +62,18 @@ def _draw_van_side(
     bottom += canvas.gap(10) + 10 * canvas.scale
     grounds = [ground for job in jobs for ground in reading.open_grounds(job)]
     if has_threshold or grounds:
-        text = " · ".join(["At the van", *dict.fromkeys(grounds)])
-        caption(canvas, text, bottom - 5 * canvas.scale, "caption")
+        bottom = _say_van_side(canvas, list(dict.fromkeys(grounds)), bottom)
+    return bottom
+
+
+def _say_van_side(canvas: Canvas, grounds: list[str], bottom: float) -> float:
+    """Say in the margin that this is at the van, and which grounds are in front; gives back the lower edge."""
+    whole = " · ".join(["At the van", *grounds])
+    fits = canvas.wide(whole) <= canvas.margin - 1.5 * PAD * canvas.scale
+    lines = [whole] if fits or not grounds else ["At the van", " · ".join(grounds)]
+    bottom += (len(lines) - 1) * canvas.row
+    for number, line in enumerate(reversed(lines)):
+        caption(canvas, line, bottom - 5 * canvas.scale - number * canvas.row, "caption")
     return bottom
 
 

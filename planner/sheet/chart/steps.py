@@ -40,15 +40,34 @@ def draw_numbers(canvas: Canvas, steps: Sequence[Tread], passing: Sequence[Inter
     arrow = 6 * canvas.scale
     middles = [canvas.x(sum(leg) / 2) for step in steps for leg in step.legs]
     shelf = Shelf(None, [*passing, *((middle - arrow, middle + arrow) for middle in middles)], gap=6.0)
-    for step in sorted(steps, key=lambda s: s.start):
-        text, middle = str(step.number), canvas.x(sum(step.legs[0]) / 2)
+    for near in _near_each_other(canvas, sorted(steps, key=lambda s: s.start), arrow):
+        first, last = near[0], near[-1]
+        text = str(first.number) if first is last else f"{first.number}–{last.number}"
         wide = canvas.wide(text, bold=True)
-        sides = (middle + arrow + 7, middle - arrow - 7 - wide)
+        sides = (_right_of(canvas, last) + arrow + 7, canvas.x(sum(first.legs[0]) / 2) - arrow - 7 - wide)
         rows = [(shelf.free_row([], [(left, left + wide)]), left) for left in sides]
         row, left = min(((row, left) for row, left in rows if row is not None), default=(1, sides[0]))
         shelf.take((left, left + wide), row)
-        canvas.label(left, top + (row + 0.76) * canvas.row, text, "number", bold=True, of=step)
+        canvas.label(left, top + (row + 0.76) * canvas.row, text, "number", bold=True, of=first)
     return top + len(shelf.rows) * canvas.row
+
+
+def _near_each_other(canvas: Canvas, steps: Sequence[Tread], arrow: float) -> list[list[Tread]]:
+    """Crossings with no room between them for a number, together; they are numbered as one: "3–5"."""
+    found: list[list[Tread]] = []
+    for step in steps:
+        room = canvas.wide("00–00", bold=True) + 2 * (arrow + 7)
+        if found and canvas.x(sum(step.legs[0]) / 2) - _right_of(canvas, found[-1][-1]) < room:
+            found[-1].append(step)
+        else:
+            found.append([step])
+    return found
+
+
+def _right_of(canvas: Canvas, step: Tread) -> float:
+    """Where the arrow of the way in stands; that of the way out, where it comes soon after."""
+    way_in, way_out = (canvas.x(sum(leg) / 2) for leg in step.legs)
+    return way_out if way_out - way_in < canvas.wide("00–00", bold=True) * 2 else way_in
 
 
 def draw_doorstep(canvas: Canvas, steps: Sequence[Tread], passing: Sequence[Interval], top: float) -> float:

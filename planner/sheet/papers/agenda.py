@@ -10,6 +10,7 @@ from itertools import pairwise
 from typing import Literal
 
 from planner.sheet.papers.hand_order import FREE_FROM, Order, OrderPart, OrderRow
+from planner.sheet.wording import told_in_a_row
 
 EntryKind = Literal["visit", "crossing", "chore", "stage", "rest"]
 
@@ -126,7 +127,7 @@ def _goes_with(group: Sequence[OrderRow], row: OrderRow, rest: Sequence[OrderRow
 def _entry(rows: list[OrderRow]) -> AgendaEntry:
     first = rows[0]
     phrases = tuple(_phrase(row, first) for row in rows)
-    notes = "; ".join(row.note for row in rows if row.note)
+    notes = told_in_a_row(row.note for row in rows)
     return AgendaEntry(_kind(rows), first.start, rows[-1].end, phrases, notes, any(row.to_do for row in rows))
 
 

@@ -11,7 +11,7 @@ from planner.plan.legs import legs
 from planner.plan.plan import Carried, Chore, Crossing, Drive, Fetch, Plan, Visit, Work
 from planner.plan.unknown_weather import leaning
 from planner.sheet.crossings import carried_words, crossing_numbers
-from planner.sheet.wording import counted, listed, moment, sections_told
+from planner.sheet.wording import counted, listed, moment, sections_told, told_in_a_row
 from planner.trade.units import show_clock
 
 FREE_FROM = 5
@@ -130,7 +130,7 @@ class _OrderWriter:
         """Whom to ring, whether they are in, and what else those who go there should know."""
         job = self.day.jobs[visit.job]
         said = {None: "", True: "at home", False: "nobody at home"}[job.customer.at_home]
-        return "; ".join(plain(words) for words in (job.customer.phone, said, job.note) if words)
+        return told_in_a_row(plain(words) for words in (job.customer.phone, said, job.note) if words)
 
     def _is_earlier_visits(self, drive: Drive, visit: Visit) -> bool:
         """Whether the drive led to an earlier visit."""
@@ -202,7 +202,7 @@ class _OrderWriter:
             # neither the kit nor who is there tells it
             what += f", by {names.method(work.job, work.stage, work.method)}"
         ground = names.ground(work.job, job.ground_of(work.stage))
-        return OrderRow("stage", work.start, work.end, ground, what, ", ".join(kit), "; ".join(notes))
+        return OrderRow("stage", work.start, work.end, ground, what, ", ".join(kit), told_in_a_row(notes))
 
     def _merged(self, chores: list[Chore]) -> list[OrderRow]:
         """One row for set-ups (or pack-downs) that follow each other without a gap on the same ground."""

@@ -26,6 +26,9 @@ NOT_PLANNED = "not in today's plan"
 ACTUAL = 52.0
 """Width of the column for actual times, in points at scale 1."""
 
+CUSTOMER = 0.6
+"""The tallest that the columns of one customer get, as a part of the side's height."""
+
 MOST_WHAT = 0.28
 """The widest that a stage's name gets in the table of waits, as a part of the side's width."""
 
@@ -183,7 +186,7 @@ class _RunSheetWriter:
             ("Not promised", notes.not_promised, False),
         ]
         groups = [self.set.listed(heading, told, ticks=ticks) for heading, told, ticks in lists]
-        return [KeepTogether([self.signed(job), *self.set.columns(groups, 2)])]
+        return [KeepTogether([self.signed(job), *self.set.columns(groups, 2, CUSTOMER * self.set.height)])]
 
     def signed(self, job: JobSheet) -> Table:
         """The job's name, and lines to write on: times at the job, the customer's name to it, and when."""

@@ -121,16 +121,18 @@ class Setter:
         bullet = f'<bullet font="{REGULAR}" size="{self.size(style)}">{sign}</bullet>'
         return self.marked(bullet + text, leftIndent=lead, spaceBefore=space)
 
-    def columns(self, groups: Sequence[list[Flowable]], count: int) -> list[Flowable]:
+    def columns(
+        self, groups: Sequence[list[Flowable]], count: int, most: float = HALF_A_SIDE
+    ) -> list[Flowable]:
         """Groups of lines in columns, as level as their order allows; a group is never broken over columns.
 
-        When a column would be taller than half a side the groups follow each other instead, to break over sides.
+        When a column would be taller than ``most`` points the groups follow each other instead, to break over sides.
         """
         groups = [group for group in groups if group]
         gap = self.pt(14)
         width = (self.width - gap * (count - 1)) / count
         heights = [sum(line.wrap(width, 0xFFFF)[1] + line.getSpaceBefore() for line in group) for group in groups]
-        if not groups or max(max(heights), sum(heights) / count) > HALF_A_SIDE:
+        if not groups or max(max(heights), sum(heights) / count) > most:
             return [line for group in groups for line in group]
         cuts = min(
             ((0, *inner, len(groups)) for inner in combinations_with_replacement(range(len(groups) + 1), count - 1)),
