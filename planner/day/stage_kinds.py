@@ -13,8 +13,14 @@ RUNS_DOWN: frozenset[str] = frozenset({"spray", "water", "dirt"})
 STAYS_PUT: frozenset[str] = frozenset({"water"})
 """Nuisances that run down and go nowhere else; all others travel over the whole of their ground."""
 
-WETS: frozenset[str] = frozenset({"spray", "water"})
+SPRAY = "spray"
+"""What a jet makes: it runs down, and travels over the whole of its ground."""
+
+WETS: frozenset[str] = frozenset({SPRAY, "water"})
 """Nuisances that leave wet what they reach."""
+
+WET_UNDERFOOT = 60
+"""Minutes after a surface was wetted for which it is slippery underfoot. Common practice, no source."""
 
 FEET, RAIN = "feet", "rain"
 """What spoils fresh work besides the nuisances of other stages: being stood on or walked over, and rain."""

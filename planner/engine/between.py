@@ -127,6 +127,16 @@ class Wetted:
 
 
 @dataclass(frozen=True, slots=True)
+class Slippery:
+    """``wet`` wets what the ways to ``grounds`` go over: no ``kit`` goes along them then, nor ``minutes`` after."""
+
+    wet: int
+    grounds: tuple[int, ...]
+    kit: tuple[int, ...]
+    minutes: int
+
+
+@dataclass(frozen=True, slots=True)
 class Spell:
     """From the start of ``first`` to the end of ``last`` none of the ``shut`` spans begins."""
 

@@ -111,5 +111,6 @@ def without_ways(problem: Problem) -> Problem:
         grounds=tuple(replace(g, walk=0, slots=False, restricted=False, lay=0, lift=0) for g in problem.grounds),
         kit=tuple(replace(k, load=0, lift=1, mass=0) for k in problem.kit),
         leaving=(),
+        slippery=(),
         closed=tuple(replace(c, ways=()) for c in problem.closed),
     )

@@ -62,6 +62,7 @@ def build(day: Day) -> p.Problem:
         cleaned=_steady(fresh.cleaned(day, at)),
         kept=_steady(fresh.kept(day, activities, at)),
         wetted=_steady(fresh.wetted(day, at)),
+        slippery=_steady(fresh.slippery(day, index, at)),
         spells=_steady(fresh.spells(day, at)),
         above=_steady(_above(day, at)),
         grounds=tuple(_ground(day, index, j, g) for j, g in index.grounds),

@@ -18,6 +18,7 @@ from planner.day import Day, Job, Stage, Wait
 from planner.day.names import called
 from planner.day.stage_kinds import FEET
 from planner.engine.build import build
+from planner.engine.fresh import LADDER
 from planner.engine.fresh_facts import reachings
 from planner.engine.ranking import Budget
 from planner.engine.rules import obey_all
@@ -213,6 +214,9 @@ def _nuisances(day: Day, j: str, job: Job) -> Iterator[Fact]:
             where = " and ".join(f"'{called(job.surfaces[key], key)}'" for key in cover.lies_on)
             words = f"{called(job, j)}: nothing is worked on {where} while what '{called(cover, s)}' lays lies there"
             yield Fact(words, partial(_with_stage, j=j, s=s, changes={"lies_on": ()}))
+    if any(LADDER in kit.tags for kit in day.kit.values()):
+        words = f"{called(job, j)}: nobody works below a ladder, and none is carried over what is wet"
+        yield Fact(words, _without_ladders)
     if job.apart:
         yield Fact(f"{called(job, j)}: stages that must not share time", lambda d: _with_job(d, j, {"apart": ()}))
     if any(stage.chemical for stage in job.stages.values()):
@@ -266,6 +270,14 @@ def _with_job(day: Day, j: str, changes: Changes) -> Day:
 
 def _without_quiet(day: Day, j: str, span: tuple[int, int]) -> Day:
     return _with_job(day, j, {"quiet": tuple(s for s in day.jobs[j].quiet if s != span)})
+
+
+def _without_ladders(day: Day) -> Day:
+    kit = {
+        k: piece.model_copy(update={"tags": tuple(t for t in piece.tags if t != LADDER)})
+        for k, piece in day.kit.items()
+    }
+    return day.model_copy(update={"kit": kit})
 
 
 def _without_masses(day: Day) -> Day:

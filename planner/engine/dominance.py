@@ -26,7 +26,8 @@ def most_stays(problem: Problem, kit: int, ground: int) -> int:
     nothing, and a pack-down, a set-up and two legs are saved. So between two of a unit on this ground it is on another,
     and a ground has no more stays in a visit than units that come to it and stays on the others. Where there are units
     enough for all that can run at once, each ground keeps its own, and nothing goes to and fro. One more stands there
-    for each that a day under way finds there. Two stays of what is rinsed out between chemicals are not made one.
+    for each that a day under way finds there. Two stays of what is rinsed out between chemicals are not made one, nor
+    two of sheets that lie where others work in between.
     """
     own, job = problem.kit[kit].own, problem.grounds[ground].job
     hands = max(1, len(problem.hands))
@@ -38,7 +39,8 @@ def most_stays(problem: Problem, kit: int, ground: int) -> int:
     enough = own >= at_once + sum(min(hands, n) for n in others)
     in_a_visit = at_once if enough or not any(others) else min(own, here) + sum(others)
     chemicals = {problem.activities[a].chemical for a in users(problem, kit, ground)}
-    if problem.kit[kit].of_one_chemical and len(chemicals) > 1:
+    lies_on_work = any(kit in kept.kit and kept.under for kept in problem.kept)
+    if lies_on_work or (problem.kit[kit].of_one_chemical and len(chemicals) > 1):
         in_a_visit = here
     return min(here, in_a_visit * problem.jobs[job].visits) + len(problem.standing_on(ground, kit))
 

@@ -4,10 +4,12 @@ Each function gives its part of the problem; ``at`` turns (job, stage) into the 
 """
 
 from collections.abc import Callable, Iterator
+from typing import NamedTuple
 
-from planner.day import Day, Job
-from planner.day.stage_kinds import FEET, RAIN, RUNS_DOWN, WETS
+from planner.day import Day, Job, Stage
+from planner.day.stage_kinds import FEET, RAIN, RUNS_DOWN, SPRAY, WET_UNDERFOOT, WETS
 from planner.engine import problem as p
+from planner.engine.index import Index
 from planner.engine.reach import below, footprint, harm, later_stages, next_stages, passed
 from planner.trade.weather_gates import Tolerances, shut_spans
 
@@ -70,32 +72,83 @@ def trodden(day: Day, index_of_ground: Callable[[tuple[str, str]], int], at: At)
 
 
 def cleaned(day: Day, at: At) -> Iterator[p.Cleaned]:
-    """What runs or falls onto a surface is over before one of the stages that clean it begins."""
+    """What runs, falls or settles on a surface is over before one of the stages that clean it begins."""
     for j, job in day.jobs.items():
         under, later = below(job), later_stages(job)
         for m, maker in job.stages.items():
-            if not maker.nuisances & RUNS_DOWN:
-                continue
-            for surface in sorted(under[maker.surface] - set(maker.spares)):
+            for surface in sorted(_soiled(job, under, maker)):
                 cleaners = [s for s, x in job.stages.items() if x.surface == surface and x.cleans and s != m]
                 is_ordered = any(m in later[s] for s in cleaners)
                 if cleaners and not is_ordered and maker.surface not in under[surface]:
                     yield p.Cleaned(at((j, m)), tuple(at((j, s)) for s in cleaners))
 
 
+def _soiled(job: Job, under: dict[str, set[str]], maker: Stage) -> set[str]:
+    """The other surfaces that a stage soils: what lies below, and of dry cutting all of its ground."""
+    found = set[str]()
+    if maker.nuisances & RUNS_DOWN or maker.grinds:
+        found |= under[maker.surface]
+    if maker.grinds:
+        ground = job.surfaces[maker.surface].ground
+        found |= {key for key, surface in job.surfaces.items() if surface.ground == ground}
+    return found - {maker.surface, *maker.spares}
+
+
+class Dusty(NamedTuple):
+    """What one stage wets where the dust of another lies: ``firsts``, the cutting and the sweeping, are over before."""
+
+    grind: str
+    firsts: frozenset[str]
+    wet: str
+    where: frozenset[str]
+
+
+def dusty(job: Job) -> Iterator[Dusty]:
+    """Each stage that cuts dry with each that wets what its dust falls on, where the day leaves their order open."""
+    under, later = below(job), later_stages(job)
+    for g, grind in job.stages.items():
+        if not grind.grinds:
+            continue
+        dust = {grind.surface} | under[grind.surface] - set(grind.spares)
+        firsts = frozenset(
+            {g} | {s for s in later[g] if job.stages[s].sweeps and job.stages[s].surface == grind.surface}
+        )
+        for w, wet in job.stages.items():
+            where = dust & _wetted_by(job, under, wet)
+            if w != g and where and g not in later[w]:
+                yield Dusty(g, firsts - {w}, w, frozenset(where))
+
+
+def _wetted_by(job: Job, under: dict[str, set[str]], wet: Stage) -> set[str]:
+    """The surfaces that a stage wets: its own, what lies below, and all of its ground if it sprays."""
+    if not wet.wets:
+        return {wet.surface} - set(wet.spares) if wet.chemical is not None else set()
+    found = {wet.surface} | under[wet.surface]
+    if SPRAY in wet.nuisances:
+        ground = job.surfaces[wet.surface].ground
+        found |= {key for key, surface in job.surfaces.items() if surface.ground == ground}
+    return found - set(wet.spares)
+
+
 def dust_before_water(day: Day, at: At) -> Iterator[p.Lag]:
-    """Joints are cut, and the dust is swept up, before anything wets the surface."""
+    """Joints are cut, and the dust is taken up, before anything wets what it falls on."""
     for j, job in day.jobs.items():
-        under, later = below(job), later_stages(job)
-        for g, grind in job.stages.items():
-            if not grind.grinds:
-                continue
-            surface = grind.surface
-            firsts = {g} | {s for s in later[g] if job.stages[s].sweeps and job.stages[s].surface == surface}
-            for w, wet in job.stages.items():
-                reached = wet.surface == surface or surface in under[wet.surface]
-                if w != g and wet.wets and reached and surface not in wet.spares and g not in later[w]:
-                    yield from (p.Lag(at((j, s)), at((j, w))) for s in firsts - {w})
+        pairs = {(first, one.wet) for one in dusty(job) for first in one.firsts}
+        yield from (p.Lag(at((j, first)), at((j, wet))) for first, wet in sorted(pairs))
+
+
+def slippery(day: Day, index: Index, at: At) -> Iterator[p.Slippery]:
+    """What wets the steps or paving that a way in goes over, and the ladders that are not carried along it then."""
+    kit = tuple(n for n, key in enumerate(index.kit) if LADDER in day.kit[key].tags)
+    for j, job in day.jobs.items() if kit else ():
+        under = below(job)
+        over = {g: passed(job, ground.way_in.over) for g, ground in job.grounds.items()}
+        for s, stage in job.stages.items():
+            wet = {stage.surface} | (under[stage.surface] if stage.wets else set())
+            if stage.wets or stage.chemical is not None:
+                ways = tuple(sorted(index.grounds.index((j, g)) for g in over if over[g] & (wet - set(stage.spares))))
+                if ways:
+                    yield p.Slippery(at((j, s)), ways, kit, WET_UNDERFOOT)
 
 
 def wetted(day: Day, at: At) -> Iterator[p.Wetted]:

@@ -34,10 +34,10 @@ def reachings(day: Day, j: str) -> Iterator[Reaching]:
     for cleaned in fresh.cleaned(alone, at):
         maker, surface = keys[cleaned.maker], job.stages[keys[cleaned.cleaners[0]]].surface
         names = " and ".join(f"'{_name(job, keys[c])}'" for c in cleaned.cleaners)
-        why[maker, surface].append(f"would run or fall onto what {names} left clean")
-    for lag in fresh.dust_before_water(alone, at):
-        dusty, wet = keys[lag.first], keys[lag.second]
-        why[wet, job.stages[dusty].surface].append(f"would wet what '{_name(job, dusty)}' needs dry")
+        why[maker, surface].append(f"would run, fall or settle on what {names} left clean")
+    for dusty in fresh.dusty(job):
+        for surface in sorted(dusty.where):
+            why[dusty.wet, surface].append(f"would wet the dust of '{_name(job, dusty.grind)}'")
     for wetted in fresh.wetted(alone, at):
         wet, dry = keys[wetted.wet], keys[wetted.dry]
         words = f"would wet what '{_name(job, dry)}' needs dry for {show_minutes(wetted.minutes)}"

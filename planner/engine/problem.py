@@ -8,12 +8,12 @@ problem with only the core. Times are whole minutes on one axis; everything else
 
 from dataclasses import dataclass
 
-from planner.engine.between import Cleaned, Closed, KeptFresh, Lag, Spans, Spell, Spoiling, Unmixable, Wetted
+from planner.engine.between import Cleaned, Closed, KeptFresh, Lag, Slippery, Spans, Spell, Spoiling, Unmixable, Wetted
 
 __all__ = [
     "LARGE", "LOAD_SCALE", "MASS_SCALE", "SHAKE_SCALE", "Activity", "Cleaned", "Closed", "DrawnTogether", "Ground",
     "Hand", "Job", "KeptFresh", "Kit", "KitThere", "Lag", "Leaving", "Material", "Meal", "Mode", "Problem", "Resource",
-    "Rest", "Route", "Spell", "Spoiling", "Unmixable", "Wetted",
+    "Rest", "Route", "Slippery", "Spell", "Spoiling", "Unmixable", "Wetted",
 ]  # fmt: skip
 
 LOAD_SCALE = 100
@@ -258,6 +258,7 @@ class Problem:
     cleaned: tuple[Cleaned, ...] = ()
     kept: tuple[KeptFresh, ...] = ()
     wetted: tuple[Wetted, ...] = ()
+    slippery: tuple[Slippery, ...] = ()
     spells: tuple[Spell, ...] = ()
     above: tuple[tuple[int, int], ...] = ()
     grounds: tuple[Ground, ...] = ()

@@ -8,11 +8,12 @@ from typing import Literal
 from planner.day import Day, Job, Wait
 from planner.day.gates import shut_reasons
 from planner.day.names import called
+from planner.day.stage_kinds import WET_UNDERFOOT
 from planner.fit.network import RANKS, Doing, Link, Network
 from planner.plan.legs import legs
 from planner.plan.plan import Carried, Crossing, Plan, Stay, Work
 from planner.plan.rules.day_and_plan import ground_words, hand_words, kit_words, stage_words
-from planner.plan.rules.fresh import lies_below
+from planner.plan.rules.fresh import LADDER, lies_below
 from planner.plan.rules.surfaces import footprint, reached_over
 from planner.trade.units import show_clock, show_minutes
 from planner.trade.weather_gates import Shut
@@ -47,6 +48,7 @@ class _Linking:
             self._protection,
             self._apart,
             self._dry,
+            self._ladders,
             self._sheets,
             self._closed,
             self._visits,
@@ -287,6 +289,7 @@ class _Linking:
         same_ground = job.ground_of(one) == job.ground_of(two)
         spoils = any(
             maker.nuisances & (set(other.spoiled_by) | other.spoiled_while_fresh_by)
+            or (maker.grinds and (other.wets or other.cleans))
             for maker, other in ((first, second), (second, first))
         )
         apart = (one, two) in job.apart or (two, one) in job.apart
@@ -300,6 +303,20 @@ class _Linking:
                 if k == j and w != d and job.stages[w].wets and stage.surface not in job.stages[w].spares:
                     words = f"it must be dry for {show_minutes(stage.dry_for)}"
                     self._link(wet, dry, words, lag=stage.dry_for)
+
+    def _ladders(self) -> None:
+        """A ladder is carried over steps before they are wetted, or so long after."""
+        ladders = [s for s in self.plan.stays if LADDER in self.day.kit[s.kit].tags]
+        for (j, w), wet in self.works.items() if ladders else ():
+            stage = self.day.jobs[j].stages[w]
+            for stay in ladders if stage.wets or stage.chemical is not None else ():
+                over = set(self.day.jobs[stay.job].grounds[stay.ground].way_in.over)
+                if stay.job != j or not over:
+                    continue
+                moved = [*self._carried(stay, "in"), *self._carried(stay, "out")]
+                for leg in moved or [*self._chores_of(stay, "set up"), *self._chores_of(stay, "pack down")]:
+                    self._link(wet, leg, "no ladder is carried over what is wet", lag=WET_UNDERFOOT)
+                    self._link(leg, wet, "the ladder is carried over it first")
 
     def _sheets(self) -> None:
         """What lies under sheets, before they are laid or once they are up."""

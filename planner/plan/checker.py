@@ -72,6 +72,7 @@ RULES: tuple[Callable[[DayAndPlan], Breaches], ...] = (
     fresh.what_is_clean_stays_clean,
     fresh.dust_is_taken_up_before_water_comes,
     fresh.what_must_be_dry_is_dry,
+    fresh.no_ladder_goes_over_wet_steps,
     fresh.nobody_works_below_another,
     apart.pairs_apart,
     apart.chemicals_never_meet,

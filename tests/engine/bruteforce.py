@@ -647,9 +647,18 @@ class _Search:
         walked = {d.on[0] for d in state.duties if d.what in ("in", "out")}
         if any(y == i and g in walked for g, y in self.over_fresh):
             return False
+        if any(self._moves_a_ladder(d) and self.grounds[d.on[0]] in self.fresh.slips[i] for d in state.duties):
+            return False
         if not self.fresh.may_start(state.stages, running, i):
             return False
         return not any(self._spoils(i, x) or self._spoils(x, i) or self._apart(i, x) for x in running)
+
+    def _moves_a_ladder(self, duty: Duty) -> bool:
+        """Whether a duty carries a ladder along a way: a leg, or a chore on an open way."""
+        if duty.what in ("in", "out"):
+            return any("ladder" in self._kit(k).tags for k in duty.on[1])
+        is_chore = duty.what in ("set up", "pack down") and self.ways[duty.on[0]].is_open
+        return is_chore and "ladder" in self._kit(duty.on[1]).tags
 
     def _has_water(self, state: State, i: int) -> bool:
         """Whether there is water in a can where a stage must have it, if the ground has water by cans at all."""
@@ -706,6 +715,8 @@ class _Search:
                     continue
                 if what == "pack down" and self._is_set_up_from(state, k, g):
                     continue
+                if minutes and way.is_open and self._is_barred_ladder(state, k, g):
+                    continue
                 units = [list(x) for x in state.kit]
                 if minutes == 0:  # nobody's work
                     if way.is_open:
@@ -718,6 +729,9 @@ class _Search:
                     if way.is_open and (kit.mass or 0.0) / goes > self._together(hands) + 1e-6:
                         continue
                     yield 0, self._begin(state, Duty(minutes, what, (g, k), hands), kit=units)
+
+    def _is_barred_ladder(self, state: State, k: int, g: int) -> bool:
+        return "ladder" in self._kit(k).tags and self.fresh.is_slippery(state.stages, self.grounds[g])
 
     def _needs(self, k: int) -> list[int]:
         return [self.kit.index(other) for other in self._kit(k).needs]
@@ -766,7 +780,7 @@ class _Search:
             k
             for k, units in enumerate(state.kit)
             for unit in units
-            if unit == (VAN, IN_VAN) and self._is_wanted(state, k, g)
+            if unit == (VAN, IN_VAN) and self._is_wanted(state, k, g) and not self._is_barred_ladder(state, k, g)
         ]
         boxes = [Box(g, n, self.materials[n][1], 100) for n in self._containers_wanted(state, g)]
         for together, loads in self._loads(g, there, boxes, len(at_van)):
@@ -788,6 +802,7 @@ class _Search:
             for k, units in enumerate(state.kit)
             for u in units
             if u == (g, PACKED) or (k in ready and u == (g, READY) and not self._is_set_up_from(state, k, g))
+            if not self._is_barred_ladder(state, k, g)
         ]
         for together, loads in self._loads(g, there, [box for box in state.ready if box.ground == g], len(here)):
             carried = tuple(sorted([*together, *(k for kits, _ in loads for k in kits)]))

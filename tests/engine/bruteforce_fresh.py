@@ -35,6 +35,7 @@ class FreshReading:
         self.wetted = {(x, y) for x, y in pairs if self._wets_what_is_dry(x, y)}
         self.under = {c: under for c in range(len(stages)) if (under := self._lies_on(c))}
         self.spells = [(x, y) for x, y in pairs if self._is_layer(x, y)]
+        self.slips = [self._slips(y) for y in range(len(stages))]
         self.hours = list(day.weather)
 
     # --- who reaches whom -----------------------------------------------------------------------------------
@@ -85,6 +86,25 @@ class FreshReading:
                 found.add((j, g))
         return found
 
+    def _slips(self, wet: int) -> set[tuple[str, str]]:
+        """The grounds whose way in goes over what a stage wets, where the day has ladders."""
+        j, _, stage = self.stages[wet]
+        if not any("ladder" in kit.tags for kit in self.day.kit.values()) or not (stage.wets or stage.chemical):
+            return set()
+        wetted = ({stage.surface} | (self.below[j][stage.surface] if stage.wets else set())) - set(stage.spares)
+        found = set()
+        for g, ground in self._job(wet).grounds.items():
+            over = set(ground.way_in.over)
+            while more := {x for key in over for x in self._job(wet).surfaces[key].over} - over:
+                over |= more
+            if over & wetted:
+                found.add((j, g))
+        return found
+
+    def is_slippery(self, stages: Sequence[int], ground: tuple[str, str]) -> bool:
+        """Whether no ladder may be carried to or from a ground now."""
+        return any(stages[y] == RUNNING or 0 <= stages[y] < 60 for y, ways in enumerate(self.slips) if ground in ways)
+
     def _within_reach(self, above: int, other: int) -> bool:
         j, _, stage = self.stages[above]
         kit = {k for method in stage.methods.values() for k in self.day.kit_closure(method.kit)}
@@ -101,8 +121,13 @@ class FreshReading:
         found: set[int] = set()
         for g, (k, key, grind) in enumerate(self.stages):
             surface = grind.surface
-            reached = surface == stage.surface or surface in self.below[j].get(stage.surface, set())
-            if k != j or g == wet or not (grind.grinds and stage.wets and reached) or surface in stage.spares:
+            if k != j or g == wet or not (grind.grinds and (stage.wets or stage.chemical)):
+                continue
+            falls = {surface} | {s for s in self.below[j][surface] if s not in grind.spares}
+            ground = self._job(wet).surfaces[stage.surface].ground
+            near = {s for s, o in self._job(wet).surfaces.items() if o.ground == ground and "spray" in stage.nuisances}
+            under = self.below[j][stage.surface] if stage.wets else set()
+            if not falls & ({stage.surface} | under | near) - set(stage.spares):
                 continue
             if key not in self.later[j][w]:
                 found.add(g)
@@ -113,9 +138,13 @@ class FreshReading:
     def _soiled(self, maker: int) -> Iterable[set[int]]:
         """For each surface that a stage soils, the stages that clean it."""
         j, m, stage = self.stages[maker]
-        if not stage.nuisances & {"spray", "water", "dirt"}:
-            return
-        for surface in self.below[j][stage.surface]:
+        reached = set[str]()
+        if stage.grinds or stage.nuisances & {"spray", "water", "dirt"}:
+            reached |= self.below[j][stage.surface]
+        if stage.grinds:
+            surfaces = self._job(maker).surfaces
+            reached |= {s for s, o in surfaces.items() if o.ground == surfaces[stage.surface].ground}
+        for surface in reached - {stage.surface}:
             clean = {s for s, other in self._job(maker).stages.items() if other.surface == surface and other.cleans}
             ordered = any(m in self.later[j][s] for s in clean)
             if clean and not ordered and surface not in stage.spares and stage.surface not in self.below[j][surface]:
@@ -165,7 +194,7 @@ class FreshReading:
 
     def remembers(self, stages: Sequence[int], y: int) -> int:
         """For how many minutes after its end the age of a stage still matters."""
-        minutes = self.stages[y][2].fresh_for or 0
+        minutes = max(self.stages[y][2].fresh_for or 0, 60 if self.slips[y] else 0)
         dries = [self.stages[d][2].dry_for for w, d in self.wetted if w == y and stages[d] == WAITING]
         return max([minutes, *dries])
 

@@ -113,6 +113,21 @@ def _share(rng: random.Random, tables: Tables) -> None:
             kit[above]["needs"] = [below]
     for piece in kit.values():
         piece["set_up"] = rng.randint(0, 2)
+    if rng.random() < 0.4:
+        _cut_and_carry(rng, tables)
+
+
+def _cut_and_carry(rng: random.Random, tables: Tables) -> None:
+    """Let a job cut joints dry, wash what is near, and carry a ladder along a way that goes over some of it."""
+    tables["kit"][rng.choice(("a", "c"))]["tags"] = ["ladder"]
+    for job in tables["jobs"].values():
+        for ground in job["grounds"].values():
+            if rng.random() < 0.5:
+                ground["way_in"]["over"] = ["floor0"]
+        for stage in job["stages"].values():
+            stage["kind"] = rng.choice(("grind", "sweep", "wash", "wet", "work", "work"))
+            if rng.random() < 0.2:
+                stage["spares"] = rng.sample(list(job["surfaces"]), 1)
 
 
 _TINY_KINDS = ("wash", "rinse", "clear gutters", "grind", "sweep", "fill", "compact", "wet", "work")

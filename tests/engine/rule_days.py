@@ -201,6 +201,19 @@ def begun_dry() -> Day:
     return day(stages, job={"waits": [{"after": "wash", "before": "coat", "least": 5}]})
 
 
+def over_the_dry() -> Day:
+    """The ladder goes out over the steps before they are washed; it would be used, and taken out, after."""
+    kit = {"ladder": {"load": 1, "tags": ["ladder"]}}
+    stages = {
+        "wash": stage("steps", 20, kind="wash", not_before=500, not_after=520),
+        "clear": stage("wall", 30, "ladder", makes=[]),
+    }
+    way = {"minutes": 5, "restricted": True, "over": ["steps"]}
+    surfaces = {"steps": {"ground": "front"}, "wall": {"ground": "rear", "stood_on": False}}
+    grounds = {"rear": {"way_in": way}, "front": {"way_in": {"minutes": 0}}}
+    return day(stages, job={"grounds": grounds, "surfaces": surfaces}, kit=kit)
+
+
 def covered_from_rain() -> Day:
     """It rains from nine to ten, too soon for both layers; the first would lie open to it."""
     layer = {"fresh_to": ["rain"]}
@@ -247,6 +260,7 @@ DAYS: dict[str, Callable[[], Day]] = {
     "fresh.keep_covered": covered,
     "fresh.keep_off_what_is_covered": under_sheets,
     "fresh.begin_dry": begun_dry,
+    "fresh.carry_on_the_dry": over_the_dry,
     "fresh.cover_before_rain": covered_from_rain,
     "room.keep_room": sure_of_the_dwell,
 }

@@ -12,7 +12,7 @@ import pytest
 
 from planner.day import Day
 from planner.day.words import FILE
-from planner.engine import Result, plan_day
+from planner.engine import Result, first_plan, plan_day
 from planner.plan.plan import Plan, Work
 from planner.trade.recipes.laying_out import expand
 
@@ -205,3 +205,34 @@ def test_a_day_that_cannot_be_done_so_says_which_stages() -> None:
     assert "'wash-wall'" in told
     assert "another day" in told
     assert "spares" in told
+
+
+# --- dust and bits of what is cut ---
+
+
+def test_a_drive_is_washed_after_the_brick_above_it_is_cut_out() -> None:
+    """The file has the drive first; what is washed is not soiled again, and no dust lies there when it gets wet."""
+    stages = {
+        "wash": {"surface": "drive"},
+        "grind": {"surface": "wall"},
+        "sweep": {"surface": "wall", "after": ["grind"]},
+    }
+    works = found(by_hand(stages, drive={}, wall={"stood_on": False, "drains_to": ["drive"]}))
+    assert works["wash"].start >= works["sweep"].end
+
+
+def test_sheets_are_taken_up_for_washing_between_cutting_and_pointing() -> None:
+    """A drive by a side passage, and the brick above it to repoint; the careful order is enough to show it."""
+    brick = {"recipe": "repoint-brickwork", "prefix": "brick", "ground": "rear", "area": "1 m2"}
+    drive = {"recipe": "treat-drive", "prefix": "drive", "ground": "rear", "area": "6 m2"}
+    day = day_of([drive, brick])
+    plan = first_plan(day)
+    assert plan is not None
+    works = {work.stage: work for work in plan.works}
+    assert works["brick-sweep"].end <= works["drive-treat"].start
+    assert works["drive-rinse"].end <= works["brick-cover-again"].start
+    assert works["brick-sweep"].start - works["brick-grind"].end <= 30
+    for first, until in (("brick-cover", "brick-sweep"), ("brick-cover-again", "brick-finish")):
+        last = max(work.end for key, work in works.items() if key.startswith(until))
+        sheets = next(s for s in plan.stays if (s.kit, s.number) in works[first].stays)
+        assert sheets.carried_out >= last

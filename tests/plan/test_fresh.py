@@ -11,7 +11,7 @@ import pytest
 from planner.day import Day
 from planner.day.checks.all_checks import faults_in
 from planner.plan.checker import broken_rules
-from planner.plan.plan import Drive, Plan, Stay, Visit, Work
+from planner.plan.plan import Carried, Crossing, Drive, Plan, Stay, Visit, Work
 
 Tables = dict[str, Any]
 
@@ -228,6 +228,74 @@ def test_joints_are_cut_dry_and_swept_before_anything_gets_wet() -> None:
     assert broken(tables, "rinse", "grind", "sweep", "wash") == {9}
     assert broken(tables, "wash", "grind", "sweep", "rinse") == {9}
     assert broken(house({"grind": ON_PATIO, "wet": ON_PATIO}), "wet", "grind") == {9}
+
+
+def texts(tables: Tables, *order: str | tuple[str, int]) -> str:
+    return "; ".join(breach.text for breach in broken_rules(*planned(tables, *order)))
+
+
+BRICK: Tables = {"grind": {"surface": "wall"}, "sweep": {"surface": "wall", "after": ["grind"]}}
+
+
+def test_brick_is_cut_and_its_dust_taken_up_before_the_paving_below_is_washed() -> None:
+    day = house({**BRICK, "wash": {"surface": "patio"}})
+    assert texts(day, "grind", "sweep", "wash") == ""
+    assert "settles on 'patio'" in texts(day, "wash", "grind", "sweep")
+    assert "wets 'patio' before" in texts(day, "grind", "wash", "sweep")
+
+
+def test_a_treatment_lies_wet_on_dust_too() -> None:
+    day = house({**BRICK, "treat": {"surface": "patio", "chemical": "hypochlorite"}})
+    assert texts(day, "grind", "sweep", "treat") == ""
+    assert "wets 'patio' before" in texts(day, "grind", "treat", "sweep")
+
+
+def test_dust_settles_on_all_of_its_ground_and_on_no_other() -> None:
+    joints = {"grind": {"surface": "patio"}, "sweep": {"surface": "patio", "after": ["grind"]}}
+    steps = house({**joints, "wash": {"surface": "steps"}}, steps={"ground": "rear"})
+    assert texts(steps, "grind", "sweep", "wash") == ""
+    assert "settles on 'steps'" in texts(steps, "wash", "grind", "sweep")
+    assert texts(house({**joints, "wash": {"surface": "drive"}}), "wash", "grind", "sweep") == ""
+
+
+def test_who_says_that_the_paving_is_washed_first_or_is_covered_is_heard() -> None:
+    ordered = house({**BRICK, "grind": {"surface": "wall", "after": ["wash"]}, "wash": {"surface": "patio"}})
+    assert texts(ordered, "wash", "grind", "sweep") == ""
+    covered = house({**BRICK, "grind": {"surface": "wall", "spares": ["patio"]}, "flush": {"surface": "patio"}})
+    assert texts(covered, "grind", "flush", "sweep") == ""
+
+
+# --- no ladder over wet steps ---
+
+
+def with_a_ladder(carried: int, **steps: Any) -> str:
+    """Steps in front are washed from 08:20 to 08:40; a ladder goes over them to the rear, to clear a gutter."""
+    tables = house({"wash": {"surface": "steps"}, "clear": {"surface": "gutter"}}, steps={"ground": "front"})
+    job = tables["jobs"]["elm"]
+    job["grounds"]["rear"] = {"way_in": {"minutes": 5, "restricted": True, "over": ["steps"]}}
+    job["stages"]["wash"] = {"surface": "steps", "methods": {"hand": {"minutes": 20}}} | {"kind": "wash"} | steps
+    job["stages"]["clear"]["methods"]["hand"]["kit"] = ["ladder"]
+    day = Day.model_validate(tables)
+    ladder = (Carried("ladder"),)
+    done = carried + 25
+    plan = Plan(
+        drives=(Drive("yard", "elm", 480, 490), Drive("elm", "yard", max(done, 520), max(done, 520) + 10)),
+        visits=(Visit("elm", 1, 490, max(done, 520)),),
+        works=(
+            Work("elm", "wash", "hand", ("hand0",), 1, 500, 520),
+            Work("elm", "clear", "hand", ("hand0",), 1, carried + 5, carried + 15, (("ladder", 1),)),
+        ),
+        crossings=(Crossing("elm", 1, "rear", "hand0", carried, carried + 20, ladder, ladder),),
+        stays=(Stay("elm", "rear", "ladder", 1, 1, 1, carried + 5, carried + 15),),
+    )
+    return "; ".join(breach.text for breach in broken_rules(day, plan))
+
+
+def test_no_ladder_is_carried_over_wet_steps() -> None:
+    assert with_a_ladder(580) == ""
+    assert "'ladder' is carried over 'steps', wet from" in with_a_ladder(579)
+    assert "'ladder' is carried over 'steps', wet from" in with_a_ladder(520)
+    assert with_a_ladder(520, kind="work") == ""
 
 
 def test_a_day_that_washes_first_and_says_so_is_heard() -> None:

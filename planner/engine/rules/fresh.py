@@ -1,6 +1,6 @@
 """Rules that keep fresh and finished work whole: cleaning comes last, covers stay, layers are covered before rain."""
 
-from planner.engine.problem import Cleaned, KeptFresh, Spell, Wetted
+from planner.engine.problem import Cleaned, KeptFresh, Slippery, Spell, Wetted
 from planner.engine.variables import Expr, Stay, Task, Variables
 
 
@@ -13,6 +13,10 @@ def obey(v: Variables) -> None:
         keep_off_what_is_covered(v, kept)
     for wetted in v.problem.wetted:
         begin_dry(v, wetted)
+    for slippery in v.problem.slippery:
+        for stay in v.stays:
+            if stay.kit in slippery.kit and stay.ground in slippery.grounds:
+                carry_on_the_dry(v, slippery, stay)
     for spell in v.problem.spells:
         cover_before_rain(v, spell)
 
@@ -87,6 +91,21 @@ def begin_dry(v: Variables, wetted: Wetted) -> None:
     sooner = v.literal(f"{wet.name} before {dry.name}")
     v.model.add(dry.start >= wet.end + wetted.minutes).only_enforce_if([sooner, *given])
     v.model.add(wet.start >= dry.end).only_enforce_if([~sooner, *given])
+
+
+def carry_on_the_dry(v: Variables, slippery: Slippery, stay: Stay) -> None:
+    """A ladder comes and goes before what its way goes over is wetted, or once it has drained."""
+    wet, ground = v.activities[slippery.wet], v.problem.grounds[stay.ground]
+    legs = [(stay.came - ground.walk, stay.came), (stay.left, stay.left + ground.walk)]
+    if not ground.slots:
+        legs = [(task.start, task.end) for task in (stay.set_up, stay.pack_down) if task is not None]
+    elif stay.standing is not None:
+        legs = legs[1:]
+    for start, end in legs:
+        given = [stay.present, *_given(v, wet)]
+        sooner = v.literal(f"{stay.kit} before {wet.name}")
+        v.model.add(end <= wet.start).only_enforce_if([sooner, *given])
+        v.model.add(start >= wet.end + slippery.minutes).only_enforce_if([~sooner, *given])
 
 
 def _keep_free(v: Variables, other: Task, cover: Task, task: Task, when: list[Expr]) -> None:

@@ -60,10 +60,18 @@ def with_the_van_away(problem: Problem) -> Problem:
 
     Take a plan that comes back to a job, and cut the time between its visits out. All that is done keeps its order and
     its length; what happens in the visits happens in one; waits only grow shorter, which no most forbids. So the
-    minutes and crossings of all visits together are those of a plan of this problem, or more.
+    minutes and crossings of all visits together are those of a plan of this problem, or more. What is to stay away for
+    so many minutes after something keeps the order, and no more than that.
     """
     lags = (lag if lag.least is None else replace(lag, least=min(0, lag.least)) for lag in problem.lags)
-    return replace(problem, lags=tuple(lags))
+    return replace(
+        problem,
+        lags=tuple(lags),
+        closed=tuple(x if x.minutes is None else replace(x, minutes=0) for x in problem.closed),
+        spoiling=tuple(replace(x, minutes=0) for x in problem.spoiling),
+        wetted=tuple(replace(x, minutes=0) for x in problem.wetted),
+        slippery=tuple(replace(x, minutes=0) for x in problem.slippery),
+    )
 
 
 def _at_any_hour(lag: Lag) -> Lag:

@@ -6,7 +6,7 @@ What a surface stands over, and what the day's own words put in order, are worke
 from collections.abc import Iterator
 
 from planner.day import Job
-from planner.day.stage_kinds import FEET, RUNS_DOWN, STAYS_PUT, WETS
+from planner.day.stage_kinds import FEET, RUNS_DOWN, STAYS_PUT, WET_UNDERFOOT, WETS
 from planner.plan.plan import Work
 from planner.plan.rules.day_and_plan import (
     FOREVER,
@@ -131,37 +131,69 @@ def _walking(r: DayAndPlan, fresh: Work, job: Job, surface: str) -> Iterator[tup
 
 
 def what_is_clean_stays_clean(r: DayAndPlan) -> Breaches:
-    """Rule 9: what runs or falls onto a surface is over before its last cleaning begins, unless ordered otherwise."""
+    """Rule 9: what runs, falls or settles on a surface is over before its last cleaning begins, unless ordered
+    otherwise. The dust of dry cutting settles on all of its ground."""
     for maker in r.plan.works:
-        if not r.stage(maker).nuisances & RUNS_DOWN:
+        job, own, is_dusty = r.day.jobs[maker.job], r.stage(maker).surface, r.stage(maker).grinds
+        if not (is_dusty or r.stage(maker).nuisances & RUNS_DOWN):
             continue
-        job, own = r.day.jobs[maker.job], r.stage(maker).surface
-        for surface in sorted(lies_below(job, own) - set(r.stage(maker).spares)):
+        beside = _on_the_ground_of(job, own) if is_dusty else set()
+        for surface in sorted((lies_below(job, own) | beside) - {own, *r.stage(maker).spares}):
             cleaned = [w for w in _others(r, maker) if r.stage(w).surface == surface and r.stage(w).cleans]
             ordered = any(maker.stage in what_follows(job, w.stage) for w in cleaned)
             if not cleaned or ordered or own in lies_below(job, surface):
                 continue
             last = max(cleaned, key=lambda w: w.start)
             if maker.end > last.start:
-                text = f"{r.words(maker)} runs or falls onto '{surface}', which {r.words(last)} cleans"
-                yield _broken(maker, text)
+                how = "settles on" if is_dusty else "runs or falls onto"
+                yield _broken(maker, f"{r.words(maker)} {how} '{surface}', which {r.words(last)} cleans")
+
+
+def _on_the_ground_of(job: Job, surface: str) -> set[str]:
+    return {key for key, other in job.surfaces.items() if other.ground == job.surfaces[surface].ground}
 
 
 def dust_is_taken_up_before_water_comes(r: DayAndPlan) -> Breaches:
-    """Rule 9: nothing wets a surface before its joints are cut and the dust swept up, unless the day orders it so."""
+    """Rule 9: nothing wets what the dust of cut joints lies on, their own surface and what is below, before they are
+    cut and the dust is taken up, unless the day orders it so."""
     for grind in (w for w in r.plan.works if r.stage(w).grinds):
-        job, surface = r.day.jobs[grind.job], r.stage(grind).surface
+        job, own = r.day.jobs[grind.job], r.stage(grind).surface
         after = what_follows(job, grind.stage)
-        swept = [
-            w for w in _others(r, grind) if w.stage in after and r.stage(w).sweeps and r.stage(w).surface == surface
-        ]
+        swept = [w for w in _others(r, grind) if w.stage in after and r.stage(w).sweeps and r.stage(w).surface == own]
         last = max([grind, *swept], key=lambda w: w.end)
+        dusty = {own, *(lies_below(job, own) - set(r.stage(grind).spares))}
         for wet in _others(r, grind):
-            reached = r.stage(wet).surface == surface or surface in lies_below(job, r.stage(wet).surface)
-            if not (r.stage(wet).wets and reached) or surface in r.stage(wet).spares:
+            stage = r.stage(wet)
+            if not (stage.wets or stage.chemical is not None) or grind.stage in what_follows(job, wet.stage):
                 continue
-            if grind.stage not in what_follows(job, wet.stage) and wet.start < last.end:
-                yield _broken(wet, f"{r.words(wet)} wets '{surface}' before {r.words(last)} is over")
+            made = {stage.surface, *(lies_below(job, stage.surface) if stage.wets else ())}
+            if "spray" in stage.nuisances:
+                made |= _on_the_ground_of(job, stage.surface)
+            both = sorted(dusty & made - set(stage.spares))
+            if both and wet.start < last.end:
+                yield _broken(wet, f"{r.words(wet)} wets '{both[0]}' before {r.words(last)} is over")
+
+
+def no_ladder_goes_over_wet_steps(r: DayAndPlan) -> Breaches:
+    """Rule 9: no ladder is carried along a way that goes over what is being wetted, or was less than an hour ago."""
+    for stay in r.plan.stays:
+        if LADDER not in r.day.kit[stay.kit].tags:
+            continue
+        job, way = r.day.jobs[stay.job], r.way_in(stay.job, stay.ground)
+        over = {*way.over, *reached_over(job, set(way.over))}
+        moved = [(stay.carried_in - way.minutes, stay.carried_in), (stay.carried_out, stay.carried_out + way.minutes)]
+        if way.is_open:
+            moved = [(c.start, c.end) for what in ("set up", "pack down") for c in r.chores_of(stay, what)]
+        for wet in r.plan.works if over else ():
+            stage = r.stage(wet)
+            if wet.job != stay.job or not (stage.wets or stage.chemical is not None):
+                continue
+            surfaces = {stage.surface, *(lies_below(job, stage.surface) if stage.wets else ())} - set(stage.spares)
+            for start, end in moved:
+                if surfaces & over and overlap(start, end, wet.start, wet.end + WET_UNDERFOOT):
+                    where = sorted(surfaces & over)[0]
+                    text = f"'{stay.kit}' is carried over '{where}', wet from {r.words(wet)}"
+                    yield BrokenRule(9, text, stay.job, max(start, wet.start), max(start, wet.start) + 1)
 
 
 def what_must_be_dry_is_dry(r: DayAndPlan) -> Breaches:

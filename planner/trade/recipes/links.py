@@ -24,7 +24,8 @@ def without_stage(stages: dict[str, Table], waits: list[Table], key: str) -> Non
         return
     into = [wait for wait in waits if wait.get("before") == key]
     out_of = [wait for wait in waits if wait.get("after") == key]
-    follows = [*gone.get("after", []), *(w["after"] for w in into if w.get("kind", "order") == "order")]
+    ordered = (wait["after"] for wait in into if wait.get("kind", "order") == "order")
+    follows = list(dict.fromkeys([*gone.get("after", []), *ordered]))
     next_ones = [other for other, stage in stages.items() if key in stage.get("after", [])]
     next_ones += [w["before"] for w in out_of if w.get("before") in stages and w["before"] not in next_ones]
     for other in next_ones:

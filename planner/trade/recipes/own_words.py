@@ -98,9 +98,10 @@ def _add_hazards(job: Table, parts: WrittenParts) -> None:
 
 
 def _lay_sheets(job: Table, parts: WrittenParts, stages: dict[str, Table]) -> None:
-    """Say on what a recipe's sheets lie: what its surface is worked from or drains to, else its ground's paving."""
+    """Say on what a recipe's sheets lie, and what that spares: what its surface is worked from or drains to, else its
+    ground's paving."""
     surfaces = table_in(job, "surfaces")
-    for key in parts.lying:
+    for key in (*parts.lying, *parts.sparing):
         own = table_in(surfaces, str(stages[key]["surface"]))
         said = [*texts_in(own, "worked_from"), *texts_in(own, "drains_to")]
         paved = [
@@ -111,7 +112,7 @@ def _lay_sheets(job: Table, parts: WrittenParts, stages: dict[str, Table]) -> No
             and name != stages[key]["surface"]
         ]
         if under := list(dict.fromkeys(said or paved)):
-            stages[key]["lies_on"] = under
+            stages[key]["lies_on" if key in parts.lying else "spares"] = under
 
 
 def _add_to_quoted(job: Table, use: Use, parts: WrittenParts) -> None:

@@ -17,7 +17,7 @@ from planner.trade.recipes.uses import Faults, Use
 
 _STAGE_WORDS = (
     "work", "methods", "by", "when", "unless", "uses", "leaves", "joints", "treatment", "drinks", "notes", "after",
-    "slower", "lies_below",
+    "slower", "lies_below", "spares_below",
 )  # fmt: skip
 _CUSTOMER = ("before", "handover", "after", "not_promised")
 
@@ -33,6 +33,8 @@ class WrittenParts:
     hazards: list[str] = field(default_factory=list)
     lying: list[str] = field(default_factory=list)
     """The stages whose sheets lie on what is below their surface."""
+    sparing: list[str] = field(default_factory=list)
+    """The stages that do no harm to it: sheets catch what they make."""
 
 
 def parts_of(use: Use, ground: Table, equipment: Equipment, library: Library, faults: Faults) -> WrittenParts:
@@ -45,6 +47,8 @@ def parts_of(use: Use, ground: Table, equipment: Equipment, library: Library, fa
             parts.stages[use.stage(key)] = _stage(key, stage, use, ground, equipment, library)
             if stage.get("lies_below"):
                 parts.lying.append(use.stage(key))
+            if stage.get("spares_below"):
+                parts.sparing.append(use.stage(key))
         except ValueError as fault:
             wrong, _, right = str(fault).partition("; ")
             faults.add(use.place, f"stage '{key}': {wrong}", right or "see the recipe")
