@@ -186,6 +186,11 @@ class Progress:
         """Whether the covers of a stage are known not to have been taken up, since the plan was made."""
         return any((n.job, n.stage) == (job, stage) and n.by > self.settled for n in self.not_up)
 
+    def with_more(self, more: More) -> "Progress":
+        """With more asked for of a stage, in place of what was before."""
+        others = tuple(x for x in self.more if (x.job, x.stage) != (more.job, more.stage))
+        return replace(self, more=(*others, more))
+
     def taken_back(self, job: str, stage: str) -> "Progress":
         """With nothing said of a stage any more: it may be earlier than it seemed."""
         here = (job, stage)

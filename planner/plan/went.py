@@ -114,7 +114,8 @@ def _stage(stage: Stage, s: str, past: Past, j: str, begun: set[str], progress: 
     if work.end == NOT_YET:
         took = max(job.likely_minutes(s, work.method), progress.at - work.start)
     settled = Method(kit=method.kit, hands=method.hands, minutes=took, uses=method.uses)
-    settled = settled.model_copy(update={"trigger": method.trigger, "spread": (1.0, 1.0, 1.0)})
+    kept = {name: getattr(method, name) for name in ("trigger", "expected", "leaves")}
+    settled = settled.model_copy(update={**kept, "spread": (1.0, 1.0, 1.0)})
     free = ("not_before", "not_after", "starts_at", "coldest", "hottest", "windiest", "above_dew", "by_hand")
     changes: dict[str, object] = dict.fromkeys(free)
     changes |= dict.fromkeys(("noisy", "outdoors", "stopped_by_rain", "only_if_needed"), False)

@@ -1,14 +1,22 @@
 """A day under way in the window: what is asked, and what else is told, by buttons that a thumb can press."""
 
+import threading
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
 import pytest
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtWidgets import QLineEdit, QPushButton
 from pytestqt.qtbot import QtBot
 
 from planner.day.reading import read_day
-from planner.desktop.model.open_day import OpenDay
+from planner.desktop.model.open_day import OpenDay, Shown
 from planner.desktop.pages.running_panel import RunningPanel
-from planner.plan.progress import NOTHING_TOLD, More, NotYet
+from planner.desktop.thinking.questions import Question
+from planner.desktop.thinking.studies import study
+from planner.plan.plan import Fetch
+from planner.plan.progress import NOTHING_TOLD, More, Noted, NotYet, Sent
 from tests.cli.commands import SAMPLES
 from tests.sheet.plans import tiny_plan
 
@@ -95,6 +103,7 @@ def test_what_is_missing_is_chosen_from_what_the_day_takes(panel: Panel) -> None
     fetched = words.index("Broom: drive back for it")
     page.more.missing.actions()[fetched].trigger()
     assert open_day.state.progress.back == {"ash": NOW + 25}, "ten minutes each way and five to find it"
+    assert open_day.state.progress.fetches == (Sent("ash", "broom", "elm", NOW, NOW + 25),)
     pick(page, "Sweep")
     page.more.amount.line.setText("20 min")
     page.more.more_button.click()
@@ -159,3 +168,125 @@ def test_the_day_shown_is_the_day_as_it_went(panel: Panel) -> None:
     open_day.keep_plan(tiny_plan())
     assert open_day.shown is not None
     assert open_day.shown.day.jobs["elm"].likely_minutes("treat", "spray") > 12
+
+
+class AtOnce(QObject):
+    """Studies in this process, at once."""
+
+    failed = Signal(str, str)
+
+    def ask(self, task: str, shown: Shown, on_found: Callable[[Any], None], extra: Any = None) -> None:
+        question = Question(0, task, shown.day, shown.plan, extra=extra)
+        on_found(study(question, lambda *_: None, threading.Event()))
+
+
+def test_what_can_be_given_up_is_offered_with_what_it_saves_and_what_another_day_takes(qtbot: QtBot) -> None:
+    """Treated by 08:28, home at 09:51, and the day is over at 09:30: without the sweep it is home sooner."""
+    text = (SAMPLES / "tiny.toml").read_text(encoding="utf-8")
+    short = text.replace('finish = "13:00"', 'finish = "09:30"')
+    assert short != text
+    open_day = OpenDay(short)
+    open_day.keep_plan(tiny_plan())
+    page = RunningPanel(open_day, studying=AtOnce(), now=lambda: 508)  # type: ignore[arg-type]
+    qtbot.addWidget(page)
+    page.show()
+    page.refresh()
+    assert not page.giving_up.isVisible(), "nothing is told of it yet"
+    open_day.mark(Noted("elm", "treat", 496, 508))
+    open_day.keep_plan(tiny_plan())
+    page.refresh()
+    assert page.giving_up.words == "It cannot all be done today."
+    qtbot.keyClick(page.giving_up.look_button, Qt.Key.Key_Space)
+    offer = page.giving_up.rows.told()[0]
+    assert offer.what == "Sweep the path"
+    assert "sooner" in offer.below
+    assert "another day takes Broom" in offer.below
+    with qtbot.waitSignal(page.left_wanted):
+        qtbot.keyClick(page.giving_up.take_button, Qt.Key.Key_Space)
+        assert open_day.state.progress.dropped == (("elm", "sweep"),)
+        page.giving_up.left_button.click()
+    open_day.undo_stack.undo()
+    assert open_day.state.progress.dropped == ()
+
+
+def test_nothing_to_press_on_the_day_is_smaller_than_a_finger(panel: Panel) -> None:
+    """At least 44 pixels high: WCAG 2.2, success criterion 2.5.5."""
+    _, page = panel
+    page.more_button.click()
+    targets = [*page.findChildren(QPushButton), *page.findChildren(QLineEdit)]
+    assert len(targets) > 20
+    assert all(max(target.minimumHeight(), target.height()) >= 44 for target in targets)
+    assert page.rows.least_height >= 44
+
+
+TELLINGS = [
+    ("rain", lambda page: page.events.rain_button.click()),
+    ("gone home", lambda page: page.events.hands.actions()[0].trigger()),
+    ("comes later", lambda page: page.more.late.actions()[0].trigger()),
+    ("broken", lambda page: chosen(page, "Broom: broken")),
+    ("forgotten", lambda page: chosen(page, "Broom: drive back for it")),
+    ("used up", lambda page: chosen(page, "Sand (bag): used up")),
+    ("nobody in", lambda page: chosen(page, "Elm Cottage: nobody in")),
+    ("no tap", lambda page: chosen(page, "Elm Cottage: no tap")),
+]
+
+
+def chosen(page: RunningPanel, words: str) -> None:
+    """Choose something that is missing."""
+    next(action for action in page.more.missing.actions() if action.text() == words).trigger()
+
+
+@pytest.mark.parametrize("tell", [tell for _, tell in TELLINGS], ids=[name for name, _ in TELLINGS])
+def test_whatever_is_told_can_be_taken_back(qtbot: QtBot, tell: Callable[[RunningPanel], None]) -> None:
+    text = (SAMPLES / "tiny.toml").read_text(encoding="utf-8")
+    open_day = OpenDay(text + '\n[materials.sand]\nname = "Sand"\ncontainer = "bag"\nload = 1\n')
+    assert open_day.day is not None
+    open_day.keep_plan(tiny_plan())
+    page = RunningPanel(open_day, now=lambda: NOW)
+    qtbot.addWidget(page)
+    page.refresh()
+    tell(page)
+    assert replace(open_day.state.progress, at=0, said=0) != NOTHING_TOLD
+    (item,) = page.more.not_so.actions()
+    item.trigger()
+    assert replace(open_day.state.progress, at=0, said=0) == NOTHING_TOLD
+    assert page.more.not_so.actions() == []
+
+
+def test_more_that_is_asked_for_is_corrected_by_the_later_word(panel: Panel) -> None:
+    open_day, page = panel
+    pick(page, "Sweep")
+    for minutes in ("20 min", "10 min"):
+        page.more.amount.line.setText(minutes)
+        page.more.more_button.click()
+    assert open_day.state.progress.more == (More("elm", "sweep", 10),)
+
+
+def test_a_stage_is_told_corrected_and_taken_back_by_keys_alone(panel: Panel, qtbot: QtBot) -> None:
+    open_day, page = panel
+    page.rows.setFocus()
+    page.rows.setCurrentIndex(page.rows.model().index(0, 0))
+    qtbot.keyClick(page.rows, Qt.Key.Key_Down)
+    assert page.meant() == ("elm", "sweep")
+    for minute, words in ((540, "09:00"), (535, "08:55")):
+        page.at.line.setText(words)
+        pick(page, "Sweep")
+        qtbot.keyClick(page.done_button, Qt.Key.Key_Space)
+        note = open_day.state.progress.of_stage("elm", "sweep")
+        assert note is not None
+        assert note.end == minute
+    pick(page, "Sweep")
+    qtbot.keyClick(page.back_button, Qt.Key.Key_Space)
+    assert open_day.state.progress.of_stage("elm", "sweep") is None
+    pick(page, "Sweep")
+    qtbot.keyClick(page.drop_button, Qt.Key.Key_Space)
+    assert open_day.state.progress.dropped == (("elm", "sweep"),)
+
+
+def test_the_van_that_is_away_stands_with_the_clocks(panel: Panel) -> None:
+    open_day, page = panel
+    assert open_day.shown is not None
+    fetch = Fetch("ash", "broom", "elm", "yard", NOW - 5, NOW + 5, NOW + 10, NOW + 20)
+    open_day.keep_plan(replace(open_day.shown.plan, fetches=(fetch,)))
+    page.refresh()
+    assert "The van is away for Broom, back at 09:15" in page.waits_words

@@ -93,6 +93,7 @@ class OpenDay(QObject):
         self._state = Settled(self.drafted(text, path or Path("new day.toml")), progress)
         self._plans: OrderedDict[Settled, Planned] = OrderedDict()
         self._shown: Shown | None = None
+        self._stuck: Settled | None = None
         self.path = path
         self.saved_text: str | None = None  # what its file held when it was last read or written here
         self.is_read_only = read_only
@@ -152,6 +153,16 @@ class OpenDay(QObject):
     def is_shown_current(self) -> bool:
         """Whether what is shown is planned for the day as it is settled now."""
         return self._shown is not None and self._shown.plan is self.plan
+
+    @property
+    def is_stuck(self) -> bool:
+        """Whether planning ended without a plan for the state as it is."""
+        return self._stuck == self._state
+
+    def give_up_planning(self, state: Settled) -> None:
+        """Planning ended without a plan for a state."""
+        self._stuck = state
+        self.plan_changed.emit()
 
     @property
     def is_clean(self) -> bool:

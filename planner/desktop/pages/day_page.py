@@ -29,7 +29,7 @@ from planner.desktop.thinking.planning_process import PlanningProcess
 from planner.desktop.thinking.studying import Studying
 from planner.desktop.thinking.wishing import Wishing
 from planner.fit.verdict import Verdict
-from planner.plan.another_day import left_for_another_day
+from planner.plan.another_day import left_for_another_day, what_it_takes
 
 if TYPE_CHECKING:
     from planner.desktop.chart.picture import Picture
@@ -170,6 +170,8 @@ class DayPage(QWidget):
             self.told.emit("Nothing is left for another day.")
         else:
             self.day_wanted.emit(day_to_toml(left))
+            takes = what_it_takes(left)
+            self.told.emit(f"What is left takes: {', '.join(takes)}." if takes else "What is left takes no kit.")
 
     def stop(self) -> None:
         """Stop what is being thought about; the best so far stays."""

@@ -99,7 +99,7 @@ def _compare(page: Around) -> QWidget:
 
 
 def _running(page: Around) -> QWidget:
-    panel = RunningPanel(page.open_day)
+    panel = RunningPanel(page.open_day, studying=page.studying)
     panel.extra_wanted.connect(page.add_extra)
     panel.left_wanted.connect(page.open_what_is_left)
     return panel

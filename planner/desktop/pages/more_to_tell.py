@@ -14,7 +14,8 @@ from planner.desktop.forms.kinds import Kind
 from planner.desktop.model.open_day import OpenDay
 from planner.plan.fetching import with_fetch
 from planner.plan.pieces import part_done
-from planner.plan.progress import More, Noted, Progress
+from planner.plan.progress import More, Noted, Progress, ProgressError
+from planner.plan.told_items import told_items
 from planner.trade.units import minutes
 
 TELL_HEIGHT = 46
@@ -56,7 +57,9 @@ class MoreToTell(QWidget):
         self.more_button, self.missing_button = QPushButton("More as&ked for", self), QPushButton("&Missing", self)
         self.late_button, self.rain_ends_button = QPushButton("&Comes later", self), QPushButton("Rain en&ds", self)
         self.left_button = QPushButton("What is &left, as a day", self)
-        self.missing, self.late = QMenu(self), QMenu(self)
+        self.not_so_button = QPushButton("Not &so", self)
+        self.missing, self.late, self.not_so = QMenu(self), QMenu(self), QMenu(self)
+        self.not_so_button.setMenu(self.not_so)
         self.missing_button.setMenu(self.missing)
         self.late_button.setMenu(self.late)
         row, column = Flow(shares=True, most=3), QVBoxLayout(self)
@@ -65,7 +68,7 @@ class MoreToTell(QWidget):
         column.addWidget(self.rest)
         column.addLayout(row)
         buttons = [self.half_button, self.not_yet_button, self.more_button, self.missing_button]
-        buttons += [self.late_button, self.rain_ends_button, self.left_button]
+        buttons += [self.late_button, self.rain_ends_button, self.not_so_button, self.left_button]
         for button in buttons:
             button.setMinimumHeight(TELL_HEIGHT)
             row.addWidget(button)
@@ -86,10 +89,14 @@ class MoreToTell(QWidget):
             button.setEnabled(can)
         self.rain_ends_button.setEnabled(can and progress.rain is not None)
         self.left_button.setEnabled(shown is not None and progress.is_under_way)
-        self.missing.clear()
-        self.late.clear()
+        for menu in (self.missing, self.late, self.not_so):
+            menu.clear()
+        self.not_so_button.setEnabled(False)
         if shown is None:
             return
+        for item in told_items(self.open_day.day or shown.day, progress):
+            self.not_so.addAction(item.says).triggered.connect(partial(self.on_not_so, item.without))
+            self.not_so_button.setEnabled(can)
         day, names = shown.day, Names(shown.day)
         for key, hand in day.hands.items():
             self.late.addAction(called(hand, key)).triggered.connect(partial(self.on_late, key))
@@ -145,7 +152,7 @@ class MoreToTell(QWidget):
             self.amount.say("say how long it takes: 20 min")
             return
         if stage is not None:
-            self._tell("More is asked for", lambda p: replace(p, more=(*p.more, More(*stage, more))))
+            self._tell("More is asked for", lambda p: p.with_more(More(*stage, more)))
 
     @Slot()
     def on_rain_ends(self) -> None:
@@ -165,11 +172,20 @@ class MoreToTell(QWidget):
         self._tell("Kit is missing", lambda p: replace(p, lacking=p.lacking | {kit: self._until()}))
 
     def on_fetch(self, kit: str, hand: str, _: bool = False) -> None:
-        """A hand drives back for kit."""
-        shown = self.open_day.shown
-        if shown is not None:
-            day, plan = shown.day, shown.plan
-            self._tell("Kit is fetched", lambda p: with_fetch(day, plan, p, kit, hand))
+        """A hand drives back for kit, now or since the minute that stands in the field."""
+        shown, minute = self.open_day.shown, self._minute()
+        if shown is None or minute is None:
+            return
+        day, plan = shown.day, shown.plan
+        try:
+            self._tell("Kit is fetched", lambda p: with_fetch(day, plan, p, kit, hand, minute))
+        except ProgressError as fault:
+            self.amount.say(str(fault))
+
+    def on_not_so(self, without: Progress, _: bool = False) -> None:
+        """Something that was told is taken back."""
+        self.open_day.note("Take back what was told", without)
+        self._done()
 
     def on_run_out(self, material: str, _: bool = False) -> None:
         """Material is used up."""

@@ -16,10 +16,12 @@ from planner.desktop.model.open_day import OpenDay, Shown
 from planner.desktop.model.running_clock import clock_now
 from planner.desktop.pages.day_events import DayEvents
 from planner.desktop.pages.doubt_box import DoubtBox
+from planner.desktop.pages.giving_up_box import GivingUpBox
 from planner.desktop.pages.more_to_tell import MoreToTell
 from planner.desktop.pages.panel import Panel
 from planner.desktop.pages.told_rows import RowsView, ToldRow
 from planner.desktop.plain import PlainLabel
+from planner.desktop.thinking.studying import Studying
 from planner.plan.doubts import Reply
 from planner.plan.plan import Work
 from planner.plan.progress import Noted
@@ -50,7 +52,14 @@ class RunningPanel(Panel):
     extra_wanted = Signal(str)
     left_wanted = Signal()
 
-    def __init__(self, open_day: OpenDay, parent: QWidget | None = None, *, now: Callable[[], int] = clock_now) -> None:
+    def __init__(
+        self,
+        open_day: OpenDay,
+        parent: QWidget | None = None,
+        *,
+        studying: Studying | None = None,
+        now: Callable[[], int] = clock_now,
+    ) -> None:
         super().__init__(open_day, "On the day", parent)
         self._now = now
         self._stages: list[Stage] = []
@@ -67,6 +76,10 @@ class RunningPanel(Panel):
         self.doubts.answered.connect(self.on_answered)
         self.doubts.all_likely.connect(self.on_all_likely)
         self.column.addWidget(self.doubts)
+        self.giving_up = GivingUpBox(open_day, studying, self)
+        self.giving_up.noted.connect(self.refresh)
+        self.giving_up.left_wanted.connect(self.left_wanted)
+        self.column.addWidget(self.giving_up)
         for label in (self._clock, self._what, self._when, self._next, self._waits):
             label.setTextFormat(Qt.TextFormat.PlainText)
             label.setWordWrap(True)
@@ -123,6 +136,7 @@ class RunningPanel(Panel):
         self._clock.setText(self._clock_words(shown))
         self.more.refresh()
         self.doubts.show_doubts(self.open_day.doubts)
+        self.giving_up.refresh()
         self.events.show_due(self.due())
         self._tell_rows(shown)
         self._show_meant()
@@ -148,9 +162,17 @@ class RunningPanel(Panel):
         self._when.setText("given up for today" if is_dropped else self._due_words(shown, stage, mark))
         self._next.setText(self._next_words(shown, stage))
         self._next.setVisible(bool(self._next.text()))
-        running = [wait.words(self._now()) for wait in running_waits(shown.day, shown.plan, self._now())]
+        running = [*self._away_words(shown), *self._wait_words(shown)]
         self._waits.setText("\n".join(running))
         self._waits.setVisible(bool(running))
+
+    def _wait_words(self, shown: Shown) -> list[str]:
+        return [wait.words(self._now()) for wait in running_waits(shown.day, shown.plan, self._now())]
+
+    def _away_words(self, shown: Shown) -> list[str]:
+        """That the van is away, and until when."""
+        names, away = Names(shown.day), [x for x in shown.plan.fetches if x.leaves <= self._now() < x.back]
+        return [f"The van is away for {names.kit(x.kit)}, back at {show_clock(x.back)}" for x in away]
 
     def _clock_words(self, shown: Shown | None) -> str:
         """The time; on another day than this one, that too, lest it be marked unawares."""
@@ -158,6 +180,11 @@ class RunningPanel(Panel):
         if shown is None or shown.day.date == dt.date.today():
             return clock
         return f"{clock}, but this day is {shown.day.date:%d %b %Y}"
+
+    @property
+    def waits_words(self) -> str:
+        """The clock of each running wait, and that the van is away."""
+        return self._waits.text()
 
     @property
     def next_words(self) -> str:

@@ -136,9 +136,11 @@ class DayPlanning(QObject):
             elif words := " ".join(self._closing_words(answer.plan)):
                 self.told.emit(words)
         elif answer.conflict:
+            self.open_day.give_up_planning(asked)
             words = "; ".join(answer.conflict)
             self.standing_changed.emit(unplanned("Cannot be", words, mood="bad"))
         elif self.open_day.plan is None:
+            self.open_day.give_up_planning(asked)
             words = "No plan was found in the time given. Press F5 to look longer."
             self.standing_changed.emit(unplanned("No plan yet", words))
 

@@ -15,6 +15,7 @@ from planner.desktop.thinking.questions import Question
 from planner.fit import second_hand
 from planner.fit.break_even import BreakEven, break_even
 from planner.fit.chance import USUAL, Shared
+from planner.fit.giving_up import Offer, what_to_give_up
 from planner.fit.remedies import Remedies, try_remedies
 from planner.fit.remedy_days import remedies_of
 from planner.fit.risk import Risk, play_out
@@ -181,7 +182,14 @@ def _export(question: Question, path: Path, what: What, paper: Paper) -> tuple[P
     return export(day, plan, path, what, paper=paper, verdict=verdict(day, plan).sentence)
 
 
+def given_up(question: Question, on_progress: Progress, stop: threading.Event) -> tuple[Offer, ...]:
+    """What can be given up of a day under way; ``extra`` is what was told of it."""
+    assert question.previous is not None
+    return tuple(what_to_give_up(question.day, question.previous, question.extra))
+
+
 STUDIES: dict[str, Study] = {
+    "giving up": given_up,
     "sheet": sheet_pdf,
     "print": sheet_pdf,
     "document": document,
