@@ -67,9 +67,12 @@ class _Harm:
     promised: int
     home: int
 
-    @property
-    def rank(self) -> tuple[int, int, int]:
-        return self.on, self.promised, self.home
+    def is_better(self, other: "_Harm", finish: int) -> bool:
+        """Whether less is amiss; to be home sooner is of use where it is too late, or nothing else is amiss."""
+        if (self.on, self.promised) != (other.on, other.promised):
+            return (self.on, self.promised) < (other.on, other.promised)
+        is_asked = other.home > finish or not (other.on or other.promised)
+        return is_asked and self.home < other.home
 
 
 def what_to_give_up(day: Day, plan: Plan, progress: Progress) -> list[Offer]:
@@ -100,7 +103,7 @@ def what_to_give_up(day: Day, plan: Plan, progress: Progress) -> list[Offer]:
         except ProgressError:
             continue
         then = _harm(rest)
-        if rest.plan is None or then is None or (now is not None and then.rank >= now.rank):
+        if rest.plan is None or then is None or (now is not None and not then.is_better(now, latest_finish(day))):
             continue
         found.append(_offer(day, stages, rest.plan, offered, now, then))
         if len(found) == MOST_OFFERS or (found[-1].late <= 0 and not then.on and not then.promised):
