@@ -2,31 +2,44 @@
 
 The serial order fetches each kit as it is needed and so crosses several times as often as the best plan. In a model of
 as few slots as the loads need, and a few more, good plans are found in seconds; one with room for all crossings of the
-serial order takes a minute for that.
+serial order takes a minute for that. Even a small model has no plan for long when all of it is open at once, so that
+the stages first keep the order that is known; from the plan that comes of it, pieces are planned anew in any order.
 """
 
+import threading
 from concurrent.futures import ThreadPoolExecutor
+from itertools import pairwise
+
+from ortools.sat.python import cp_model
 
 from planner.engine.bounds import crossings_needed
+from planner.engine.hints import give
 from planner.engine.rules import obey_all
+from planner.engine.several_jobs.neighbourhoods import Neighbourhoods
 from planner.engine.solving import Solving
-from planner.engine.variables import Caps, Variables
+from planner.engine.variables import Caps, Expr, Variables
 
-MIDDLING, FAR = 20, 4
-"""Activities times hands from which the look is worth its time, where the plan that is known has so many more
-restricted crossings than the loads need."""
+FAR = 4
+"""The look is worth its time where the plan that is known has so many more restricted crossings than the loads need."""
 
 MANY = 8
 """Crossings needed from which containers go in and out by shuttles, so that the model stays small."""
 
-SHARE, SPARES = 0.5, (2, 4)
+SHARE, SPARES = 0.5, (4, 6)
 """The part of the time for it at the most, and the crossings beyond those needed that each core thinks of."""
+
+ORDER_SHARE = 0.5
+"""Of that, the part in which the stages keep their order, at the most."""
 
 ROWS, SHUTTLES_SHARE = (3, 6), 0.7
 """With shuttles: how often each hand goes to stay, that each core thinks of; and the part of the time for it."""
 
-PATIENCE = 0.5
-"""It ends when nothing better was found for so many times as long as it took to find the last."""
+PATIENCE, TRIES = 0.5, 16
+"""It ends when nothing better was found for so many times as long as it took to find the last; and then, when that many
+pieces in a row were planned anew in vain."""
+
+VALUE_AT_MOST = 10**6
+"""Above every value of a plan: minutes of a day, and a price of its crossings."""
 
 
 def look_in_few_crossings(solving: Solving) -> bool:
@@ -44,8 +57,12 @@ def look_in_few_crossings(solving: Solving) -> bool:
         caps = [Caps(number, number, latest) for number in numbers if most is None or number <= most]
     cores = 1 if budget.deterministic else max(1, budget.workers)
     with ThreadPoolExecutor(cores) as pool:
-        for looking in [pool.submit(_look_within, solving, cap, until) for cap in caps[:cores]]:
-            looking.result()
+        enough = threading.Event()
+        looks = [pool.submit(_look_within, solving, cap, until, enough) for cap in caps[:cores]]
+        models = [look.result() for look in looks]
+        for variables, value in [model for model in models if _has_found(solving, model[0])]:
+            for seed in range(cores):
+                pool.submit(Neighbourhoods(solving, variables, value, seed).better, until, TRIES)
     return True
 
 
@@ -57,15 +74,43 @@ def _is_worth_it(solving: Solving) -> bool:
     needed = crossings_needed(problem)
     if best is None or needed >= MANY:
         return needed >= MANY
-    sized = len(problem.activities) * len(problem.hands) >= MIDDLING and not problem.is_large
-    return sized and best.crossings > needed + FAR
+    return not problem.is_small and not problem.is_large and best.crossings > needed + FAR
 
 
-def _look_within(solving: Solving, caps: Caps, until: float) -> None:
+def _look_within(solving: Solving, caps: Caps, until: float, enough: threading.Event) -> tuple[Variables, Expr]:
+    """Look for plans in one small model, first of those in the order that is known; the model, and what it makes least.
+
+    The first look that ends with a plan is ``enough`` for all.
+    """
     most = caps.restricted if solving.most_crossings is None else solving.most_crossings
     v = Variables(solving.problem, caps)
     obey_all(v)
     if most is not None:
         v.model.add(v.crossings(restricted=True) <= most)
-    v.model.minimize(v.value())
-    solving.solve_for_plans(v, v.model, max(0.1, until - solving.clock()), patience=PATIENCE)
+    value = v.model.new_int_var(0, VALUE_AT_MOST, "value")
+    v.model.add(value == v.value())
+    v.model.minimize(value)
+    said = {} if solving.hint is None else solving.hint(v, solving.outcome.best)
+    give(v, said)
+    models = [(v.model, 1.0)] if not said else [(_in_order(v, said), ORDER_SHARE), (v.model, 1.0)]
+    for model, share in models:
+        if not _has_found(solving, v) and not enough.is_set():
+            seconds = max(0.1, share * (until - solving.clock()))
+            solving.solve_for_plans(v, model, seconds, patience=PATIENCE, enough=enough)
+    if _has_found(solving, v):
+        enough.set()
+    return v, value
+
+
+def _has_found(solving: Solving, v: Variables) -> bool:
+    return solving.outcome.best is not None and solving.outcome.best.variables is v
+
+
+def _in_order(v: Variables, said: dict[int, int]) -> cp_model.CpModel:
+    """The model, with the stages begun in the order that a hint says."""
+    model = v.model.clone()
+    known = [task.start for task in v.activities if task.start.index in said]
+    known.sort(key=lambda start: said[start.index])
+    for earlier, later in pairwise(known):
+        model.add(earlier <= later)
+    return model

@@ -26,8 +26,8 @@ SHAKE_SCALE = 100
 MASS_SCALE = 100
 """Masses are whole hundredths of a kilogram."""
 
-LARGE = 60
-"""Activities times hands from which a day is large."""
+MIDDLING, LARGE = 20, 60
+"""Activities times hands from which a day is no longer small, and beyond which it is large."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -293,6 +293,11 @@ class Problem:
                 raise ValueError(f"activity '{activity.name}' has no mode")
             if activity.ground is not None and not 0 <= activity.ground < len(self.grounds):
                 raise ValueError(f"activity '{activity.name}' lies on ground {activity.ground}, which is not there")
+
+    @property
+    def is_small(self) -> bool:
+        """Whether one search over everything finds good plans by itself."""
+        return len(self.activities) * len(self.hands) < MIDDLING
 
     @property
     def is_large(self) -> bool:

@@ -126,6 +126,8 @@ class Search(Solving):
             self._beat(Range(self.fewest, self._standing.crossings + 1), share=QUICK_SHARE)
         elif self.best is not None:
             self._raise_floor()
+            if self._has_long_open_ways() and self._may_go_on():
+                self._better_in_few_trips()
             self._better_job_by_job()
             self._better_piece_by_piece()
             self._beat_by_number_of_crossings()
@@ -140,6 +142,8 @@ class Search(Solving):
         """Raise the bounds, and better the best plan where that comes of it; nothing is tidied."""
         if self._find_fewest_crossings():
             self._raise_floor()
+            if self._has_long_open_ways() and self._may_go_on():
+                self._better_in_few_trips()
             self._beat_by_number_of_crossings()
             self._press_on()
             self._conclude()
@@ -217,8 +221,6 @@ class Search(Solving):
 
     def _beat_by_number_of_crossings(self) -> None:
         """Levels 1 and 2: for each number of crossings from the fewest up, beat the best or prove that none does."""
-        if self._has_long_open_ways() and self._may_go_on():
-            self._better_in_few_trips()
         if not self._restricted():
             self.lows[Range(0, None)] = self.floor
             if not self.must_stop():
@@ -328,8 +330,11 @@ class Search(Solving):
         return best is not None and not best.overrun and best.value(self.problem.price) <= self.least.value
 
     def _better_job_by_job(self) -> None:
-        """With several jobs: plan each anew while the choices made for the others hold, as long as that gains much."""
-        if len(self.problem.jobs) < 2 or self.problem.is_large:
+        """With several jobs: plan each anew while the choices made for the others hold, as long as that gains much.
+
+        A small day is sooner planned whole.
+        """
+        if len(self.problem.jobs) < 2 or self.problem.is_small or self.problem.is_large:
             return
         gained, until = True, self._left() * (1 - JOBS_SHARE)
         while gained and self._left() > until and not self.must_stop():

@@ -88,13 +88,16 @@ class _Watch(cp_model.CpSolverSolutionCallback):
 
 
 @contextmanager
-def _giving_up(solver: cp_model.CpSolver, watch: _Watch, patience: float | None) -> Iterator[None]:
+def _giving_up(
+    solver: cp_model.CpSolver, watch: _Watch, patience: float | None, enough: threading.Event | None
+) -> Iterator[None]:
     """Stops a solver that has found nothing better for long, by its own measure, or that somebody asked to stop."""
     over = threading.Event()
 
     def wait() -> None:
         while not over.wait(0.1):
-            if (patience is not None and watch.is_idle(patience)) or watch.solving.must_stop():
+            idle = patience is not None and watch.is_idle(patience)
+            if idle or watch.solving.must_stop() or (enough is not None and enough.is_set()):
                 solver.stop_search()
                 return
 
@@ -165,17 +168,25 @@ class Solving:
         return solver, status
 
     def solve_for_plans(
-        self, v: Variables, model: cp_model.CpModel, seconds: float, *, patience: float | None = None
+        self,
+        v: Variables,
+        model: cp_model.CpModel,
+        seconds: float,
+        *,
+        patience: float | None = None,
+        enough: threading.Event | None = None,
     ) -> cp_model.CpSolverStatus:
         """Look for better plans and hardly for bounds, on one core; ``model`` is that of ``v`` or says more.
 
-        Without linear relaxations, which are what bounds come from, far more is tried in the same time. With
-        ``patience`` it ends when nothing better was found for so many times as long as it took to find the last.
+        Without linear relaxations, which are what bounds come from, and without probing the model first, far more is
+        tried in the same time. With ``patience`` it ends when nothing better was found for so many times as long as it
+        took to find the last; it also ends when what others found is ``enough``.
         """
         solver = solver_within(replace(self.budget, workers=1), seconds, self.stop)
         solver.parameters.linearization_level = 0
+        solver.parameters.cp_model_probing_level = 0
         watch = _Watch(self, v, None)
-        with _giving_up(solver, watch, None if self.budget.deterministic else patience):
+        with _giving_up(solver, watch, None if self.budget.deterministic else patience, enough):
             status = solver.solve(model, watch)
         self.spent += solver.response_proto.deterministic_time
         return status

@@ -32,12 +32,18 @@ class Neighbourhoods:
         self.random = random.Random(seed)
         self.free = float(max(FEWEST_FREE, min(10, len(variables.activities) // 2)))
 
-    def better(self, until: float) -> None:
-        """Try until that time of the solving's clock, or until all was free at once and nothing is better."""
-        whole = False
+    def better(self, until: float, tries: int | None = None) -> None:
+        """Try until that time of the solving's clock, or until all was free at once and nothing is better.
+
+        With ``tries`` it ends when so many in a row found nothing better.
+        """
+        whole, in_vain, last = False, 0, self.solving.outcome.best
         while self.solving.clock() < until and not self.solving.must_stop() and not whole:
             known = self.solving.outcome.best
             if known is None or known.variables is not self.v:
+                return
+            in_vain, last = in_vain + 1 if known is last else 0, known
+            if in_vain == tries:
                 return
             whole = self._try(known, min(SECONDS_A_TRY, until - self.solving.clock()))
 
