@@ -78,15 +78,10 @@ def solver_within(budget: Budget, seconds: float, stop: threading.Event | None =
     """A solver that takes so long at the most, by the clock or, where equal runs are to be equal, by its own count.
 
     Of two cores one searches without linear relaxations, which finds plans and proves small days several times sooner;
-    the other has them, for the bounds. Left alone the solver gives both to searches that have them. Models are probed
-    once before the search, as more took half of the time; hands are disjunctive resources, and to reason harder about
-    what comes before what on them proves small days in about half the work.
+    the other has them, for the bounds. Left alone the solver gives both to searches that have them.
     """
     solver = Led(stop)
     solver.parameters.random_seed = budget.seed
-    solver.parameters.cp_model_probing_level = 1
-    solver.parameters.use_dynamic_precedence_in_disjunctive = True
-    solver.parameters.use_strong_propagation_in_disjunctive = True
     if budget.deterministic:
         solver.parameters.num_workers = 1
         solver.parameters.max_deterministic_time = seconds
