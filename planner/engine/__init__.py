@@ -17,7 +17,7 @@ from planner.engine.asked import Answer, Attending
 from planner.engine.build import build
 from planner.engine.outset import FreshDay
 from planner.engine.planning import Planning
-from planner.engine.ranking import Budget
+from planner.engine.ranking import LEAST_SECONDS, Budget
 from planner.engine.result import Result, saving
 from planner.engine.serial.careful import first_serial_plan
 from planner.plan.checker import broken_rules
@@ -105,7 +105,7 @@ def plan_day(
     began = time.monotonic()
     outset = FreshDay(day, previous, math.inf if deterministic else began + seconds, stop)
     if not deterministic:  # a serial order that had to be sought has taken its part of the time
-        seconds = max(0.5, seconds - (time.monotonic() - began))
+        seconds = max(LEAST_SECONDS, seconds - (time.monotonic() - began))
     budget = Budget(seconds, workers, seed, deterministic)
     return Planning(outset, budget, on_better=on_better, stop=stop, most_crossings=most_crossings).run()
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from planner.day import Day
 from planner.engine.index import Index
 from planner.engine.outset import FreshDay, Outset
-from planner.engine.ranking import Budget, Score
+from planner.engine.ranking import LEAST_SECONDS, Budget, Score
 from planner.engine.result import Result
 from planner.engine.several_jobs.shortest_round import Least
 from planner.plan.checker import broken_rules
@@ -126,7 +126,7 @@ class Planning:
         """The budget without what composing took; one that counts the solver's own work is left whole."""
         if self.budget.deterministic:
             return self.budget
-        return replace(self.budget, seconds=max(0.5, self.budget.seconds - (time.monotonic() - self.began)))
+        return replace(self.budget, seconds=max(LEAST_SECONDS, self.budget.seconds - (time.monotonic() - self.began)))
 
     def _is_stopped(self) -> bool:
         return self.stop is not None and self.stop.is_set()

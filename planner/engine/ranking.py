@@ -2,6 +2,9 @@
 
 from dataclasses import dataclass
 
+LEAST_SECONDS = 0.5
+"""No search is begun with less time: in less hardly a model is made, let alone solved; the day is late by that much."""
+
 
 @dataclass(frozen=True, slots=True)
 class Score:

@@ -20,7 +20,7 @@ from planner.engine.hints import give, hold_other_jobs
 from planner.engine.last_word import Levels, bind_value, last_word, settled
 from planner.engine.problem import Problem
 from planner.engine.projects.list_scheduling import makespan, schedule
-from planner.engine.ranking import Budget, Score
+from planner.engine.ranking import LEAST_SECONDS, Budget, Score
 from planner.engine.rules import obey_all
 from planner.engine.several_jobs.neighbourhoods import Neighbourhoods, hold
 from planner.engine.several_jobs.shortest_round import Least
@@ -355,7 +355,7 @@ class Search(Solving):
         hold_other_jobs(v, said, job)
         count = v.crossings(restricted=True)
         v.model.minimize(v.home + price * count)
-        self._solve(v, max(0.5, self.budget.seconds * JOBS_SHARE / (2 * len(self.problem.jobs))))
+        self._solve(v, max(LEAST_SECONDS, self.budget.seconds * JOBS_SHARE / (2 * len(self.problem.jobs))))
 
     def _better_piece_by_piece(self) -> None:
         """A large day: plan pieces of the best plan anew, each core its own, the rest held as it is."""

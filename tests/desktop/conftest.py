@@ -1,28 +1,21 @@
 """For the window's tests: a window with the stand-in for planning, its own settings and its own safety copies."""
 
-import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QSettings
-from PySide6.QtWidgets import QMessageBox, QWidget
+from PySide6.QtWidgets import QMessageBox
 from pytestqt.qtbot import QtBot
 
 from planner.day.file import day_to_toml
 from planner.desktop.menus import Menus
 from planner.desktop.model.preferences import Preferences
 from planner.desktop.pages.day_page import DayPage
-from planner.desktop.thinking.planning_process import PlanningProcess
 from planner.desktop.window import Window
 from tests.days import tiny_day
+from tests.desktop.windows import stand_in_process
 from tests.own_folders import own_folders
-
-STAND_IN = (sys.executable, "-m", "tests.desktop.stand_in")
-
-
-def stand_in_process(parent: QWidget) -> PlanningProcess:
-    return PlanningProcess(parent, command=STAND_IN)
 
 
 @pytest.fixture(autouse=True)

@@ -17,7 +17,7 @@ from planner.day.file import day_to_toml
 from planner.day.reading import day_from_text
 from planner.desktop.forms.day_form import DayForm
 from planner.desktop.forms.field import Choice, Entry, Field, Tick
-from planner.desktop.forms.kit_form import KitForm
+from planner.desktop.forms.kit_form import KitForm, MaterialPicking
 from planner.desktop.forms.stages_form import StagePicking, WaitParts
 from planner.desktop.forms.way_in_form import GroundParts, SurfaceParts
 from planner.desktop.model.open_day import OpenDay
@@ -30,6 +30,10 @@ Maker = Callable[[OpenDay], QWidget]
 
 def kit(open_day: OpenDay) -> QWidget:
     return KitForm(open_day)
+
+
+def material(open_day: OpenDay) -> QWidget:
+    return MaterialPicking(open_day)
 
 
 def of_the_day(open_day: OpenDay) -> QWidget:
@@ -52,8 +56,17 @@ def surfaces(open_day: OpenDay) -> QWidget:
     return SurfaceParts(open_day, "elm")
 
 
+def _day(**changes: Any) -> Day:
+    """The tiny day with a material, a front to put surfaces on, and a rate beside the minutes of its spraying."""
+    tables = tiny_day(materials={"salt": {"container": "bag"}}, **changes).model_dump()
+    elm = tables["jobs"]["elm"]
+    elm["grounds"]["front"] = {}
+    elm["stages"]["treat"]["methods"]["spray"] |= {"rate": {"amount": 40, "unit": "m2"}}
+    return Day.model_validate(tables)
+
+
 def opened(qtbot: QtBot, make: Maker, **changes: Any) -> tuple[OpenDay, QWidget]:
-    open_day = OpenDay("# a remark\n" + day_to_toml(tiny_day(**changes)))
+    open_day = OpenDay("# a remark\n" + day_to_toml(_day(**changes)))
     form = make(open_day)
     qtbot.addWidget(form)
     form.show()
@@ -86,41 +99,73 @@ def said(open_day: OpenDay) -> Day:
     return day_from_text(open_day.draft.text, open_day.draft.path)
 
 
-@pytest.mark.parametrize(
-    ("make", "label", "typed", "get", "wanted"),
-    [
-        (kit, "How many we own", "3", lambda d: d.kit["sprayer"].own, 3),
-        (kit, "Load", "1.5", lambda d: d.kit["sprayer"].load, 1.5),
-        (kit, "Set up", "7", lambda d: d.kit["sprayer"].set_up, 7),
-        (kit, "Pack down", "1 h 5 min", lambda d: d.kit["sprayer"].pack_down, 65),
-        (kit, "Needs other kit", "broom; washer", lambda d: d.kit["sprayer"].needs, ("broom", "washer")),
-        (kit, "Vibration", "4.5", lambda d: d.kit["sprayer"].vibration, 4.5),
-        (kit, "Noise at the ear", "88", lambda d: d.kit["sprayer"].noise, 88),
-        (kit, "Mass", "12", lambda d: d.kit["sprayer"].mass, 12),
-        (kit, "May stand there while the van is away", "", lambda d: d.kit["sprayer"].may_stay, True),
-        (of_the_day, "Promises, windows and waits are kept", "in 9 days", lambda d: d.sure, 0.9),
-        (stages, "What is done", "rinse", lambda d: d.jobs["elm"].stages["treat"].kind, "rinse"),
-        (stages, "On which surface", "path", lambda d: d.jobs["elm"].stages["treat"].surface, "path"),
-        (stages, "After these stages", "sweep", lambda d: d.jobs["elm"].stages["treat"].after, ("sweep",)),
-        (stages, "Not before", "9:15", lambda d: d.jobs["elm"].stages["treat"].not_before, 555),
-        (stages, "Not after", "11:00", lambda d: d.jobs["elm"].stages["treat"].not_after, 660),
-        (stages, "Exactly at", "08:40", lambda d: d.jobs["elm"].stages["treat"].starts_at, 520),
-        (stages, "Noisy: not in quiet hours", "", lambda d: d.jobs["elm"].stages["treat"].noisy, True),
-        (stages, "Fixed time", "18", lambda d: d.jobs["elm"].stages["treat"].methods["spray"].minutes, 18),
-        (waits, "At least", "35", lambda d: d.jobs["elm"].waits[0].least, 35),
-        (waits, "At most", "50", lambda d: d.jobs["elm"].waits[0].most, 50),
-        (waits, "Kind of wait", "dry", lambda d: d.jobs["elm"].waits[0].kind, "dry"),
-        (waits, "No other work on the job meanwhile", "", lambda d: d.jobs["elm"].waits[0].keep_clear, True),
-        (grounds, "Ground", "Back", lambda d: d.jobs["elm"].grounds["rear"].name, "Back"),
-        (grounds, "Walk from the van, one way", "3", lambda d: d.jobs["elm"].grounds["rear"].way_in.minutes, 3),
-        (grounds, "Through", "the hall", lambda d: d.jobs["elm"].grounds["rear"].way_in.through, "the hall"),
-        (grounds, "One hand carries at a time", "2.5", lambda d: d.jobs["elm"].grounds["rear"].way_in.load_limit, 2.5),
-        (grounds, "Floor protection", "laid and", lambda d: d.jobs["elm"].grounds["rear"].way_in.protection, "ours"),
-        (grounds, "Taps there", "2", lambda d: d.jobs["elm"].grounds["rear"].supplies["tap"], 2),
-        (surfaces, "Surface", "Long wall", lambda d: d.jobs["elm"].surfaces["wall"].name, "Long wall"),
-        (surfaces, "Area", "24", lambda d: d.jobs["elm"].surfaces["wall"].area, 24),
-    ],
-)
+OPEN = "Restricted: through a house, a window, a shared hall"
+NO_STEPS = "Takes a sack truck or barrow: no steps"
+MEASURED = "Its moisture is measured before work that needs it dry"
+
+DRIVEN: list[tuple[Maker, str, str, Callable[[Day], object], object]] = [
+    (kit, "Name", "Ours", lambda d: d.kit["sprayer"].name, "Ours"),
+    (kit, "Hands to lift it", "2", lambda d: d.kit["sprayer"].lift, 2),
+    (kit, "Rinsed out after each chemical", "5", lambda d: d.kit["sprayer"].rinse_out, 5),
+    (kit, "Sack truck or barrow: takes", "80", lambda d: d.kit["sprayer"].wheels, 80),
+    (kit, "Takes from the ground", "tap", lambda d: d.kit["sprayer"].supply, ("tap",)),
+    (kit, "Comes out of the van with", "crate", lambda d: d.kit["sprayer"].group, "crate"),
+    (kit, "How many we own", "3", lambda d: d.kit["sprayer"].own, 3),
+    (kit, "Load", "1.5", lambda d: d.kit["sprayer"].load, 1.5),
+    (kit, "Set up", "7", lambda d: d.kit["sprayer"].set_up, 7),
+    (kit, "Pack down", "1 h 5 min", lambda d: d.kit["sprayer"].pack_down, 65),
+    (kit, "Needs other kit", "broom; washer", lambda d: d.kit["sprayer"].needs, ("broom", "washer")),
+    (kit, "Vibration", "4.5", lambda d: d.kit["sprayer"].vibration, 4.5),
+    (kit, "Noise at the ear", "88", lambda d: d.kit["sprayer"].noise, 88),
+    (kit, "Mass", "12", lambda d: d.kit["sprayer"].mass, 12),
+    (kit, "May stand there while the van is away", "", lambda d: d.kit["sprayer"].may_stay, True),
+    (material, "Name", "Grit", lambda d: d.materials["salt"].name, "Grit"),
+    (material, "Container", "sack", lambda d: d.materials["salt"].container, "sack"),
+    (material, "Load", "0.5", lambda d: d.materials["salt"].load, 0.5),
+    (material, "Holds", "20", lambda d: d.materials["salt"].holds_kg, 20),
+    (of_the_day, "Promises, windows and waits are kept", "in 9 days", lambda d: d.sure, 0.9),
+    (stages, "What is done", "rinse", lambda d: d.jobs["elm"].stages["treat"].kind, "rinse"),
+    (stages, "On which surface", "path", lambda d: d.jobs["elm"].stages["treat"].surface, "path"),
+    (stages, "After these stages", "sweep", lambda d: d.jobs["elm"].stages["treat"].after, ("sweep",)),
+    (stages, "Not before", "9:15", lambda d: d.jobs["elm"].stages["treat"].not_before, 555),
+    (stages, "Not after", "11:00", lambda d: d.jobs["elm"].stages["treat"].not_after, 660),
+    (stages, "Exactly at", "08:40", lambda d: d.jobs["elm"].stages["treat"].starts_at, 520),
+    (stages, "Noisy: not in quiet hours", "", lambda d: d.jobs["elm"].stages["treat"].noisy, True),
+    (stages, "Kit for “spray”", "broom", lambda d: d.jobs["elm"].stages["treat"].methods["spray"].kit, ("broom",)),
+    (stages, "Hands", "2", lambda d: d.jobs["elm"].stages["treat"].methods["spray"].hands, 2),
+    (stages, "Gets done", "60", lambda d: d.jobs["elm"].stages["treat"].methods["spray"].rate.amount, 60),
+    (stages, "Of", "m", lambda d: d.jobs["elm"].stages["treat"].methods["spray"].rate.unit, "m"),
+    (stages, "Fixed time", "18", lambda d: d.jobs["elm"].stages["treat"].methods["spray"].minutes, 18),
+    (waits, "After", "sweep", lambda d: d.jobs["elm"].waits[0].after, "sweep"),
+    (waits, "Before", "sweep", lambda d: d.jobs["elm"].waits[0].before, "sweep"),
+    (waits, "Holds for", "each patch; begun anywhere", lambda d: d.jobs["elm"].waits[0].order, "any"),
+    (waits, "At least", "35", lambda d: d.jobs["elm"].waits[0].least, 35),
+    (waits, "At most", "50", lambda d: d.jobs["elm"].waits[0].most, 50),
+    (waits, "Kind of wait", "dry", lambda d: d.jobs["elm"].waits[0].kind, "dry"),
+    (waits, "No other work on the job meanwhile", "", lambda d: d.jobs["elm"].waits[0].keep_clear, True),
+    (grounds, "Ground", "Back", lambda d: d.jobs["elm"].grounds["rear"].name, "Back"),
+    (grounds, "Walk from the van, one way", "3", lambda d: d.jobs["elm"].grounds["rear"].way_in.minutes, 3),
+    (grounds, "Through", "the hall", lambda d: d.jobs["elm"].grounds["rear"].way_in.through, "the hall"),
+    (grounds, "One hand carries at a time", "2.5", lambda d: d.jobs["elm"].grounds["rear"].way_in.load_limit, 2.5),
+    (grounds, "Floor protection", "laid and", lambda d: d.jobs["elm"].grounds["rear"].way_in.protection, "ours"),
+    (grounds, OPEN, "", lambda d: d.jobs["elm"].grounds["rear"].way_in.restricted, False),
+    (grounds, NO_STEPS, "", lambda d: d.jobs["elm"].grounds["rear"].way_in.wheeled, True),
+    (grounds, "Laying it takes", "11", lambda d: d.jobs["elm"].grounds["rear"].way_in.lay, 11),
+    (grounds, "Lifting it takes", "4", lambda d: d.jobs["elm"].grounds["rear"].way_in.lift, 4),
+    (grounds, "Sockets there", "2", lambda d: d.jobs["elm"].grounds["rear"].supplies["socket"], 2),
+    (grounds, "Its water runs off to", "soil", lambda d: d.jobs["elm"].grounds["rear"].drain, "soil"),
+    (grounds, "Taps there", "2", lambda d: d.jobs["elm"].grounds["rear"].supplies["tap"], 2),
+    (surfaces, "Surface", "Long wall", lambda d: d.jobs["elm"].surfaces["wall"].name, "Long wall"),
+    (surfaces, "Area", "24", lambda d: d.jobs["elm"].surfaces["wall"].area, 24),
+    (surfaces, "Run", "6", lambda d: d.jobs["elm"].surfaces["wall"].run, 6),
+    (surfaces, "On which ground", "front", lambda d: d.jobs["elm"].surfaces["wall"].ground, "front"),
+    (surfaces, "Hands and kit stand on it", "", lambda d: d.jobs["elm"].surfaces["wall"].stood_on, True),
+    (surfaces, MEASURED, "", lambda d: d.jobs["elm"].surfaces["wall"].measured, True),
+]
+"""The form, the label of a field, what is typed, and what the day then says; a tick is only pressed."""
+
+
+@pytest.mark.parametrize(("make", "label", "typed", "get", "wanted"), DRIVEN)
 def test_what_is_entered_is_what_the_day_says(
     qtbot: QtBot, make: Maker, label: str, typed: str, get: Callable[[Day], object], wanted: object
 ) -> None:
@@ -131,6 +176,13 @@ def test_what_is_entered_is_what_the_day_says(
     assert open_day.draft.text.startswith("# a remark\n")
     open_day.undo_stack.undo()
     assert get(said(open_day)) != wanted
+
+
+@pytest.mark.parametrize("make", [kit, material, stages, waits, grounds, surfaces])
+def test_every_field_is_driven(qtbot: QtBot, make: Maker) -> None:
+    _, form = opened(qtbot, make)
+    driven = {label for maker, label, *_ in DRIVEN if maker is make or (make is kit and maker is material)}
+    assert {one.label for one in form.findChildren(Entry)} == driven
 
 
 @pytest.mark.parametrize(

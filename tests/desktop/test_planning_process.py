@@ -15,7 +15,7 @@ from planner.engine import first_plan
 from planner.plan.checker import BrokenPlan, broken_rules, checked
 from planner.plan.plan import Plan
 from tests.days import tiny_day
-from tests.desktop.conftest import STAND_IN
+from tests.desktop.windows import STAND_IN
 
 
 @pytest.fixture

@@ -18,6 +18,7 @@ from planner.desktop.model.open_day import OpenDay
 from planner.desktop.model.safety_copy import SafetyCopy, left_behind, safety_folder
 from planner.desktop.window import Window
 from planner.plan.progress import NOTHING_TOLD, Noted
+from tests.desktop.windows import pressing
 
 
 def step_of(title: str) -> int:
@@ -118,14 +119,7 @@ def left(tiny_file: Path, finish: str = "16:00") -> None:
 def answering(monkeypatch: pytest.MonkeyPatch, *words: str) -> list[str]:
     """Presses the button of these words in one box after another; gives what was asked."""
     asked: list[str] = []
-
-    def press(box: QMessageBox) -> int:
-        wanted = words[len(asked)]
-        asked.append(box.text())
-        next(button for button in box.buttons() if button.text() == wanted).click()
-        return 0
-
-    monkeypatch.setattr(QMessageBox, "exec", press)
+    monkeypatch.setattr(QMessageBox, "exec", pressing(*words, asked=asked))
     return asked
 
 

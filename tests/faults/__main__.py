@@ -4,6 +4,7 @@ Exits with 1 when a case was badly met. It takes a quarter of an hour.
 """
 
 import argparse
+import os
 import sys
 import tempfile
 import time
@@ -78,4 +79,5 @@ def _made(folder: Path) -> Path:
 
 
 if __name__ == "__main__":
+    os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     sys.exit(main())

@@ -1,4 +1,4 @@
-"""Attacks on what the program reads, each a row of cases that are made anew from their number.
+"""Attacks on what the program reads and on its window, each a row of cases that are made anew from their number.
 
 A case is *badly met* when it ends in a traceback, when a fault is told without naming its file, or when something that
 was there before is lost. `python -m tests.faults` tries them all and counts.
@@ -22,6 +22,8 @@ from planner.record import Record
 from planner.record.database import RecordFault
 from planner.trade.forecast import read_csv, read_json
 from tests.cli.commands import SAMPLES
+from tests.faults.crashes import window_crash
+from tests.faults.hostile_names import CASES, hostile_name
 from tests.own_folders import laid_under
 from tests.sheet.plans import tiny_plan
 
@@ -38,10 +40,11 @@ SPLINTERS: tuple[str, ...] = (
 
 @dataclass(frozen=True)
 class Attack:
-    """So many cases, each tried in a folder of its own; gives what was badly met."""
+    """So many cases, each tried in a folder of its own, some of them ``in_tests``; gives what was badly met."""
 
     cases: int
     met: Callable[[int, Path], Bad]
+    in_tests: int = 6
 
 
 def spoilt(text: str, rng: random.Random) -> str:
@@ -317,4 +320,6 @@ ATTACKS: dict[str, Attack] = {
     "kept plans, spoilt": Attack(500, kept_file),
     "records, bits turned": Attack(300, record_file),
     "strange files": Attack(45, strange_file),
+    "hostile names": Attack(CASES, hostile_name, 1),
+    "window crashes": Attack(60, window_crash, 2),
 }

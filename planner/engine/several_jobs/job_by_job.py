@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from planner.day import Day
 from planner.engine.problem import Problem
-from planner.engine.ranking import Budget
+from planner.engine.ranking import LEAST_SECONDS, Budget
 from planner.engine.several_jobs.at_a_job import AtAJob
 from planner.engine.several_jobs.composing import Composing
 from planner.engine.several_jobs.shortest_round import Least, ShortestRound
@@ -19,9 +19,6 @@ PLANS_SHARE = 0.4
 
 PIECES_SHARE = 0.3
 """Of the time of one job after that, the part in which its plan is bettered; in the rest its bound is raised."""
-
-LEAST_SECONDS = 0.5
-"""No job gets less time than that at once, while there is any."""
 
 LATE_SECONDS = 1.0
 """No job is planned anew where it comes to stand once the time has been over for so long."""
