@@ -57,11 +57,13 @@ def surfaces(open_day: OpenDay) -> QWidget:
 
 
 def _day(**changes: Any) -> Day:
-    """The tiny day with a material, a front to put surfaces on, and a rate beside the minutes of its spraying."""
-    tables = tiny_day(materials={"salt": {"container": "bag"}}, **changes).model_dump()
+    """The tiny day for two hands, with a material, a front for surfaces, and a rate beside the minutes of its spraying."""
+    tables = tiny_day(materials={"salt": {"container": "bag"}}, hands={"ash": {}, "bo": {}}, **changes).model_dump()
     elm = tables["jobs"]["elm"]
-    elm["grounds"]["front"] = {}
-    elm["stages"]["treat"]["methods"]["spray"] |= {"rate": {"amount": 40, "unit": "m2"}}
+    elm["grounds"]["front"] = {"supplies": {"tap": 1}}
+    elm["surfaces"]["wall"]["run"] = elm["surfaces"]["path"]["run"] = 5
+    elm["stages"] = {stage: elm["stages"][stage] for stage in ("treat", "sweep", "rinse")}
+    elm["stages"]["treat"]["methods"]["spray"] |= {"rate": {"amount": 40, "unit": "m"}}
     return Day.model_validate(tables)
 
 
@@ -89,10 +91,13 @@ def enter(qtbot: QtBot, one: Entry, value: str) -> None:
         qtbot.mouseClick(one.box, Qt.MouseButton.LeftButton, pos=QPoint(8, one.box.height() // 2))
     elif isinstance(one, Choice):
         one.box.setFocus()
-        while not one.box.currentText().startswith(value):
+        offered = [one.box.itemText(n) for n in range(one.box.count())]
+        wanted = next(n for n, words in enumerate(offered) if words.startswith(value))
+        step = 1 if wanted > one.box.currentIndex() else -1
+        while one.box.currentIndex() != wanted:
             before = one.box.currentIndex()
-            qtbot.keyClick(one.box, Qt.Key.Key_Down)
-            assert one.box.currentIndex() > before, f"{value} is not offered"
+            qtbot.keyClick(one.box, Qt.Key.Key_Down if step > 0 else Qt.Key.Key_Up)
+            assert one.box.currentIndex() == before + step
 
 
 def said(open_day: OpenDay) -> Day:
@@ -134,7 +139,7 @@ DRIVEN: list[tuple[Maker, str, str, Callable[[Day], object], object]] = [
     (stages, "Kit for “spray”", "broom", lambda d: d.jobs["elm"].stages["treat"].methods["spray"].kit, ("broom",)),
     (stages, "Hands", "2", lambda d: d.jobs["elm"].stages["treat"].methods["spray"].hands, 2),
     (stages, "Gets done", "60", lambda d: d.jobs["elm"].stages["treat"].methods["spray"].rate.amount, 60),
-    (stages, "Of", "m", lambda d: d.jobs["elm"].stages["treat"].methods["spray"].rate.unit, "m"),
+    (stages, "Of", "m2", lambda d: d.jobs["elm"].stages["treat"].methods["spray"].rate.unit, "m2"),
     (stages, "Fixed time", "18", lambda d: d.jobs["elm"].stages["treat"].methods["spray"].minutes, 18),
     (waits, "After", "sweep", lambda d: d.jobs["elm"].waits[0].after, "sweep"),
     (waits, "Before", "sweep", lambda d: d.jobs["elm"].waits[0].before, "sweep"),
@@ -152,7 +157,7 @@ DRIVEN: list[tuple[Maker, str, str, Callable[[Day], object], object]] = [
     (grounds, NO_STEPS, "", lambda d: d.jobs["elm"].grounds["rear"].way_in.wheeled, True),
     (grounds, "Laying it takes", "11", lambda d: d.jobs["elm"].grounds["rear"].way_in.lay, 11),
     (grounds, "Lifting it takes", "4", lambda d: d.jobs["elm"].grounds["rear"].way_in.lift, 4),
-    (grounds, "Sockets there", "2", lambda d: d.jobs["elm"].grounds["rear"].supplies["socket"], 2),
+    (grounds, "Sockets there", "2", lambda d: d.jobs["elm"].grounds["rear"].supplies.get("socket"), 2),
     (grounds, "Its water runs off to", "soil", lambda d: d.jobs["elm"].grounds["rear"].drain, "soil"),
     (grounds, "Taps there", "2", lambda d: d.jobs["elm"].grounds["rear"].supplies["tap"], 2),
     (surfaces, "Surface", "Long wall", lambda d: d.jobs["elm"].surfaces["wall"].name, "Long wall"),
