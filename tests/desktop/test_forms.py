@@ -57,7 +57,7 @@ def surfaces(open_day: OpenDay) -> QWidget:
 
 
 def _day(**changes: Any) -> Day:
-    """The tiny day for two hands, with a material, a front for surfaces, and a rate beside the minutes of its spraying."""
+    """The tiny day for two hands, with a material, a front for surfaces, and spraying by the metre too."""
     tables = tiny_day(materials={"salt": {"container": "bag"}}, hands={"ash": {}, "bo": {}}, **changes).model_dump()
     elm = tables["jobs"]["elm"]
     elm["grounds"]["front"] = {"supplies": {"tap": 1}}

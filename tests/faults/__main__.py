@@ -17,6 +17,9 @@ from tests.faults.endless import ENDLESS, READING
 from tests.faults.half_done import HALF_DONE, badly_met
 from tests.faults.limits import within_limits
 
+MOST_SECONDS = 60
+"""A case takes a second or less."""
+
 
 def main() -> int:
     """Try, print a line for each attack, and the sum."""
@@ -58,12 +61,19 @@ def _tried(*, every: int, only: str):  # type: ignore[no-untyped-def]
 def _cases(name, attack, root, every):  # type: ignore[no-untyped-def]
     found, numbers = [], range(0, attack.cases, every)
     for number in numbers:
-        with tempfile.TemporaryDirectory(dir=root) as folder:
-            began = time.monotonic()
-            found += [f"{name} {number}: {words}" for words in attack.met(number, Path(folder))]
-            if time.monotonic() - began > 60:
-                found.append(f"{name} {number}: it took more than a minute")
+        bad, seconds = _case(attack, number, root)
+        if seconds > MOST_SECONDS:  # once more: a machine with much else to do may stand still for so long
+            bad, seconds = _case(attack, number, root)
+        found += [f"{name} {number}: {words}" for words in bad]
+        if seconds > MOST_SECONDS:
+            found.append(f"{name} {number}: it took more than {MOST_SECONDS} seconds, twice")
     return len(numbers), found
+
+
+def _case(attack, number, root):  # type: ignore[no-untyped-def]
+    with tempfile.TemporaryDirectory(dir=root) as folder:
+        began = time.monotonic()
+        return attack.met(number, Path(folder)), time.monotonic() - began
 
 
 def _endless(name: str, folder: Path) -> list[str]:
