@@ -27,22 +27,30 @@ def passed(job: Job, surfaces: tuple[str, ...]) -> set[str]:
 
 def below(job: Job) -> dict[str, set[str]]:
     """For each surface those that its run-off and what falls from it come to, in the end; itself left out."""
-    dirty = {stage.surface for stage in job.stages.values() if "dirt" in stage.nuisances}
-    high = {
-        key
-        for key, surface in job.surfaces.items()
-        if (surface.high if surface.high is not None else key in dirty and not surface.stood_on)
-    }
+    levels = _levels(job)
     under: dict[str, set[str]] = {}
     for key, surface in job.surfaces.items():
         under[key] = set(surface.drains_to) | (set() if surface.stood_on else set(surface.worked_from))
-        if key in high:
-            under[key] |= {k for k, other in job.surfaces.items() if k not in high and other.ground == surface.ground}
+        under[key] |= {
+            k for k, other in job.surfaces.items() if other.ground == surface.ground and levels[k] < levels[key]
+        }
     for middle in under:  # Warshall's closure
         for start in under:
             if middle in under[start]:
                 under[start] |= under[middle]
     return {key: reached - {key} for key, reached in under.items()}
+
+
+def _levels(job: Job) -> dict[str, int]:
+    """How high surfaces are: paving, a wall of which bits fall, a fascia, a gutter that is cleared."""
+    dirty = {stage.surface for stage in job.stages.values() if "dirt" in stage.nuisances}
+    found = {}
+    for key, surface in job.surfaces.items():
+        if surface.high:
+            found[key] = 3 if key in dirty else 2
+        else:
+            found[key] = int(surface.high is None and key in dirty and not surface.stood_on)
+    return found
 
 
 def harm(job: Job, under: dict[str, set[str]], maker: str, spoiled_by: frozenset[str], surface: str) -> bool:

@@ -253,7 +253,12 @@ class FreshReading:
 def _under(job: Job) -> dict[str, set[str]]:
     """For each surface all that lies below it."""
     dirty = {s.surface for s in job.stages.values() if "dirt" in s.nuisances}
-    high = {k for k, s in job.surfaces.items() if s.high or (s.high is None and not s.stood_on and k in dirty)}
+    up = [
+        {k for k, s in job.surfaces.items() if s.high and k in dirty},
+        {k for k, s in job.surfaces.items() if s.high},
+        {k for k, s in job.surfaces.items() if s.high or (s.high is None and not s.stood_on and k in dirty)},
+        set(job.surfaces),
+    ]
     found = {}
     for key in job.surfaces:
         reached: set[str] = set()
@@ -264,7 +269,8 @@ def _under(job: Job) -> dict[str, set[str]]:
             for k in reached:
                 s = job.surfaces[k]
                 straight |= {*s.drains_to, *(() if s.stood_on else s.worked_from)}
-                straight |= {x for x, o in job.surfaces.items() if k in high and x not in high and o.ground == s.ground}
+                lower = set(job.surfaces) - next(level for level in up if k in level)
+                straight |= {x for x in lower if job.surfaces[x].ground == s.ground}
             more = straight - reached
         found[key] = reached - {key}
     return found

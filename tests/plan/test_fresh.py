@@ -188,6 +188,20 @@ def test_gutter_before_wall_before_patio() -> None:
     assert broken(tables, "wash", "clear", "rinse") == {9}
 
 
+def test_a_gutter_is_cleared_before_the_fascia_below_it_is_washed_and_not_over_fresh_brick() -> None:
+    """Gutter, fascia, a wall of which bits fall, paving: each is over those after it."""
+    high: Tables = {"ground": "rear", "stood_on": False, "high": True}
+    stages = {"clear": ON_GUTTER, "wash": {"surface": "fascia"}}
+    tables = house(stages, gutter=high, fascia=high)
+    assert broken(tables, "clear", "wash") == set()
+    assert broken(tables, "wash", "clear") == {9}
+    brick = {"grind": {"surface": "wall", "makes": ["dust", "dirt"]}, "fill": {"surface": "wall", "after": ["grind"]}}
+    tables = house({"clear": ON_GUTTER, "wash": {"surface": "fascia"}, **brick}, gutter=high, fascia=high)
+    assert broken(tables, "clear", "grind", "wash", "fill") == set()
+    assert broken(tables, "grind", "wash", "fill", "clear") == {9}
+    assert broken(tables, "clear", "grind", "fill", "wash") == {9}
+
+
 def test_a_second_cleaning_takes_away_what_ran_onto_the_first() -> None:
     tables = house({"rinse": ON_WALL, "wash-1": ON_PATIO, "wash-2": ON_PATIO})
     assert broken(tables, "wash-1", "rinse", "wash-2") == set()

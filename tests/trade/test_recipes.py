@@ -752,6 +752,29 @@ def test_own_values_lie_over_the_shipped_ones(own: Callable[[str], None]) -> Non
     assert "of 3.5 %" in job_of(file(wall())).stages["treat"].mixing
 
 
+def test_waste_without_a_measure_is_told_with_what_is_missing(own: Callable[[str], None]) -> None:
+    """An own recipe whose rubble goes by joints that nobody measures."""
+    own(
+        """
+        [recipes.rake-path]
+        title = "Rake the path out"
+        surface = { key = "path", name = "Path" }
+        needs = ["area"]
+        [recipes.rake-path.stages.sweep]
+        name = "Take up what is loose"
+        kind = "sweep"
+        methods = ["broom"]
+        leaves = { rubble = "joints" }
+        """
+    )
+    with pytest.raises(RecipeFaults) as told:
+        expand(file({"recipe": "rake-path", "area": "6 m2"}))
+    said = str(told.value)
+    assert "joint_run" in said
+    assert "is not given" in said
+    assert "add it here" in said
+
+
 def test_an_own_recipe_is_used_like_a_shipped_one(own: Callable[[str], None]) -> None:
     own(
         """

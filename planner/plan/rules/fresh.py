@@ -42,15 +42,15 @@ def _next_below(job: Job, key: str) -> Iterator[str]:
     yield from surface.drains_to
     if not surface.stood_on:
         yield from surface.worked_from
-    if _is_high(job, key):
-        yield from (k for k, s in job.surfaces.items() if s.ground == surface.ground and not _is_high(job, k))
+    height = _height(job, key)
+    yield from (k for k, s in job.surfaces.items() if s.ground == surface.ground and _height(job, k) < height)
 
 
-def _is_high(job: Job, key: str) -> bool:
+def _height(job: Job, key: str) -> tuple[bool, bool]:
+    """Whether a surface is said to be high up, and whether dirt falls from it: gutter, fascia, wall, paving."""
     surface = job.surfaces[key]
-    if surface.high is not None:
-        return surface.high
-    return not surface.stood_on and any(s.surface == key and "dirt" in s.nuisances for s in job.stages.values())
+    is_dirty = any(s.surface == key and "dirt" in s.nuisances for s in job.stages.values())
+    return bool(surface.high), is_dirty and surface.high is not False and (bool(surface.high) or not surface.stood_on)
 
 
 def what_follows(job: Job, stage: str) -> set[str]:
