@@ -24,6 +24,7 @@ from planner.plan.another_day import left_for_another_day
 from planner.plan.checker import broken_rules
 from planner.plan.doubts import asked_of
 from planner.plan.kept import Kept, holds_for, keep, read_kept
+from planner.plan.pieces import with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import NOTHING_TOLD, More, Noted, Progress, ProgressError
 from tests.engine.random_days import small, tiny
@@ -210,7 +211,11 @@ class Played:
         """Whether a dwell that ran over could have been kept, or more of it, by giving up all else that can be.
 
         Then what to give up must have been offered; and a search of ten times as long finds nothing better without.
+        What two stages in a row ask, and is no dwell, holds on one day: nothing between them can be given up.
         """
+        waits = with_pieces(self.day, progress).jobs[job].waits
+        if not any(wait.kind == "dwell" for wait in waits if wait.before == stage):
+            return
         alone = progress
         begun = {(n.job, n.stage) for n in progress.noted}
         for work in before.works:

@@ -290,3 +290,21 @@ def test_the_van_that_is_away_stands_with_the_clocks(panel: Panel) -> None:
     open_day.keep_plan(replace(open_day.shown.plan, fetches=(fetch,)))
     page.refresh()
     assert "The van is away for Broom, back at 09:15" in page.waits_words
+
+
+def test_where_nothing_given_up_would_help_that_is_said(qtbot: QtBot) -> None:
+    """Only the rinse is left, which takes off what is on: nothing can be given up."""
+    text = (SAMPLES / "tiny.toml").read_text(encoding="utf-8")
+    open_day = OpenDay(text.replace('finish = "13:00"', 'finish = "09:30"'))
+    open_day.keep_plan(tiny_plan())
+    page = RunningPanel(open_day, studying=AtOnce(), now=lambda: 532)  # type: ignore[arg-type]
+    qtbot.addWidget(page)
+    page.show()
+    open_day.mark(Noted("elm", "treat", 496, 508))
+    open_day.mark(Noted("elm", "sweep", 512, 532))
+    open_day.keep_plan(tiny_plan())
+    page.refresh()
+    page.giving_up.look_button.click()
+    page.refresh()
+    assert page.giving_up.words == "It cannot all be done today. Nothing that could be given up would help."
+    assert not page.giving_up.rows.isVisible()

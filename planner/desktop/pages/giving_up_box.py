@@ -1,9 +1,10 @@
 """What can be given up on the day where not all of it can be kept: what each saves, and what another day then takes."""
 
 from PySide6.QtCore import Signal, Slot
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from planner.day.names import Names
+from planner.desktop.flow import Flow
 from planner.desktop.look import headline
 from planner.desktop.model.open_day import OpenDay, Shown
 from planner.desktop.pages.told_rows import RowsView, ToldRow
@@ -34,6 +35,7 @@ class GivingUpBox(QWidget):
         self.open_day, self._studying = open_day, studying
         self._offers: tuple[Offer, ...] = ()
         self._asked_of: object = None
+        self._is_looked = False
         self._words = PlainLabel(self)
         self._words.setWordWrap(True)
         self._words.setFont(headline(12.5, bold=True))
@@ -43,7 +45,7 @@ class GivingUpBox(QWidget):
         self.rows = RowsView(self, least_height=ROW_HEIGHT)
         self.rows.setAccessibleName("What can be given up, the least first")
         self.rows.setMinimumHeight(3 * ROW_HEIGHT)
-        row = QHBoxLayout()
+        row = Flow(shares=True)
         for button in (self.look_button, self.take_button, self.left_button):
             button.setMinimumHeight(ROW_HEIGHT)
             row.addWidget(button)
@@ -68,13 +70,16 @@ class GivingUpBox(QWidget):
     def refresh(self) -> None:
         """Shown while something cannot be kept; what was offered before another word counts no more."""
         if self._asked_of != self.open_day.state:
-            self._offers, self._asked_of = (), None
+            self._offers, self._asked_of, self._is_looked = (), None, False
             self.rows.tell([])
         why = self._why()
         self.setVisible(bool(why) or bool(self._dropped()))
-        if not self._offers:
+        if self._is_looked:
+            nothing = f"{why} Nothing that could be given up would help."
+            self._words.setText("What could be given up, the least first:" if self._offers else nothing)
+        elif self._asked_of is None:
             self._words.setText(why or "Given up for today: what is left is a day of its own.")
-        self.look_button.setVisible(bool(why) and not self._offers and self._studying is not None)
+        self.look_button.setVisible(bool(why) and not self._is_looked and self._studying is not None)
         self.look_button.setEnabled(self._asked_of is None and not self.open_day.is_read_only)
         self.left_button.setVisible(self._dropped())
         self.rows.setVisible(bool(self._offers))
@@ -115,12 +120,10 @@ class GivingUpBox(QWidget):
         day = self.open_day.day
         if day is None or self._asked_of != self.open_day.state:
             return
-        self._offers = tuple(offers)
+        self._offers, self._is_looked = tuple(offers), True
         names = Names(with_pieces(day, self.open_day.state.progress))
         self.rows.tell([self._told(names, offer) for offer in self._offers])
-        nothing = "Nothing was found that could be given up and would help."
         self.refresh()
-        self._words.setText("What could be given up, the least first:" if self._offers else nothing)
         if self._offers:
             self.rows.setCurrentIndex(self.rows.model().index(0, 0))
 
