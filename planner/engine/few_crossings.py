@@ -34,7 +34,7 @@ ORDER_SHARE = 0.5
 ROWS, SHUTTLES_SHARE = (3, 6), 0.7
 """With shuttles: how often each hand goes to stay, that each core thinks of; and the part of the time for it."""
 
-PATIENCE, TRIES = 0.5, 16
+PATIENCE, TRIES = 0.5, 8
 """It ends when nothing better was found for so many times as long as it took to find the last; and then, when that many
 pieces in a row were planned anew in vain."""
 

@@ -186,9 +186,13 @@ class Search(Solving):
             return True
         if self.best is not None and (self.must_stop() or not self._restricted()):
             return True
+        least = max(crossings_needed(self.problem), self.fewest)
+        if self.best is not None and self.best.crossings == least:
+            self.fewest = least
+            return True
         most = self.useful if self.most_crossings is None else min(self.useful, self.most_crossings)
         most = most if self.best is None else min(most, self.best.crossings)
-        cap = min(most, max(crossings_needed(self.problem), self.fewest) + 1)
+        cap = min(most, least + 1)
         while True:
             v = self._variables(self._caps(cap))
             count = v.crossings(restricted=True)
