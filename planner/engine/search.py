@@ -126,8 +126,7 @@ class Search(Solving):
             self._beat(Range(self.fewest, self._standing.crossings + 1), share=QUICK_SHARE)
         elif self.best is not None:
             self._raise_floor()
-            if self._has_long_open_ways() and self._may_go_on():
-                self._better_in_few_trips()
+            self._better_in_few_trips()
             self._better_job_by_job()
             self._better_piece_by_piece()
             self._beat_by_number_of_crossings()
@@ -142,8 +141,7 @@ class Search(Solving):
         """Raise the bounds, and better the best plan where that comes of it; nothing is tidied."""
         if self._find_fewest_crossings():
             self._raise_floor()
-            if self._has_long_open_ways() and self._may_go_on():
-                self._better_in_few_trips()
+            self._better_in_few_trips()
             self._beat_by_number_of_crossings()
             self._press_on()
             self._conclude()
@@ -241,14 +239,14 @@ class Search(Solving):
             if self._may_go_on():
                 self._beat(rest)
 
-    def _has_long_open_ways(self) -> bool:
-        return any(ground.slots and not ground.restricted for ground in self.problem.grounds)
-
     def _better_in_few_trips(self) -> None:
         """By long ways that are not restricted nobody counts the trips: first see what few of them can do.
 
         The model is small, and a better plan leaves less time for more trips; it proves nothing.
         """
+        has_long_ways = any(ground.slots and not ground.restricted for ground in self.problem.grounds)
+        if not has_long_ways or not self._may_go_on():
+            return
         best, price = self._standing, self.problem.price
         v = self._variables(self._caps(None if not self._restricted() else best.crossings, row=FEW_TRIPS))
         v.model.minimize(v.home + price * v.crossings(restricted=True))
