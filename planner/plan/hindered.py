@@ -76,8 +76,8 @@ def _kept(day: Day, progress: Progress, job: str, stage: str, method: str) -> It
     for key in kit:
         if key in progress.lacking and day.kit[key].own < 2:  # of several, another does it
             yield _told(progress.lacking[key], f"there is no {names.kit(key)}")
-    for key, count in way.uses.items():
-        if count and key in progress.run_out:
+    for key in way.uses | way.expected:  # what it takes, or draws from the container that another stage takes
+        if (way.uses.get(key) or way.expected.get(key)) and key in progress.run_out:
             yield _told(progress.run_out[key], f"there is no more {names.material(key)}")
     for told, supply in progress.no_supply:
         if told == job and any(supply in day.kit[key].supply for key in kit):
