@@ -80,7 +80,7 @@ class Camera:
             return
         for light in LIGHTS:
             wear(self.application, Scheme.LIGHT if light == "grey" else Scheme(light))
-            self.rest(0.4)
+            self.rest(0.15)
             image = widget.grab().toImage()
             if light == "grey":
                 image = image.convertToFormat(QImage.Format.Format_Grayscale8)
@@ -185,7 +185,7 @@ def states(camera: Camera, window: "Window", folder: Path) -> Iterator[str]:
         yield f"patio {key}"
     yield from _wishes(camera, window)
     yield from _running(camera, window)
-    for sample in ("three_jobs_two_hands", "too_much", "wash_and_return", "tiny"):
+    for sample in sorted(path.stem for path in SAMPLES.glob("*.toml") if path.stem != "rear_patio"):
         page = _opened(camera, window, folder, sample)
         page.go_to("order")
         camera.rest()
@@ -193,10 +193,46 @@ def states(camera: Camera, window: "Window", folder: Path) -> Iterator[str]:
         page.panels.hide()
         camera.rest()
         yield f"{sample} picture alone"
+    page.panels.show()
     page.go_to("jobs")
     page.open_day.set("Change place", ("jobs", next(iter(page.open_day.draft.at(("jobs",)))), "place"), "nowhere")
     camera.rest()
     yield "faults"
+    yield from _small_windows(camera, window)
+
+
+def _small_windows(camera: Camera, window: "Window") -> Iterator[str]:
+    """The windows before the window, each as it comes up on this screen; they are drawn by themselves."""
+    from PySide6.QtWidgets import QMessageBox
+
+    from planner.desktop.forms.customers_dialog import CustomersDialog
+    from planner.desktop.forms.new_work import NewWork
+    from planner.desktop.forms.quote_dialog import QuoteDialog
+    from planner.desktop.pages.about import About
+    from planner.desktop.pages.help import HelpView
+    from planner.desktop.plain import box
+
+    page = window.page
+    assert page is not None
+    draft = page.open_day.draft
+    told = "\n".join(f"line {n}: something is not as the shipped tables have it" for n in range(14))
+    boxed = box(window, QMessageBox.Icon.Warning, "Slackwater", "Your own values of the trade hold a slip", told)
+    made = (
+        ("about", About(window)),
+        ("guide", HelpView(window)),
+        ("quote", QuoteDialog(window)),
+        ("customers", CustomersDialog(window)),
+        ("more work", NewWork(draft, next(iter(draft.at(("jobs",)))), window)),
+        ("box", boxed),
+    )
+    for name, one in made:
+        one.show()
+        camera.rest()
+        screen = camera.size
+        fits = one.width() <= screen.width / screen.sharpness and one.height() <= screen.height / screen.sharpness
+        camera.shoot(one, f"small {name}{'' if fits else ' LARGER THAN THE SCREEN'}")
+        one.hide()
+    yield from ()
 
 
 def _opened(camera: Camera, window: "Window", folder: Path, sample: str) -> "Page":

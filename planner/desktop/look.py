@@ -222,6 +222,14 @@ def _sheet(inks: Inks) -> str:
     QPushButton:disabled {{ color: {inks.faint}; background: {inks.paper}; }}
     QPushButton[role="first"] {{ background: {inks.water}; color: {inks.on_water}; border-color: {inks.water}; }}
     QPushButton[role="first"]:disabled {{ background: {inks.shade}; color: {inks.faint}; }}
+    QToolButton {{ border: 2px solid transparent; border-radius: 2px; padding: 2px 4px; }}
+    QToolButton[autoRaise="false"] {{
+        background: {inks.sheet}; border: {inks.width}px solid {inks.edge}; padding: 4px 8px;
+    }}
+    QToolButton:hover {{ border-color: {inks.water}; }}
+    QToolButton:focus {{ border: 2px solid {inks.water}; }}
+    QToolButton[autoRaise="false"]:focus {{ border: 2px solid {inks.water}; padding: 3px 7px; }}
+    QToolButton[autoRaise="false"]:checked {{ background: {inks.water}; color: {inks.on_water}; }}
     QCheckBox::indicator, QListView::indicator {{
         width: {tick_size()}px; height: {tick_size()}px; border-radius: 2px;
         background: {inks.sheet}; border: {inks.width}px solid {inks.edge};

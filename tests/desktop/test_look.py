@@ -54,7 +54,8 @@ def test_text_and_edges_are_told_from_what_they_lie_on(inks: look.Inks) -> None:
 @pytest.mark.parametrize("inks", [look.DAYLIGHT, look.LAMPLIGHT, look.STARK], ids=["light", "dark", "contrast"])
 def test_fields_and_buttons_are_bounded_by_the_ink_for_edges(inks: look.Inks) -> None:
     rules = look._sheet(inks)
-    for what in ("QPushButton {", "QLineEdit, QComboBox"):
+    bounded = ("QPushButton {", "QLineEdit, QComboBox", 'QToolButton[autoRaise="false"] {', "QCheckBox::indicator, QL")
+    for what in bounded:
         rule = rules[rules.index(what) : rules.index("}", rules.index(what))]
         assert inks.edge in rule
         assert inks.line == inks.edge or inks.line not in rule

@@ -38,6 +38,16 @@ def test_every_text_is_told_from_its_ground(theme: Theme) -> None:
             assert contrast(theme.ink(role).fill, theme.colour(ground)) >= 4.5, (role, ground)
 
 
+def test_in_high_contrast_text_reaches_seven_to_one_and_every_mark_three() -> None:
+    """WCAG 2.1, 1.4.6 and 1.4.11."""
+    theme = THEMES["contrast"]
+    for name in ("ink", "faint", "heavy", "water", "on pool", "promise", "path 1", "path 2", "path 3", "path 4"):
+        for ground in ("paper", "ground", "pool", "reach", "night"):
+            assert contrast(theme.colour(name), theme.colour(ground)) >= 7, (name, ground)
+    for name in ("line", "kit", "night ink", "rain ink", "quiet ink"):
+        assert contrast(theme.colour(name), theme.colour("paper")) >= 3, name
+
+
 def test_every_stroke_that_matters_is_told_from_its_ground(theme: Theme) -> None:
     """WCAG 2.1, success criterion 1.4.11: at least 3 to 1."""
     for role in (

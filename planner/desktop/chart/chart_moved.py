@@ -20,7 +20,7 @@ def draw_moved(painter: QPainter, theme: Theme, picture: Chart, moved: dict[Abou
         pen.setStyle(Qt.PenStyle.DashLine)
         painter.setPen(pen)
         painter.drawRoundedRect(QRectF(left, item.y + 4, max(right - left, 2.0), item.height - 8), 2, 2)
-        _draw_arrow(painter, theme, left, item.x, item.y - 5)
+        _draw_arrow(painter, theme, left, item.x, item.y + item.height - 6)  # names stand over the boxes
 
 
 def _draw_arrow(painter: QPainter, theme: Theme, before: float, now: float, y: float) -> None:

@@ -48,7 +48,7 @@ class ChartSurface(QAbstractScrollArea):
     def theme(self) -> Theme:
         """The theme in use, by the inks of the window."""
         inks = inks_of(self)
-        return THEMES["print" if inks is STARK else "dark" if inks is LAMPLIGHT else "light"]
+        return THEMES["contrast" if inks is STARK else "dark" if inks is LAMPLIGHT else "light"]
 
     @property
     def picture(self) -> Chart | None:

@@ -41,7 +41,7 @@ class RowsView(QListView):
 
     def __init__(self, parent: QWidget | None = None, *, least_height: int = 0) -> None:
         super().__init__(parent)
-        self.has_times = True
+        self.has_times = self.has_asides = True
         self.least_height = least_height
         self.setModel(QStandardItemModel(self))
         self.setItemDelegate(_RowPainter(self))
@@ -55,7 +55,7 @@ class RowsView(QListView):
         model = self.model()
         assert isinstance(model, QStandardItemModel)
         model.clear()
-        self.has_times = any(row.when for row in rows)
+        self.has_times, self.has_asides = any(row.when for row in rows), any(row.aside for row in rows)
         for row in rows:
             item = QStandardItem(row.as_text())
             item.setData(row, _ROW)
@@ -94,7 +94,7 @@ class _RowPainter(QStyledItemDelegate):
             left, right = _LEFT, width - _LEFT
         height += _wrapped(_bold(option.font, strong=row.is_strong), row.what, right - left)
         if row.below:
-            height += 1 + _wrapped(_smaller(option.font), row.below, right - left)
+            height += 1 + _wrapped(_smaller(option.font), row.below, width - _LEFT - left)
         least = view.least_height if isinstance(view, RowsView) else 0
         return QSize(width, max(least, height + 2 * _PAD))
 
@@ -137,6 +137,7 @@ class _RowPainter(QStyledItemDelegate):
         painter.setPen(QColor(inks.faint))
         if row.below:
             body.setTop(top + 1 + _wrapped(font, row.what, right - left))
+            body.setRight(rect.left() + rect.width() - _LEFT - 1)
             painter.drawText(body, _WRAP, row.below)
         pen = QPen(QColor(inks.line))
         if row.is_bare:
@@ -158,7 +159,9 @@ class _RowPainter(QStyledItemDelegate):
         if isinstance(view, RowsView) and not view.has_times:
             return _LEFT, width - _LEFT
         digits, aside = QFontMetrics(_digits(font, strong=True)), QFontMetrics(_smaller(font))
-        return _LEFT + digits.horizontalAdvance("00:00 +1"), width - _LEFT - aside.horizontalAdvance("1 h 00 min ")
+        has_asides = not isinstance(view, RowsView) or view.has_asides
+        right = aside.horizontalAdvance("1 h 00 min ") if has_asides else 0
+        return _LEFT + digits.horizontalAdvance("00:00 +1"), width - _LEFT - right
 
     @staticmethod
     def _over(font: QFont, row: ToldRow, left: int, right: int, width: int) -> int:

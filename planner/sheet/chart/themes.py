@@ -159,8 +159,16 @@ _GREY: Palette = {
 
 _PRINT: Palette = {**_LIGHT, "paper": "#ffffff", "stage": "#ffffff", "ground": "#f4f2ec"}
 
+_CONTRAST: Palette = {
+    "paper": "#ffffff", "ground": "#f4f4f4", "ink": "#000000", "faint": "#1f1f1f", "line": "#8c8c8c",
+    "heavy": "#860000", "stage": "#ffffff", "reach": "#e8eef8", "pool": "#d9e4f5", "water": "#00307a",
+    "on pool": "#000000", "kit": "#3d3d3d", "promise": "#5a3400", "night": "#e6e6e6", "night ink": "#6a6a6a",
+    "rain ink": "#6a6a6a", "quiet ink": "#7a6a3a",
+    "path 1": "#00307a", "path 2": "#5a3400", "path 3": "#4b1a7a", "path 4": "#004a19",
+}  # fmt: skip
+
 THEMES = {
     name: Theme(name, palette)
-    for name, palette in (("light", _LIGHT), ("dark", _DARK), ("grey", _GREY), ("print", _PRINT))
+    for name, palette in (("light", _LIGHT), ("dark", _DARK), ("grey", _GREY), ("print", _PRINT), ("contrast", _CONTRAST))
 }
-"""The themes by name: "light", "dark", "grey" (no hue, for grey paper) and "print" (white paper)."""
+"""The themes by name: "light", "dark", "grey" (no hue, for grey paper), "print" (white paper), "contrast" (7 to 1)."""
