@@ -3,11 +3,15 @@
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal, Slot
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from planner.desktop.forms.kinds import Kind
 from planner.desktop.forms.tick_box import TickBox
 from planner.desktop.plain import PlainLabel
+
+BESIDE_WORDS = 36
+"""Pixels of a box of choices that its arrow and its edges take."""
 
 
 class Entry(QWidget):
@@ -174,9 +178,14 @@ class Choice(Entry):
         self.box = QComboBox(self)
         self.box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.box.setMinimumContentsLength(8)
+        self._whole = PlainLabel(self)
+        self._whole.setWordWrap(True)
+        self._whole.hide()
         self._box.addWidget(self._titled(self.box))
         self._box.addWidget(self.box)
+        self._box.addWidget(self._whole)
         self._box.addWidget(self._message)
+        self.box.currentTextChanged.connect(self._show_whole)
         self.offer(options)
         self.box.activated.connect(self.on_chosen)
 
@@ -199,6 +208,18 @@ class Choice(Entry):
             self.box.addItem(str(value), value)
             at = self.box.count() - 1
         self.box.setCurrentIndex(max(0, at))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """There is more room for the words, or less."""
+        super().resizeEvent(event)
+        self._show_whole()
+
+    @Slot()
+    def _show_whole(self) -> None:
+        """What is chosen stands below the box where it is too long for it."""
+        words, room = self.box.currentText(), self.box.width() - BESIDE_WORDS
+        self._whole.setText(words)
+        self._whole.setVisible(0 < room < self.box.fontMetrics().horizontalAdvance(words))
 
     @Slot()
     def on_chosen(self) -> None:

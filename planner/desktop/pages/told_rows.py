@@ -42,6 +42,7 @@ class RowsView(QListView):
     def __init__(self, parent: QWidget | None = None, *, least_height: int = 0) -> None:
         super().__init__(parent)
         self.has_times = self.has_asides = True
+        self.longest_time = ""
         self.least_height = least_height
         self.setModel(QStandardItemModel(self))
         self.setItemDelegate(_RowPainter(self))
@@ -56,6 +57,7 @@ class RowsView(QListView):
         assert isinstance(model, QStandardItemModel)
         model.clear()
         self.has_times, self.has_asides = any(row.when for row in rows), any(row.aside for row in rows)
+        self.longest_time = max((row.when for row in rows), key=len, default="")
         for row in rows:
             item = QStandardItem(row.as_text())
             item.setData(row, _ROW)
@@ -159,9 +161,10 @@ class _RowPainter(QStyledItemDelegate):
         if isinstance(view, RowsView) and not view.has_times:
             return _LEFT, width - _LEFT
         digits, aside = QFontMetrics(_digits(font, strong=True)), QFontMetrics(_smaller(font))
-        has_asides = not isinstance(view, RowsView) or view.has_asides
+        has_asides, longest = (view.has_asides, view.longest_time) if isinstance(view, RowsView) else (True, "")
+        left = max(digits.horizontalAdvance("00:00 +1"), digits.horizontalAdvance(f"{longest} "))
         right = aside.horizontalAdvance("1 h 00 min ") if has_asides else 0
-        return _LEFT + digits.horizontalAdvance("00:00 +1"), width - _LEFT - right
+        return _LEFT + left, width - _LEFT - right
 
     @staticmethod
     def _over(font: QFont, row: ToldRow, left: int, right: int, width: int) -> int:

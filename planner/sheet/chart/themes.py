@@ -169,6 +169,12 @@ _CONTRAST: Palette = {
 
 THEMES = {
     name: Theme(name, palette)
-    for name, palette in (("light", _LIGHT), ("dark", _DARK), ("grey", _GREY), ("print", _PRINT), ("contrast", _CONTRAST))
+    for name, palette in (
+        ("light", _LIGHT),
+        ("dark", _DARK),
+        ("grey", _GREY),
+        ("print", _PRINT),
+        ("contrast", _CONTRAST),
+    )
 }
 """The themes by name: "light", "dark", "grey" (no hue, for grey paper), "print" (white paper), "contrast" (7 to 1)."""
