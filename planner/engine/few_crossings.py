@@ -8,12 +8,9 @@ the stages first keep the order that is known; from the plan that comes of it, p
 
 import threading
 from concurrent.futures import ThreadPoolExecutor
-from itertools import pairwise
-
-from ortools.sat.python import cp_model
 
 from planner.engine.bounds import crossings_needed
-from planner.engine.hints import give
+from planner.engine.hints import give, in_order
 from planner.engine.rules import obey_all
 from planner.engine.several_jobs.neighbourhoods import Neighbourhoods
 from planner.engine.solving import Solving
@@ -74,7 +71,7 @@ def _is_worth_it(solving: Solving) -> bool:
     needed = crossings_needed(problem)
     if best is None or needed >= MANY:
         return needed >= MANY
-    return not problem.is_small and not problem.is_large and best.crossings > needed + FAR
+    return not problem.is_small and best.crossings > needed + FAR
 
 
 def _look_within(solving: Solving, caps: Caps, until: float, enough: threading.Event) -> tuple[Variables, Expr]:
@@ -92,7 +89,7 @@ def _look_within(solving: Solving, caps: Caps, until: float, enough: threading.E
     v.model.minimize(value)
     said = {} if solving.hint is None else solving.hint(v, solving.outcome.best)
     give(v, said)
-    models = [(v.model, 1.0)] if not said else [(_in_order(v, said), ORDER_SHARE), (v.model, 1.0)]
+    models = [(v.model, 1.0)] if not said else [(in_order(v, said), ORDER_SHARE), (v.model, 1.0)]
     for model, share in models:
         if not _has_found(solving, v) and not enough.is_set():
             seconds = max(0.1, share * (until - solving.clock()))
@@ -104,13 +101,3 @@ def _look_within(solving: Solving, caps: Caps, until: float, enough: threading.E
 
 def _has_found(solving: Solving, v: Variables) -> bool:
     return solving.outcome.best is not None and solving.outcome.best.variables is v
-
-
-def _in_order(v: Variables, said: dict[int, int]) -> cp_model.CpModel:
-    """The model, with the stages begun in the order that a hint says."""
-    model = v.model.clone()
-    known = [task.start for task in v.activities if task.start.index in said]
-    known.sort(key=lambda start: said[start.index])
-    for earlier, later in pairwise(known):
-        model.add(earlier <= later)
-    return model

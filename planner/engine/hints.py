@@ -1,5 +1,9 @@
 """A known plan told to the solver as a hint: a warm start that binds nothing."""
 
+from itertools import pairwise
+
+from ortools.sat.python import cp_model
+
 from planner.day import Day
 from planner.engine.index import Index
 from planner.engine.variables import Expr, Slot, Stay, Task, Variables
@@ -222,3 +226,13 @@ def hold_other_jobs(variables: Variables, said: dict[int, int], job: int) -> Non
     for index in sorted({choice.index for choice in choices}):
         if list(v.model.proto.variables[index].domain) == [0, 1]:
             v.model.add(v.model.get_int_var_from_proto_index(index) == said.get(index, 0))
+
+
+def in_order(v: Variables, said: dict[int, int]) -> cp_model.CpModel:
+    """A copy of the model, with the stages begun in the order that a hint says."""
+    model = v.model.clone()
+    known = [task.start for task in v.activities if task.start.index in said]
+    known.sort(key=lambda start: said[start.index])
+    for earlier, later in pairwise(known):
+        model.add(earlier <= later)
+    return model
