@@ -6,13 +6,12 @@ the rest is planned again. The exit code is 1 when anything was raised, a plan b
 is not there, a record was lost under a kill, or a dwell ran over that could have been kept.
 """
 
-import argparse
 import random
 import sys
 import tempfile
 import traceback
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from planner import engine
@@ -29,6 +28,8 @@ from planner.plan.plan import Plan
 from planner.plan.progress import NOTHING_TOLD, More, Noted, Progress, ProgressError
 from tests.engine.random_days import small, tiny
 from tests.faults.kills import ended_at
+from tests.long_run import Tally, told
+from tests.long_run import asked_of as words_of
 
 TELLINGS = (2, 4)
 """So many times is told of a day, at the least and at the most."""
@@ -38,10 +39,9 @@ MOST_INSTANTS = 14
 
 
 @dataclass
-class Season:
-    """What happened. ``faults`` say which day, which telling and what."""
+class Season(Tally):
+    """What happened; its faults say which day, which telling and what."""
 
-    days: int = 0
     told: int = 0
     asked: int = 0
     planned: int = 0
@@ -52,7 +52,6 @@ class Season:
     offered: int = 0
     kills: int = 0
     left: int = 0
-    faults: list[str] = field(default_factory=list)
 
     def __str__(self) -> str:
         return (
@@ -276,21 +275,7 @@ def _over(result: Result, job: str, stage: str) -> int:
 
 def main() -> int:
     """Play and print."""
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--days", type=int, default=200)
-    parser.add_argument("--first", type=int, default=0, help="the number of the first day")
-    parser.add_argument("--seconds", type=float, default=2.0)
-    parser.add_argument("--seed", type=int, default=1)
-    asked = parser.parse_args()
-    counts, told = Season(), 0
-    for counts in season(asked.days, asked.seconds, asked.seed, asked.first):
-        for fault in counts.faults[told:]:
-            print(fault, flush=True)
-        told = len(counts.faults)
-        if counts.days % 10 == 0:
-            print(counts, flush=True)
-    print(counts)
-    return 1 if counts.faults else 0
+    return told(season, words_of("season", __doc__, days=200, seconds=2.0), every=10)
 
 
 if __name__ == "__main__":

@@ -8,13 +8,11 @@ to the change that makes it. The exit code is 1 when there was any. Seconds are 
 that equal runs are equal. ``--first`` begins at a later day, so that the days can be gone through in parts.
 """
 
-import argparse
 import random
 import sys
-import time
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 from unittest.mock import patch
 
@@ -25,6 +23,7 @@ from planner.engine.problem import Problem
 from planner.plan.measures import measure
 from tests.engine.edge_days import edge
 from tests.engine.random_days import small, tiny
+from tests.long_run import Tally, asked_of, told
 
 Tables = dict[str, Any]
 Answer = tuple[int, int] | str
@@ -182,22 +181,20 @@ def second_opinion(day: Day, seed: int, seconds: float) -> tuple[Answer, Answer,
 
 
 @dataclass
-class Opinions:
-    """How many days were asked about, what was proven of how many, and every difference in words."""
+class Opinions(Tally):
+    """How many days were asked about, what was proven of how many; its faults are differences."""
 
-    days: int = 0
     proven_twice: int = 0
     impossible_twice: int = 0
     open: int = 0
     none_found: int = 0
     no_first: int = 0
-    differences: list[str] = field(default_factory=list)
 
     def __str__(self) -> str:
         return (
             f"{self.days} days: {self.proven_twice} proven twice, {self.impossible_twice} without a plan twice, "
             f"{self.open} not proven both times, {self.none_found} with none found, "
-            f"{self.no_first} with a plan but no serial order; {len(self.differences)} differences"
+            f"{self.no_first} with a plan but no serial order; {len(self.faults)} differences"
         )
 
 
@@ -220,29 +217,14 @@ def opinions(days: int, seconds: float, seed: int, begin: int = 0) -> Iterator[O
         counts.proven_twice += isinstance(first, tuple) and first == second
         counts.open += "not proven" in (first, second)
         if guilty:
-            told = f"day {number} of seed {seed}: {first}, but {second} after: {', '.join(guilty)}"
-            counts.differences.append(told)
+            words = f"day {number} of seed {seed}: {first}, but {second} after: {', '.join(guilty)}"
+            counts.faults.append(words)
         yield counts
 
 
 def main() -> int:
     """Run, print the counts and every difference; 1 when there was any."""
-    parser = argparse.ArgumentParser(prog="python -m tests.second_opinion", description=__doc__)
-    parser.add_argument("--days", type=int, default=1000, help="how many (default %(default)s)")
-    parser.add_argument("--seconds", type=float, default=10.0, help="of work for each plan (default %(default)s)")
-    parser.add_argument("--seed", type=int, default=1, help="another seed, other days (default %(default)s)")
-    parser.add_argument("--first", type=int, default=0, help="the number of the first (default %(default)s)")
-    asked = parser.parse_args()
-    began, counts, told = time.monotonic(), Opinions(), 0
-    for counts in opinions(asked.days, asked.seconds, asked.seed, asked.first):
-        for difference in counts.differences[told:]:
-            print(difference, flush=True)
-        told = len(counts.differences)
-        if counts.days % 25 == 0:
-            print(f"after {time.monotonic() - began:.0f} s: {counts}", flush=True)
-    print(counts)
-    print("FAILED" if counts.differences else "All agree.")
-    return int(bool(counts.differences))
+    return told(opinions, asked_of("second_opinion", __doc__, days=1000, seconds=10.0))
 
 
 if __name__ == "__main__":

@@ -5,10 +5,8 @@ prints what it counted. The exit code is 1 when any plan was refused or broken, 
 It takes up to ``seconds`` a day, and longer where a day that has no plan is explained.
 """
 
-import argparse
 import gc
 import sys
-import time
 import traceback
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -21,18 +19,16 @@ from planner.plan.checker import broken_rules
 from planner.plan.plan import Plan
 from tests.engine.edge_days import edge
 from tests.engine.random_days import small, tiny
+from tests.long_run import Tally, asked_of, told
 
 MOST_GROWTH = 30.0
 """MB by which the last quarter of a run may lie above its second: what the allocator does not give back, no leak."""
 
-TOLD_EVERY = 25
-
 
 @dataclass
-class Counts:
-    """What happened. ``faults`` say which day and what; ``memory`` is the resident size in MB after each day."""
+class Counts(Tally):
+    """What happened; ``memory`` is the resident size in MB after each day."""
 
-    days: int = 0
     plans: int = 0
     proven: int = 0
     impossible: int = 0
@@ -41,7 +37,6 @@ class Counts:
     refused: int = 0
     broken: int = 0
     raised: int = 0
-    faults: list[str] = field(default_factory=list)
     memory: list[float] = field(default_factory=list)
 
     @property
@@ -127,21 +122,7 @@ def memory_held() -> float | None:
 
 def main() -> int:
     """Run, print the counts and every fault; 1 when anything failed."""
-    parser = argparse.ArgumentParser(prog="python -m tests.soak", description=__doc__)
-    parser.add_argument("--days", type=int, default=500, help="how many (default %(default)s)")
-    parser.add_argument("--seconds", type=float, default=2.0, help="for each day (default %(default)s)")
-    parser.add_argument("--seed", type=int, default=1, help="another seed, other days (default %(default)s)")
-    asked = parser.parse_args()
-    began, counts, told = time.monotonic(), Counts(), 0
-    for counts in soak(asked.days, asked.seconds, asked.seed):
-        for fault in counts.faults[told:]:
-            print(fault, flush=True)
-        told = len(counts.faults)
-        if counts.days % TOLD_EVERY == 0 and counts.days < asked.days:
-            print(f"after {time.monotonic() - began:.0f} s: {counts}", flush=True)
-    print(counts)
-    print("FAILED" if counts.has_failed else "All held.")
-    return int(counts.has_failed)
+    return told(soak, asked_of("soak", __doc__, days=500, seconds=2.0))
 
 
 if __name__ == "__main__":

@@ -16,7 +16,7 @@ def test_a_few_random_days_have_the_same_value_in_other_words() -> None:
     *_, counts = second_opinion.opinions(days=2, seconds=2, seed=1)
     assert counts.days == 2
     assert counts.proven_twice + counts.impossible_twice
-    assert counts.differences == []
+    assert counts.faults == []
 
 
 @pytest.mark.parametrize("name", CHANGES)

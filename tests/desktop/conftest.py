@@ -36,6 +36,14 @@ def no_silent_question(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.fixture
+def told(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """What the window tells in boxes, each closed at once."""
+    said: list[str] = []
+    monkeypatch.setattr(QMessageBox, "exec", lambda box: said.append(f"{box.text()} {box.informativeText()}"))
+    return said
+
+
+@pytest.fixture
 def preferences(tmp_path: Path) -> Preferences:
     return Preferences(QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat))
 

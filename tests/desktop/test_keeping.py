@@ -6,7 +6,6 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from PySide6.QtWidgets import QMessageBox
 from pytestqt.qtbot import QtBot
 
 from planner.day.file import read_day
@@ -19,13 +18,6 @@ from tests.sheet.plans import tiny_plan
 NOTED = Progress(510, (Noted("elm", "treat", 496, 508),), settled=0)
 
 Planned = Callable[[DayPage], None]
-
-
-@pytest.fixture
-def told(monkeypatch: pytest.MonkeyPatch) -> list[str]:
-    said: list[str] = []
-    monkeypatch.setattr(QMessageBox, "exec", lambda box: said.append(f"{box.text()} {box.informativeText()}"))
-    return said
 
 
 @pytest.fixture

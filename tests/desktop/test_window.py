@@ -127,12 +127,7 @@ def test_undo_by_key_goes_back_to_the_start(qtbot: QtBot, window: Window, planne
     assert page.open_day.draft.at(("jobs", "house", "title")) == "Elm Cottage"
 
 
-def test_a_bad_entry_is_told_under_its_field_and_never_taken(
-    qtbot: QtBot, window: Window, planned: Planned, tiny_file: Path
-) -> None:
-    page = window.open(tiny_file)
-    assert page is not None
-    planned(page)
+def test_a_bad_entry_is_told_under_its_field_and_never_taken(qtbot: QtBot, page: DayPage) -> None:
     page.rail.choose("day")
     before = page.open_day.draft.text
     finish = next(f for f in page.page("day").findChildren(Field) if f.label == "Home at the latest")
@@ -148,12 +143,7 @@ def test_a_bad_entry_is_told_under_its_field_and_never_taken(
     assert page.open_day.draft.at(("finish",)) == "14:00"
 
 
-def test_a_fault_between_parts_is_told_at_the_field_and_in_the_strip(
-    qtbot: QtBot, window: Window, planned: Planned, tiny_file: Path
-) -> None:
-    page = window.open(tiny_file)
-    assert page is not None
-    planned(page)
+def test_a_fault_between_parts_is_told_at_the_field_and_in_the_strip(page: DayPage) -> None:
     page.rail.choose("jobs")
     page.open_day.set("Change load", ("kit", "washer", "load"), 9.0)
     page.open_day.set("Change need", ("kit", "washer", "needs"), ["hoze"])
@@ -188,11 +178,11 @@ def test_the_window_outlives_its_planning(qtbot: QtBot, window: Window, tiny_fil
     page = window.open(tiny_file)
     assert page is not None
     page.open_day.set("Change title", ("title",), title)
-    qtbot.waitUntil(lambda: page.open_day.plan is not None and not page.planning.is_busy, timeout=20_000)
+    qtbot.waitUntil(lambda: page.open_day.plan is not None and not page.planning.is_busy, timeout=90_000)
     assert page.open_day.plan is not None, "the better plan that came before stays"
     assert window.statusBar().currentMessage()
     page.open_day.set("Change title", ("title",), "well again")
-    qtbot.waitUntil(lambda: page.open_day.is_shown_current and not page.planning.is_busy, timeout=20_000)
+    qtbot.waitUntil(lambda: page.open_day.is_shown_current and not page.planning.is_busy, timeout=90_000)
 
 
 def test_a_day_that_cannot_be_says_why(qtbot: QtBot, window: Window, tiny_file: Path) -> None:
@@ -291,10 +281,7 @@ def test_recent_days_are_kept_the_latest_first(qtbot: QtBot, window: Window, tin
     assert window.preferences.recent == [tiny_file.resolve()]
 
 
-def test_every_page_is_reached_by_key(qtbot: QtBot, window: Window, planned: Planned, tiny_file: Path) -> None:
-    page = window.open(tiny_file)
-    assert page is not None
-    planned(page)
+def test_every_page_is_reached_by_key(qtbot: QtBot, page: DayPage) -> None:
     seen = set()
     for key in PAGE_KEYS:
         page.go_to(key)
@@ -303,12 +290,7 @@ def test_every_page_is_reached_by_key(qtbot: QtBot, window: Window, planned: Pla
     assert seen == set(PAGE_KEYS)
 
 
-def test_every_entry_has_a_name_for_a_screen_reader(
-    qtbot: QtBot, window: Window, planned: Planned, tiny_file: Path
-) -> None:
-    page = window.open(tiny_file)
-    assert page is not None
-    planned(page)
+def test_every_entry_has_a_name_for_a_screen_reader(page: DayPage) -> None:
     for key in PAGE_KEYS:
         page.go_to(key)
         for line in page.page(key).findChildren(QLineEdit):

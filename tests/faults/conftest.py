@@ -8,9 +8,11 @@ from pathlib import Path
 import pytest
 
 from tests.cli.conftest import run, user_folders
-from tests.desktop.conftest import apart, no_silent_question, planned, preferences, tiny_file, window
+from tests.desktop.conftest import apart, no_silent_question, planned, preferences, tiny_file, told, window
 
-__all__ = ["apart", "no_silent_question", "planned", "preferences", "run", "tiny_file", "user_folders", "window"]
+__all__ = [
+    "apart", "no_silent_question", "planned", "preferences", "run", "tiny_file", "told", "user_folders", "window",
+]  # fmt: skip
 
 Disk = Callable[[str], Path]
 

@@ -81,8 +81,11 @@ def picture(folder: Path) -> Path:
     return path
 
 
-def looked_at(window: Window, page: DayPage) -> tuple[list[str], set[str]]:
-    """Look at every page and every tip of a day: texts that Qt would take for HTML, and the tips of the chart."""
+def looked_at(window: Window, page: DayPage, *, step: int = 1) -> tuple[list[str], set[str]]:
+    """Look at every page and every tip of a day: texts that Qt would take for HTML, and the tips of the chart.
+
+    With a longer ``step`` the chart's tips are asked for at fewer places.
+    """
     rich = _texts_of(window)
     for entry in PAGES:
         if entry.key:
@@ -92,8 +95,8 @@ def looked_at(window: Window, page: DayPage) -> tuple[list[str], set[str]]:
     chart = window.findChild(ChartView)
     assert chart is not None
     view, tips = chart.viewport(), set()
-    for x in range(0, view.width(), 20):
-        for y in range(0, view.height(), 12):
+    for x in range(0, view.width(), 20 * step):
+        for y in range(0, view.height(), 12 * step):
             place = QPoint(x, y)
             QApplication.sendEvent(view, QHelpEvent(QEvent.Type.ToolTip, place, view.mapToGlobal(place)))
             tips.add(QToolTip.text())
@@ -155,7 +158,7 @@ def hostile_name(number: int, folder: Path) -> list[str]:
         assert page is not None
         until = time.monotonic() + 90
         processed(lambda: page.open_day.plan is not None or time.monotonic() > until)
-        looked_at(window, page)
+        looked_at(window, page, step=3)
         boxes_with(window, name)
         page.end()
         window.hide()

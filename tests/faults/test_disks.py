@@ -23,19 +23,6 @@ from tests.sheet.plans import tiny_plan
 MakesDisk = Callable[..., Path]
 
 
-@pytest.fixture
-def told(monkeypatch: pytest.MonkeyPatch) -> list[str]:
-    """What the window tells in boxes, each closed at once."""
-    said: list[str] = []
-
-    def hear(box: QMessageBox) -> int:
-        said.append(f"{box.text()} {box.informativeText()}")
-        return 0
-
-    monkeypatch.setattr(QMessageBox, "exec", hear)
-    return said
-
-
 def test_a_command_that_changes_a_day_on_a_full_disk(run: Run, disk: MakesDisk, tmp_path: Path) -> None:
     folder = disk()
     day = Path(copyfile(SAMPLES / "tiny.toml", folder / "tiny.toml"))

@@ -2,8 +2,6 @@
 
 from pathlib import Path
 
-import pytest
-from PySide6.QtWidgets import QMessageBox
 from pytestqt.qtbot import QtBot
 
 from planner import cli
@@ -11,19 +9,6 @@ from planner.day.file import read_day
 from planner.day.holding import hold
 from planner.desktop.window import Window
 from tests.cli.commands import Run
-
-
-@pytest.fixture
-def told(monkeypatch: pytest.MonkeyPatch) -> list[str]:
-    """What the window tells in boxes, each closed at once."""
-    said: list[str] = []
-
-    def hear(box: QMessageBox) -> int:
-        said.append(f"{box.text()} {box.informativeText()}")
-        return 0
-
-    monkeypatch.setattr(QMessageBox, "exec", hear)
-    return said
 
 
 def test_a_command_leaves_a_file_alone_that_a_window_works_on(
