@@ -153,6 +153,8 @@ def draw_for_the_guide(out: Path, seconds: int) -> None:
         for key in page_keys():
             page.go_to(key)
             camera.rest(6.0 if key in ("sheet", "risk") else 0.5)
+            camera.wait(lambda key=key: key != "sheet" or page.page("sheet").view.count > 0)
+            camera.rest()
             page.panels.grab().save(str(out / f"page-{key}.png"))
         page.panels.hide()
         camera.rest(1.0)

@@ -218,8 +218,9 @@ class Choice(Entry):
     def _show_whole(self) -> None:
         """What is chosen stands below the box where it is too long for it."""
         words, room = self.box.currentText(), self.box.width() - BESIDE_WORDS
-        self._whole.setText(words)
-        self._whole.setVisible(0 < room < self.box.fontMetrics().horizontalAdvance(words))
+        is_cut = 0 < room < self.box.fontMetrics().horizontalAdvance(words)
+        self._whole.setText(words if is_cut else "")
+        self._whole.setVisible(is_cut)
 
     @Slot()
     def on_chosen(self) -> None:
