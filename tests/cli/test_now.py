@@ -359,3 +359,18 @@ def test_what_was_not_told_cannot_be_taken_back(run: Run, planned: Path) -> None
     ran = run("now", planned, "--at", "08:30", "--not-so", "rain", *QUICK)
     told = "--not-so: 'rain' was not told; nothing but stages was told of so far"
     assert (ran.code, ran.told) == (cli.FAULTY, [told])
+
+
+def test_what_cannot_hold_is_told_in_the_order_of_harm(run: Run, planned: Path) -> None:
+    """What is on should be off by 09:13, fresh joints lie open before the rain, the van was to be gone by 09:30."""
+    text = planned.read_text().replace('place = "elm"\n', 'place = "elm"\ndone_by = "09:30"\n', 1)
+    sweep = 'sweep = { name = "Sweep the path", kind = "sweep"'
+    assert sweep in text
+    planned.write_text(text.replace(sweep, 'sweep = { name = "Fill the joints", kind = "fill", fresh_for = "20 min"'))
+    noted = ("--done", "treat@08:28", "sweep@09:19", "--begun", "sweep@08:59", "--rain", "09:30-09:35")
+    ran = run("now", planned, "--at", "09:20", *noted, *QUICK)
+    assert ran.code == cli.DONE
+    told = " ".join(ran.out.split()).split("FIRST: ")[1:]
+    starts = ("Elm Cottage: 'Rinse the wall' cannot begin", "Elm Cottage: cover the Path", "Ring Elm Cottage")
+    assert [line.startswith(start) for line, start in zip(told, starts, strict=True)] == [True] * 3
+    assert "What can be given up" not in ran.out, "all that is left is what takes it off"
