@@ -44,6 +44,9 @@ COMING = (802, 804, 808, 810, 811, 812, 818, 828, 830)
 DRY = tuple(range(1200, 1260))
 """And such, smaller still, with sheets that lie on paving, and work that must begin dry."""
 
+SHARED = (1400, 1404, 1405, 1406, 1411, 1412, 1414, 1420, 1424, 1426, 1432, 1434, 1435, 1438, 1440, 1444, 1445, 1446, 1448)
+"""And such with cans that stages share, kit set up in turn, dry cutting, and ladders carried over what is washed."""
+
 SECONDS = 60.0
 """For the proof of a day that takes less than one."""
 
@@ -79,7 +82,7 @@ def main() -> int:
     parser.add_argument("--seeds", action="store_true", help="the days of the tests instead")
     asked = parser.parse_args()
     some = range(asked.first, asked.first + asked.days)
-    seeds = [*PLAIN, *PATCHES, *MASSES, *FRESH, *COMING, *DRY] if asked.seeds else some
+    seeds = [*PLAIN, *PATCHES, *MASSES, *FRESH, *COMING, *DRY, *SHARED] if asked.seeds else some
     agreed, too_much, differ, unsound = [], [], [], []
     for seed in seeds:
         began, day = time.monotonic(), tiny(seed)

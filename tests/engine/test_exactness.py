@@ -10,14 +10,15 @@ import pytest
 
 from planner.day import Day
 from planner.day.checks.all_checks import faults_in
+from planner.day.drawn_together import shared_containers
 from planner.engine import plan_day
 from tests.days import tiny_day
 from tests.engine.bruteforce import Searched, best_value
-from tests.engine.exactness import COMING, DRY, FRESH, MASSES, PATCHES, PLAIN, disagreement
+from tests.engine.exactness import COMING, DRY, FRESH, MASSES, PATCHES, PLAIN, SHARED, disagreement
 from tests.engine.random_days import tiny
 from tests.engine.rule_days import day, stage
 
-SAMPLE = (2, 13, 32, 54, 204, 210, 242, 402, 432, 608, 622, 684, 804, 818, 830, 1201, 1207, 1220, 1235)
+SAMPLE = (2, 13, 32, 54, 204, 210, 242, 402, 432, 608, 622, 684, 804, 818, 830, 1201, 1207, 1220, 1235, 1405, 1420, 1448)
 """Those of which the tests ask; ``python -m tests.engine.exactness --seeds`` asks of all."""
 
 
@@ -114,6 +115,15 @@ def test_the_seeds_cover_sheets_on_paving_and_work_that_begins_dry() -> None:
     assert sum(any(s.dry_for for s in some) and any(s.wets for s in some) for some in stages) >= 20
     assert sum(bool(day.weather) for day in days) >= 10
     assert {len(day.hands) for day in days} == {1, 2}
+
+
+def test_the_seeds_cover_shared_cans_kit_in_turn_cutting_and_ladders() -> None:
+    days = [tiny(seed) for seed in SHARED]
+    assert all(any(material.shared for material in day.materials.values()) for day in days)
+    assert sum(len(list(shared_containers(day))) > 0 for day in days) >= 5
+    assert sum(any(kit.needs and kit.set_up for kit in day.kit.values()) for day in days) >= 5
+    assert any(s.grinds for day in days for _, _, s in day.stages())
+    assert any("ladder" in kit.tags for day in days for kit in day.kit.values())
 
 
 def _used(day: Day, job: str, ground: str) -> set[str]:
