@@ -7,7 +7,10 @@ gutters" is read as "clear"). All of it is common practice, no source.
 from functools import lru_cache
 from typing import NamedTuple
 
-RUNS_DOWN: frozenset[str] = frozenset({"spray", "water", "dirt"})
+DIRT = "dirt"
+"""What falls from what is cleared or cut: leaves, moss, bits of mortar."""
+
+RUNS_DOWN: frozenset[str] = frozenset({"spray", "water", DIRT})
 """Nuisances that run or fall from a surface onto what it stands over or drains to."""
 
 STAYS_PUT: frozenset[str] = frozenset({"water"})
@@ -21,6 +24,9 @@ WETS: frozenset[str] = frozenset({SPRAY, "water"})
 
 WET_UNDERFOOT = 60
 """Minutes after a surface was wetted for which it is slippery underfoot. Common practice, no source."""
+
+DRAINS_IN = 15
+"""Minutes until what ran into open joints has drained, so that they can be filled. Common practice, no source."""
 
 FEET, RAIN = "feet", "rain"
 """What spoils fresh work besides the nuisances of other stages: being stood on or walked over, and rain."""
@@ -55,6 +61,9 @@ KINDS: dict[str, KindOfWork] = {
 CLEANING = ("wash", "rinse")
 """Kinds that leave their surface clean."""
 
+WETTING = "wet"
+"""The kind that wets a surface for what is to be laid on it: joints before they are filled."""
+
 COVERING = ("cover", "mask", "sheet")
 """Kinds whose kit stays where it was put until the stages that it is for are over."""
 
@@ -68,3 +77,8 @@ def first_word(kind: str) -> str:
 def kind_of_work(kind: str) -> KindOfWork:
     """What a kind says; nothing for a kind that is not known."""
     return KINDS.get(first_word(kind), KindOfWork())
+
+
+def wets_for_what_follows(kind: str) -> bool:
+    """Whether a kind wets its surface for what is laid there next, so that nothing else may."""
+    return first_word(kind) == WETTING

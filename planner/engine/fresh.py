@@ -7,7 +7,17 @@ from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from planner.day import Day, Job, Stage
-from planner.day.stage_kinds import FEET, RAIN, RUNS_DOWN, SPRAY, WET_UNDERFOOT, WETS
+from planner.day.stage_kinds import (
+    DIRT,
+    DRAINS_IN,
+    FEET,
+    RAIN,
+    RUNS_DOWN,
+    SPRAY,
+    WET_UNDERFOOT,
+    WETS,
+    wets_for_what_follows,
+)
 from planner.engine import problem as p
 from planner.engine.index import Index
 from planner.engine.reach import below, footprint, harm, later_stages, next_stages, passed
@@ -78,9 +88,24 @@ def cleaned(day: Day, at: At) -> Iterator[p.Cleaned]:
         for m, maker in job.stages.items():
             for surface in sorted(_soiled(job, under, maker)):
                 cleaners = [s for s, x in job.stages.items() if x.surface == surface and x.cleans and s != m]
+                if not cleaners and (maker.grinds or DIRT in maker.nuisances):  # then who sweeps there takes it up
+                    cleaners = [s for s, x in job.stages.items() if x.surface == surface and x.sweeps and s != m]
                 is_ordered = any(m in later[s] for s in cleaners)
                 if cleaners and not is_ordered and maker.surface not in under[surface]:
                     yield p.Cleaned(at((j, m)), tuple(at((j, s)) for s in cleaners))
+    for first, wetting in _runs_into_joints(day, at):
+        yield p.Cleaned(first, (wetting,))
+
+
+def _runs_into_joints(day: Day, at: At) -> Iterator[tuple[int, int]]:
+    """What runs down onto a surface that is wetted for what is laid there, with the stage that wets it."""
+    for j, job in day.jobs.items():
+        under, later = below(job), later_stages(job)
+        for w, wetting in job.stages.items():
+            for m, maker in job.stages.items() if wets_for_what_follows(wetting.kind) else ():
+                reached = wetting.surface in under[maker.surface] - set(maker.spares)
+                if maker.wets and reached and m not in later[w]:
+                    yield at((j, m)), at((j, w))
 
 
 def _soiled(job: Job, under: dict[str, set[str]], maker: Stage) -> set[str]:
@@ -161,6 +186,8 @@ def wetted(day: Day, at: At) -> Iterator[p.Wetted]:
                 own = wet.surface == dry.surface
                 if w != d and not (own and waited) and harm(job, under, w, WETS, dry.surface):
                     yield p.Wetted(at((j, w)), at((j, d)), dry.dry_for)
+    for maker, wetting in _runs_into_joints(day, at):
+        yield p.Wetted(maker, wetting, DRAINS_IN)
 
 
 def within_reach(day: Day, at: At) -> Iterator[tuple[int, int]]:

@@ -8,7 +8,7 @@ from typing import Literal
 from planner.day import Day, Job, Wait
 from planner.day.gates import shut_reasons
 from planner.day.names import called
-from planner.day.stage_kinds import WET_UNDERFOOT
+from planner.day.stage_kinds import DRAINS_IN, WET_UNDERFOOT, wets_for_what_follows
 from planner.fit.network import RANKS, Doing, Link, Network
 from planner.plan.legs import legs
 from planner.plan.plan import Carried, Crossing, Plan, Stay, Work
@@ -49,6 +49,7 @@ class _Linking:
             self._apart,
             self._dry,
             self._ladders,
+            self._drained,
             self._sheets,
             self._closed,
             self._visits,
@@ -303,6 +304,15 @@ class _Linking:
                 if k == j and w != d and job.stages[w].wets and stage.surface not in job.stages[w].spares:
                     words = f"it must be dry for {show_minutes(stage.dry_for)}"
                     self._link(wet, dry, words, lag=stage.dry_for)
+
+    def _drained(self) -> None:
+        """Joints are wetted for filling once what ran into them has drained."""
+        for (j, w), wetting in self.works.items():
+            job = self.day.jobs[j]
+            for (k, m), maker in self.works.items() if wets_for_what_follows(job.stages[w].kind) else ():
+                reached = lies_below(job, job.stages[m].surface) if k == j and m in job.stages else set()
+                if m != w and k == j and job.stages[m].wets and job.stages[w].surface in reached:
+                    self._link(maker, wetting, "what ran into the joints has drained then", lag=DRAINS_IN)
 
     def _ladders(self) -> None:
         """A ladder is carried over steps before they are wetted, or so long after."""

@@ -71,6 +71,7 @@ RULES: tuple[Callable[[DayAndPlan], Breaches], ...] = (
     fresh.nobody_treads_on_fresh_work,
     fresh.what_is_clean_stays_clean,
     fresh.dust_is_taken_up_before_water_comes,
+    fresh.nothing_runs_into_joints_that_are_wetted,
     fresh.what_must_be_dry_is_dry,
     fresh.no_ladder_goes_over_wet_steps,
     fresh.nobody_works_below_another,

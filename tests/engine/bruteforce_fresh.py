@@ -35,6 +35,7 @@ class FreshReading:
         self.wetted = {(x, y) for x, y in pairs if self._wets_what_is_dry(x, y)}
         self.under = {c: under for c in range(len(stages)) if (under := self._lies_on(c))}
         self.spells = [(x, y) for x, y in pairs if self._is_layer(x, y)]
+        self.drains = {(x, y) for x, y in pairs if self._runs_into(x, y)}
         self.slips = [self._slips(y) for y in range(len(stages))]
         self.hours = list(day.weather)
 
@@ -85,6 +86,13 @@ class FreshReading:
             if stage.surface in over:
                 found.add((j, g))
         return found
+
+    def _runs_into(self, maker: int, wetting: int) -> bool:
+        """Whether what a stage makes runs onto what another wets for what is laid there."""
+        j, w, stage = self.stages[wetting]
+        _, m, above = self.stages[maker]
+        is_below = stage.surface in self.below[j][above.surface] and stage.surface not in above.spares
+        return stage.kind.startswith("wet") and above.wets and is_below and m not in self.later[j][w]
 
     def _slips(self, wet: int) -> set[tuple[str, str]]:
         """The grounds whose way in goes over what a stage wets, where the day has ladders."""
@@ -146,6 +154,9 @@ class FreshReading:
             reached |= {s for s, o in surfaces.items() if o.ground == surfaces[stage.surface].ground}
         for surface in reached - {stage.surface}:
             clean = {s for s, other in self._job(maker).stages.items() if other.surface == surface and other.cleans}
+            if not clean and (stage.grinds or "dirt" in stage.nuisances):
+                others = self._job(maker).stages.items()
+                clean = {s for s, other in others if other.surface == surface and other.sweeps and s != m}
             ordered = any(m in self.later[j][s] for s in clean)
             if clean and not ordered and surface not in stage.spares and stage.surface not in self.below[j][surface]:
                 yield {self.number[j, s] for s in clean}
@@ -196,7 +207,8 @@ class FreshReading:
         """For how many minutes after its end the age of a stage still matters."""
         minutes = max(self.stages[y][2].fresh_for or 0, 60 if self.slips[y] else 0)
         dries = [self.stages[d][2].dry_for for w, d in self.wetted if w == y and stages[d] == WAITING]
-        return max([minutes, *dries])
+        joints = [15 for m, w in self.drains if m == y and stages[w] == WAITING]
+        return max([minutes, *dries, *joints])
 
     def may_start(self, stages: Sequence[int], running: Sequence[int], i: int) -> bool:
         """Whether fresh and finished work, dust, covers and the people who work now let a stage begin."""
@@ -208,6 +220,11 @@ class FreshReading:
             return False
         for wet, dry in self.wetted:
             if dry == i and (stages[wet] == RUNNING or 0 <= stages[wet] < self.stages[i][2].dry_for):
+                return False
+        for maker, wetting in self.drains:
+            if wetting == i and (stages[maker] in (WAITING, RUNNING) or 0 <= stages[maker] < 15):
+                return False
+            if maker == i and stages[wetting] != WAITING:
                 return False
         if any((i, x) in self.wetted for x in running) or self.under.get(i, set()) & set(running):
             return False

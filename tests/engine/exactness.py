@@ -44,7 +44,9 @@ COMING = (802, 804, 808, 810, 811, 812, 818, 828, 830)
 DRY = tuple(range(1200, 1260))
 """And such, smaller still, with sheets that lie on paving, and work that must begin dry."""
 
-SHARED = (1400, 1404, 1405, 1406, 1411, 1412, 1414, 1420, 1424, 1426, 1432, 1434, 1435, 1438, 1440, 1444, 1445, 1446, 1448)
+SHARED = (
+    1400, 1404, 1405, 1406, 1411, 1412, 1414, 1420, 1424, 1426, 1432, 1434, 1435, 1438, 1440, 1444, 1445, 1446, 1448,
+)  # fmt: skip
 """And such with cans that stages share, kit set up in turn, dry cutting, and ladders carried over what is washed."""
 
 SECONDS = 60.0

@@ -202,6 +202,21 @@ def test_a_gutter_is_cleared_before_the_fascia_below_it_is_washed_and_not_over_f
     assert broken(tables, "clear", "grind", "fill", "wash") == {9}
 
 
+def test_a_gutter_is_cleared_before_the_open_joints_below_it_are_swept() -> None:
+    tables = house({"clear": ON_GUTTER, "grind": ON_PATIO, "sweep": {"surface": "patio", "after": ["grind"]}})
+    assert broken(tables, "clear", "grind", "sweep") == set()
+    assert broken(tables, "grind", "clear", "sweep") == set()
+    assert broken(tables, "grind", "sweep", "clear") == {9}
+
+
+def test_joints_are_wetted_for_filling_once_the_rinse_above_has_drained() -> None:
+    """The wall is rinsed from 08:10 to 08:20: a quarter of an hour later what ran into the joints has drained."""
+    tables = house({"rinse": ON_WALL, "wet": ON_PATIO, "fill": {"surface": "patio", "after": ["wet"]}})
+    assert broken(tables, "rinse", ("wet", 515), "fill") == set()
+    assert broken(tables, "rinse", ("wet", 514), "fill") == {9}
+    assert broken(tables, "wet", "rinse", "fill") == {9}
+
+
 def test_a_second_cleaning_takes_away_what_ran_onto_the_first() -> None:
     tables = house({"rinse": ON_WALL, "wash-1": ON_PATIO, "wash-2": ON_PATIO})
     assert broken(tables, "wash-1", "rinse", "wash-2") == set()

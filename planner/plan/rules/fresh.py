@@ -6,7 +6,7 @@ What a surface stands over, and what the day's own words put in order, are worke
 from collections.abc import Iterator
 
 from planner.day import Job
-from planner.day.stage_kinds import FEET, RUNS_DOWN, STAYS_PUT, WET_UNDERFOOT, WETS
+from planner.day.stage_kinds import DRAINS_IN, FEET, RUNS_DOWN, STAYS_PUT, WET_UNDERFOOT, WETS, wets_for_what_follows
 from planner.plan.plan import Work
 from planner.plan.rules.day_and_plan import (
     FOREVER,
@@ -140,6 +140,8 @@ def what_is_clean_stays_clean(r: DayAndPlan) -> Breaches:
         beside = _on_the_ground_of(job, own) if is_dusty else set()
         for surface in sorted((lies_below(job, own) | beside) - {own, *r.stage(maker).spares}):
             cleaned = [w for w in _others(r, maker) if r.stage(w).surface == surface and r.stage(w).cleans]
+            if not cleaned and (is_dusty or "dirt" in r.stage(maker).nuisances):
+                cleaned = [w for w in _others(r, maker) if r.stage(w).surface == surface and r.stage(w).sweeps]
             ordered = any(maker.stage in what_follows(job, w.stage) for w in cleaned)
             if not cleaned or ordered or own in lies_below(job, surface):
                 continue
@@ -147,6 +149,20 @@ def what_is_clean_stays_clean(r: DayAndPlan) -> Breaches:
             if maker.end > last.start:
                 how = "settles on" if is_dusty else "runs or falls onto"
                 yield _broken(maker, f"{r.words(maker)} {how} '{surface}', which {r.words(last)} cleans")
+
+
+def nothing_runs_into_joints_that_are_wetted(r: DayAndPlan) -> Breaches:
+    """Rule 9: what runs down onto a surface that is wetted for filling is over, and has drained, before that."""
+    for wetting in (w for w in r.plan.works if wets_for_what_follows(r.stage(w).kind)):
+        job, surface = r.day.jobs[wetting.job], r.stage(wetting).surface
+        for maker in _others(r, wetting):
+            stage = r.stage(maker)
+            reached = surface in lies_below(job, stage.surface) and surface not in stage.spares
+            if not (stage.wets and reached) or maker.stage in what_follows(job, wetting.stage):
+                continue
+            if maker.end + DRAINS_IN > wetting.start:
+                text = f"{r.words(maker)} runs onto '{surface}', which {r.words(wetting)} wets for what follows"
+                yield _both(maker, wetting, text)
 
 
 def _on_the_ground_of(job: Job, surface: str) -> set[str]:
