@@ -76,3 +76,17 @@ def test_a_break_and_a_meal_that_cannot_be_one_are_two() -> None:
     assert (first.end - first.start, second.end - second.start) == (10, 25)
     assert 510 <= first.start <= 570
     assert 660 <= second.start <= 810
+
+
+def test_what_follows_a_cover_waits_for_all_that_the_cover_is_for() -> None:
+    """The paving comes after the sheets went down on it, and so not before the coat is on and they are up again."""
+    stages = {
+        "cover": stage("steps", 10, "sheets", kind="cover", stays_for=["coat"], lies_on=["patio"]),
+        "pave": stage("patio", 30, kind="work"),
+        "coat": stage("steps", 30, kind="work"),
+    }
+    kit = {"sheets": {"load": 1, "pack_down": 5}}
+    made = made_day(stages, kit=kit, job={"waits": [{"after": "cover", "before": "pave", "kind": "order"}]})
+    plan = checked_serial_plan(made, build(made))
+    assert plan is not None
+    assert [work.stage for work in sorted(plan.works, key=lambda work: work.start)] == ["cover", "coat", "pave"]

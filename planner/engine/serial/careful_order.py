@@ -65,7 +65,11 @@ def _before(problem: Problem) -> dict[int, set[int]]:
         if wetted.dry not in before[wetted.wet]:
             before[wetted.dry].add(wetted.wet)
     for kept in problem.kept:
-        before[kept.activity] |= {a for a in kept.under if not _follows(before, a, {kept.activity, *kept.until})}
+        for under in kept.under:  # nothing is done under a cover: before it comes, or after it
+            if not _follows(before, under, {kept.activity, *kept.until}):
+                before[kept.activity].add(under)
+            else:
+                before[under] |= {until for until in kept.until if not _follows(before, until, {under})}
     return before
 
 
