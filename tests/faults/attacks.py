@@ -321,5 +321,5 @@ ATTACKS: dict[str, Attack] = {
     "records, bits turned": Attack(300, record_file),
     "strange files": Attack(45, strange_file),
     "hostile names": Attack(CASES, hostile_name, 1),
-    "window crashes": Attack(60, window_crash, 2),
+    "window crashes": Attack(20, window_crash, 2),
 }
