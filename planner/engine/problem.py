@@ -26,7 +26,7 @@ SHAKE_SCALE = 100
 MASS_SCALE = 100
 """Masses are whole hundredths of a kilogram."""
 
-MIDDLING, LARGE = 20, 60
+MIDDLING, LARGE = 15, 60
 """Activities times hands from which a day is no longer small, and beyond which it is large."""
 
 
