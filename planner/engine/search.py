@@ -261,7 +261,7 @@ class Search(Solving):
             weakest = min(self.lows, key=lambda r: self.lows[r])
             if self.lows[weakest] >= self._goal(weakest):
                 return
-            self._beat(weakest, share=WEAKEST_SHARE)
+            self._beat(weakest, share=WEAKEST_SHARE, harder=True)
 
     def _goal(self, crossings: Range) -> int:
         """The value from which on plans with so many crossings cannot be better than the best."""
@@ -280,7 +280,7 @@ class Search(Solving):
         minutes = crude_minutes(self.problem, number + 1, self.certain)
         return max(self.floor, minutes) + self.problem.price * (number + 1)
 
-    def _beat(self, crossings: Range, share: float = BEAT_SHARE) -> None:
+    def _beat(self, crossings: Range, share: float = BEAT_SHARE, *, harder: bool = False) -> None:
         """Look for a plan that beats the best with so many restricted crossings; keep a bound on all such."""
         price, best = self.problem.price, self._standing
         latest = (
@@ -296,7 +296,7 @@ class Search(Solving):
         else:
             v.model.add(minutes + price * count <= best.value(price) - 1)
             v.model.minimize(minutes + price * count)
-        solver, status = self._solve(v, max(1.0, self._left() * share))
+        solver, status = self._solve(v, max(1.0, self._left() * share), harder=harder)
         if status == cp_model.INFEASIBLE:
             low = best.minutes + price * crossings.least if best.overrun else best.value(price)
         else:

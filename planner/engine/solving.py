@@ -160,17 +160,16 @@ class Solving:
         goal: Callable[[Solution], bool] | None = None,
         *,
         offer: bool = True,
+        harder: bool = False,
     ) -> tuple[cp_model.CpSolver, cp_model.CpSolverStatus]:
         """Look for plans and bounds.
 
-        The model of a day is probed once before, as more took half of the time. Hands are disjunctive resources, and to
-        reason harder about what comes before what on them proves a day in about half the work.
+        Hands are disjunctive resources. To reason ``harder`` about what comes before what on them costs most days more
+        than it saves, and settles what was not settled without.
         """
         solver = solver_within(self.budget, seconds, self.stop)
-        if self.problem.hands:
-            solver.parameters.cp_model_probing_level = 1
-            solver.parameters.use_dynamic_precedence_in_disjunctive = True
-            solver.parameters.use_strong_propagation_in_disjunctive = True
+        solver.parameters.use_dynamic_precedence_in_disjunctive = harder
+        solver.parameters.use_strong_propagation_in_disjunctive = harder
         watch = _Watch(self, v, goal) if offer else None
         status = solver.solve(v.model, watch)
         self.spent += solver.response_proto.deterministic_time
