@@ -89,7 +89,7 @@ def progress_of(day: Day, plan: Plan, kept: Progress | None, asked: argparse.Nam
             for job in jobs
         ),
     )
-    told = _with_fetchs(day, plan, told, asked.fetch)
+    told = _with_fetches(day, plan, told, asked.fetch)
     progress = told if kept is None else kept.with_later(told)
     for stage in [_stage(day, name) for name in asked.not_yet]:
         progress = progress.with_not_yet(*stage)
@@ -135,7 +135,7 @@ def _without_told(day: Day, kept: Progress | None, word: str) -> Progress | None
 # --- what a word says ----------------------------------------------------------------------------------------------
 
 
-def _with_fetchs(day: Day, plan: Plan, told: Progress, words: Sequence[str]) -> Progress:
+def _with_fetches(day: Day, plan: Plan, told: Progress, words: Sequence[str]) -> Progress:
     """With kit that somebody drives back for."""
     for word in words:
         name, *more = word.split("@", 2)

@@ -39,9 +39,15 @@ def shared_containers(day: Day) -> Iterator[SharedContainers]:
                     yield SharedContainers(j, g, key, count, stages, sure)
 
 
+def shared_counts(day: Day) -> dict[tuple[str, str, str], int]:
+    """How many containers are shared, by job, ground and material."""
+    return {(x.job, x.ground, x.material): x.count for x in shared_containers(day)}
+
+
 def _shared(job: Job, ground: str, material: str) -> tuple[int, tuple[str, ...], tuple[str, ...]] | None:
-    draw = {key: stage for key, stage in job.stages.items() if job.ground_of(key) == ground and _draws(stage, material)}
-    sure = tuple(key for key, stage in draw.items() if not stage.only_if_needed and _draws_always(stage, material))
+    here = {key: stage for key, stage in job.stages.items() if job.ground_of(key) == ground}
+    draw = {key: stage for key, stage in here.items() if any(_drawing(stage, material))}
+    sure = tuple(key for key, stage in draw.items() if not stage.only_if_needed and all(_drawing(stage, material)))
     if len(draw) < 2 or not sure:
         return None
     taken = [max(way.uses.get(material, 0) for way in stage.methods.values()) for stage in draw.values()]
@@ -52,12 +58,9 @@ def _shared(job: Job, ground: str, material: str) -> tuple[int, tuple[str, ...],
     return taken_together(taken, used), tuple(draw), sure
 
 
-def _draws(stage: Stage, material: str) -> bool:
-    return any(material in way.uses or material in way.expected for way in stage.methods.values())
-
-
-def _draws_always(stage: Stage, material: str) -> bool:
-    return all(material in way.uses or material in way.expected for way in stage.methods.values())
+def _drawing(stage: Stage, material: str) -> list[bool]:
+    """Of each method of a stage, whether it draws from the material."""
+    return [material in way.uses or material in way.expected for way in stage.methods.values()]
 
 
 def taken_together(taken: Iterable[int], used: float) -> int:

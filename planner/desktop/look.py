@@ -15,6 +15,9 @@ from planner.resources import resource
 _SERIFS = ("Charter", "Iowan Old Style", "Cambria", "Georgia", "Noto Serif", "DejaVu Serif")
 
 
+FINGER = 46
+"""Pixels: no target on a page for the day itself is smaller (44 is the usual least for a finger: WCAG 2.2, 2.5.5)."""
+
 USUAL_POINTS = 11.0
 """No system sets its letters larger than this unasked."""
 

@@ -12,7 +12,7 @@ from concurrent.futures import ThreadPoolExecutor
 from planner.engine.bounds import crossings_needed
 from planner.engine.hints import give, in_order
 from planner.engine.rules import obey_all
-from planner.engine.several_jobs.neighbourhoods import Neighbourhoods
+from planner.engine.several_jobs.neighbourhoods import better_on_all_cores
 from planner.engine.solving import Solving
 from planner.engine.variables import Caps, Expr, Variables
 
@@ -52,14 +52,13 @@ def look_in_few_crossings(solving: Solving) -> bool:
         numbers = [needed + spare for spare in SPARES]
         most = solving.most_crossings
         caps = [Caps(number, number, latest) for number in numbers if most is None or number <= most]
-    cores = 1 if budget.deterministic else max(1, budget.workers)
-    with ThreadPoolExecutor(cores) as pool:
+    with ThreadPoolExecutor(budget.cores) as pool:
         enough = threading.Event()
-        looks = [pool.submit(_look_within, solving, cap, until, enough) for cap in caps[:cores]]
+        looks = [pool.submit(_look_within, solving, cap, until, enough) for cap in caps[: budget.cores]]
         models = [look.result() for look in looks]
-        for variables, value in [model for model in models if _has_found(solving, model[0])]:
-            for seed in range(cores):
-                pool.submit(Neighbourhoods(solving, variables, value, seed).better, until, TRIES)
+    for variables, value in models:
+        if _has_found(solving, variables):
+            better_on_all_cores(solving, variables, value, until, TRIES)
     return True
 
 
@@ -84,9 +83,7 @@ def _look_within(solving: Solving, caps: Caps, until: float, enough: threading.E
     obey_all(v)
     if most is not None:
         v.model.add(v.crossings(restricted=True) <= most)
-    value = v.model.new_int_var(0, VALUE_AT_MOST, "value")
-    v.model.add(value == v.value())
-    v.model.minimize(value)
+    value = v.minimize_value(VALUE_AT_MOST)
     said = {} if solving.hint is None else solving.hint(v, solving.outcome.best)
     give(v, said)
     models = [(v.model, 1.0)] if not said else [(in_order(v, said), ORDER_SHARE), (v.model, 1.0)]

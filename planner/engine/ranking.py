@@ -36,3 +36,8 @@ class Budget:
     seed: int = 0
     deterministic: bool = False
     quick: bool = False
+
+    @property
+    def cores(self) -> int:
+        """How many searches go on side by side."""
+        return 1 if self.deterministic else max(1, self.workers)

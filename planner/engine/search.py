@@ -8,7 +8,6 @@ the best so far are looked for. Each such search is small, and together they pro
 import threading
 import time
 from collections.abc import Callable, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
@@ -22,7 +21,7 @@ from planner.engine.problem import Problem
 from planner.engine.projects.list_scheduling import makespan, schedule
 from planner.engine.ranking import LEAST_SECONDS, Budget, Score
 from planner.engine.rules import obey_all
-from planner.engine.several_jobs.neighbourhoods import Neighbourhoods, hold
+from planner.engine.several_jobs.neighbourhoods import better_on_all_cores, hold
 from planner.engine.several_jobs.shortest_round import Least
 from planner.engine.solver import solver_within
 from planner.engine.solving import Outcome, Solution, Solving
@@ -368,10 +367,7 @@ class Search(Solving):
         if found is None:
             return
         self.outcome.best, value = found
-        cores = 1 if self.budget.deterministic else max(1, self.budget.workers)
-        with ThreadPoolExecutor(cores) as pool:
-            for seed in range(cores):
-                pool.submit(Neighbourhoods(self, self.outcome.best.variables, value, seed).better, until)
+        better_on_all_cores(self, self.outcome.best.variables, value, until)
 
     def _held_in_model(self) -> tuple[Solution, Expr] | None:
         """The best plan as a solution of a model of few slots a row; None when it needs more."""
@@ -382,10 +378,8 @@ class Search(Solving):
         obey_all(v)
         said = {} if self.hint is None else self.hint(v, self.outcome.best)
         give(v, said)
-        value = v.model.new_int_var(0, v.end_of_time + price * best.crossings, "value")
         v.model.add(v.crossings(restricted=True) <= best.crossings)
-        v.model.add(value == v.value())
-        v.model.minimize(value)
+        value = v.minimize_value(v.end_of_time + price * best.crossings)
         model = v.model.clone()
         known = Solution(v, tuple(said.get(n, 0) for n in range(len(v.model.proto.variables))), best)
         hold(v, model, known, set())

@@ -413,3 +413,10 @@ class Variables:
     def value(self) -> Expr:
         """What is made least: minutes until the van is home, and the price of each restricted crossing."""
         return self.home - self.problem.origin + self.problem.price * self.crossings(restricted=True)
+
+    def minimize_value(self, most: int) -> cp_model.IntVar:
+        """Make the value least, as a variable of its own that is at most so much."""
+        value = self.model.new_int_var(0, most, "value")
+        self.model.add(value == self.value())
+        self.model.minimize(value)
+        return value

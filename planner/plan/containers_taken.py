@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass
 
 from planner.day import Day, Method
-from planner.day.drawn_together import shared_containers, taken_together
+from planner.day.drawn_together import shared_counts, taken_together
 from planner.plan.plan import Plan, Work
 from planner.trade.filler import SPARE
 
@@ -66,7 +66,7 @@ def _rests(ground: _Ground, content: float, again: int) -> list[float]:
 
 def _grounds(day: Day, plan: Plan, material: str, only: str | None) -> list[_Ground]:
     found = []
-    shared = {(x.job, x.ground): x.count for x in shared_containers(day) if x.material == material}
+    shared = shared_counts(day)
     for j, job in day.jobs.items() if only is None else ((only, day.jobs[only]),):
         is_kept = material in job.customer.keeps
         for g, ground in job.grounds.items():
@@ -79,7 +79,7 @@ def _grounds(day: Day, plan: Plan, material: str, only: str | None) -> list[_Gro
             if ground.way_in.is_open:
                 count = taken_together(each, used)
             else:
-                count = shared.get((j, g), count)
+                count = shared.get((j, g, material), count)
                 mine = [c for c in plan.crossings if (c.job, c.ground) == (j, g)]
                 out = min((c.start for c in mine if any(x.what == material for x in c.carried_in)), default=out)
                 back = max((c.end for c in mine if any(x.what == material for x in c.carried_out)), default=back)

@@ -11,6 +11,7 @@ from planner.trade.units import show_clock
 NEVER = 10**6
 """Stands for a minute that does not come today."""
 
+
 @dataclass(frozen=True, slots=True)
 class Hindrance:
     """From when (`NEVER`: not today) a method can be used again, and what keeps it until then, in words."""

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from planner.day import Day, Method
-from planner.day.drawn_together import shared_containers, taken_together
+from planner.day.drawn_together import shared_counts, taken_together
 from planner.plan.plan import Plan, Work
 
 _HAIR = 0.005
@@ -40,11 +40,12 @@ class OutAgain:
 def out_again(day: Day, plan: Plan) -> list[OutAgain]:
     """Everything that is left when the work of each job is done, in the order of the visits and of the materials."""
     found: list[OutAgain] = []
+    shared = shared_counts(day)
     for job in dict.fromkeys(visit.job for visit in sorted(plan.visits, key=lambda v: v.arrive)):
         for ground in day.jobs[job].grounds:
             works = [w for w in plan.works if w.job == job and day.jobs[job].ground_of(w.stage) == ground]
             for material in day.materials:
-                found += _containers(day, job, ground, material, works)
+                found += _containers(day, (job, ground, material), works, shared)
                 for work in works:
                     found += _waste(day, work, material)
     return found
@@ -54,7 +55,10 @@ def _method(day: Day, work: Work) -> Method:
     return day.jobs[work.job].stages[work.stage].methods[work.method]
 
 
-def _containers(day: Day, job: str, ground: str, material: str, works: list[Work]) -> Iterator[OutAgain]:
+def _containers(
+    day: Day, place: tuple[str, str, str], works: list[Work], shared: dict[tuple[str, str, str], int]
+) -> Iterator[OutAgain]:
+    job, ground, material = place
     users = [w for w in works if material in _method(day, w).uses or material in _method(day, w).expected]
     each = [_method(day, w).uses.get(material, 0) for w in users]
     used = sum(_method(day, w).expected.get(material, _method(day, w).uses.get(material, 0)) for w in users)
@@ -62,8 +66,7 @@ def _containers(day: Day, job: str, ground: str, material: str, works: list[Work
     if day.jobs[job].grounds[ground].way_in.is_open:
         taken = taken_together(each, used)
     elif each:
-        place = (job, ground, material)
-        taken = next((x.count for x in shared_containers(day) if (x.job, x.ground, x.material) == place), taken)
+        taken = shared.get(place, taken)
     if taken:
         ready = max(w.end for w in users)
         left = 0.0 if day.materials[material].water else max(0.0, taken - used)

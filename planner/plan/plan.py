@@ -23,7 +23,7 @@ How a plan is to be read (the checker holds every plan to this):
   record.
 * A leg is within the way's load limit in armfuls and within what that hand lifts in kg. A sack truck or a barrow goes
   along for a whole crossing, on ways that take wheels, and raises both.
-* On an *fetch* one hand drives the van away for kit that was forgotten. The others work on with what is there: until
+* On a *fetch* one hand drives the van away for kit that was forgotten. The others work on with what is there: until
   it is back, nothing comes out of the van or goes into it.
 * Floor protection that is ours is laid by a chore before the first crossing of a visit by that way in, lifted by one
   after the last; both are one hand's work done at the van's side, outside crossings.

@@ -9,12 +9,11 @@ from PySide6.QtWidgets import QMenu, QPushButton, QWidget
 
 from planner.day.names import called
 from planner.desktop.flow import Flow
+from planner.desktop.look import FINGER
 from planner.desktop.model.open_day import OpenDay
 from planner.plan.plan import Work
 from planner.plan.progress import Progress
 from planner.trade.units import show_clock
-
-EVENT_HEIGHT = 46
 
 
 class DayEvents(QWidget):
@@ -45,7 +44,7 @@ class DayEvents(QWidget):
         row = Flow(self, shares=True, most=2)
         buttons = (self.arrived_button, self.rain_button, self.gone_button, self.extra_button)
         for button in buttons:
-            button.setMinimumHeight(EVENT_HEIGHT)
+            button.setMinimumHeight(FINGER)
             row.addWidget(button)
         self.arrived_button.clicked.connect(self.on_arrived)
         self.rain_button.clicked.connect(self.on_rain)

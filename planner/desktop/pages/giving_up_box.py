@@ -5,7 +5,7 @@ from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from planner.day.names import Names
 from planner.desktop.flow import Flow
-from planner.desktop.look import headline
+from planner.desktop.look import FINGER, headline
 from planner.desktop.model.open_day import OpenDay, Shown
 from planner.desktop.pages.told_rows import RowsView, ToldRow
 from planner.desktop.plain import PlainLabel
@@ -14,9 +14,6 @@ from planner.fit.giving_up import Offer
 from planner.plan.measures import latest_finish
 from planner.plan.pieces import with_pieces
 from planner.trade.units import show_clock
-
-ROW_HEIGHT = 46
-"""Pixels: no target here is smaller (44 is the usual least for a finger: WCAG 2.2, 2.5.5)."""
 
 TASK = "giving up"
 
@@ -42,12 +39,12 @@ class GivingUpBox(QWidget):
         self.look_button = QPushButton("What could be given u&p?", self)
         self.take_button = QPushButton("Gi&ve it up", self)
         self.left_button = QPushButton("What is left, as a day", self)
-        self.rows = RowsView(self, least_height=ROW_HEIGHT)
+        self.rows = RowsView(self, least_height=FINGER)
         self.rows.setAccessibleName("What can be given up, the least first")
-        self.rows.setMinimumHeight(3 * ROW_HEIGHT)
+        self.rows.setMinimumHeight(3 * FINGER)
         row = Flow(shares=True)
         for button in (self.look_button, self.take_button, self.left_button):
-            button.setMinimumHeight(ROW_HEIGHT)
+            button.setMinimumHeight(FINGER)
             row.addWidget(button)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 8)

@@ -1,10 +1,11 @@
 """When the van is likely home: the plays of the day as a picture, those that are late marked off from the rest."""
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QBrush, QColor, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QWidget
 
 from planner.desktop.look import Inks, inks_of
+from planner.desktop.pages.lettered import Lettered
 from planner.fit.risk import Risk, in_percent
 from planner.trade.units import show_clock
 
@@ -15,14 +16,13 @@ _RARE = 0.002
 """Plays as seldom as this, at either end, need no room."""
 
 
-class HomeChart(QWidget):
+class HomeChart(Lettered):
     """Bars of how many plays come home when; late ones are hatched. Lines: planned, four days of five, the latest."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._risk: Risk | None = None
         self._planned = 0
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
     def show_risk(self, risk: Risk, planned: int) -> None:
         """Show what came of the plays; ``planned`` is the minute at which the plan is home."""
@@ -37,31 +37,14 @@ class HomeChart(QWidget):
         return QSize(360, round(_BARS + self._labels + self._axis))
 
     @property
-    def _row(self) -> float:
-        """The height of a line of small letters."""
-        return QFontMetricsF(self._small).height() + 2
-
-    @property
     def _labels(self) -> float:
         """Room above, for the words of three marks."""
-        return 3 * self._row + 6
+        return 3 * self.row + 6
 
     @property
     def _axis(self) -> float:
         """Room below, for the clock and how many are in time."""
-        return 2 * self._row + 8
-
-    @property
-    def _small(self) -> QFont:
-        small = QFont(self.font())
-        small.setPointSizeF(small.pointSizeF() * 0.9)
-        return small
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Letters of another size need other room."""
-        super().changeEvent(event)
-        if event.type() is QEvent.Type.FontChange:
-            self.updateGeometry()
+        return 2 * self.row + 8
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Bars on a line of time, and over them the marks with their words."""
@@ -72,7 +55,7 @@ class HomeChart(QWidget):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.fillRect(self.rect(), QColor(inks.sheet))
-        painter.setFont(self._small)
+        painter.setFont(self.small)
         frame = QRectF(self.rect()).adjusted(_SIDE, self._labels, -_SIDE, -self._axis)
         scale = _Scale(frame, *self._span(risk))
         self._draw_bars(painter, inks, scale, risk)
@@ -140,7 +123,7 @@ class HomeChart(QWidget):
         for row, ((minute, word), style) in enumerate(zip(self._marks(risk), styles, strict=True)):
             is_latest = style == Qt.PenStyle.DashLine
             ink = QColor(inks.bad if is_latest else inks.ink)
-            top = 4 + self._row * row
+            top = 4 + self.row * row
             text = f"{show_clock(minute)} {word}"
             spot, width = scale.x(minute), painter.fontMetrics().horizontalAdvance(text)
             is_far_off = not scale.frame.left() <= spot <= scale.frame.right()
@@ -151,12 +134,12 @@ class HomeChart(QWidget):
                 painter.setPen(QPen(ink, 2.4 if is_latest else 1.6, style))
                 painter.drawLine(QPointF(spot, top + 1), QPointF(spot, scale.frame.bottom()))
             left = spot + 5 if spot + 5 + width < self.width() - 2 else spot - 5 - width
-            box = QRectF(max(3, left), top, width + 2, self._row - 1)
+            box = QRectF(max(3, left), top, width + 2, self.row - 1)
             painter.fillRect(box, QColor(inks.sheet))
             painter.setPen(ink)
             painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, text)
         painter.setPen(QColor(inks.ink))
-        bottom = QRectF(0, self.height() - self._row, self.width(), self._row - 2)
+        bottom = QRectF(0, self.height() - self.row, self.width(), self.row - 2)
         words = f"{in_percent(risk.on_time)} in time"
         painter.drawText(bottom, Qt.AlignmentFlag.AlignCenter, words)
 

@@ -11,14 +11,13 @@ from planner.day.names import Names, called
 from planner.desktop.flow import Flow
 from planner.desktop.forms.field import Field
 from planner.desktop.forms.kinds import Kind
+from planner.desktop.look import FINGER
 from planner.desktop.model.open_day import OpenDay
 from planner.plan.fetching import with_fetch
 from planner.plan.pieces import part_done
 from planner.plan.progress import More, Noted, Progress, ProgressError
 from planner.plan.told_items import told_items
 from planner.trade.units import minutes
-
-TELL_HEIGHT = 46
 
 HOW_MUCH = Kind("", "18 of 24 m2, 40 %, or 20 min", str)
 """What is done of a stage, or how long what is asked for takes."""
@@ -50,9 +49,9 @@ class MoreToTell(QWidget):
         super().__init__(parent)
         self.open_day, self._meant, self._minute, self._until, self._now = open_day, meant, minute, until, now
         self.amount = Field("How much is done, or how long more takes", HOW_MUCH, self)
-        self.amount.line.setMinimumHeight(TELL_HEIGHT)
+        self.amount.line.setMinimumHeight(FINGER)
         self.rest = Field("How long its rest takes, if not in proportion", HOW_LONG, self)
-        self.rest.line.setMinimumHeight(TELL_HEIGHT)
+        self.rest.line.setMinimumHeight(FINGER)
         self.half_button, self.not_yet_button = QPushButton("&Half done", self), QPushButton("N&ot begun yet", self)
         self.more_button, self.missing_button = QPushButton("More as&ked for", self), QPushButton("&Missing", self)
         self.late_button, self.rain_ends_button = QPushButton("&Comes later", self), QPushButton("Rain en&ds", self)
@@ -70,7 +69,7 @@ class MoreToTell(QWidget):
         buttons = [self.half_button, self.not_yet_button, self.more_button, self.missing_button]
         buttons += [self.late_button, self.rain_ends_button, self.not_so_button, self.left_button]
         for button in buttons:
-            button.setMinimumHeight(TELL_HEIGHT)
+            button.setMinimumHeight(FINGER)
             row.addWidget(button)
         self.half_button.clicked.connect(self.on_half)
         self.not_yet_button.clicked.connect(self.on_not_yet)

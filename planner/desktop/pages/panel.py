@@ -90,24 +90,20 @@ class TellingPanel(Panel):
 
 def scrolled(widget: QWidget, name: str = "") -> QScrollArea:
     """A widget that may be taller than its page; the name says of what, to a screen reader."""
+    widget.setContentsMargins(16, 6, 14, 14)
+    return _in_an_area(widget, name)
+
+
+def held(page: QWidget, name: str) -> QWidget:
+    """A page as it is put beside the picture: one that does not scroll itself does where the screen is too low."""
+    return page if isinstance(page, QScrollArea) else _in_an_area(page, name)
+
+
+def _in_an_area(widget: QWidget, name: str) -> QScrollArea:
     area = Scrolled()
     area.setAccessibleName(name)
     area.setWidgetResizable(True)
     area.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # what is in it takes the keys, and is scrolled into sight
     area.setFrameShape(QScrollArea.Shape.NoFrame)
-    widget.setContentsMargins(16, 6, 14, 14)
     area.setWidget(widget)
-    return area
-
-
-def held(page: QWidget, name: str) -> QWidget:
-    """A page as it is put beside the picture: one that does not scroll itself does where the screen is too low."""
-    if isinstance(page, QScrollArea):
-        return page
-    area = Scrolled()
-    area.setAccessibleName(name)
-    area.setWidgetResizable(True)
-    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    area.setFrameShape(QScrollArea.Shape.NoFrame)
-    area.setWidget(page)
     return area

@@ -11,7 +11,7 @@ from planner.day.names import Names
 from planner.desktop.flow import Flow
 from planner.desktop.forms.field import Field
 from planner.desktop.forms.kinds import CLOCK
-from planner.desktop.look import headline
+from planner.desktop.look import FINGER, headline
 from planner.desktop.model.open_day import OpenDay, Shown
 from planner.desktop.model.running_clock import clock_now
 from planner.desktop.pages.day_events import DayEvents
@@ -33,9 +33,6 @@ Stage = tuple[str, str]
 """A job and a stage of it."""
 
 BUTTON_HEIGHT = 72
-SMALL_HEIGHT = 46
-"""Pixels: no target on this page is smaller (44 is the usual least for a finger: WCAG 2.2, 2.5.5)."""
-
 MOST_NEXT = 2
 """So many stages are named after the one that is due."""
 
@@ -92,7 +89,7 @@ class RunningPanel(Panel):
         self.due_button = QPushButton("What is d&ue", self)
         small = Flow(shares=True)
         for button in (self.drop_button, self.back_button, self.due_button):
-            button.setMinimumHeight(SMALL_HEIGHT)
+            button.setMinimumHeight(FINGER)
             small.addWidget(button)
         self.column.addLayout(small)
         self.giving_up = GivingUpBox(open_day, studying, self)
@@ -100,7 +97,7 @@ class RunningPanel(Panel):
         self.giving_up.left_wanted.connect(self.left_wanted)
         self.column.addWidget(self.giving_up)
         self.at = Field("At another time than now", CLOCK, self)
-        self.at.line.setMinimumHeight(SMALL_HEIGHT)
+        self.at.line.setMinimumHeight(FINGER)
         self.column.addWidget(self.at)
         self.events = DayEvents(open_day, self._minute, now, self)
         self.column.addWidget(self.events)
@@ -108,16 +105,16 @@ class RunningPanel(Panel):
         self.events.extra_wanted.connect(self.extra_wanted)
         self.more = MoreToTell(open_day, self.meant, self._minute, self._until, now, self)
         self.more_button = QPushButton("More to tell …", self, checkable=True)  # type: ignore[call-overload]
-        self.more_button.setMinimumHeight(SMALL_HEIGHT)
+        self.more_button.setMinimumHeight(FINGER)
         self.more_button.toggled.connect(self.more.setVisible)
         self.more.hide()
         self.more.noted.connect(self.refresh)
         self.more.left_wanted.connect(self.left_wanted)
         self.column.addWidget(self.more_button)
         self.column.addWidget(self.more)
-        self.rows = RowsView(self, least_height=SMALL_HEIGHT)
+        self.rows = RowsView(self, least_height=FINGER)
         self.rows.setAccessibleName("Stages of the day: choose one to mark it")
-        self.rows.setMinimumHeight(4 * SMALL_HEIGHT)
+        self.rows.setMinimumHeight(4 * FINGER)
         self.column.addWidget(self.rows, 1)
         self.start_button.clicked.connect(self.on_start)
         self.done_button.clicked.connect(self.on_done)

@@ -1,15 +1,16 @@
 """A small picture of the trade-off: trips to the right, time home upwards; one point is looked at."""
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFocusEvent, QFont, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QFocusEvent, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QWidget
 
 from planner.desktop.look import inks_of
+from planner.desktop.pages.lettered import Lettered
 from planner.plan.plan import TradeOff
 from planner.trade.units import show_clock
 
 
-class TradeOffChart(QWidget):
+class TradeOffChart(Lettered):
     """Points to walk by arrow keys or touch; Enter or a double click picks one."""
 
     point_changed = Signal()
@@ -22,7 +23,6 @@ class TradeOffChart(QWidget):
         self._now = 0
         self._at = 0
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
     @property
     def point(self) -> TradeOff | None:
@@ -48,24 +48,7 @@ class TradeOffChart(QWidget):
 
     def sizeHint(self) -> QSize:
         """Wide enough for a panel."""
-        return QSize(360, round(118 + 5 * self._row + 10))
-
-    @property
-    def _small(self) -> QFont:
-        small = QFont(self.font())
-        small.setPointSizeF(small.pointSizeF() * 0.9)
-        return small
-
-    @property
-    def _row(self) -> float:
-        """The height of a line of small letters, which is what all that is written here takes."""
-        return QFontMetricsF(self._small).height() + 2
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Letters of another size need other room."""
-        super().changeEvent(event)
-        if event.type() is QEvent.Type.FontChange:
-            self.updateGeometry()
+        return QSize(360, round(118 + 5 * self.row + 10))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Arrow keys walk, Enter picks."""
@@ -105,8 +88,7 @@ class TradeOffChart(QWidget):
         frame = self._frame()
         painter.setPen(QPen(QColor(inks.line), 1))
         painter.drawLine(frame.bottomLeft() + QPointF(-14, 12), frame.bottomRight() + QPointF(14, 12))
-        painter.setFont(self._small)
-        row = self._row
+        painter.setFont(self.small)
         painter.setPen(QPen(water, 1.4))
         for at in range(len(self._points) - 1):
             one, two = self._spot(at), self._spot(at + 1)
@@ -123,19 +105,19 @@ class TradeOffChart(QWidget):
                 painter.setPen(QPen(ink, 1.6 if self.hasFocus() else 1))
                 painter.drawEllipse(spot, 10, 10)
             painter.setPen(ink if point.crossings == self._now else faint)
-            count = QRectF(spot.x() - 60, frame.bottom() + 14, 120, row)
+            count = QRectF(spot.x() - 60, frame.bottom() + 14, 120, self.row)
             painter.drawText(count, Qt.AlignmentFlag.AlignCenter, str(point.crossings))
-            clock = QRectF(spot.x() - 60, spot.y() - 12 - row, 120, row)
+            clock = QRectF(spot.x() - 60, spot.y() - 12 - self.row, 120, self.row)
             painter.drawText(clock, Qt.AlignmentFlag.AlignCenter, show_clock(self._start + point.minutes))
         painter.setPen(faint)
-        bottom = QRectF(0, self.height() - row, self.width(), row)
+        bottom = QRectF(0, self.height() - self.row, self.width(), self.row)
         painter.drawText(bottom, Qt.AlignmentFlag.AlignCenter, "restricted trips")
-        painter.drawText(QRectF(8, 4, self.width() - 16, row), Qt.AlignmentFlag.AlignLeft, "home at")
+        painter.drawText(QRectF(8, 4, self.width() - 16, self.row), Qt.AlignmentFlag.AlignLeft, "home at")
         painter.end()
 
     def _frame(self) -> QRectF:
-        side = max(40.0, QFontMetricsF(self._small).horizontalAdvance("00:00") / 2 + 8)
-        return QRectF(self.rect()).adjusted(side, 2 * self._row + 14, -side, -2 * self._row - 16)
+        side = max(40.0, QFontMetricsF(self.small).horizontalAdvance("00:00") / 2 + 8)
+        return QRectF(self.rect()).adjusted(side, 2 * self.row + 14, -side, -2 * self.row - 16)
 
     def _spot(self, at: int) -> QPointF:
         frame, points = self._frame(), self._points

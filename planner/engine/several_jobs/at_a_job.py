@@ -97,10 +97,8 @@ class AtAJob(Solving):
         known = self.plan or self.first
         if known is not None:
             give(v, Hint(self.day, known, v).said)
-        value = v.model.new_int_var(0, v.end_of_time + self.problem.price * cap, "value")
         v.model.add(v.crossings(restricted=True) <= cap)
-        v.model.add(value == v.value())
-        v.model.minimize(value)
+        value = v.minimize_value(v.end_of_time + self.problem.price * cap)
         before = self.outcome.best
         self.solve_for_plans(v, v.model, max(0.1, until - self.clock()), patience=PATIENCE)
         if self.outcome.best is not before:

@@ -46,7 +46,7 @@ class JobByJob:
     ) -> None:
         self.day, self.problem, self.budget = day, problem, budget
         self.plan_in_place, self.on_plan, self.stop = plan_in_place, on_plan, stop
-        self.cores = 1 if budget.deterministic else max(1, budget.workers)
+        self.cores = budget.cores
         self.began = time.monotonic()
         self.jobs = [AtAJob(day, job, budget, stop) for job in day.jobs]
         self.given: tuple[int, ...] = ()

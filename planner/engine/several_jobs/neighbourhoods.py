@@ -2,6 +2,7 @@
 
 import random
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 
 from ortools.sat.python import cp_model
 
@@ -80,6 +81,17 @@ class Neighbourhoods:
             return self.random.random() + same_ground + bool(shares)
 
         return set(sorted(range(len(activities)), key=nearness, reverse=True)[: size - 1]) | {start}
+
+
+def better_on_all_cores(
+    solving: Solving, variables: Variables, value: Expr, until: float, tries: int | None = None
+) -> None:
+    """Better the best solution of one model piece by piece, each core by its own seed; an error in any is raised."""
+    cores = solving.budget.cores
+    with ThreadPoolExecutor(cores) as pool:
+        each = [Neighbourhoods(solving, variables, value, seed) for seed in range(cores)]
+        for bettered in [pool.submit(one.better, until, tries) for one in each]:
+            bettered.result()
 
 
 def hold(variables: Variables, model: cp_model.CpModel, known: Solution, free: set[int]) -> None:
