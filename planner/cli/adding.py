@@ -17,10 +17,7 @@ Changes = list[tuple[Where, Any]]
 def changes_for_jobs(day: Day, jobs: Mapping[str, Mapping[str, Any]], *, replace: bool = False) -> Changes:
     """The jobs, and the places of theirs that the day does not have yet.
 
-    Raises
-    ------
-    Told
-        When the day has a job of that key and it is not to be replaced.
+    Raises `Told` when the day has a job of that key and it is not to be replaced.
     """
     changes: Changes = []
     for key, job in jobs.items():
@@ -63,13 +60,7 @@ def _ends(trip: Trip) -> set[str]:
 
 
 def drives_from(words: Iterable[str], place: str) -> list[dict[str, Any]]:
-    """Trips to a place from words such as ``yard=16 min``.
-
-    Raises
-    ------
-    Told
-        When a word is not of that form.
-    """
+    """Trips to a place from words such as ``yard=16 min``. Raises `Told` when a word is not of that form."""
     trips = []
     for word in words:
         start, is_said, minutes = word.partition("=")

@@ -128,10 +128,7 @@ def _studies(asked: argparse.Namespace, *, is_late: bool) -> Sequence[str]:
 def _method_asked(day: Day, text: str | None) -> tuple[str, str, str] | None:
     """The job, stage and method that ``--pays`` names.
 
-    Raises
-    ------
-    Told
-        When the day has no such method, or nothing to compare it with.
+    Raises `Told` when the day has no such method, or nothing to compare it with.
     """
     if text is None:
         return None

@@ -41,13 +41,8 @@ class DayShown:
 def shown_day(asked: argparse.Namespace, console: Console) -> DayShown:
     """The day that a command names, with the plan it names, or that is kept, or else one made now and kept.
 
-    Raises
-    ------
-    Told
-        When the plan named breaks rules of the day, when a day under way no longer goes with its file, or when there is
-        no plan; with the exit code that says which.
-    FileFault
-        When what is kept cannot be read.
+    Raises `Told` when the plan named breaks rules of the day, when a day under way no longer goes with its file, or
+    when there is no plan; with the exit code that says which, and `FileFault` when what is kept cannot be read.
     """
     if getattr(asked, "plan", None) is not None:
         return _named(settling.day_of(asked), asked)
@@ -96,10 +91,7 @@ def keep_shown(file: Path, day: Day, kept: Kept) -> bool:
 def broken_in(asked: argparse.Namespace) -> list[BrokenRule]:
     """The rules of the day that the plan named breaks; one that carries what was noted is held to the day as it went.
 
-    Raises
-    ------
-    Told
-        When it cannot be read, or what was noted does not go with the day.
+    Raises `Told` when it cannot be read, or what was noted does not go with the day.
     """
     day = settling.day_of(asked)
     kept = read_kept(asked.file) if followed(asked.plan) == followed(plan_path(asked.file)) else None
@@ -145,10 +137,8 @@ def _held(day: Day, kept: Kept, asked: argparse.Namespace) -> DayShown | None:
 def _as_it_went(day: Day, kept: Kept, asked: argparse.Namespace) -> Day:
     """A day under way, as it went.
 
-    Raises
-    ------
-    Told
-        When its plan and its record no longer go with the file: it is not planned from the morning again unasked.
+    Raises `Told` when its plan and its record no longer go with the file: it is not planned from the morning again
+    unasked.
     """
     again = f"plan its rest with: slackwater now {asked.file} --at TIME"
     try:

@@ -31,10 +31,7 @@ def add_force(parser: argparse.ArgumentParser) -> None:
 def check_output(path: Path | None, asked: argparse.Namespace) -> None:
     """See that an output is no input of the command, and nothing that it did not write.
 
-    Raises
-    ------
-    Told
-        When it is; for a file of somebody else ``--force`` says that it may go.
+    Raises `Told` when it is; for a file of somebody else ``--force`` says that it may go.
     """
     if path is None or str(path) == "-":
         return
@@ -64,10 +61,7 @@ def _spare_others(path: Path, asked: argparse.Namespace, is_ours: Callable[[byte
 def check_table(path: Path, head: str, asked: argparse.Namespace) -> None:
     """See that a table is written over no file but one that begins as it does.
 
-    Raises
-    ------
-    Told
-        When there is another, and no ``--force``.
+    Raises `Told` when there is another, and no ``--force``.
     """
     begins = head.removeprefix("\ufeff").encode("utf-8")
     _spare_others(path, asked, lambda data: data.removeprefix(b"\xef\xbb\xbf").startswith(begins))
@@ -76,10 +70,7 @@ def check_table(path: Path, head: str, asked: argparse.Namespace) -> None:
 def check_record_file(path: Path, asked: argparse.Namespace) -> None:
     """See that the record is taken out over no file but one that it was taken out to before.
 
-    Raises
-    ------
-    Told
-        When there is another, and no ``--force``.
+    Raises `Told` when there is another, and no ``--force``.
     """
     if path.suffix.lower() == ".json":
         _spare_others(path, asked, lambda data: _has(data, {"timings", "quotes"}))

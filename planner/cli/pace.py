@@ -142,10 +142,7 @@ def _note(record: Record, asked: argparse.Namespace, console: Console) -> None:
 def _took(words: str, planned: list[tuple[str, str]]) -> tuple[tuple[str, str], float]:
     """A stage and its minutes from words such as ``elm.wash=55``.
 
-    Raises
-    ------
-    ValueError
-        When there is no such stage in the plan, or several, or the time is none.
+    Raises `ValueError` when there is no such stage in the plan, or several, or the time is none.
     """
     name, is_said, time = words.partition("=")
     if not is_said:

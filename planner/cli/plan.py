@@ -72,10 +72,8 @@ def run(asked: argparse.Namespace) -> int:
 def _seen(asked: argparse.Namespace) -> str | None:
     """What is kept beside the day now, where the plan may take its place; None where it is to be shown only.
 
-    Raises
-    ------
-    Told
-        When it was asked to be kept, and that would forget what was noted of the day, or lose what cannot be read.
+    Raises `Told` when it was asked to be kept, and that would forget what was noted of the day, or lose what cannot be
+    read.
     """
     if asked.look or (asked.hands is not None and not asked.keep):
         return None

@@ -115,10 +115,7 @@ class Day(Words):
     def drive_minutes(self, start: str, end: str) -> int:
         """Whole minutes of driving between two places.
 
-        Raises
-        ------
-        KeyError
-            When neither a trip nor the coordinates of both places are given.
+        Raises `KeyError` when neither a trip nor the coordinates of both places are given.
         """
         if start == end:
             return 0

@@ -32,10 +32,7 @@ class Change(NamedTuple):
 def edited(text: str, changes: Iterable[tuple[Where, Any]], path: Path) -> str:
     """The text with changes made, one after another.
 
-    Raises
-    ------
-    DayFaults
-        When one of them cannot be made without laying out anew what else the file says.
+    Raises `DayFaults` when one of them cannot be made without laying out anew what else the file says.
     """
     for place, value in changes:
         text = without(text, place, path) if value is None else with_value(text, place, value, path)
@@ -43,13 +40,7 @@ def edited(text: str, changes: Iterable[tuple[Where, Any]], path: Path) -> str:
 
 
 def parsed(text: str, path: Path) -> tomlkit.TOMLDocument:
-    """The text as tomlkit sees it.
-
-    Raises
-    ------
-    DayFaults
-        When tomlkit cannot read what the standard reader could.
-    """
+    """The text as tomlkit sees it. Raises `DayFaults` when tomlkit cannot read what the standard reader could."""
     try:
         return tomlkit.parse(text)
     except _TOMLKIT_FAULTS as fault:
@@ -81,10 +72,7 @@ def with_value(text: str, place: Where, value: Any, path: Path) -> str:
 def without(text: str, place: Where, path: Path) -> str:
     """The text with a value or a table taken away, and a list with it that would be empty.
 
-    Raises
-    ------
-    DayFaults
-        When it is not there.
+    Raises `DayFaults` when it is not there.
     """
     document = parsed(text, path)
     if not place or not _has(document, place):

@@ -63,13 +63,7 @@ class DayFile:
 
     @classmethod
     def open(cls, path: str | Path) -> Self:
-        """Open a file.
-
-        Raises
-        ------
-        DayFaults
-            With every fault of the file.
-        """
+        """Open a file. Raises `DayFaults` with every fault of the file."""
         text = day_text(path)
         opened = cls(path, text)
         opened._on_disk = text
@@ -134,10 +128,7 @@ class DayFile:
     def put_back(self, text: str) -> Day:
         """Take another text for this file's, as undo and redo do.
 
-        Raises
-        ------
-        DayFaults
-            When the text has faults; everything is then as it was.
+        Raises `DayFaults` when the text has faults; everything is then as it was.
         """
         self.day, self.text = day_from_text(text, self.path), text
         return self.day

@@ -403,10 +403,7 @@ class Job(Words):
     def minutes(self, stage: str, method: str) -> Spread:
         """Low, likely and high minutes of a stage by a method.
 
-        Raises
-        ------
-        ValueError
-            When the method has a rate but neither the stage nor its surface says the measure.
+        Raises `ValueError` when the method has a rate but neither the stage nor its surface says the measure.
         """
         work, way = self.stages[stage], self.stages[stage].methods[method]
         amount, per_hour = 0.0, None

@@ -115,13 +115,7 @@ def _pair(key: str, value: Any) -> str:
 
 
 def toml_value(value: Any) -> str:
-    """A plain value as TOML writes it on one line.
-
-    Raises
-    ------
-    ValueError
-        For what TOML has no word for.
-    """
+    """A plain value as TOML writes it on one line. Raises `ValueError` for what TOML has no word for."""
     if isinstance(value, str):
         return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
     if isinstance(value, bool):

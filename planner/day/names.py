@@ -33,6 +33,12 @@ def called(thing: Named, key: str) -> str:
     return plain(thing.title if isinstance(thing, Job) else thing.name) or key
 
 
+def written_name(table: object, key: str, *words: str) -> str:
+    """What a part is called in the table that is written of it: the first of some words that is said, else its key."""
+    said = (table.get(word) for word in words or ("name",)) if isinstance(table, dict) else ()
+    return next((word for word in said if isinstance(word, str) and word), key)
+
+
 @dataclass(frozen=True, slots=True)
 class Names:
     """What the parts of one day are called, found by their keys."""

@@ -80,13 +80,7 @@ _RECIPE_WORDS = {"recipe", "recipes", "measures", "drop"}
 
 
 def read_day(path: str | Path) -> Day:
-    """Read a day file.
-
-    Raises
-    ------
-    DayFaults
-        With every fault, whatever the file holds.
-    """
+    """Read a day file. Raises `DayFaults` with every fault, whatever the file holds."""
     return day_from_text(day_text(path), Path(path))
 
 
@@ -269,12 +263,7 @@ def _is_relative(name: str) -> bool:
 def read_forecast(path: Path, date: Any) -> tuple[HourOfWeather, ...]:
     """The hours of a forecast file that are of a date or after it: CSV, or JSON by its ending.
 
-    Raises
-    ------
-    ReadFault
-        When it cannot be read.
-    ValueError
-        When it is no forecast; every bad row has a line.
+    Raises `ReadFault` when it cannot be read, and `ValueError` when it is no forecast; every bad row has a line.
     """
     read = read_json if path.suffix.lower() == ".json" else read_csv
     day = date if isinstance(date, dt.date) and not isinstance(date, dt.datetime) else None

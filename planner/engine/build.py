@@ -34,12 +34,8 @@ SPARE_HORIZON = 3 * 60
 def build(day: Day) -> p.Problem:
     """The constraint problem of a day.
 
-    Raises
-    ------
-    ValueError
-        When a stage has a rate but no measure (validation of the day reports this before).
-    KeyError
-        When two places have no driving time.
+    Raises `ValueError` when a stage has a rate but no measure (validation of the day reports this before), and
+    `KeyError` when two places have no driving time.
     """
     index = Index.of(day)
     finish = min([day.finish, *(day.hours_of(h)[1] for h, hand in day.hands.items() if not hand.own_transport)])

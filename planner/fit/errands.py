@@ -37,13 +37,7 @@ def name_of(function: Callable[..., Any]) -> str:
 
 
 def function_named(name: str, package: str = "planner") -> Callable[..., Any]:
-    """The function of our package that has this name.
-
-    Raises
-    ------
-    ValueError
-        When the name is not one of ours.
-    """
+    """The function of our package that has this name. Raises `ValueError` when the name is not one of ours."""
     if not re.fullmatch(rf"{package}(?:\.[a-z_0-9]+)+:[A-Za-z_0-9]+", name):
         raise ValueError(f"'{name}' is no function of ours")
     module, _, of_it = name.partition(":")

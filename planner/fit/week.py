@@ -100,13 +100,7 @@ def plan_week(
 
 
 def day_line(path: Path, seconds: float, read: str, read_with: tuple[Any, ...]) -> DayLine:
-    """One file read by the function of this name, planned and judged.
-
-    Raises
-    ------
-    DayFaults
-        When the file is not right.
-    """
+    """One file read by the function of this name, planned and judged. Raises `DayFaults` when the file is not right."""
     day = function_named(read)(path, *read_with)
     result = plan_day(day, seconds=seconds, workers=WORKERS)
     date = day.date.isoformat()

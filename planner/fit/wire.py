@@ -26,23 +26,14 @@ class NotPlainError(TypeError):
 
 
 def to_json(value: Any) -> str:
-    """Plain data as JSON.
-
-    Raises
-    ------
-    NotPlainError
-        When there is something in it that is none.
-    """
+    """Plain data as JSON. Raises `NotPlainError` when there is something in it that is none."""
     return json.dumps(_plain(value), ensure_ascii=False)
 
 
 def from_json(text: str | bytes) -> Any:
     """What `to_json` wrote.
 
-    Raises
-    ------
-    ValueError, NotPlainError
-        When it is no JSON, or names what is no data of ours.
+    Raises `ValueError` or `NotPlainError` when it is no JSON, or names what is no data of ours.
     """
     return _made(json.loads(text))
 

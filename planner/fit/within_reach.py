@@ -15,7 +15,7 @@ from planner.day import Day
 from planner.day.editing import Change, edited
 from planner.day.faults import DayFaults
 from planner.day.jobs import Stage
-from planner.day.names import Names, plain, sentence
+from planner.day.names import Names, plain, sentence, written_name
 from planner.day.reading import day_from_text, tables_of
 from planner.fit.remedy_days import KIT_MONEY, Remedy
 from planner.fit.second_hand import HELPER
@@ -165,7 +165,7 @@ def _thought_of(tables: dict[str, Any]) -> Iterator[_Thought]:
         if any(word in job for word in _BY_RECIPE):
             for g, ground in table_in(job, "grounds").items():
                 if isinstance(ground, dict):
-                    yield from _supplies(j, g, f"{job.get('title') or j}, {ground.get('name') or g}", ground)
+                    yield from _supplies(j, g, f"{written_name(job, j, 'title')}, {written_name(ground, g)}", ground)
     yield from _kit(tables)
     hands = table_in(tables, "hands")
     if hands and HELPER not in hands:
@@ -197,16 +197,18 @@ def _kit(tables: dict[str, Any]) -> Iterator[_Thought]:
     """Kit that is left at home, and kit that is not owned: brought, or hired for the day."""
     shipped, own = library().kit, table_in(tables, "kit")
     left = texts_in(tables, "leave_at_home")
-    names = {key: str(table_in(own, key).get("name") or shipped.get(key, {}).get("name") or key) for key in left}
+
+    def name_of(key: str) -> str:
+        return written_name(own.get(key), written_name(shipped.get(key), key))
+
     for key in left[:MOST_KIT]:
         rest = [other for other in left if other != key]
-        yield _Thought("kit", f"{names[key]} along", (Change(("leave_at_home",), rest or None),))
+        yield _Thought("kit", f"{name_of(key)} along", (Change(("leave_at_home",), rest or None),))
     said = {key: table_in(own, key).get("own", table.get("own", 1)) for key, table in (shipped | own).items()}
     lacked = [key for key, count in said.items() if count == 0 and isinstance(table_in(own, key), dict)]
     for key in lacked[:MOST_KIT]:
-        name = table_in(own, key).get("name") or shipped.get(key, {}).get("name") or key
         change = Change(("kit", key, "own"), 1) if key in own else Change(("kit", key), {"own": 1})
-        yield _Thought("kit", f"{name}, hired or lent", (change,))
+        yield _Thought("kit", f"{name_of(key)}, hired or lent", (change,))
 
 
 def _called(stage: Stage) -> str:

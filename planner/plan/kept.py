@@ -116,10 +116,7 @@ def changed_since(kept: Kept, day: Day) -> tuple[str, ...]:
 def holds_for(kept: Kept, day: Day) -> Day | None:
     """The day that a kept plan is a plan of: the day itself or, under way, as it went; None where it breaks a rule.
 
-    Raises
-    ------
-    ProgressError
-        When what was noted does not go with the day any more.
+    Raises `ProgressError` when what was noted does not go with the day any more.
     """
     since = None
     if kept.progress is not None:
@@ -226,10 +223,7 @@ def keep_record(file: Path, progress: Progress | None, *, before: str) -> str:
 def set_aside(file: Path) -> tuple[Path, ...]:
     """Give what is kept beside a day other names, under which it stays; gives those names.
 
-    Raises
-    ------
-    SaveFault
-        When nothing may be renamed there.
+    Raises `SaveFault` when nothing may be renamed there.
     """
     aside = []
     for path in (plan_path(file), old_record_path(file)):

@@ -43,10 +43,7 @@ class Past:
 def past_of(day: Day, plan: Plan, progress: Progress) -> Past:
     """What has happened of a plan by ``progress.at``.
 
-    Raises
-    ------
-    ProgressError
-        When the record does not go with the day and the plan.
+    Raises `ProgressError` when the record does not go with the day and the plan.
     """
     check_progress(day, plan, progress)
     duties = Linking(day, plan, progress).duties

@@ -64,13 +64,7 @@ def plan_from_json(text: str) -> Plan:
 
 
 def tables_from_json(text: str) -> dict[str, Any]:
-    """The tables of a plan's text, whatever they hold.
-
-    Raises
-    ------
-    PlanFault
-        When it is too long, or no object of JSON.
-    """
+    """The tables of a plan's text, whatever they hold. Raises `PlanFault` when it is too long, or no object of JSON."""
     if len(text) > MOST_CHARACTERS:
         raise PlanFault("", f"it is longer than {MOST_CHARACTERS} characters", "give a plan that this program wrote")
     try:
@@ -86,10 +80,7 @@ def tables_from_json(text: str) -> dict[str, Any]:
 def plan_from_tables(found: dict[str, Any]) -> Plan:
     """Read a plan back from its tables; faults as of `plan_from_json`.
 
-    Raises
-    ------
-    PlanFault
-        When it is of another version, or does not follow the schema.
+    Raises `PlanFault` when it is of another version, or does not follow the schema.
     """
     if found.get("format") != PLAN_FORMAT or isinstance(found.get("format"), bool):
         wrong = f"its version is {_shown(found.get('format'))}"

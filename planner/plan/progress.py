@@ -260,10 +260,7 @@ class ProgressError(ValueError):
 def check_progress(day: Day, plan: Plan, progress: Progress) -> None:
     """See that a record goes with its day and plan.
 
-    Raises
-    ------
-    ProgressError
-        When it names a stage, job or hand that is not there, or a time that is still to come.
+    Raises `ProgressError` when it names a stage, job or hand that is not there, or a time that is still to come.
     """
     if progress.at < progress.settled:
         since = show_clock(progress.settled)

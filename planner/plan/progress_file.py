@@ -49,10 +49,7 @@ def progress_from_json(text: str, plan: str) -> Progress | None:
 def progress_from_tables(tables: Any) -> Progress:
     """Read a record back from plain tables.
 
-    Raises
-    ------
-    ProgressError
-        When it is of a newer version, or not of this form; the text names the place.
+    Raises `ProgressError` when it is of a newer version, or not of this form; the text names the place.
     """
     _check_format(tables)
     try:

@@ -26,10 +26,7 @@ REST_SOON = 30
 def day_as_it_went(day: Day, plan: Plan, progress: Progress) -> tuple[Day, Past]:
     """The day as it went by ``progress.at``, and the past of its plan.
 
-    Raises
-    ------
-    ProgressError
-        When the record does not go with the day and the plan.
+    Raises `ProgressError` when the record does not go with the day and the plan.
     """
     day = with_pieces(day, progress)
     plan = _of_this_day(day, plan)

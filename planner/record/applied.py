@@ -113,10 +113,7 @@ def changed(day: Day, made: Collection[PaceChange]) -> Day:
 def learned(record: Record) -> tuple[Learned, ...]:
     """Every method and condition that the record has timings of, in order; with learning off all at the shipped pace.
 
-    Raises
-    ------
-    RecordFault
-        When the record cannot be read.
+    Raises `RecordFault` when the record cannot be read.
     """
     by_pair: dict[tuple[str, str], list[Timing]] = {}
     for timing in record.timings():
@@ -193,10 +190,7 @@ def otherwise_than_planned(day: Day, plan: Plan, made: Collection[PaceChange] = 
     A stage whose minutes are the planned ones may never have been noted. To learn from it would be to believe the
     plan because it was planned so.
 
-    Raises
-    ------
-    ValueError
-        When the plan is not one of the day.
+    Raises `ValueError` when the plan is not one of the day.
     """
     at_own_pace = changed(day, made)
     found = {}

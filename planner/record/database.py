@@ -64,13 +64,7 @@ class Database:
         self.path, self._connection = path, connection
 
     def rows(self, statement: str, values: Sequence[Any] = ()) -> list[sqlite3.Row]:
-        """All rows that a statement gives.
-
-        Raises
-        ------
-        RecordFault
-            When the file cannot be read.
-        """
+        """All rows that a statement gives. Raises `RecordFault` when the file cannot be read."""
         with explained(self.path):
             return self._connection.execute(statement, values).fetchall()
 
@@ -80,10 +74,7 @@ class Database:
 
         Within another such block they take effect with that one.
 
-        Raises
-        ------
-        RecordFault
-            When they cannot be written; none of them has then taken effect.
+        Raises `RecordFault` when they cannot be written; none of them has then taken effect.
         """
         with explained(self.path):
             if self._connection.in_transaction:

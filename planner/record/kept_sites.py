@@ -78,10 +78,7 @@ def customers_path() -> Path:
 def read_customers(path: Path) -> Customers:
     """The sites in a file; none where there is no such file.
 
-    Raises
-    ------
-    CustomersFault
-        When it cannot be read, is no TOML, or is far too large.
+    Raises `CustomersFault` when it cannot be read, is no TOML, or is far too large.
     """
     if not path.exists():
         return Customers({})
@@ -98,10 +95,8 @@ def read_customers(path: Path) -> Customers:
 def keep_site(path: Path, site: Site) -> str:
     """Keep a site, in place of one of the same title; what others kept meanwhile stays. Gives its key.
 
-    Raises
-    ------
-    FileFault
-        When the file cannot be read or written, or another window is just writing it; it is then as it was.
+    Raises `FileFault` when the file cannot be read or written, or another window is just writing it; it is then as it
+    was.
     """
     known = read_customers(path).sites
     key = next((key for key, other in known.items() if other.title == site.title), None)
@@ -115,10 +110,7 @@ def keep_site(path: Path, site: Site) -> str:
 def forget_site(path: Path, key: str) -> None:
     """Forget a site; one that is not there is no fault.
 
-    Raises
-    ------
-    FileFault
-        When the file cannot be read or written; it is then as it was.
+    Raises `FileFault` when the file cannot be read or written; it is then as it was.
     """
     known = _tables(_text(path), path).get("customers", {})
     if key in known:
@@ -207,13 +199,7 @@ def _tables(text: str, path: Path) -> Table:
 
 
 def _site(table: Any) -> Site:
-    """A site as the file has it.
-
-    Raises
-    ------
-    ValueError
-        With what is wrong, in words that follow its name.
-    """
+    """A site as the file has it. Raises `ValueError` with what is wrong, in words that follow its name."""
     if not isinstance(table, dict):
         raise ValueError("is no table; write [customers.NAME]")
     job, place, drive, kept = (table.get(word) for word in ("job", "place", "drive", "kept"))

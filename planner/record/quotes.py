@@ -129,13 +129,7 @@ def add(database: Database, quote: Quote) -> Quote:
 
 
 def one(database: Database, number: int) -> Quote:
-    """The quote with a number.
-
-    Raises
-    ------
-    QuoteFault
-        When there is none.
-    """
+    """The quote with a number. Raises `QuoteFault` when there is none."""
     found = _read(database, "id = ?", number)
     if not found:
         raise QuoteFault(
@@ -159,10 +153,7 @@ def change_state(
 ) -> Quote:
     """Move a quote on or back, if it stands where ``only_from`` says; a done quote keeps its day.
 
-    Raises
-    ------
-    QuoteFault
-        When it stands elsewhere, perhaps because another window was quicker.
+    Raises `QuoteFault` when it stands elsewhere, perhaps because another window was quicker.
     """
     with database.writing() as connection:
         changed = connection.execute(

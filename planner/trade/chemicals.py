@@ -41,11 +41,8 @@ class Chemicals:
     def class_of(self, chemical: str) -> str:
         """The class that a chemical belongs to, by class or by any name it goes by.
 
-        Raises
-        ------
-        ValueError
-            For a name that is not in the table, or that products of several classes go by: what is not known must
-            not pass as harmless.
+        Raises `ValueError` for a name that is not in the table, or that products of several classes go by: what is not
+        known must not pass as harmless.
         """
         found = self.names.get(_plain(chemical))
         if found is None and (may_be := self.unclear.get(_plain(chemical))):

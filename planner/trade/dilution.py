@@ -31,10 +31,7 @@ class Mix:
 def mix(volume_l: float, *, wanted_percent: float, stock_percent: float) -> Mix:
     """Stock and water for a volume of the wanted strength, by C1 V1 = C2 V2.
 
-    Raises
-    ------
-    ValueError
-        When the stock is weaker than the wanted strength.
+    Raises `ValueError` when the stock is weaker than the wanted strength.
     """
     _check_percent(wanted_percent)
     _check_percent(stock_percent)

@@ -81,10 +81,7 @@ def containers(needed: float, each: float, *, spare: float = SPARE) -> Container
 def disc_passes(joint_mm: float, disc_mm: float) -> int:
     """Passes of a disc to clear a joint of its whole width.
 
-    Raises
-    ------
-    ValueError
-        When the disc is thicker than the joint and would cut into the slabs.
+    Raises `ValueError` when the disc is thicker than the joint and would cut into the slabs.
     """
     if not 0 < disc_mm <= joint_mm:
         raise ValueError(

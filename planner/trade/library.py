@@ -104,10 +104,7 @@ class Library:
 def library() -> Library:
     """The shipped library with the user's own values laid over it; whoever asks again gets the same, to read only.
 
-    Raises
-    ------
-    ValueError
-        When the user's own file breaks it; the message names the file and the place.
+    Raises `ValueError` when the user's own file breaks it; the message names the file and the place.
     """
     return _library(*trade_tables.own_state())
 

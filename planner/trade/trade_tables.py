@@ -111,10 +111,7 @@ def take_in(state: State) -> None:
 def own_tables() -> dict[str, Any]:
     """All that the user's own file says.
 
-    Raises
-    ------
-    ValueError
-        When it cannot be read; the message names the file and the place in it.
+    Raises `ValueError` when it cannot be read; the message names the file and the place in it.
     """
     return _read(user_file(), MOST_BYTES)
 
@@ -132,10 +129,7 @@ def shipped(name: str) -> dict[str, Any]:
 def text(entry: dict[str, Any], field: str, place: str) -> str:
     """A text that an entry must have; `place` is where the entry stands, for the error.
 
-    Raises
-    ------
-    ValueError
-        When it is missing, empty or no text.
+    Raises `ValueError` when it is missing, empty or no text.
     """
     value = entry.get(field)
     if not isinstance(value, str) or not value.strip():
@@ -146,10 +140,7 @@ def text(entry: dict[str, Any], field: str, place: str) -> str:
 def number(entry: dict[str, Any], field: str, place: str) -> float:
     """A number above 0 that an entry must have; `place` is where the entry stands, for the error.
 
-    Raises
-    ------
-    ValueError
-        When it is missing or no number above 0.
+    Raises `ValueError` when it is missing or no number above 0.
     """
     value = entry.get(field)
     if isinstance(value, bool) or not isinstance(value, int | float) or not 0 < value < float("inf"):
@@ -158,13 +149,7 @@ def number(entry: dict[str, Any], field: str, place: str) -> float:
 
 
 def texts(entry: dict[str, Any], field: str, place: str) -> list[str]:
-    """The texts in a list that an entry may have.
-
-    Raises
-    ------
-    ValueError
-        When it is there and no list of texts.
-    """
+    """The texts in a list that an entry may have. Raises `ValueError` when it is there and no list of texts."""
     value = entry.get(field, [])
     if not isinstance(value, list) or not all(isinstance(one, str) and one.strip() for one in value):
         raise ValueError(f'{user_file()}: {place} needs {field} = ["..."], a list of texts')
@@ -172,13 +157,7 @@ def texts(entry: dict[str, Any], field: str, place: str) -> list[str]:
 
 
 def degrees(entry: dict[str, Any], field: str, place: str) -> float | None:
-    """A temperature in C that an entry may have.
-
-    Raises
-    ------
-    ValueError
-        When it is there and no number.
-    """
+    """A temperature in C that an entry may have. Raises `ValueError` when it is there and no number."""
     value = entry.get(field)
     if value is None:
         return None
@@ -237,13 +216,7 @@ def _kind(value: object) -> str:
 
 
 def text_of_user_file() -> str:
-    """The text of the user's file.
-
-    Raises
-    ------
-    ValueError
-        When it is no plain file of text, or far too large.
-    """
+    """The text of the user's file. Raises `ValueError` when it is no plain file of text, or far too large."""
     return _text(user_file(), MOST_BYTES)
 
 

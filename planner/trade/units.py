@@ -150,10 +150,7 @@ def measure(text: object, unit: str) -> float:
 def lengths(text: object, unit: str = "mm") -> tuple[float, ...]:
     """Read sizes such as ``"600 x 300 mm"`` or ``"0.6 m x 30 cm"``; a part without a unit takes the last one.
 
-    Raises
-    ------
-    ValueError
-        When a part is not a length above zero.
+    Raises `ValueError` when a part is not a length above zero.
     """
     if not isinstance(text, str) or len(text) > MOST_SIGNS:
         raise ValueError(_not_sizes(text))

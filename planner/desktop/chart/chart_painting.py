@@ -65,13 +65,7 @@ class ChartPainter:
 
     @singledispatchmethod
     def draw(self, shape: Shape) -> None:
-        """Draw a shape.
-
-        Raises
-        ------
-        TypeError
-            When it is none of the shapes of the picture.
-        """
+        """Draw a shape. Raises `TypeError` when it is none of the shapes of the picture."""
         raise TypeError(f"{type(shape).__name__} is no shape that can be drawn")
 
     @draw.register

@@ -112,10 +112,7 @@ class Field(Entry):
     def value(self) -> Any:
         """What stands in the field; None when it is empty.
 
-        Raises
-        ------
-        ValueError
-            When it cannot be read, with a plain message.
+        Raises `ValueError` when it cannot be read, with a plain message.
         """
         text = self.line.text().strip()
         if text:

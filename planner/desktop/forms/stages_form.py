@@ -12,6 +12,7 @@ from planner.desktop.forms.picking import Picking
 from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.naming import called, key_for
 from planner.desktop.model.open_day import OpenDay
+from planner.desktop.model.wishes import stage_words
 
 RATE = numbered("an hour", "40", 0, 1e5, above_least=True)
 
@@ -38,7 +39,7 @@ class StagePicking(Picking):
         stage = draft.at((*self._place, key[0]), {})
         surface = called(draft.at(("jobs", self._job, "surfaces"), {}), str(stage.get("surface", "")))
         pinned = ", pinned to {time}".format(time=stage["starts_at"]) if "starts_at" in stage else ""
-        return f"{stage.get('name') or stage.get('kind') or key[0]} – {surface}{pinned}"
+        return f"{stage_words(draft, self._job, key[0])} – {surface}{pinned}"
 
     def build(self, form: Form, key: tuple[Any, ...]) -> None:
         """What a stage is, when it may be, and its methods."""

@@ -94,10 +94,7 @@ class Draft:
     def changed(self, changes: Iterable[Change]) -> "Draft":
         """The draft with changes made, one after another; taking out what is not there does nothing.
 
-        Raises
-        ------
-        DayFaults
-            When one of them cannot be made as the file is written.
+        Raises `DayFaults` when one of them cannot be made as the file is written.
         """
         text = self.text
         for change in changes:

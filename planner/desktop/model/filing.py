@@ -46,12 +46,8 @@ def in_no_file(text: str) -> Filed:
 def open_file(path: Path, *, read_only: bool = False, take_over: bool = False) -> Filed:
     """Open a day file, and what lies beside it: what was marked on the day, and its plan where that still holds.
 
-    Raises
-    ------
-    FileFault
-        When it cannot be read.
-    FileInUse
-        When another window works on it and it is not opened to read only.
+    Raises `FileFault` when it cannot be read, and `FileInUse` when another window works on it and it is not opened to
+    read only.
     """
     text = read_text(path, DAY_LIMIT)
     read_only = read_only or _is_newer(text)

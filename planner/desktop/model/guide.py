@@ -46,10 +46,7 @@ def guide_pages() -> tuple[GuidePage, ...]:
 def meaning(word: str) -> str:
     """What a word of ours means, as the guide's page of words has it; its first sentence.
 
-    Raises
-    ------
-    KeyError
-        When the page does not explain it.
+    Raises `KeyError` when the page does not explain it.
     """
     text = resource("help", "15-words.md").read_text("utf-8")
     for paragraph in text.split("\n\n"):

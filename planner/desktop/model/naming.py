@@ -4,6 +4,8 @@ import re
 import unicodedata
 from collections.abc import Container
 
+from planner.day.names import written_name
+
 
 def key_for(name: str, taken: Container[str], fallback: str = "new") -> str:
     """A key such as "larch-rise" that is not taken yet."""
@@ -17,6 +19,4 @@ def key_for(name: str, taken: Container[str], fallback: str = "new") -> str:
 
 def called(tables: dict[str, dict[str, object]], key: str, field: str = "name") -> str:
     """What a part of the day is called: its name, or else its key."""
-    table = tables.get(key)
-    name = table.get(field) if isinstance(table, dict) else None
-    return name if isinstance(name, str) and name else key
+    return written_name(tables.get(key), key, field)

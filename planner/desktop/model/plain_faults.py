@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from planner.day.faults import Fault, Where
+from planner.day.names import written_name
 from planner.desktop.model.draft import Draft
 from planner.desktop.model.naming import called
 from planner.trade.library import library
@@ -105,7 +106,7 @@ def _of(draft: Draft, place: Where) -> str:
         if not around:
             continue
         if around[-1] == "jobs":
-            names.append(called({str(part): tables if isinstance(tables, dict) else {}}, str(part), "title"))
+            names.append(written_name(tables, str(part), "title"))
         elif around[-1] in ("grounds", "surfaces", "stages", "methods", "kit", "materials", "hands", "places"):
             names.append(_called(draft, str(around[-1]), str(part), tables))
         elif around[-1] == "recipes" and isinstance(part, int):
@@ -122,7 +123,7 @@ def _use(use: Any) -> str:
     if not isinstance(use, dict):
         return "work"
     recipe = library().recipes.get(str(use.get("recipe")), {})
-    return str(use.get("name") or recipe.get("tick", {}).get("words") or recipe.get("title") or "work")
+    return written_name(use, written_name(recipe.get("tick"), written_name(recipe, "work", "title"), "words"))
 
 
 def _inside(tables: Any, part: str | int) -> Any:
@@ -133,9 +134,7 @@ def _inside(tables: Any, part: str | int) -> Any:
 
 
 def _called(draft: Draft, sort: str, key: str, table: Any) -> str:
-    if isinstance(table, dict) and isinstance(table.get("name"), str) and table["name"]:
-        return str(table["name"])
-    return _names(draft).get(key) or key.replace("-", " ")
+    return written_name(table, _names(draft).get(key) or key.replace("-", " "))
 
 
 def _names(draft: Draft) -> dict[str, str]:
@@ -143,18 +142,18 @@ def _names(draft: Draft) -> dict[str, str]:
     known = library()
     names: dict[str, str] = {}
     for tables in (known.kit, known.materials):
-        names |= {key: str(table.get("name") or key) for key, table in tables.items()}
+        names |= {key: written_name(table, key) for key, table in tables.items()}
     spelled = draft.spelled_out
     parts = [spelled.get(word) for word in ("kit", "materials", "hands", "places")]
     jobs = spelled.get("jobs")
     for key, job in jobs.items() if isinstance(jobs, dict) else ():
         if isinstance(job, dict):
-            names[key] = str(job.get("title") or key)
+            names[key] = written_name(job, key, "title")
             parts += [job.get(word) for word in ("grounds", "surfaces", "stages")]
     for table in parts:
         for key, entry in table.items() if isinstance(table, dict) else ():
-            if isinstance(entry, dict) and entry.get("name"):
-                names[key] = str(entry["name"])
+            if name := written_name(entry, ""):
+                names[key] = name
     return names
 
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from planner.day.faults import Where
+from planner.day.names import written_name
 from planner.desktop.model.draft import Change, Draft
 from planner.trade.units import show_clock
 
@@ -77,8 +78,7 @@ def hand_added(draft: Draft, key: str, name: str, start: str, end: str) -> Wish:
 
 def stage_words(draft: Draft, job: str, stage: str) -> str:
     """What a stage is called in a wish."""
-    table = draft.at(("jobs", job, "stages", stage), {})
-    return str(table.get("name") or table.get("kind") or stage)
+    return written_name(draft.at(("jobs", job, "stages", stage), {}), stage, "name", "kind")
 
 
 def dropped(draft: Draft, job: str, what: str) -> Change:

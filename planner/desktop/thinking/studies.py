@@ -58,13 +58,7 @@ class Written:
 
 
 def study(question: Question, on_progress: Progress, stop: threading.Event) -> Any:
-    """What the study named by the question's task finds.
-
-    Raises
-    ------
-    KeyError
-        When there is no such study.
-    """
+    """What the study named by the question's task finds. Raises `KeyError` when there is no such study."""
     return STUDIES[question.task](question, on_progress, stop)
 
 

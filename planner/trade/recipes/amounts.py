@@ -36,10 +36,7 @@ class Amounts:
 def amounts(key: str, stage: Table, use: Use, materials: dict[str, Table], *, area: float, run: float) -> Amounts:
     """What a stage takes whatever the method, for its area in m2 and run in m; `key` is its own in the recipe.
 
-    Raises
-    ------
-    ValueError
-        When the stock is too weak, or a material's figures cannot be read.
+    Raises `ValueError` when the stock is too weak, or a material's figures cannot be read.
     """
     found = Amounts()
     for name, text in stage.get("uses", {}).items():
@@ -60,10 +57,7 @@ def _left(name: str, text: str, use: Use, material: Table, area: float, run: flo
     For joints, the part of their volume that is to be filled anew, at the density of the broken stuff as it lies in
     the bag: 1.4 to 1.9 kg/L for mortar and stone (from memory).
 
-    Raises
-    ------
-    ValueError
-        Where the joints are not measured.
+    Raises `ValueError` where the joints are not measured.
     """
     if text != "joints":
         return _amount(text, _unit(material), area, run) * _factor(use, name)
@@ -185,10 +179,7 @@ def add_water(
 def disc_for(joint_mm: float, discs: list[str], own_mm: float | None) -> tuple[float, int]:
     """The thickest disc that goes into the joint, or the user's own, in mm, and the passes it takes.
 
-    Raises
-    ------
-    ValueError
-        When no disc goes in.
+    Raises `ValueError` when no disc goes in.
     """
     sizes = [units.measure(text, "mm") for text in discs] if own_mm is None else [own_mm]
     fitting = [size for size in sizes if size <= joint_mm] or [min(sizes)]

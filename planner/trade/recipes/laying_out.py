@@ -83,10 +83,7 @@ def with_named_kit(tables: Table) -> Table:
 
     What such a piece needs comes with it. Kit that the day describes, in however few words, is the day's own.
 
-    Raises
-    ------
-    RecipeFaults
-        When the user's own values break the library.
+    Raises `RecipeFaults` when the user's own values break the library.
     """
     own = tables.get("kit", {})
     if not isinstance(own, dict):

@@ -181,10 +181,7 @@ def _methods(
 ) -> dict[str, Table]:
     """The methods that conditions, kit, hands and the ground leave, without the library's own words.
 
-    Raises
-    ------
-    ValueError
-        When none is left; the message says why.
+    Raises `ValueError` when none is left; the message says why.
     """
     barred = {name for effect in use.effects() for name in effect.get("without", {}).get(key, [])}
     found: dict[str, Table] = {}
