@@ -90,6 +90,7 @@ SAME_IDEA = {
 SAME_SUBJECT = {
     "carrying",
     "cautions",
+    "changes",
     "export",
     "exposure",
     "fresh",

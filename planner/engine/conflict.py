@@ -8,15 +8,17 @@ fact, as far as the solver could decide in its time.
 import math
 import threading
 import time
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 
 from ortools.sat.python import cp_model
 
 from planner.day import Day, Job, Stage, Wait
+from planner.day.changes import Changes, with_ground, with_hand, with_job, with_kit, with_stage
 from planner.day.names import called
 from planner.day.stage_kinds import FEET
+from planner.day.without import without_most
 from planner.engine.build import build
 from planner.engine.fresh import LADDER
 from planner.engine.fresh_facts import reachings
@@ -33,9 +35,6 @@ LATE_SECONDS = 1.0
 
 NO_LIMIT = 1000.0
 """Armfuls that nobody reaches in a trip."""
-
-Changes = Mapping[str, object]
-"""What is changed in one part of a day."""
 
 
 @dataclass(frozen=True)
@@ -121,7 +120,7 @@ def facts(day: Day) -> Iterator[Fact]:
             start, end = hand.hours
             until = f" to {show_clock(end)}" if hand.own_transport else ""
             words = f"{called(hand, h)} works from {show_clock(start)}{until}"
-            yield Fact(words, partial(_with_hand, h=h, changes={"hours": (0, 48 * 60)}))
+            yield Fact(words, partial(with_hand, hand=h, changes={"hours": (0, 48 * 60)}))
     if any(kit.vibration for kit in day.kit.values()):
         still = {k: kit.model_copy(update={"vibration": None}) for k, kit in day.kit.items()}
         yield Fact("no hand takes more vibration than the limit value", lambda d: d.model_copy(update={"kit": still}))
@@ -157,7 +156,7 @@ def _owned(day: Day) -> Iterator[Fact]:
     for key, kit in day.kit.items():
         if kit.own < used.count(key):
             words = f"{kit.own} of '{called(kit, key)}' {'is' if kit.own == 1 else 'are'} owned"
-            yield Fact(words, partial(_with_kit, key=key, own=used.count(key)))
+            yield Fact(words, partial(with_kit, kit=key, changes={"own": used.count(key)}))
 
 
 def _site(j: str, job: Job, *, is_alone: bool) -> Iterator[Fact]:
@@ -168,16 +167,16 @@ def _site(j: str, job: Job, *, is_alone: bool) -> Iterator[Fact]:
         for supply, there in ground.supplies.items():
             enough = {**ground.supplies, supply: there + len(job.stages)}
             words = f"{where}: {there} {supply}"
-            yield Fact(words, partial(_with_ground, j=j, g=g, changes={"supplies": enough}))
+            yield Fact(words, partial(with_ground, job=j, ground=g, changes={"supplies": enough}))
         way = ground.way_in
         if not way.is_open:
             armfuls = "armful" if way.load_limit == 1 else "armfuls"
             words = f"{where}: at most {way.load_limit:g} {armfuls} a trip"
             wide = way.model_copy(update={"load_limit": NO_LIMIT})
-            yield Fact(words, partial(_with_ground, j=j, g=g, changes={"way_in": wide}))
+            yield Fact(words, partial(with_ground, job=j, ground=g, changes={"way_in": wide}))
     if not is_alone:
         words = f"{name}: no more than {job.visits} {'visit' if job.visits == 1 else 'visits'}"
-        yield Fact(words, lambda d: _with_job(d, j, {"visits": job.visits + 1}))
+        yield Fact(words, lambda d: with_job(d, j, {"visits": job.visits + 1}))
 
 
 def _promises(j: str, job: Job) -> Iterator[Fact]:
@@ -189,14 +188,14 @@ def _promises(j: str, job: Job) -> Iterator[Fact]:
         yield Fact(words, partial(_without_quiet, j=j, span=(start, end)))
     if job.arrive is not None:
         words = f"{name}: arrival between {show_clock(job.arrive[0])} and {show_clock(job.arrive[1])}"
-        yield Fact(words, lambda d: _with_job(d, j, {"arrive": None}))
+        yield Fact(words, lambda d: with_job(d, j, {"arrive": None}))
     if job.arriving or job.leaving:
         words = f"{name}: {show_minutes(job.arriving)} for arriving and {show_minutes(job.leaving)} for leaving"
-        yield Fact(words, lambda d: _with_job(d, j, {"arriving": 0, "leaving": 0}))
+        yield Fact(words, lambda d: with_job(d, j, {"arriving": 0, "leaving": 0}))
     if job.done_by is not None:
         yield Fact(
             f"{name}: promised done by {show_clock(job.done_by)}",
-            lambda d: _with_job(d, j, {"done_by": None}),
+            lambda d: with_job(d, j, {"done_by": None}),
         )
 
 
@@ -213,12 +212,12 @@ def _nuisances(day: Day, j: str, job: Job) -> Iterator[Fact]:
         if cover.lies_on:
             where = " and ".join(f"'{called(job.surfaces[key], key)}'" for key in cover.lies_on)
             words = f"{called(job, j)}: nothing is worked on {where} while what '{called(cover, s)}' lays lies there"
-            yield Fact(words, partial(_with_stage, j=j, s=s, changes={"lies_on": ()}))
+            yield Fact(words, partial(with_stage, job=j, stage=s, changes={"lies_on": ()}))
     if any(LADDER in kit.tags for kit in day.kit.values()):
         words = f"{called(job, j)}: nobody works below a ladder, and none is carried over what is wet"
         yield Fact(words, _without_ladders)
     if job.apart:
-        yield Fact(f"{called(job, j)}: stages that must not share time", lambda d: _with_job(d, j, {"apart": ()}))
+        yield Fact(f"{called(job, j)}: stages that must not share time", lambda d: with_job(d, j, {"apart": ()}))
     if any(stage.chemical for stage in job.stages.values()):
         words = f"{called(job, j)}: a rinse between chemicals that must never meet"
         yield Fact(words, lambda d: _with_stages(d, j, {"chemical": None}))
@@ -233,43 +232,41 @@ def _waits(j: str, job: Job, n: int, wait: Wait) -> Iterator[Fact]:
     if wait.closes_surface or wait.keep_clear:
         surface = job.stages[wait.after].surface
         words = f"{called(job, j)}: {called(job.surfaces[surface], surface)} kept clear {span}"
-        yield Fact(words, lambda d: _with_wait(d, j, n, {"closes": False, "keep_clear": False}))
+        open_again = {"closes": False, "keep_clear": False}
+        yield Fact(words, partial(_with_wait, j=j, n=n, change=lambda w: w.model_copy(update=open_again)))
     mosts = [most for most in (wait.most, *(step.most for step in wait.by_hour)) if most is not None]
     if mosts:
         most = show_minutes(min(mosts))
         if len(set(mosts)) > 1:
             most = f"{most} to {show_minutes(max(mosts))}, by the hour,"
         words = f"{called(job, j)}: at most {most} {span}"
-        yield Fact(words, partial(_without_most, j=j, n=n))
+        yield Fact(words, partial(_with_wait, j=j, n=n, change=without_most))
     # the least of a wait that no stage ends binds nothing: what it closes is closed for good
     leasts = [wait.least, *(step.least for step in wait.by_hour)]
     if wait.before is not None and any(leasts):
         words = f"{called(job, j)}: at least {show_minutes(max(leasts))} {span}"
-        yield Fact(words, partial(_without_least, j=j, n=n))
+        yield Fact(words, partial(_with_wait, j=j, n=n, change=_without_least))
 
 
 def _stage(j: str, job: Job, s: str, stage: Stage) -> Iterator[Fact]:
     name = f"{called(job, j)}: '{called(stage, s)}'"
     if stage.by_hand is not None:
-        yield Fact(f"{name} done by {stage.by_hand}", lambda d: _with_stage(d, j, s, {"by_hand": None}))
+        yield Fact(f"{name} done by {stage.by_hand}", lambda d: with_stage(d, j, s, {"by_hand": None}))
     if stage.after:
         after = " and ".join(f"'{called(job.stages[a], a)}'" for a in stage.after)
-        yield Fact(f"{name} after {after}", lambda d: _with_stage(d, j, s, {"after": ()}))
+        yield Fact(f"{name} after {after}", lambda d: with_stage(d, j, s, {"after": ()}))
     for field, word in (("starts_at", "at"), ("not_before", "not before"), ("not_after", "not after")):
         minute = getattr(stage, field)
         if minute is not None:
-            yield Fact(f"{name} {word} {show_clock(minute)}", partial(_with_stage, j=j, s=s, changes={field: None}))
+            words = f"{name} {word} {show_clock(minute)}"
+            yield Fact(words, partial(with_stage, job=j, stage=s, changes={field: None}))
 
 
 # --- a day with one thing changed ----------------------------------------------------------------------------------
 
 
-def _with_job(day: Day, j: str, changes: Changes) -> Day:
-    return day.model_copy(update={"jobs": {**day.jobs, j: day.jobs[j].model_copy(update=changes)}})
-
-
 def _without_quiet(day: Day, j: str, span: tuple[int, int]) -> Day:
-    return _with_job(day, j, {"quiet": tuple(s for s in day.jobs[j].quiet if s != span)})
+    return with_job(day, j, {"quiet": tuple(s for s in day.jobs[j].quiet if s != span)})
 
 
 def _without_ladders(day: Day) -> Day:
@@ -291,55 +288,32 @@ def _with_nothing_to_take(day: Day) -> Day:
     for j, job in day.jobs.items():
         for s, stage in job.stages.items():
             methods = {m: way.model_copy(update={"uses": {}, "leaves": {}}) for m, way in stage.methods.items()}
-            day = _with_stage(day, j, s, {"methods": methods})
+            day = with_stage(day, j, s, {"methods": methods})
     return day
-
-
-def _with_stage(day: Day, j: str, s: str, changes: Changes) -> Day:
-    stages = day.jobs[j].stages
-    return _with_job(day, j, {"stages": {**stages, s: stages[s].model_copy(update=changes)}})
 
 
 def _with_stages(day: Day, j: str, changes: Changes) -> Day:
     stages = day.jobs[j].stages
-    return _with_job(day, j, {"stages": {s: stage.model_copy(update=changes) for s, stage in stages.items()}})
+    return with_job(day, j, {"stages": {s: stage.model_copy(update=changes) for s, stage in stages.items()}})
 
 
 def _sparing(day: Day, j: str, s: str, surface: str) -> Day:
-    return _with_stage(day, j, s, {"spares": (*day.jobs[j].stages[s].spares, surface)})
+    return with_stage(day, j, s, {"spares": (*day.jobs[j].stages[s].spares, surface)})
 
 
 def _trodden_on(day: Day, j: str) -> Day:
     for s, stage in day.jobs[j].stages.items():
-        day = _with_stage(day, j, s, {"fresh_to": tuple(sorted(stage.spoiled_while_fresh_by - {FEET}))})
+        day = with_stage(day, j, s, {"fresh_to": tuple(sorted(stage.spoiled_while_fresh_by - {FEET}))})
     return day
 
 
-def _with_wait(day: Day, j: str, n: int, changes: Changes) -> Day:
+def _with_wait(day: Day, j: str, n: int, change: Callable[[Wait], Wait]) -> Day:
     waits = list(day.jobs[j].waits)
-    waits[n] = waits[n].model_copy(update=changes)
-    return _with_job(day, j, {"waits": tuple(waits)})
+    waits[n] = change(waits[n])
+    return with_job(day, j, {"waits": tuple(waits)})
 
 
-def _without_most(day: Day, j: str, n: int) -> Day:
-    steps = tuple(step.model_copy(update={"most": None}) for step in day.jobs[j].waits[n].by_hour)
-    return _with_wait(day, j, n, {"most": None, "by_hour": steps})
-
-
-def _without_least(day: Day, j: str, n: int) -> Day:
-    """The day with no least for a wait, at whatever hour it begins; its most stays."""
-    steps = tuple(step.model_copy(update={"least": 0}) for step in day.jobs[j].waits[n].by_hour)
-    return _with_wait(day, j, n, {"least": 0, "by_hour": steps})
-
-
-def _with_kit(day: Day, key: str, own: int) -> Day:
-    return day.model_copy(update={"kit": {**day.kit, key: day.kit[key].model_copy(update={"own": own})}})
-
-
-def _with_ground(day: Day, j: str, g: str, changes: Changes) -> Day:
-    grounds = day.jobs[j].grounds
-    return _with_job(day, j, {"grounds": {**grounds, g: grounds[g].model_copy(update=changes)}})
-
-
-def _with_hand(day: Day, h: str, changes: Changes) -> Day:
-    return day.model_copy(update={"hands": {**day.hands, h: day.hands[h].model_copy(update=changes)}})
+def _without_least(wait: Wait) -> Wait:
+    """The wait with no least, at whatever hour it begins; its most stays."""
+    steps = tuple(step.model_copy(update={"least": 0}) for step in wait.by_hour)
+    return wait.model_copy(update={"least": 0, "by_hour": steps})

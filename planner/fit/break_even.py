@@ -5,8 +5,9 @@ import threading
 from dataclasses import dataclass
 
 from planner.day import Day
+from planner.day.changes import with_stage
 from planner.day.names import called
-from planner.fit.changes import with_methods, with_stage
+from planner.fit.changes import with_methods
 from planner.fit.errands import Errand
 from planner.fit.side_by_side import SideBySide, planned
 from planner.plan.measures import measure

@@ -1,34 +1,19 @@
-"""A day with one thing about it changed; the day itself stays as it is."""
+"""A day made easier: a way in, a method, a stage or a job otherwise, to be planned and compared."""
 
 from collections.abc import Iterable
 
-from planner.day import Day, WayIn, without
+from planner.day import Day, without
+from planner.day.changes import Changes, with_ground, with_stage
 from planner.day.words import LATEST
-
-Changes = dict[str, object]
-"""New values for some of a thing's own words."""
 
 FREE_WAY = {"minutes": 1, "restricted": False, "through": "", "protection": "none", "over": ()}
 """What a side access makes of a way in: a minute from the van, nobody's house, no floor to protect."""
 
 
-def with_job(day: Day, job: str, changes: Changes) -> Day:
-    """A day with one job changed."""
-    return day.model_copy(update={"jobs": {**day.jobs, job: day.jobs[job].model_copy(update=changes)}})
-
-
-def with_stage(day: Day, job: str, stage: str, changes: Changes) -> Day:
-    """A day with one stage changed."""
-    stages = day.jobs[job].stages
-    return with_job(day, job, {"stages": {**stages, stage: stages[stage].model_copy(update=changes)}})
-
-
 def with_way_in(day: Day, job: str, ground: str, changes: Changes) -> Day:
     """A day with one way in changed."""
-    grounds = day.jobs[job].grounds
-    way_in: WayIn = grounds[ground].way_in.model_copy(update=changes)
-    changed = grounds[ground].model_copy(update={"way_in": way_in})
-    return with_job(day, job, {"grounds": {**grounds, ground: changed}})
+    way_in = day.jobs[job].grounds[ground].way_in.model_copy(update=changes)
+    return with_ground(day, job, ground, {"way_in": way_in})
 
 
 def with_free_ways(day: Day, job: str) -> Day:
@@ -37,11 +22,6 @@ def with_free_ways(day: Day, job: str) -> Day:
         if not place.way_in.is_open:
             day = with_way_in(day, job, ground, dict(FREE_WAY))
     return day
-
-
-def with_kit(day: Day, kit: str, changes: Changes) -> Day:
-    """A day with one piece of kit changed."""
-    return day.model_copy(update={"kit": {**day.kit, kit: day.kit[kit].model_copy(update=changes)}})
 
 
 def with_methods(day: Day, job: str, stage: str, methods: Iterable[str]) -> Day:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from planner.day import Day, Job, Kit, Method
+from planner.day.changes import with_ground, with_job, with_kit, with_stage
 from planner.day.checks.all_checks import faults_in
 from planner.day.names import called
 from planner.day.words import FILE
@@ -110,7 +111,7 @@ def _visits(day: Day) -> Iterator[Remedy]:
         ]
         if away and job.visits == 1 and any(wait.before and wait.least > min(away) for wait in job.waits):
             words = f"{called(job, j)} left while it waits, and come back to"
-            yield Remedy("second visit", words, changes.with_job(day, j, {"visits": 2}), 2)
+            yield Remedy("second visit", words, with_job(day, j, {"visits": 2}), 2)
 
 
 def _other_methods(day: Day, plan: Plan) -> Iterator[Remedy]:
@@ -176,7 +177,7 @@ def _more_kit(day: Day) -> Iterator[Remedy]:
     if wanted:
         changed = day
         for key in wanted:
-            changed = changes.with_kit(changed, key, {"own": day.kit[key].own + 1})
+            changed = with_kit(changed, key, {"own": day.kit[key].own + 1})
         yield Remedy("kit", "one more set of kit", changed, 2, KIT_MONEY * len(wanted))
 
 
@@ -253,14 +254,13 @@ def _with_tap(day: Day, j: str, g: str, known: Library) -> Day | None:
                 continue
             method = {word: value for word, value in table.items() if word not in METHOD_WORDS}
             methods = {**changed.jobs[j].stages[s].methods, name: Method.model_validate(method, context=FILE)}
-            changed = changes.with_stage(changed, j, s, {"methods": methods})
+            changed = with_stage(changed, j, s, {"methods": methods})
             changed = changed.model_copy(update={"kit": {**kit, **changed.kit}})
             is_of_use = True
     if not is_of_use and not any("tap" in piece.supply for piece in day.kit.values()):
         return None
     ground = changed.jobs[j].grounds[g]
-    with_tap = ground.model_copy(update={"supplies": {**ground.supplies, "tap": 1}})
-    return changes.with_job(changed, j, {"grounds": {**changed.jobs[j].grounds, g: with_tap}})
+    return with_ground(changed, j, g, {"supplies": {**ground.supplies, "tap": 1}})
 
 
 def _with_needs(keys: tuple[str, ...], day: Day, known: Library) -> dict[str, Kit]:

@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 from itertools import islice
 
 from planner.day import Day, Wait
+from planner.day.changes import with_job, with_stage
 from planner.day.names import called
-from planner.fit.changes import with_job, with_stage, without_stages
+from planner.fit.changes import without_stages
 from planner.fit.errands import Errand
 from planner.fit.least_work import least_work
 from planner.fit.side_by_side import Done, SideBySide, planned

@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 
 from planner.cli import DONE, FAULTY, LATE, NO_PLAN, main
+from planner.day.changes import with_job
 from planner.day.file import write_day
-from planner.fit.changes import with_job
 from planner.fit.week import plan_week
 from tests.fit.small_days import open_day
 
