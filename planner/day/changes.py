@@ -14,13 +14,29 @@ def with_job(day: Day, job: str, changes: Changes) -> Day:
 
 
 def with_stage(day: Day, job: str, stage: str, changes: Changes) -> Day:
-    """A day with one stage changed."""
+    """A day with one stage changed.
+
+    Parameters
+    ----------
+    day, job, stage
+        The day, and the keys of a job and of its stage.
+    changes
+        New values for some of its own words.
+    """
     stages = day.jobs[job].stages
     return with_job(day, job, {"stages": {**stages, stage: stages[stage].model_copy(update=changes)}})
 
 
 def with_ground(day: Day, job: str, ground: str, changes: Changes) -> Day:
-    """A day with one ground changed."""
+    """A day with one ground changed.
+
+    Parameters
+    ----------
+    day, job, ground
+        The day, and the keys of a job and of its ground.
+    changes
+        New values for some of its own words.
+    """
     grounds = day.jobs[job].grounds
     return with_job(day, job, {"grounds": {**grounds, ground: grounds[ground].model_copy(update=changes)}})
 

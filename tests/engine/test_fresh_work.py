@@ -12,7 +12,7 @@ import pytest
 
 from planner.day import Day
 from planner.day.words import FILE
-from planner.engine import Result, first_plan, plan_day
+from planner.engine import first_plan, plan_day
 from planner.plan.plan import Plan, Work
 from planner.trade.recipes.laying_out import expand
 
@@ -71,14 +71,12 @@ def by_hand(stages: Tables, *, hands: int = 1, waits: list[Tables] | None = None
 
 def found(day: Day) -> dict[str, Work]:
     """The works of a plan of the day by their stages; none that the engine finds is refused by the checker."""
-    result: Result = plan_day(day, seconds=2.0, deterministic=True)
-    assert result.refused == ()
-    assert result.plan is not None
-    return {work.stage: work for work in result.plan.works}
+    return {work.stage: work for work in planned(day).works}
 
 
 def planned(day: Day) -> Plan:
     result = plan_day(day, seconds=2.0, deterministic=True)
+    assert result.refused == ()
     assert result.plan is not None
     return result.plan
 
