@@ -29,8 +29,11 @@ from planner.engine.variables import Caps, Expr, Variables
 MORE_IN_A_ROW = (2, 5, 9)
 """How many more crossings in a row than are surely needed the first models have; the last has as many as are of use."""
 
+ANY_WORK = 0.15
+"""Work, by the solver's own count, for any plan of that value, with nothing to make least: some tenths of a second."""
+
 FIRST_WORK = 0.1
-"""Work, by the solver's own count, for room and tidiness: some tenths of a second, on the largest days about one."""
+"""Work for room and tidiness: some tenths of a second, on the largest days about one."""
 
 LAST_STEPS = ((False, 1, 0.04), (False, 0, 0.06), (True, 0, 0.04))
 """The natural order and the times, in steps: whether choices hold, the level of linear relaxation, and the work. With
@@ -123,8 +126,11 @@ def settled(
 
     """
     v, model = levels.v, levels.v.model
-    if start is not None:
-        start_from(model, Solution(v, start, standing))
+    if start is None:
+        start = _solve(model, ANY_WORK, until, stop)
+        if start is None:
+            return None
+    start_from(model, Solution(v, start, standing))
     model.minimize(levels.first)
     values = _solve(model, FIRST_WORK, until, stop)
     if values is None:
@@ -151,6 +157,7 @@ def _solve(
     solver = solver_within(Budget(left, workers=1), left, stop)
     solver.parameters.max_deterministic_time = work
     solver.parameters.linearization_level = relaxation
+    solver.parameters.cp_model_probing_level = 0  # costs more than it saves in so short a look
     status = solver.solve(model)
     return tuple(solver.response_proto.solution) if status in (cp_model.OPTIMAL, cp_model.FEASIBLE) else None
 
