@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
-from planner.engine.bounds import certain_work, crossings_needed, crude_minutes, without_ways
+from planner.engine.bounds import certain_work, crossings_needed, crude_minutes, legs_needed, without_ways
 from planner.engine.dominance import most_restricted_crossings
 from planner.engine.few_crossings import look_in_few_crossings
 from planner.engine.hints import give, hold_other_jobs
@@ -27,8 +27,9 @@ from planner.engine.solver import solver_within
 from planner.engine.solving import Outcome, Solution, Solving
 from planner.engine.variables import Caps, Expr, Variables
 
-FEW_TRIPS, FEW_SHARE = 4, 0.2
-"""Trips of a hand in a row that a first, small model has, and the part of the time for it."""
+FEW_TRIPS, MORE_TRIPS, FEW_SHARE = 4, 2, 0.2
+"""Trips of a hand in a row that a first, small model has at the least, how many more than the loads need, and the part
+of the time for it."""
 
 FIRST_PLAN_SHARE, FEWER_SHARE = 0.5, 0.2
 """Parts of what is left for one model that looks for the fewest crossings. As long as there is no plan at all, finding
@@ -247,7 +248,9 @@ class Search(Solving):
         if not has_long_ways or not self._may_go_on():
             return
         best, price = self._standing, self.problem.price
-        v = self._variables(self._caps(None if not self._restricted() else best.crossings, row=FEW_TRIPS))
+        needed = max(legs_needed(self.problem, g) for g, ground in enumerate(self.problem.grounds) if ground.slots)
+        row = max(FEW_TRIPS, needed + MORE_TRIPS)
+        v = self._variables(self._caps(None if not self._restricted() else best.crossings, row=row))
         v.model.minimize(v.home + price * v.crossings(restricted=True))
         self._solve(v, self._left() * FEW_SHARE)
 
