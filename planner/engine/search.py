@@ -40,9 +40,13 @@ MORE_CROSSINGS = 2
 in goes out again, and every model that is proven too small has cost its time."""
 
 BEAT_SHARE, WEAKEST_SHARE, QUICK_SHARE = 0.45, 0.8, 0.9
-"""Parts of what is left for one number of crossings: in the first round somewhat less than half, so that there is as
-much again for the next; later, where the bound is weakest, most; and in a quick search, which has no later, all but
-what building a model takes."""
+"""Parts of what is left for one number of crossings, at the most: in the first round somewhat less than half, so that
+there is as much again for the next; later, where the bound is weakest, most; and in a quick search, which has no later,
+all but what building a model takes."""
+
+FIRST_LOOK, LONGER = 4.0, 2.0
+"""Seconds for a first look at one number of crossings, by the end of which most are settled, and how many times as long
+each further look at the same number is. So no number keeps the others waiting, and what needs long is given it."""
 
 WORTH_ANOTHER_ROUND = 0.99
 """Jobs are planned anew in another round only when the last one took at least a hundredth off the value."""
@@ -109,6 +113,7 @@ class Search(Solving):
         )
         self.order, self.fewest, self.is_shown = order, fewest, is_shown
         self.least, self.row = least or Least(0, 0), max(LEAST_ROW, row)
+        self.looks: dict[Range, float] = {}
         self.certain = certain_work(problem)
         self.floor = max(crude_minutes(problem, work=self.certain), self.least.minutes)
         self.useful = most_restricted_crossings(problem)
@@ -123,7 +128,7 @@ class Search(Solving):
             self._conclude()
             self._tidy()
         elif self._find_fewest_crossings(by_loads=looked) and self.budget.quick:
-            self._beat(Range(self.fewest, self._standing.crossings + 1), share=QUICK_SHARE)
+            self._beat(Range(self.fewest, self._standing.crossings + 1), QUICK_SHARE * self._left())
         elif self.best is not None:
             self._raise_floor()
             self._better_in_few_trips()
@@ -263,7 +268,7 @@ class Search(Solving):
             weakest = min(self.lows, key=lambda r: self.lows[r])
             if self.lows[weakest] >= self._goal(weakest):
                 return
-            self._beat(weakest, share=WEAKEST_SHARE, harder=True)
+            self._beat(weakest, harder=True)
 
     def _goal(self, crossings: Range) -> int:
         """The value from which on plans with so many crossings cannot be better than the best."""
@@ -282,9 +287,15 @@ class Search(Solving):
         minutes = crude_minutes(self.problem, number + 1, self.certain)
         return max(self.floor, minutes) + self.problem.price * (number + 1)
 
-    def _beat(self, crossings: Range, share: float = BEAT_SHARE, *, harder: bool = False) -> None:
+    def _beat(self, crossings: Range, seconds: float | None = None, *, harder: bool = False) -> None:
         """Look for a plan that beats the best with so many restricted crossings; keep a bound on all such."""
         price, best = self.problem.price, self._standing
+        if seconds is None:
+            share = WEAKEST_SHARE if crossings in self.looks else BEAT_SHARE
+            seconds = max(1.0, share * self._left())
+            if self._restricted():
+                self.looks[crossings] = self.looks.get(crossings, FIRST_LOOK / LONGER) * LONGER
+                seconds = min(seconds, self.looks[crossings])
         latest = (
             best.minutes - 1 if best.overrun else min(self._in_time(), best.value(price) - 1 - price * crossings.least)
         )
@@ -298,7 +309,7 @@ class Search(Solving):
         else:
             v.model.add(minutes + price * count <= best.value(price) - 1)
             v.model.minimize(minutes + price * count)
-        solver, status = self._solve(v, max(1.0, self._left() * share), harder=harder)
+        solver, status = self._solve(v, seconds, harder=harder)
         if status == cp_model.INFEASIBLE:
             low = best.minutes + price * crossings.least if best.overrun else best.value(price)
         else:
