@@ -44,7 +44,7 @@ BEAT_SHARE, WEAKEST_SHARE, QUICK_SHARE = 0.45, 0.8, 0.9
 there is as much again for the next; later, where the bound is weakest, most; and in a quick search, which has no later,
 all but what building a model takes."""
 
-FIRST_LOOK, LONGER = 4.0, 2.0
+FIRST_LOOK, LONGER = 1.5, 3.0
 """Seconds for a first look at one number of crossings, by the end of which most are settled, and how many times as long
 each further look at the same number is. So no number keeps the others waiting, and what needs long is given it."""
 
