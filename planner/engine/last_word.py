@@ -37,7 +37,8 @@ FIRST_WORK = 0.1
 
 LAST_STEPS = ((False, 1, 0.04), (False, 0, 0.06), (True, 0, 0.04))
 """The natural order and the times, in steps: whether choices hold, the level of linear relaxation, and the work. With
-relaxations the solver soon sees what stands too long, without them it gets further in what is then left."""
+relaxations the solver soon sees what stands too long, without them it gets further in what is then left; there goes
+what room and tidiness did not use of their work."""
 
 MOST_SHORT = 2000
 """No more missing minutes of room are told apart."""
@@ -127,14 +128,15 @@ def settled(
     """
     v, model = levels.v, levels.v.model
     if start is None:
-        start = _solve(model, ANY_WORK, until, stop)
+        start = _solve(model, ANY_WORK, until, stop)[0]
         if start is None:
             return None
     start_from(model, Solution(v, start, standing))
     model.minimize(levels.first)
-    values = _solve(model, FIRST_WORK, until, stop)
+    values, used = _solve(model, FIRST_WORK, until, stop)
     if values is None:
         return None
+    spare = max(0.0, FIRST_WORK - used)
     model.add(levels.first <= values[levels.first.index])
     for choices_hold, relaxation, work in LAST_STEPS:
         again = model.clone()
@@ -144,22 +146,25 @@ def settled(
         else:
             start_from(again, known)
         again.minimize(levels.last)
-        values = _solve(again, work, until, stop, relaxation) or values
+        goes_further = not choices_hold and not relaxation
+        values = _solve(again, work + spare * goes_further, until, stop, relaxation)[0] or values
     return Solution(v, values, standing)
 
 
 def _solve(
     model: cp_model.CpModel, work: float, until: float, stop: threading.Event | None, relaxation: int = 0
-) -> tuple[int, ...] | None:
+) -> tuple[tuple[int, ...] | None, float]:
+    """The values that are found, if any, and the work that it took."""
     left = until - time.monotonic()
     if left <= 0:
-        return None
+        return None, 0.0
     solver = solver_within(Budget(left, workers=1), left, stop)
     solver.parameters.max_deterministic_time = work
     solver.parameters.linearization_level = relaxation
     solver.parameters.cp_model_probing_level = 0  # costs more than it saves in so short a look
     status = solver.solve(model)
-    return tuple(solver.response_proto.solution) if status in (cp_model.OPTIMAL, cp_model.FEASIBLE) else None
+    found, work = solver.response_proto.solution, solver.response_proto.deterministic_time
+    return (tuple(found) if status in (cp_model.OPTIMAL, cp_model.FEASIBLE) else None), work
 
 
 def _is_over(until: float, stop: threading.Event | None) -> bool:
