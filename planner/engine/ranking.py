@@ -23,6 +23,14 @@ class Score:
         return self.overrun, self.value(price)
 
 
+@dataclass(frozen=True, slots=True)
+class Range:
+    """From ``least`` to ``most`` restricted crossings (None: any more)."""
+
+    least: int
+    most: int | None
+
+
 @dataclass(frozen=True)
 class Budget:
     """How long and how the solver may work.

@@ -8,7 +8,6 @@ the best so far are looked for. Each such search is small, and together they pro
 import threading
 import time
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
@@ -19,7 +18,7 @@ from planner.engine.hints import give, hold_other_jobs
 from planner.engine.last_word import Levels, bind_value, last_word, settled
 from planner.engine.problem import Problem
 from planner.engine.projects.list_scheduling import makespan, schedule
-from planner.engine.ranking import LEAST_SECONDS, Budget, Score
+from planner.engine.ranking import LEAST_SECONDS, Budget, Range, Score
 from planner.engine.rules import obey_all
 from planner.engine.several_jobs.neighbourhoods import better_on_all_cores, hold
 from planner.engine.several_jobs.shortest_round import Least
@@ -65,14 +64,6 @@ FIRST_SECONDS = 5.0
 
 LONGEST_TIDY = 60.0
 """Seconds that tidying may take where the budget is of work, not of time: only a machine that hangs takes so long."""
-
-
-@dataclass(frozen=True, slots=True)
-class Range:
-    """From ``least`` to ``most`` restricted crossings (None: any more)."""
-
-    least: int
-    most: int | None
 
 
 class Search(Solving):
