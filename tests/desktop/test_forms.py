@@ -41,19 +41,19 @@ def of_the_day(open_day: OpenDay) -> QWidget:
 
 
 def stages(open_day: OpenDay) -> QWidget:
-    return StagePicking(open_day, "elm")
+    return StagePicking(open_day, job="elm")
 
 
 def waits(open_day: OpenDay) -> QWidget:
-    return WaitParts(open_day, "elm")
+    return WaitParts(open_day, job="elm")
 
 
 def grounds(open_day: OpenDay) -> QWidget:
-    return GroundParts(open_day, "elm")
+    return GroundParts(open_day, job="elm")
 
 
 def surfaces(open_day: OpenDay) -> QWidget:
-    return SurfaceParts(open_day, "elm")
+    return SurfaceParts(open_day, job="elm")
 
 
 def _day(**changes: Any) -> Day:

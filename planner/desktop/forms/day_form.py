@@ -97,22 +97,15 @@ class DayForm(Form):
 class PlacesForm(Parts):
     """Every place the van drives to."""
 
-    def keys(self) -> list[tuple[Any, ...]]:
-        """One for each place."""
-        return [(key,) for key in self.open_day.draft.at(("places",), {})]
+    table, add_words = "places", "Add a place"
 
     def build(self, form: Form, key: tuple[Any, ...]) -> None:
         """Its name."""
         form.add_row(Bound(Field("Name of the place", TEXT), ("places", key[0], "name")))
 
-    def add_words(self) -> str:
-        """What the button says."""
-        return "Add a place"
-
     def addition(self) -> list[Change]:
         """A new place."""
-        key = key_for("place", self.open_day.draft.at(("places",), {}))
-        return [Change(("places", key), {"name": ""})]
+        return [Change(("places", key_for("place", self.there())), {"name": ""})]
 
     def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
         """A place may go when nothing starts, ends or happens there."""

@@ -29,9 +29,7 @@ class HandsForm(Form):
 class HandParts(Parts):
     """One part for each hand."""
 
-    def keys(self) -> list[tuple[Any, ...]]:
-        """The hands."""
-        return [(key,) for key in self.open_day.draft.at(("hands",), {})]
+    table, add_words = "hands", "Add a hand"
 
     def build(self, form: Form, key: tuple[Any, ...]) -> None:
         """Name, hours, cost, break."""
@@ -55,16 +53,11 @@ class HandParts(Parts):
         )
         form.add_row(Bound(Tick("Comes by own transport"), (*place, "own_transport"), False))
 
-    def add_words(self) -> str:
-        """What the button says."""
-        return "Add a hand"
-
     def addition(self) -> list[Change]:
         """Another hand."""
-        hands = self.open_day.draft.at(("hands",), {})
-        name = f"Hand {len(hands) + 1}"
-        return [Change(("hands", key_for(name, hands)), {"name": name})]
+        name = f"Hand {len(self.there()) + 1}"
+        return [Change(("hands", key_for(name, self.there())), {"name": name})]
 
     def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
         """The last hand stays."""
-        return [Change(("hands", key[0]), None)] if len(self.open_day.draft.at(("hands",), {})) > 1 else None
+        return super().removal(key) if len(self.there()) > 1 else None

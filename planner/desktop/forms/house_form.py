@@ -187,7 +187,7 @@ class HouseForm(Form):
             House.with_street,
         )
         self.add_row(street)
-        self.add_widget(DriveParts(self.open_day, self.job, self))
+        self.add_widget(DriveParts(self.open_day, self, job=self.job))
         at_home = Choice("Somebody at home", [(None, "not known"), (True, "yes"), (False, "no")])
         self.add_row(
             self._bound(
@@ -365,25 +365,25 @@ class HouseForm(Form):
 class DriveParts(Parts):
     """How long the drive is, from wherever the van may come from: asked, never reckoned from a map."""
 
-    def __init__(self, open_day: OpenDay, job: str, parent: QWidget | None = None) -> None:
-        self._job = job
-        super().__init__(open_day, parent)
-
     def keys(self) -> list[tuple[Any, ...]]:
         """One for each place that the van may come from."""
-        return [(key, name) for key, name in sites_driven_to(self.open_day.draft, self._job)]
+        return [(key, name) for key, name in sites_driven_to(self.open_day.draft, self.job)]
+
+    def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
+        """All stay."""
+        return None
 
     def build(self, form: Form, key: tuple[Any, ...]) -> None:
         """The minutes, which must be known."""
         other, name = key
-        site = House(self.open_day.draft, self._job).site
+        site = House(self.open_day.draft, self.job).site
 
         def read(draft: Draft) -> Any:
             at = trip_between(draft, other, site)
             return None if at is None else draft.at(("travel", "trips", at, "minutes"))
 
         def write(draft: Draft, value: Any) -> list[Change]:
-            return [*House(draft, self._job).begun(), *trip_changes(draft, other, site, value)]
+            return [*House(draft, self.job).begun(), *trip_changes(draft, other, site, value)]
 
         field = Field(f"Drive from {name}", MINUTES)
         reckoned = _reckoned(self.open_day.draft, other, site)

@@ -14,7 +14,6 @@ from planner.desktop.forms.picking import Picking
 from planner.desktop.forms.recipe_form import RecipeParts
 from planner.desktop.forms.stages_form import StagePicking, WaitParts
 from planner.desktop.forms.way_in_form import GroundParts, SurfaceParts
-from planner.desktop.model.draft import Change
 from planner.desktop.model.naming import called
 from planner.desktop.model.open_day import OpenDay
 
@@ -36,17 +35,7 @@ class JobPicking(Picking):
 
     new_job_wanted = Signal()
 
-    def list_words(self) -> str:
-        """The list's name."""
-        return "Jobs"
-
-    def keys(self) -> list[tuple[Any, ...]]:
-        """The jobs."""
-        return [(key,) for key in self.open_day.draft.at(("jobs",), {})]
-
-    def words_of(self, key: tuple[Any, ...]) -> str:
-        """The title."""
-        return called(self.open_day.draft.at(("jobs",), {}), key[0], "title")
+    table, list_words, add_words, name = "jobs", "Jobs", "Add a job …", "title"
 
     def build(self, form: Form, key: tuple[Any, ...]) -> None:
         """All of a job."""
@@ -81,39 +70,27 @@ class JobPicking(Picking):
         if draft.uses_in(key[0]):
             form.add_heading("Work from recipes")
             form.explain("recipe")
-            form.add_widget(RecipeParts(self.open_day, key[0], form))
+            form.add_widget(RecipeParts(self.open_day, form, job=key[0]))
         more = QPushButton("Add work from a recipe …", form)
         more.setEnabled(not self.open_day.is_read_only)
         more.clicked.connect(lambda: self._add_work(key[0]))
         form.add_widget(more)
         form.add_heading("Ways in")
         form.explain("ground", "way in")
-        form.add_widget(GroundParts(self.open_day, key[0], form))
+        form.add_widget(GroundParts(self.open_day, form, job=key[0]))
         form.add_heading("Surfaces")
-        form.add_widget(SurfaceParts(self.open_day, key[0], form))
+        form.add_widget(SurfaceParts(self.open_day, form, job=key[0]))
         form.add_heading("Stages")
         form.explain("stage")
-        form.add_widget(StagePicking(self.open_day, key[0], form))
+        form.add_widget(StagePicking(self.open_day, form, job=key[0], rows=8))
         form.add_heading("Waits")
         form.explain("wait")
-        form.add_widget(WaitParts(self.open_day, key[0], form))
+        form.add_widget(WaitParts(self.open_day, form, job=key[0]))
 
     def _add_work(self, job: str) -> None:
         dialog = NewWork(self.open_day.draft, job, self)
         if dialog.exec() and dialog.changes:
             self.open_day.change("Add work", dialog.changes)
-
-    def add_words(self) -> str:
-        """What the button says."""
-        return "Add a job …"
-
-    def addition(self) -> list[Change]:
-        """Nothing by itself: the form of a new job makes it."""
-        return []
-
-    def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
-        """Any job may go."""
-        return [Change(("jobs", key[0]), None)]
 
     @Slot()
     def on_add(self) -> None:

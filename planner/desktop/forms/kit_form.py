@@ -9,7 +9,7 @@ from planner.desktop.forms.form import Bound, Form
 from planner.desktop.forms.kinds import ARMFULS, MASS, MINUTES, TEXT, WHEELS, WORDS, counted, numbered
 from planner.desktop.forms.picking import Picking
 from planner.desktop.model.draft import Change
-from planner.desktop.model.naming import called, key_for
+from planner.desktop.model.naming import key_for
 from planner.desktop.model.open_day import OpenDay
 
 
@@ -31,17 +31,7 @@ class KitForm(Form):
 class KitPicking(Picking):
     """Every piece of kit."""
 
-    def list_words(self) -> str:
-        """The list's name."""
-        return "Kit"
-
-    def keys(self) -> list[tuple[Any, ...]]:
-        """The kit of the day."""
-        return [(key,) for key in self.open_day.draft.at(("kit",), {})]
-
-    def words_of(self, key: tuple[Any, ...]) -> str:
-        """Its name."""
-        return called(self.open_day.draft.at(("kit",), {}), key[0])
+    table, list_words, add_words = "kit", "Kit", "Add kit"
 
     def build(self, form: Form, key: tuple[Any, ...]) -> None:
         """All that matters for carrying and using it."""
@@ -76,33 +66,15 @@ class KitPicking(Picking):
         )
         form.add_row(Bound(Tick("May stand there while the van is away"), (*place, "may_stay"), False))
 
-    def add_words(self) -> str:
-        """What the button says."""
-        return "Add kit"
-
     def addition(self) -> list[Change]:
         """A new piece."""
-        return [Change(("kit", key_for("new-kit", self.open_day.draft.at(("kit",), {}))), {"name": "", "load": 1.0})]
-
-    def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
-        """Any may go; a stage that still uses it then says so."""
-        return [Change(("kit", key[0]), None)]
+        return [Change(("kit", key_for("new-kit", self.there())), {"name": "", "load": 1.0})]
 
 
 class MaterialPicking(Picking):
     """Every material."""
 
-    def list_words(self) -> str:
-        """The list's name."""
-        return "Material"
-
-    def keys(self) -> list[tuple[Any, ...]]:
-        """The material of the day."""
-        return [(key,) for key in self.open_day.draft.at(("materials",), {})]
-
-    def words_of(self, key: tuple[Any, ...]) -> str:
-        """Its name."""
-        return called(self.open_day.draft.at(("materials",), {}), key[0])
+    table, list_words, add_words = "materials", "Material", "Add material"
 
     def build(self, form: Form, key: tuple[Any, ...]) -> None:
         """Name, container, load."""
@@ -116,15 +88,6 @@ class MaterialPicking(Picking):
             Bound(Field("Holds", MASS), (*place, "holds_kg")),
         )
 
-    def add_words(self) -> str:
-        """What the button says."""
-        return "Add material"
-
     def addition(self) -> list[Change]:
         """A new material."""
-        taken = self.open_day.draft.at(("materials",), {})
-        return [Change(("materials", key_for("new-material", taken)), {"name": "", "container": "tub"})]
-
-    def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
-        """Any may go."""
-        return [Change(("materials", key[0]), None)]
+        return [Change(("materials", key_for("new-material", self.there())), {"name": "", "container": "tub"})]

@@ -67,18 +67,15 @@ class OwnMaterial(MaterialPicking):
 
 
 class OwnRates(Picking):
-    """Every way of working that goes by a rate, or takes a fixed time."""
+    """Every way of working that goes by a rate, or takes a fixed time. None is added or goes: recipes name them."""
 
-    def list_words(self) -> str:
-        """The list's name."""
-        return "Ways of working"
+    table, list_words = "methods", "Ways of working"
 
     def keys(self) -> list[tuple[Any, ...]]:
         """The methods, by the kind of work."""
-        methods = self.open_day.draft.at(("methods",), {})
         return [
             (kind, name)
-            for kind, table in methods.items()
+            for kind, table in self.there().items()
             for name, method in table.items()
             if "rate" in method or "minutes" in method
         ]
@@ -104,14 +101,6 @@ class OwnRates(Picking):
         told = [f"{rate['amount']:g} {rate['unit']}/h"] if rate else []
         told += [str(usual["minutes"])] if "minutes" in usual else []
         form.add_note(f"Shipped: {' and '.join(told)}; {usual.get('source', '')}." if told else "Our own.")
-
-    def add_words(self) -> str:
-        """Ways of working are written in the file: recipes must name them."""
-        return ""
-
-    def addition(self) -> list[Change]:
-        """None from here."""
-        return []
 
     def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
         """None goes from here."""

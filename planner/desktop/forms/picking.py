@@ -1,38 +1,41 @@
 """A list to pick one thing from, with the form of what is picked under it: for things of which there are many."""
 
-from typing import Any
-
 from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtWidgets import QListWidget, QListWidgetItem, QPushButton, QVBoxLayout, QWidget
 
 from planner.desktop.flow import Flow
 from planner.desktop.forms.form import Form
-from planner.desktop.model.draft import Change
+from planner.desktop.forms.listed import Key, Listed
+from planner.desktop.model.naming import called
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.plain import tip
 
-Key = tuple[Any, ...]
 
-
-class Picking(QWidget):
+class Picking(QWidget, Listed):
     """A list of keys; `picked_changed` tells the key whose form is shown, or None."""
 
     picked_changed = Signal(object)
 
-    def __init__(self, open_day: OpenDay, parent: QWidget | None = None, *, rows: int = 6) -> None:
+    list_words = ""
+    """What the list is called for a screen reader."""
+
+    name = "name"
+    """The word by which one is listed."""
+
+    def __init__(self, open_day: OpenDay, parent: QWidget | None = None, *, job: str = "", rows: int = 6) -> None:
         super().__init__(parent)
-        self.open_day = open_day
+        self.open_day, self.job = open_day, job
         self._keys: list[Key] = []
         self._form: QWidget | None = None
         self._form_key: Key | None = None
         self.list = QListWidget(self)
-        self.list.setAccessibleName(self.list_words())
+        self.list.setAccessibleName(self.list_words)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setWordWrap(True)
         self.list.setResizeMode(QListWidget.ResizeMode.Adjust)
         self._rows = rows
-        self.add_button = QPushButton(self.add_words(), self)
-        self.add_button.setVisible(bool(self.add_words()))
+        self.add_button = QPushButton(self.add_words, self)
+        self.add_button.setVisible(bool(self.add_words))
         self.remove_button = QPushButton("Take away", self)
         buttons = Flow()
         buttons.addWidget(self.add_button)
@@ -48,39 +51,15 @@ class Picking(QWidget):
         open_day.settled.connect(self.on_settled)
         self.on_settled()
 
-    def list_words(self) -> str:
-        """What the list is called for a screen reader."""
-        raise NotImplementedError
-
-    def keys(self) -> list[Key]:
-        """What there is to pick from."""
-        raise NotImplementedError
-
     def words_of(self, key: Key) -> str:
         """How one is listed."""
-        raise NotImplementedError
-
-    def build(self, form: Form, key: Key) -> None:
-        """Put the entries of the picked one into its form."""
-        raise NotImplementedError
+        return called(self.there(), key[0], self.name)
 
     def make_form(self, key: Key) -> Form:
         """The form of the picked one."""
         form = Form(self.open_day, self)
         self.build(form, key)
         return form
-
-    def add_words(self) -> str:
-        """What the button that adds one says."""
-        raise NotImplementedError
-
-    def addition(self) -> list[Change]:
-        """What adds one."""
-        raise NotImplementedError
-
-    def removal(self, key: Key) -> list[Change] | None:
-        """What takes one away; None when it must stay."""
-        raise NotImplementedError
 
     @property
     def picked(self) -> Key | None:
@@ -135,7 +114,7 @@ class Picking(QWidget):
     def on_add(self) -> None:
         """One more is wanted."""
         before = set(self._keys)
-        self.open_day.change(self.add_words(), self.addition())
+        self.open_day.change(self.add_words, self.addition())
         for key in self._keys:
             if key not in before:
                 self.pick(key)

@@ -5,8 +5,6 @@ from dataclasses import replace
 from functools import cache
 from typing import Any
 
-from PySide6.QtWidgets import QWidget
-
 from planner.day.faults import Where
 from planner.desktop.forms.field import Choice, Field, Tick
 from planner.desktop.forms.form import Bound, Form
@@ -14,7 +12,6 @@ from planner.desktop.forms.kinds import TEXT, Kind, measured
 from planner.desktop.forms.parts import Parts
 from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.naming import called, key_for
-from planner.desktop.model.open_day import OpenDay
 from planner.trade import units
 from planner.trade.library import MEASURES, SIDES, library
 
@@ -69,21 +66,17 @@ def measure_words(word: str) -> str:
 class RecipeParts(Parts):
     """One part for each recipe that a job uses."""
 
-    def __init__(self, open_day: OpenDay, job: str, parent: QWidget | None = None) -> None:
-        self._job = job
-        super().__init__(open_day, parent)
-
     def keys(self) -> list[tuple[Any, ...]]:
         """The uses as (place, recipe, grounds); those of unknown recipes are left to the faults."""
         draft = self.open_day.draft
-        grounds = tuple(draft.at(("jobs", self._job, "grounds"), {}))
-        return [(place, recipe, grounds) for place, recipe in draft.uses_in(self._job) if recipe in recipes()]
+        grounds = tuple(draft.at(("jobs", self.job, "grounds"), {}))
+        return [(place, recipe, grounds) for place, recipe in draft.uses_in(self.job) if recipe in recipes()]
 
     def build(self, form: Form, key: tuple[Any, ...]) -> None:
         """Measures and conditions."""
         place, name, _ = key
         form.add_note(str(recipes()[name]["title"]))
-        use_rows(form, place, name, ground_words(self.open_day.draft, self._job))
+        use_rows(form, place, name, ground_words(self.open_day.draft, self.job))
 
     def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
         """The last use stays: a job without work is none."""

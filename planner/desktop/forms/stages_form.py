@@ -4,9 +4,11 @@ from typing import Any
 
 from PySide6.QtWidgets import QWidget
 
+from planner.day.faults import Where
 from planner.desktop.forms.field import Choice, Field, Tick
 from planner.desktop.forms.form import Bound, Form
 from planner.desktop.forms.kinds import CLOCK, LONG, MINUTES, TEXT, WORDS, counted, numbered
+from planner.desktop.forms.listed import Key
 from planner.desktop.forms.parts import Parts
 from planner.desktop.forms.picking import Picking
 from planner.desktop.model.draft import Change, Draft
@@ -20,31 +22,20 @@ RATE = numbered("an hour", "40", 0, 1e5, above_least=True)
 class StagePicking(Picking):
     """The stages of a job, in the order of the file."""
 
-    def __init__(self, open_day: OpenDay, job: str, parent: QWidget | None = None) -> None:
-        self._place = ("jobs", job, "stages")
-        self._job = job
-        super().__init__(open_day, parent, rows=8)
-
-    def list_words(self) -> str:
-        """The list's name."""
-        return "Stages"
-
-    def keys(self) -> list[tuple[Any, ...]]:
-        """The stages."""
-        return [(key,) for key in self.open_day.draft.at(self._place, {})]
+    table, list_words, add_words = "stages", "Stages", "Add a stage"
 
     def words_of(self, key: tuple[Any, ...]) -> str:
         """What it is called, and the surface."""
         draft = self.open_day.draft
-        stage = draft.at((*self._place, key[0]), {})
-        surface = called(draft.at(("jobs", self._job, "surfaces"), {}), str(stage.get("surface", "")))
+        stage = draft.at((*self.place, key[0]), {})
+        surface = called(draft.at(("jobs", self.job, "surfaces"), {}), str(stage.get("surface", "")))
         pinned = ", pinned to {time}".format(time=stage["starts_at"]) if "starts_at" in stage else ""
-        return f"{stage_words(draft, self._job, key[0])} – {surface}{pinned}"
+        return f"{stage_words(draft, self.job, key[0])} – {surface}{pinned}"
 
     def build(self, form: Form, key: tuple[Any, ...]) -> None:
         """What a stage is, when it may be, and its methods."""
-        place = (*self._place, key[0])
-        surfaces = self.open_day.draft.at(("jobs", self._job, "surfaces"), {})
+        place = (*self.place, key[0])
+        surfaces = self.open_day.draft.at(("jobs", self.job, "surfaces"), {})
         form.add_row(
             Bound(Field("What is done", TEXT), (*place, "kind"), "work"),
             Bound(
@@ -61,53 +52,52 @@ class StagePicking(Picking):
         form.explain("method")
         form.add_widget(MethodParts(self.open_day, place, form))
 
-    def add_words(self) -> str:
-        """What the button says."""
-        return "Add a stage"
-
     def addition(self) -> list[Change]:
         """A stage of half an hour on the first surface."""
         draft = self.open_day.draft
-        key = key_for("stage", draft.at(self._place, {}))
-        surface = next(iter(draft.at(("jobs", self._job, "surfaces"), {})), "")
+        key = key_for("stage", draft.at(self.place, {}))
+        surface = next(iter(draft.at(("jobs", self.job, "surfaces"), {})), "")
         methods = {"by-hand": {"minutes": "30 min"}}
-        return [Change((*self._place, key), {"kind": "work", "surface": surface, "methods": methods})]
+        return [Change((*self.place, key), {"kind": "work", "surface": surface, "methods": methods})]
 
     def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
         """A stage goes with its waits, and other stages no longer come after it."""
         draft = self.open_day.draft
-        if len(draft.at(self._place, {})) <= 1:
+        if len(draft.at(self.place, {})) <= 1:
             return None
-        waits = list(enumerate(draft.at(("jobs", self._job, "waits"), [])))
-        changes = [Change((*self._place, key[0]), None)]
-        for other, stage in draft.at(self._place, {}).items():
+        waits = list(enumerate(draft.at(("jobs", self.job, "waits"), [])))
+        changes = [Change((*self.place, key[0]), None)]
+        for other, stage in draft.at(self.place, {}).items():
             if key[0] in stage.get("after", []):
                 rest = [name for name in stage["after"] if name != key[0]]
-                changes.append(Change((*self._place, other, "after"), rest))
-        for words, stages in draft.at(("jobs", self._job, "quoted"), {}).items():
+                changes.append(Change((*self.place, other, "after"), rest))
+        for words, stages in draft.at(("jobs", self.job, "quoted"), {}).items():
             if key[0] in stages:
                 rest = [name for name in stages if name != key[0]]
-                changes.append(Change(("jobs", self._job, "quoted", words), rest))
+                changes.append(Change(("jobs", self.job, "quoted", words), rest))
         for at, wait in reversed(waits):
             if key[0] in (wait.get("after"), wait.get("before")):
-                changes.append(Change(("jobs", self._job, "waits", at), None))
+                changes.append(Change(("jobs", self.job, "waits", at), None))
         return changes
 
 
 class MethodParts(Parts):
     """The methods of a stage."""
 
-    def __init__(self, open_day: OpenDay, stage: tuple[Any, ...], parent: QWidget | None = None) -> None:
-        self._place = (*stage, "methods")
+    table, add_words = "methods", "Add a method"
+
+    def __init__(self, open_day: OpenDay, stage: Key, parent: QWidget | None = None) -> None:
+        self._stage = stage
         super().__init__(open_day, parent)
 
-    def keys(self) -> list[tuple[Any, ...]]:
-        """The methods."""
-        return [(key,) for key in self.open_day.draft.at(self._place, {})]
+    @property
+    def place(self) -> Where:
+        """The table of the stage's methods."""
+        return (*self._stage, self.table)
 
     def build(self, form: Form, key: tuple[Any, ...]) -> None:
         """Its kit and its time."""
-        place = (*self._place, key[0])
+        place = (*self.place, key[0])
 
         def write_rate(draft: Draft, value: Any) -> list[Change]:
             if value is None:
@@ -131,18 +121,14 @@ class MethodParts(Parts):
             Bound(Choice("Of", units), (*place, "rate", "unit"), "m2", write=_unit_writer(place)),
         )
 
-    def add_words(self) -> str:
-        """What the button says."""
-        return "Add a method"
-
     def addition(self) -> list[Change]:
         """Another way of doing it."""
-        key = key_for("method", self.open_day.draft.at(self._place, {}))
-        return [Change((*self._place, key), {"kit": [], "minutes": "30 min"})]
+        key = key_for("method", self.there())
+        return [Change((*self.place, key), {"kit": [], "minutes": "30 min"})]
 
     def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
         """The last way stays."""
-        return [Change((*self._place, key[0]), None)] if len(self.open_day.draft.at(self._place, {})) > 1 else None
+        return super().removal(key) if len(self.there()) > 1 else None
 
 
 def _unit_writer(place: tuple[Any, ...]) -> Any:
@@ -158,18 +144,16 @@ def _unit_writer(place: tuple[Any, ...]) -> Any:
 class WaitParts(Parts):
     """The waits of a job."""
 
-    def __init__(self, open_day: OpenDay, job: str, parent: QWidget | None = None) -> None:
-        self._job = job
-        super().__init__(open_day, parent)
+    table, add_words = "waits", "Add a wait"
 
     def keys(self) -> list[tuple[Any, ...]]:
         """The waits, each with the stages it may lie between."""
-        stages = tuple(self.open_day.draft.at(("jobs", self._job, "stages"), {}))
-        return [(at, stages) for at in range(len(self.open_day.draft.at(("jobs", self._job, "waits"), [])))]
+        stages = tuple(self.open_day.draft.at(("jobs", self.job, "stages"), {}))
+        return [(at, stages) for at in range(len(self.open_day.draft.at(("jobs", self.job, "waits"), [])))]
 
     def build(self, form: Form, key: tuple[Any, ...]) -> None:
         """Between what, of what kind, how long."""
-        place = ("jobs", self._job, "waits", key[0])
+        place = ("jobs", self.job, "waits", key[0])
         stages = [(stage, stage) for stage in key[1]]
         kinds = [
             ("dwell", "dwell: a treatment works"),
@@ -196,20 +180,12 @@ class WaitParts(Parts):
         form.add_row(Bound(Choice("Holds for", orders), (*place, "order")))
         form.add_row(Bound(Tick("No other work on the job meanwhile"), (*place, "keep_clear"), False))
 
-    def add_words(self) -> str:
-        """What the button says."""
-        return "Add a wait"
-
     def addition(self) -> list[Change]:
         """A wait after the last stage."""
         draft = self.open_day.draft
-        stages = list(draft.at(("jobs", self._job, "stages"), {}))
-        waits = draft.at(("jobs", self._job, "waits"))
+        stages = list(draft.at(("jobs", self.job, "stages"), {}))
+        waits = draft.at(("jobs", self.job, "waits"))
         wait = {"after": stages[-1] if stages else "", "kind": "dry", "least": "30 min"}
         if waits is None:
-            return [Change(("jobs", self._job, "waits"), [wait])]
-        return [Change(("jobs", self._job, "waits", len(waits)), wait)]
-
-    def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
-        """Any may go."""
-        return [Change(("jobs", self._job, "waits", key[0]), None)]
+            return [Change(("jobs", self.job, "waits"), [wait])]
+        return [Change(("jobs", self.job, "waits", len(waits)), wait)]

@@ -2,8 +2,6 @@
 
 from typing import Any
 
-from PySide6.QtWidgets import QWidget
-
 from planner.day.faults import Where
 from planner.desktop.forms.field import Choice, Field, Tick
 from planner.desktop.forms.form import Bound, Form
@@ -11,7 +9,6 @@ from planner.desktop.forms.kinds import AREA, LOAD_LIMIT, MINUTES, RUN, TEXT, co
 from planner.desktop.forms.parts import Parts
 from planner.desktop.model.draft import Change
 from planner.desktop.model.naming import key_for
-from planner.desktop.model.open_day import OpenDay
 from planner.trade.lifting import USUAL_LOAD_LIMIT
 
 DRAINED_TO = [
@@ -26,17 +23,11 @@ DRAINED_TO = [
 class GroundParts(Parts):
     """One part for each ground of a job."""
 
-    def __init__(self, open_day: OpenDay, job: str, parent: QWidget | None = None) -> None:
-        self._job = job
-        super().__init__(open_day, parent)
-
-    def keys(self) -> list[tuple[Any, ...]]:
-        """The grounds."""
-        return [(key,) for key in self.open_day.draft.at(("jobs", self._job, "grounds"), {})]
+    table, add_words = "grounds", "Add a ground"
 
     def build(self, form: Form, key: tuple[Any, ...]) -> None:
         """The way in and the supplies."""
-        place = ("jobs", self._job, "grounds", key[0])
+        place = (*self.place, key[0])
         way = (*place, "way_in")
         form.add_row(
             Bound(Field("Ground", TEXT), (*place, "name")),
@@ -49,22 +40,17 @@ class GroundParts(Parts):
         )
         form.add_row(Bound(Choice("Its water runs off to", DRAINED_TO), (*place, "drain"), ""))
 
-    def add_words(self) -> str:
-        """What the button says."""
-        return "Add a ground"
-
     def addition(self) -> list[Change]:
         """A ground at the front, reached at once."""
-        taken = self.open_day.draft.at(("jobs", self._job, "grounds"), {})
-        key = key_for("ground", taken)
-        return [Change(("jobs", self._job, "grounds", key), {"name": "", "way_in": {"minutes": "0 min"}})]
+        key = key_for("ground", self.there())
+        return [Change((*self.place, key), {"name": "", "way_in": {"minutes": "0 min"}})]
 
     def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
         """A ground may go when no surface lies on it."""
-        surfaces = self.open_day.draft.at(("jobs", self._job, "surfaces"), {})
+        surfaces = self.open_day.draft.at(("jobs", self.job, "surfaces"), {})
         if any(surface.get("ground") == key[0] for surface in surfaces.values()):
             return None
-        return [Change(("jobs", self._job, "grounds", key[0]), None)]
+        return super().removal(key)
 
 
 def way_rows(form: Form, way: Where) -> None:
@@ -92,18 +78,16 @@ def way_rows(form: Form, way: Where) -> None:
 class SurfaceParts(Parts):
     """One part for each surface of a job."""
 
-    def __init__(self, open_day: OpenDay, job: str, parent: QWidget | None = None) -> None:
-        self._job = job
-        super().__init__(open_day, parent)
+    table, add_words = "surfaces", "Add a surface"
 
     def keys(self) -> list[tuple[Any, ...]]:
         """The surfaces, with the grounds they may lie on."""
-        grounds = tuple(self.open_day.draft.at(("jobs", self._job, "grounds"), {}))
-        return [(key, grounds) for key in self.open_day.draft.at(("jobs", self._job, "surfaces"), {})]
+        grounds = tuple(self.open_day.draft.at(("jobs", self.job, "grounds"), {}))
+        return [(key, grounds) for key in self.there()]
 
     def build(self, form: Form, key: tuple[Any, ...]) -> None:
         """Where it lies and how large it is."""
-        place = ("jobs", self._job, "surfaces", key[0])
+        place = (*self.place, key[0])
         form.add_row(
             Bound(Field("Surface", TEXT), (*place, "name")),
             Bound(Choice("On which ground", [(ground, ground) for ground in key[1]]), (*place, "ground")),
@@ -117,20 +101,16 @@ class SurfaceParts(Parts):
             Bound(Tick("Its moisture is measured before work that needs it dry"), (*place, "measured"), False)
         )
 
-    def add_words(self) -> str:
-        """What the button says."""
-        return "Add a surface"
-
     def addition(self) -> list[Change]:
         """A surface on the first ground."""
-        job = self.open_day.draft.at(("jobs", self._job), {})
+        job = self.open_day.draft.at(("jobs", self.job), {})
         key = key_for("surface", job.get("surfaces", {}))
         ground = next(iter(job.get("grounds", {})), "")
-        return [Change(("jobs", self._job, "surfaces", key), {"name": "", "ground": ground})]
+        return [Change((*self.place, key), {"name": "", "ground": ground})]
 
     def removal(self, key: tuple[Any, ...]) -> list[Change] | None:
         """A surface may go when no stage works it."""
-        stages = self.open_day.draft.at(("jobs", self._job, "stages"), {})
+        stages = self.open_day.draft.at(("jobs", self.job, "stages"), {})
         if any(stage.get("surface") == key[0] for stage in stages.values()):
             return None
-        return [Change(("jobs", self._job, "surfaces", key[0]), None)]
+        return super().removal(key)
