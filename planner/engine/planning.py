@@ -14,7 +14,7 @@ from planner.engine.ranking import LEAST_SECONDS, Budget, Score
 from planner.engine.result import Result
 from planner.engine.several_jobs.shortest_round import Least
 from planner.plan.checker import broken_rules
-from planner.plan.measures import Measures, longest_row, measure
+from planner.plan.measures import Measures, longest_row, measure, most_stays
 from planner.plan.plan import Plan, Proof, TradeOff
 
 if TYPE_CHECKING:
@@ -75,7 +75,7 @@ class Planning:
             return Result(kept_anyway, self.serial, refused=tuple(self.refused))
         self.least = self._plan_job_by_job()
         known = self.best
-        kept = 0.0 if known is None else LARGE_MODEL_SECONDS
+        kept = max(self.outset.model_seconds, 0.0 if known is None else LARGE_MODEL_SECONDS)
         if self._is_stopped() or (self.problem.is_large and self._is_over(kept)):
             plan = None if known is None else replace(known, proof=self._proof(known, None))
             return Result(plan, self.serial, (), self._is_stopped(), tuple(self.refused))
@@ -93,7 +93,8 @@ class Planning:
             adjust=self.outset.adjust,
             fewest=self.outset.crossings_begun,
             least=self.least,
-            row=0 if known is None else longest_row(known),
+            row=0 if known is None else longest_row(known, self.outset.since),
+            stays=1 if known is None else most_stays(known, self.outset.since),
             is_shown=known is not None and known is self.outset.previous,
         )
         outcome = search.run()

@@ -16,15 +16,14 @@ from planner.engine.dominance import most_restricted_crossings
 from planner.engine.few_crossings import look_in_few_crossings
 from planner.engine.hints import give, hold_other_jobs
 from planner.engine.last_word import Levels, bind_value, last_word, settled
+from planner.engine.piece_by_piece import better_piece_by_piece, held_in_model
 from planner.engine.problem import Problem
 from planner.engine.projects.list_scheduling import makespan, schedule
 from planner.engine.ranking import LEAST_SECONDS, Budget, Range, Score
 from planner.engine.rules import obey_all
-from planner.engine.several_jobs.neighbourhoods import better_on_all_cores, hold
 from planner.engine.several_jobs.shortest_round import Least
-from planner.engine.solver import solver_within
 from planner.engine.solving import Outcome, Solution, Solving
-from planner.engine.variables import Caps, Expr, Variables
+from planner.engine.variables import Caps, Variables
 
 FEW_TRIPS, MORE_TRIPS, FEW_SHARE = 4, 2, 0.2
 """Trips of a hand in a row that a first, small model has at the least, how many more than the loads need, and the part
@@ -53,14 +52,8 @@ WORTH_ANOTHER_ROUND = 0.99
 FLOOR_SHARE, JOBS_SHARE = 0.1, 0.25
 """Parts of the time for the floor, and for planning job by job."""
 
-PIECES_SHARE = 0.7
-"""The part of the time of a large day in which its best plan is bettered piece by piece."""
-
 LEAST_ROW = 4
 """Slots in a row that a plan which is bettered piece by piece may use, at the least."""
-
-FIRST_SECONDS = 5.0
-"""How long is spent at the most on finding the times of a plan whose choices are all made."""
 
 LONGEST_TIDY = 60.0
 """Seconds that tidying may take where the budget is of work, not of time: only a machine that hangs takes so long."""
@@ -71,8 +64,8 @@ class Search(Solving):
 
     To what every solving takes, ``order`` are activities in the order of a plan before, to stay near; ``fewest`` are
     the restricted crossings that what has already happened takes; ``least`` is what is proven of every plan before;
-    ``row`` the most crossings of one hand to one ground in one visit of the plan that is known; ``is_shown`` says that
-    this plan was shown to somebody before.
+    ``row`` the most crossings of one hand to one ground in one visit of the plan that is known, ``stays`` how often one
+    kit comes to one ground in it; ``is_shown`` says that this plan was shown to somebody before.
     """
 
     def __init__(
@@ -90,6 +83,7 @@ class Search(Solving):
         fewest: int = 0,
         least: Least | None = None,
         row: int = 0,
+        stays: int = 1,
         is_shown: bool = False,
     ) -> None:
         super().__init__(
@@ -103,7 +97,7 @@ class Search(Solving):
             adjust=adjust,
         )
         self.order, self.fewest, self.is_shown = order, fewest, is_shown
-        self.least, self.row = least or Least(0, 0), max(LEAST_ROW, row)
+        self.least, self.rows_and_stays = least or Least(0, 0), (max(LEAST_ROW, row), stays)
         self.looks: dict[Range, float] = {}
         self.certain = certain_work(problem)
         self.floor = max(crude_minutes(problem, work=self.certain), self.least.minutes)
@@ -112,7 +106,10 @@ class Search(Solving):
 
     def run(self) -> Outcome:
         """Search all levels; the outcome holds the best solution and what is proven of it."""
-        looked = look_in_few_crossings(self)
+        looked, is_rest = look_in_few_crossings(self), self.adjust is not None
+        is_kept = is_rest and self.best is not None
+        if is_kept:
+            self._better_piece_by_piece()
         if not self.problem.jobs:
             self._find_least_makespan()
         elif self._is_proven_before():
@@ -124,7 +121,8 @@ class Search(Solving):
             self._raise_floor()
             self._better_in_few_trips()
             self._better_job_by_job()
-            self._better_piece_by_piece()
+            if self.problem.is_large if not is_rest else not is_kept:
+                self._better_piece_by_piece()
             self._beat_by_number_of_crossings()
             self._press_on()
             self._conclude()
@@ -200,6 +198,8 @@ class Search(Solving):
                 if cap >= most:
                     self.outcome.infeasible = self.best is None
                     return self.best is not None
+                if not self._may_go_on():
+                    return self.best is not None
             else:
                 self.fewest = max(self.fewest, round(solver.best_objective_bound))
                 if self.best is not None or self._left() < 0.1 or self.must_stop():
@@ -251,11 +251,12 @@ class Search(Solving):
         self._solve(v, self._left() * FEW_SHARE)
 
     def _may_go_on(self) -> bool:
-        return self._left() > 0 and not self.must_stop()
+        """Whether there is time for another model."""
+        return self._left() > self.making and not self.must_stop()
 
     def _press_on(self) -> None:
         """With time left, look again where the bound is weakest."""
-        while self.lows and self._left() > 1.0 and not self.must_stop():
+        while self.lows and self._left() > 1.0 and self._may_go_on():
             weakest = min(self.lows, key=lambda r: self.lows[r])
             if self.lows[weakest] >= self._goal(weakest):
                 return
@@ -364,47 +365,16 @@ class Search(Solving):
         self._solve(v, max(LEAST_SECONDS, self.budget.seconds * JOBS_SHARE / (2 * len(self.problem.jobs))))
 
     def _better_piece_by_piece(self) -> None:
-        """A large day: plan pieces of the best plan anew, each core its own, the rest held as it is."""
-        if not self.problem.is_large or self.adjust is not None or not self._may_go_on():
-            return
-        until = self.clock() + self._left() * PIECES_SHARE
-        found = self._held_in_model()
-        if found is None:
-            return
-        self.outcome.best, value = found
-        better_on_all_cores(self, self.outcome.best.variables, value, until)
-
-    def _held_in_model(self) -> tuple[Solution, Expr] | None:
-        """The best plan as a solution of a model of few slots a row; None when it needs more."""
-        if self.must_stop():
-            return None
-        best, price = self._standing, self.problem.price
-        v = Variables(self.problem, Caps(best.crossings, self.row, self._caps(best.crossings).latest_home))
-        obey_all(v)
-        said = {} if self.hint is None else self.hint(v, self.outcome.best)
-        give(v, said)
-        v.model.add(v.crossings(restricted=True) <= best.crossings)
-        value = v.minimize_value(v.end_of_time + price * best.crossings)
-        model = v.model.clone()
-        known = Solution(v, tuple(said.get(n, 0) for n in range(len(v.model.proto.variables))), best)
-        hold(v, model, known, set())
-        seconds = FIRST_SECONDS if self.budget.deterministic else min(FIRST_SECONDS, self._whole_left())
-        solver = solver_within(self.budget, seconds, self.stop)
-        if solver.solve(model) not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-            return None
-        solution = self.read(v, tuple(solver.response_proto.solution))
-        return (solution, value) if solution.standing.rank(price) <= best.rank(price) else None
-
-    def _whole_left(self) -> float:
-        """Seconds that are left by the steady clock, with those kept for tidying; a moment at the least."""
-        return max(0.1, self.began + self.budget.seconds - time.monotonic())
+        """What is too much for one search at once: plan pieces of the best plan anew, the rest held as it is."""
+        if self.best is not None and self._may_go_on():
+            better_piece_by_piece(self, *self.rows_and_stays, self._left())
 
     def _tidy(self) -> None:
         """The lower levels: the last word where the best is proven, else from the best that there is."""
         if self.best is None or not self.problem.hands or self._is_as_it_was():
             return
         until = self.began + self.budget.seconds if not self.budget.deterministic else time.monotonic() + LONGEST_TIDY
-        if time.monotonic() >= until:
+        if time.monotonic() + (self.making if self.problem.is_large else 0) >= until:
             return
         standing, found = self._standing, None
         if self._is_proven() and self.adjust is None and not self.problem.is_large:
@@ -415,7 +385,7 @@ class Search(Solving):
         """The best plan, with the lower levels settled from there."""
         standing, start = self._standing, None
         if self.problem.is_large:
-            held = self._held_in_model()
+            held = held_in_model(self, *self.rows_and_stays)
             if held is None:
                 return None
             v, start = held[0].variables, held[0].values

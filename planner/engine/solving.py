@@ -114,7 +114,8 @@ class Solving:
     """Solves models of one problem within a budget, and knows the best solution so far.
 
     ``known`` says how good a plan already known is; ``hint`` is called on every new model with the best solution so
-    far; ``adjust`` may add to every model (what has already happened).
+    far; ``adjust`` may add to every model (what has already happened). ``making`` is how long the slowest model took to
+    be made, which on a large day is seconds, by the steady clock.
     """
 
     def __init__(
@@ -137,6 +138,7 @@ class Solving:
         self.best = known
         self.began = time.monotonic()
         self.spent = 0.0
+        self.making = 0.0
 
     @property
     def _standing(self) -> Score:
@@ -145,12 +147,15 @@ class Solving:
         return self.best
 
     def _variables(self, caps: Caps) -> Variables:
+        began = time.monotonic()
         v = Variables(self.problem, caps)
         obey_all(v)
         if self.adjust is not None:
             self.adjust(v)
         if self.hint is not None:
             give(v, self.hint(v, self.outcome.best))
+        if not self.budget.deterministic:
+            self.making = max(self.making, time.monotonic() - began)
         return v
 
     def _solve(

@@ -64,7 +64,14 @@ def _uncovered(spans: list[tuple[int, int]], covers: list[tuple[int, int]]) -> i
     return len(inside - {minute for start, end in covers for minute in range(start, end)})
 
 
-def longest_row(plan: Plan) -> int:
-    """The most crossings of one hand to one ground in one visit."""
-    rows = Counter((c.job, c.visit, c.ground, c.hand) for c in plan.crossings)
+def longest_row(plan: Plan, since: int | None = None) -> int:
+    """The most crossings of one hand to one ground in one visit; on a day under way, of those not over by then."""
+    left = (c for c in plan.crossings if since is None or c.end > since)
+    rows = Counter((c.job, c.visit, c.ground, c.hand) for c in left)
     return max(rows.values(), default=0)
+
+
+def most_stays(plan: Plan, since: int | None = None) -> int:
+    """How often one kit comes to one ground, at the most; on a day under way, of the stays not over by then."""
+    left = (s for s in plan.stays if since is None or s.carried_out > since)
+    return max(Counter((s.job, s.ground, s.kit) for s in left).values(), default=1)

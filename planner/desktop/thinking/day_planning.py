@@ -34,6 +34,7 @@ class DayPlanning(QObject):
         super().__init__(open_day)
         self.open_day, self.process, self.seconds = open_day, process, seconds
         self._asked: Settled | None = None
+        self._has_ended = False
         self._timer = QTimer(self, singleShot=True, interval=SETTLE_MILLISECONDS)
         self._timer.timeout.connect(self.plan_now)
         open_day.settled.connect(self.on_settled)
@@ -87,7 +88,10 @@ class DayPlanning(QObject):
         self.process.stop()
 
     def end(self) -> None:
-        """The day is closed: plan no more."""
+        """The day is closed: plan no more. Whoever closes the whole window may say so again."""
+        if self._has_ended:
+            return
+        self._has_ended = True
         self._timer.stop()
         self._asked = None
         self.open_day.settled.disconnect(self.on_settled)

@@ -31,14 +31,15 @@ class Neighbourhoods:
     def __init__(self, solving: Solving, variables: Variables, value: Expr, seed: int = 0) -> None:
         self.solving, self.v, self.value = solving, variables, value
         self.random = random.Random(seed)
-        self.free = float(max(FEWEST_FREE, min(10, len(variables.activities) // 2)))
+        self.open = [a for a, activity in enumerate(variables.problem.activities) if activity.start is None]
+        self.free = float(max(FEWEST_FREE, min(10, len(self.open) // 2)))
 
     def better(self, until: float, tries: int | None = None) -> None:
         """Try until that time of the solving's clock, or until all was free at once and nothing is better.
 
         With ``tries`` it ends when so many in a row found nothing better.
         """
-        whole, in_vain, last = False, 0, self.solving.outcome.best
+        whole, in_vain, last = not self.open, 0, self.solving.outcome.best
         while self.solving.clock() < until and not self.solving.must_stop() and not whole:
             known = self.solving.outcome.best
             if known is None or known.variables is not self.v:
@@ -50,7 +51,7 @@ class Neighbourhoods:
 
     def _try(self, known: Solution, seconds: float) -> bool:
         """Plan some of it anew; whether that was all, and the best is proven."""
-        size = min(len(self.v.activities), round(self.free))
+        size = min(len(self.open), round(self.free))
         stretch = self.random.random() < STRETCHES
         free = self._stretch(known, size) if stretch else self._near_each_other(size)
         model = self.v.model.clone()
@@ -61,18 +62,18 @@ class Neighbourhoods:
         status = self.solving.solve_for_plans(self.v, model, seconds)
         in_time = status in (cp_model.OPTIMAL, cp_model.INFEASIBLE)
         self.free = max(FEWEST_FREE, self.free * (GROWS if in_time else SHRINKS))
-        return in_time and len(free) == len(self.v.activities)
+        return in_time and len(free) == len(self.open)
 
     def _stretch(self, known: Solution, size: int) -> set[int]:
         """Stages that follow each other in the plan."""
-        order = sorted(range(len(self.v.activities)), key=lambda a: known.of(self.v.activities[a].start))
+        order = sorted(self.open, key=lambda a: known.of(self.v.activities[a].start))
         first = self.random.randrange(len(order) - size + 1)
         return set(order[first : first + size])
 
     def _near_each_other(self, size: int) -> set[int]:
         """Stages of one ground and what shares kit with them, drawn at random."""
         activities = self.v.problem.activities
-        start = self.random.randrange(len(activities))
+        start = self.random.choice(self.open)
 
         def nearness(a: int) -> float:
             same_ground = activities[a].ground == activities[start].ground
@@ -80,7 +81,7 @@ class Neighbourhoods:
             shares = kit & {k for mode in activities[start].modes for k in mode.kit}
             return self.random.random() + same_ground + bool(shares)
 
-        return set(sorted(range(len(activities)), key=nearness, reverse=True)[: size - 1]) | {start}
+        return set(sorted(self.open, key=nearness, reverse=True)[: size - 1]) | {start}
 
 
 def better_on_all_cores(

@@ -36,6 +36,7 @@ class Underway:
     """
 
     serial: Plan | None = None
+    model_seconds = 0.0
     previous: Plan | None
     since: int | None
     adjust: Callable[[Variables], None] | None
