@@ -29,6 +29,7 @@ from planner.engine.variables import Caps, Variables
 from planner.trade.units import show_clock, show_minutes
 
 SECONDS_A_TRY = 3.0
+"""A fact that is not settled in so long stays: the set may then be larger than need be, and is true all the same."""
 
 LATE_SECONDS = 1.0
 """How long after its time the filter may still go on: the day was proven to have no plan, and why is the answer."""

@@ -24,6 +24,7 @@ GRACE_SECONDS = 30.0
 """How much longer than asked a question may take (loading the solver, proving) before its process is ended."""
 
 LOOK_SECONDS = 0.1
+"""How often it is looked whether to stop, or whether a process has taken far too long."""
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,7 @@
 import datetime as dt
 import threading
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import islice
 
 from planner.day import Day, Wait
@@ -119,7 +119,7 @@ def split_over_two_days(
             lefts = list(islice(waiting, processes.count))
             firsts = [first_day(day, left) for left in lefts]
             tasks = [
-                Errand("a first day", planned, (first, each, None, _without(plan, left)))
+                Errand("a first day", planned, (first, each, None, plan and plan.without_works(left)))
                 for first, left in zip(firsts, lefts, strict=True)
             ]
             done = processes.run(tasks, seconds=each, on_done=on_done)
@@ -189,10 +189,3 @@ def _kit_home(day: Day) -> Day:
 
 def _could_fit(day: Day) -> bool:
     return day.start + least_work(day).minutes <= latest_finish(day)
-
-
-def _without(plan: Plan | None, left: tuple[Named, ...]) -> Plan | None:
-    """The plan of the whole day less the works that are left: where the search for the first day may begin."""
-    if plan is None:
-        return None
-    return replace(plan, works=tuple(w for w in plan.works if (w.job, w.stage) not in left))

@@ -29,7 +29,8 @@ How a plan is to be read (the checker holds every plan to this):
   after the last; both are one hand's work done at the van's side, outside crossings.
 """
 
-from dataclasses import dataclass, field
+from collections.abc import Collection
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 PLAN_FORMAT = 1
@@ -247,6 +248,10 @@ class Plan:
     def home(self) -> int:
         """The minute at which the van is home."""
         return max((d.end for d in self.drives), default=max((v.depart for v in self.visits), default=0))
+
+    def without_works(self, gone: Collection[tuple[str, str]]) -> "Plan":
+        """The plan without the work on some stages, each as (job, stage)."""
+        return replace(self, works=tuple(w for w in self.works if (w.job, w.stage) not in gone))
 
     def work(self, job: str, stage: str) -> Work | None:
         """Where a stage stands in the plan; None for a re-wet that is not needed."""

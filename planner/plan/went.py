@@ -33,7 +33,7 @@ def day_as_it_went(day: Day, plan: Plan, progress: Progress) -> tuple[Day, Past]
     progress = _with_broken_off(plan, progress)
     dropped = [x for x in progress.dropped if progress.of_stage(*x) is None]
     not_yet = [(w.job, w.stage) for w in plan.works if progress.is_not_yet(w)]
-    past = past_of(day, _without_works(plan, [*dropped, *not_yet]), progress)
+    past = past_of(day, plan.without_works([*dropped, *not_yet]), progress)
     day = with_hindrances(day, progress, {(w.job, w.stage) for w in past.plan.works})
     day = _without_idle_jobs(_without_dropped(with_rain(day, progress), dropped), past)
     day = _with_hands(_with_jobs(day, past, progress), past, progress)
@@ -59,11 +59,6 @@ def _of_this_day(day: Day, plan: Plan) -> Plan:
     """A plan without the work on stages that are no longer in the day's file."""
     known = {(j, s) for j, s, _ in day.stages()}
     return replace(plan, works=tuple(w for w in plan.works if (w.job, w.stage) in known))
-
-
-def _without_works(plan: Plan, dropped: Iterable[tuple[str, str]]) -> Plan:
-    gone = set(dropped)
-    return replace(plan, works=tuple(w for w in plan.works if (w.job, w.stage) not in gone))
 
 
 def _with_broken_off(plan: Plan, progress: Progress) -> Progress:

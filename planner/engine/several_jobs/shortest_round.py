@@ -9,6 +9,7 @@ MOST_STOPS = 10
 """Rounds of more stops are not looked through one by one: their driving is bounded without order or windows."""
 
 NEVER = 10**6
+"""Minutes that no round takes: the value where there is none, or none is known."""
 
 
 @dataclass(frozen=True, slots=True)
