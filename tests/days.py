@@ -3,6 +3,30 @@
 from typing import Any
 
 from planner.day import Day
+from planner.day.sections import in_sections
+from planner.day.words import FILE
+from planner.trade.recipes.laying_out import expand
+
+Tables = dict[str, Any]
+
+
+def at_elm(job: Tables, *, drive: int | str = 10, **tables: Any) -> Tables:
+    """The tables of a day with one job at Elm, so far from the yard, for Ash alone unless others are named."""
+    day = {
+        "date": "2026-06-16",
+        "van": {"starts_at": "yard", "ends_at": "yard"},
+        "hands": {"ash": {}},
+        "places": {"yard": {}, "elm": {}},
+        "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": drive}]},
+        "jobs": {"elm": {"place": "elm", **job}},
+    }
+    return day | tables
+
+
+def by_recipes(job: Tables, *, drive: str = "10 min", **tables: Any) -> Day:
+    """A day with one job at Elm as a file says it, by the shipped recipes: laid out, and in sections."""
+    written = {"format": 1, **at_elm(job, drive=drive, **tables)}
+    return in_sections(Day.model_validate(expand(written), context=FILE))
 
 
 def tiny_day(**changes: Any) -> Day:

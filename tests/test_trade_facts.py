@@ -14,8 +14,6 @@ from typing import Any
 import pytest
 
 from planner.day import Day
-from planner.day.sections import in_sections
-from planner.day.words import FILE
 from planner.engine import first_plan, plan_day
 from planner.engine.result import Result
 from planner.fit.least_work import least_work
@@ -25,7 +23,7 @@ from planner.fit.way_in import fetching
 from planner.plan.loading import reckoned, uses
 from planner.plan.measures import latest_finish, measure
 from planner.plan.plan import Plan, Proof, Work
-from planner.trade.recipes.laying_out import expand
+from tests.days import by_recipes
 
 OPEN = {"minutes": "1 min"}
 BESIDE = {"minutes": "0 min"}
@@ -36,19 +34,9 @@ LEFT_AT_HOME = ["tank-washer", "pump-sprayer", "pole-scoop", "ladder", "rake"]
 
 def day_of(job: dict[str, Any], *, hands: int = 1, left: tuple[str, ...] = ()) -> Day:
     """A day from 07:30 to 18:00 with one job by the shipped recipes, twenty minutes' drive away."""
-    tables = {
-        "format": 1,
-        "date": "2026-06-16",
-        "start": "07:30",
-        "finish": "18:00",
-        "leave_at_home": list(left),
-        "van": {"starts_at": "yard", "ends_at": "yard"},
-        "places": {"yard": {}, "elm": {}},
-        "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": "20 min"}]},
-        "hands": {f"hand-{n + 1}": {} for n in range(hands)},
-        "jobs": {"elm": {"place": "elm", **job}},
-    }
-    return in_sections(Day.model_validate(expand(tables), context=FILE))
+    people: dict[str, Any] = {f"hand-{n + 1}": {} for n in range(hands)}
+    hours = {"start": "07:30", "finish": "18:00"}
+    return by_recipes(job, drive="20 min", leave_at_home=list(left), hands=people, **hours)
 
 
 def repoint_day(

@@ -11,11 +11,9 @@ import argparse
 from typing import Any
 
 from planner.day import Day
-from planner.day.sections import in_sections
-from planner.day.words import FILE
 from planner.engine import plan_day
 from planner.plan.measures import measure
-from planner.trade.recipes.laying_out import expand
+from tests.days import by_recipes
 
 AREAS = (8.0, 12.0, 24.5, 40.0, 60.0)
 WAYS: dict[str, dict[str, Any]] = {
@@ -30,23 +28,12 @@ def day_of(area: float, way: dict[str, Any], method: str) -> Day:
     """A patio washed by one method only, from 07:30, with as much evening as it takes."""
     others = [f"wash.{other}" for other in METHODS if other != method]
     job = {
-        "place": "elm",
         "grounds": {"paved": {"supplies": {"tap": 1, "socket": 2}, "way_in": way}},
         "recipe": "clean-and-repoint-patio",
         "measures": {"area": f"{area} m2", "slab": "900 x 600 mm", "joint_width": "10 mm"},
         "drop": others,
     }
-    tables = {
-        "format": 1,
-        "date": "2026-06-16",
-        "finish": "23:00",
-        "van": {"starts_at": "yard", "ends_at": "yard"},
-        "places": {"yard": {}, "elm": {}},
-        "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": "20 min"}]},
-        "hands": {"ash": {}},
-        "jobs": {"elm": job},
-    }
-    return in_sections(Day.model_validate(expand(tables), context=FILE))
+    return by_recipes(job, drive="20 min", finish="23:00")
 
 
 def value(area: float, way: dict[str, Any], method: str, seconds: float) -> tuple[float | None, bool]:

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from typing import Any
 
 from planner.day import Day
+from tests.days import at_elm
 
 Tables = dict[str, Any]
 
@@ -33,21 +34,8 @@ def day(stages: Tables, *, job: Tables | None = None, way: Tables | None = None,
         "steps": {"ground": "rear"},
         "wall": {"ground": "rear", "stood_on": False, "drains_to": ["patio"]},
     }
-    elm = {"place": "elm", "grounds": {"rear": ground}, "surfaces": surfaces, "stages": stages} | (job or {})
-    return Day.model_validate(
-        {
-            "date": "2026-06-16",
-            "start": 480,
-            "finish": 1000,
-            "rest": "none",
-            "van": {"starts_at": "yard", "ends_at": "yard"},
-            "hands": {"ash": {}},
-            "places": {"yard": {}, "elm": {}},
-            "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": 10}]},
-            "jobs": {"elm": elm},
-        }
-        | tables
-    )
+    elm = {"grounds": {"rear": ground}, "surfaces": surfaces, "stages": stages} | (job or {})
+    return Day.model_validate(at_elm(elm, **{"start": 480, "finish": 1000, "rest": "none"} | tables))
 
 
 def promised() -> Day:

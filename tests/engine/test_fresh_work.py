@@ -15,6 +15,7 @@ from planner.day.words import FILE
 from planner.engine import first_plan, plan_day
 from planner.plan.plan import Plan, Work
 from planner.trade.recipes.laying_out import expand
+from tests.days import at_elm
 
 Tables = dict[str, Any]
 
@@ -26,18 +27,9 @@ JOINTS = ("fill-1", "compact-1", "fill-2", "compact-2")
 
 def day_of(recipes: list[Tables], *, hands: int = 1, weather: list[Tables] | None = None, **job: Any) -> Day:
     """One job by recipes at a house twenty minutes away, for some hands, from 07:30 to 18:00."""
-    tables: Tables = {
-        "format": 1,
-        "date": "2026-06-16",
-        "start": "07:30",
-        "finish": "18:00",
-        "rest": "none",
-        "van": {"starts_at": "yard", "ends_at": "yard"},
-        "places": {"yard": {}, "elm": {}},
-        "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": "20 min"}]},
-        "hands": {f"hand-{n + 1}": {} for n in range(hands)},
-        "jobs": {"elm": {"place": "elm", "grounds": {"rear": REAR, "front": FRONT}, "recipes": recipes, **job}},
-    }
+    elm = {"grounds": {"rear": REAR, "front": FRONT}, "recipes": recipes, **job}
+    people: Tables = {f"hand-{n + 1}": {} for n in range(hands)}
+    tables = at_elm(elm, drive="20 min", format=1, start="07:30", finish="18:00", rest="none", hands=people)
     if weather is not None:
         tables["weather"] = weather
     return Day.model_validate(expand(tables), context=FILE)
@@ -49,24 +41,13 @@ def by_hand(stages: Tables, *, hands: int = 1, waits: list[Tables] | None = None
         key: {"kind": key.split("-")[0], "methods": {"hand": {"minutes": 10}}} | stage for key, stage in stages.items()
     }
     job = {
-        "place": "elm",
         "grounds": {"rear": {}},
         "surfaces": {key: {"ground": "rear"} | said for key, said in surfaces.items()},
         "stages": made,
         "waits": waits or [],
     }
-    tables = {
-        "date": "2026-06-16",
-        "start": 480,
-        "finish": 1080,
-        "rest": None,
-        "van": {"starts_at": "yard", "ends_at": "yard"},
-        "places": {"yard": {}, "elm": {}},
-        "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": 10}]},
-        "hands": {f"hand{n}": {} for n in range(hands)},
-        "jobs": {"elm": job},
-    }
-    return Day.model_validate(tables)
+    people: Tables = {f"hand{n}": {} for n in range(hands)}
+    return Day.model_validate(at_elm(job, start=480, finish=1080, rest=None, hands=people))
 
 
 def found(day: Day) -> dict[str, Work]:

@@ -16,6 +16,7 @@ from planner.fit.verdict import verdict
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Plan
 from planner.trade.recipes.laying_out import expand
+from tests.days import at_elm
 from tests.engine.planned_samples import planned_sample
 
 THROUGH_THE_HOUSE = {"minutes": "2 min", "restricted": True, "through": "the house", "load_limit": 2.0}
@@ -24,20 +25,11 @@ THROUGH_THE_HOUSE = {"minutes": "2 min", "restricted": True, "through": "the hou
 def house(*recipes: dict[str, Any], supplies: dict[str, int], weather: list[dict[str, Any]] | None = None) -> Day:
     """A day of one job behind a house."""
     ground = {"way_in": THROUGH_THE_HOUSE, "supplies": supplies}
-    tables: dict[str, Any] = {
-        "format": 1,
-        "date": "2026-06-16",
-        "start": "07:00",
-        "finish": "21:00",
-        "van": {"starts_at": "yard", "ends_at": "yard"},
-        "places": {"yard": {}, "elm": {}},
-        "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": "10 min"}]},
-        "hands": {"ash": {"hours": ["06:00", "23:00"]}},
-        "jobs": {"elm": {"place": "elm", "grounds": {"rear": ground}, "recipes": list(recipes)}},
-    }
+    tables: dict[str, Any] = {"start": "07:00", "finish": "21:00", "hands": {"ash": {"hours": ["06:00", "23:00"]}}}
     if weather is not None:
         tables["weather"] = weather
-    return in_sections(with_weather(Day.model_validate(expand(tables), context=FILE)))
+    written = at_elm({"grounds": {"rear": ground}, "recipes": list(recipes)}, drive="10 min", format=1, **tables)
+    return in_sections(with_weather(Day.model_validate(expand(written), context=FILE)))
 
 
 def plans(day: Day, best: Plan | None = None) -> list[Plan]:

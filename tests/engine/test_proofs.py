@@ -12,7 +12,7 @@ from planner.engine import plan_day
 from planner.plan.checker import broken_rules
 from planner.plan.measures import measure
 from planner.plan.plan import Carried, Chore, Crossing, Drive, Plan, Stay, Visit, Work
-from tests.days import tiny_day
+from tests.days import at_elm, tiny_day
 from tests.plan.worked import tiny
 
 Tables = dict[str, Any]
@@ -33,19 +33,9 @@ def proven(day: Day, witness: Plan, value: int) -> None:
 
 def day_of(grounds: Tables, stages: Tables, **job: Any) -> Tables:
     """One hand, one job ten minutes from the yard; each stage is (ground, minutes, and what else its method says)."""
-    return {
-        "date": "2026-06-16",
-        "start": 480,
-        "finish": 1080,
-        "crossing_price": 6,
-        "van": {"starts_at": "yard", "ends_at": "yard"},
-        "hands": {"ash": {}},
-        "places": {"yard": {}, "elm": {}},
-        "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": 10}]},
-        "kit": {},
-        "materials": {"bags": {"load": 1, "container": "bag"}},
-        "jobs": {"elm": {"place": "elm", **_site(grounds, stages), **job}},
-    }
+    bags = {"bags": {"load": 1, "container": "bag"}}
+    site = {**_site(grounds, stages), **job}
+    return at_elm(site, start=480, finish=1080, crossing_price=6, kit={}, materials=bags)
 
 
 def _laid_down(method: Tables) -> Tables:

@@ -5,6 +5,7 @@ from typing import Any
 from planner.day import Day
 from planner.fit.chance import Shared
 from planner.fit.risk import Risk
+from tests.days import at_elm
 
 ALONE = Shared(day=0.0, hand=0.0, job=0.0)
 """Every stage for itself."""
@@ -16,26 +17,14 @@ def open_day(stages: dict[str, Any], *, waits: list[dict[str, Any]] | None = Non
     A stage is given by its minutes, or by its own words.
     """
     said = {key: value if isinstance(value, dict) else {"minutes": value} for key, value in stages.items()}
-    tables: dict[str, Any] = {
-        "date": "2026-06-16",
-        "start": 480,
-        "finish": 780,
-        "rest": "none",
-        "van": {"starts_at": "yard", "ends_at": "yard"},
-        "hands": {"ash": {"hours": [480, 1200], "cost_per_hour": 24}},
-        "places": {"yard": {}, "elm": {}},
-        "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": 10}]},
-        "jobs": {
-            "elm": {
-                "place": "elm",
-                "grounds": {"front": {}},
-                "surfaces": {key: {"ground": "front", "stood_on": False} for key in said},
-                "stages": {key: _stage(key, value) for key, value in said.items()},
-                "waits": waits or [],
-            }
-        },
+    job = {
+        "grounds": {"front": {}},
+        "surfaces": {key: {"ground": "front", "stood_on": False} for key in said},
+        "stages": {key: _stage(key, value) for key, value in said.items()},
+        "waits": waits or [],
     }
-    return Day.model_validate(tables | changes)
+    hands = {"ash": {"hours": [480, 1200], "cost_per_hour": 24}}
+    return Day.model_validate(at_elm(job, start=480, finish=780, rest="none", hands=hands) | changes)
 
 
 def _stage(key: str, said: dict[str, Any]) -> dict[str, Any]:

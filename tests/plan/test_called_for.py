@@ -10,8 +10,6 @@ from typing import Any
 import pytest
 
 from planner.day import Day
-from planner.day.sections import in_sections
-from planner.day.words import FILE
 from planner.engine import first_plan
 from planner.plan.called_for import called_for
 from planner.plan.exposed import noise_exposed, noise_heard, worn_for
@@ -19,7 +17,7 @@ from planner.plan.loading import loads
 from planner.plan.plan import Plan
 from planner.trade.cautions import all_cautions
 from planner.trade.library import library
-from planner.trade.recipes.laying_out import expand
+from tests.days import by_recipes
 from tests.trade.measures import measures_for
 
 RECIPES = library().recipes
@@ -28,19 +26,12 @@ TAP, NO_TAP = {"tap": 2, "socket": 3}, {"socket": 3}
 
 def day_of(*uses: dict[str, Any], supplies: dict[str, int] | None = None, hands: int = 2, **top: Any) -> Day:
     """A day of one job by recipes, the ground behind an open way in."""
-    tables = {
-        "format": 1,
-        "date": "2026-06-16",
-        "start": "07:30",
-        "finish": "21:00",
-        "van": {"starts_at": "yard", "ends_at": "yard"},
-        "places": {"yard": {"at": [53.1, -2.0]}, "elm": {"at": [53.1, -2.0]}},
-        "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": "10 min"}]},
-        "hands": {f"hand-{n}": {} for n in range(hands)},
-        "jobs": {"elm": {"place": "elm", "grounds": {"rear": {"supplies": supplies or TAP}}, "recipes": list(uses)}},
-        **top,
-    }
-    return in_sections(Day.model_validate(expand(tables), context=FILE))
+    at = {"at": [53.1, -2.0]}
+    return by_recipes(
+        {"grounds": {"rear": {"supplies": supplies or TAP}}, "recipes": list(uses)},
+        **{"start": "07:30", "finish": "21:00", "places": {"yard": at, "elm": at}} | top,
+        hands={f"hand-{n}": {} for n in range(hands)},
+    )
 
 
 def planned(day: Day) -> Plan:

@@ -12,6 +12,7 @@ from planner.day import Day
 from planner.day.checks.all_checks import faults_in
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Carried, Crossing, Drive, Plan, Stay, Visit, Work
+from tests.days import at_elm
 
 Tables = dict[str, Any]
 
@@ -28,29 +29,12 @@ def house(stages: Tables, *, waits: tuple[Tables, ...] = (), hands: int = 1, **s
     }
     for key, said in surfaces.items():
         placed[key] = placed.get(key, {}) | said
-    return {
-        "date": "2026-06-16",
-        "start": 480,
-        "finish": 1080,
-        "rest": None,
-        "van": {"starts_at": "yard", "ends_at": "yard"},
-        "hands": {f"hand{n}": {} for n in range(hands)},
-        "places": {"yard": {}, "elm": {}},
-        "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": 10}]},
-        "kit": {"sheets": {"load": 0}, "ladder": {"load": 0, "tags": ["ladder"]}},
-        "jobs": {
-            "elm": {
-                "place": "elm",
-                "grounds": {"rear": {}, "front": {}},
-                "surfaces": placed,
-                "stages": {
-                    key: {"kind": key.split("-")[0], "methods": {"hand": {"minutes": 10}}} | said
-                    for key, said in stages.items()
-                },
-                "waits": list(waits),
-            }
-        },
-    }
+    usual = {"methods": {"hand": {"minutes": 10}}}
+    made = {key: {"kind": key.split("-")[0], **usual} | said for key, said in stages.items()}
+    job = {"grounds": {"rear": {}, "front": {}}, "surfaces": placed, "stages": made, "waits": list(waits)}
+    kit = {"sheets": {"load": 0}, "ladder": {"load": 0, "tags": ["ladder"]}}
+    people: Tables = {f"hand{n}": {} for n in range(hands)}
+    return at_elm(job, start=480, finish=1080, rest=None, hands=people, kit=kit)
 
 
 def planned(tables: Tables, *order: str | tuple[str, int], gone: dict[str, int] | None = None) -> tuple[Day, Plan]:

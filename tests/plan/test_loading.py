@@ -6,7 +6,6 @@ sample days. What a stage needs follows from the day's words alone, so the list 
 
 from collections import Counter
 from pathlib import Path
-from typing import Any
 
 import pytest
 
@@ -19,6 +18,7 @@ from planner.plan.loading import TANK_WATER, loads, reckoned, uses, water
 from planner.plan.plan import Plan, Stay
 from planner.trade.library import library
 from planner.trade.recipes.laying_out import expand
+from tests.days import at_elm, by_recipes
 from tests.trade.measures import measures_for
 
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_days").glob("*.toml"))
@@ -31,17 +31,8 @@ def recipe_day(recipe: str, supplies: dict[str, int], turn: int) -> Day:
     conditions = [name for name in RECIPES[recipe].get("conditions", {}) if name in ("heavy growth", "plants close by")]
     way = {"minutes": "2 min", "restricted": True, "through": "the house", "load_limit": 4.0, "protection": "ours"}
     use = {"recipe": recipe, "conditions": conditions, **measures_for(recipe)}
-    tables: dict[str, Any] = {
-        "format": 1,
-        "date": "2026-06-16",
-        "finish": "21:00",
-        "van": {"starts_at": "yard", "ends_at": "yard"},
-        "places": {"yard": {}, "elm": {}},
-        "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": "10 min"}]},
-        "hands": {"ash": {}, "rowan": {}},
-        "jobs": {"elm": {"place": "elm", "grounds": {"rear": {"supplies": supplies, "way_in": way}}, "recipes": [use]}},
-    }
-    tables = expand(tables)
+    job = {"grounds": {"rear": {"supplies": supplies, "way_in": way}}, "recipes": [use]}
+    tables = expand(at_elm(job, drive="10 min", format=1, finish="21:00", hands={"ash": {}, "rowan": {}}))
     for stage in tables["jobs"]["elm"]["stages"].values():
         methods = list(stage["methods"])
         kept = methods[turn % len(methods)]
@@ -121,24 +112,8 @@ def test_three_tubs_are_taken_and_two_and_a_quarter_used() -> None:
     """Common practice, no source. 24.5 m2 of 900 x 600 slabs: 68.06 m x 15 x 25 mm x 1600 kg/m3 and a tenth lost are
     44.9 kg, 2.25 tubs of 20 kg."""
     use = {"area": "24.5 m2", "slab": "900 x 600 mm", "joint_width": "15 mm"}
-    tables = expand(
-        {
-            "format": 1,
-            "date": "2026-06-16",
-            "van": {"starts_at": "yard", "ends_at": "yard"},
-            "places": {"yard": {}},
-            "hands": {"ash": {}},
-            "jobs": {
-                "elm": {
-                    "place": "yard",
-                    "grounds": {"rear": {"supplies": WITH_TAP}},
-                    "recipe": "clean-and-repoint-patio",
-                    "measures": use,
-                }
-            },
-        }
-    )
-    day = in_sections(Day.model_validate(tables, context=FILE))
+    ground = {"supplies": WITH_TAP}
+    day = by_recipes({"grounds": {"rear": ground}, "recipe": "clean-and-repoint-patio", "measures": use})
     plan = first_plan(day)
     assert plan is not None
     tubs = [used for used in uses(day, plan) if used.material == "filler"]

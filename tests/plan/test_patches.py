@@ -8,6 +8,7 @@ from planner.day import Day
 from planner.day.sections import in_sections
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Drive, Plan, Visit, Work
+from tests.days import at_elm
 from tests.plan.worked import tiny
 
 
@@ -72,23 +73,12 @@ def drive_day(**wait: Any) -> Day:
         "look": {"surface": "drive", "methods": {"by": {"minutes": 5}}},
     }
     job = {
-        "place": "elm",
         "grounds": {"front": {"way_in": {"minutes": 0}}},
         "surfaces": {"drive": {"ground": "front", "area": 20}},
         "stages": stages,
         "waits": [wait],
     }
-    tables = {
-        "date": "2026-06-16",
-        "start": 480,
-        "finish": 780,
-        "van": {"starts_at": "yard", "ends_at": "yard"},
-        "hands": {"ash": {}, "bo": {}},
-        "places": {"yard": {}, "elm": {}},
-        "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": 10}]},
-        "jobs": {"elm": job},
-    }
-    return in_sections(Day.model_validate(tables))
+    return in_sections(Day.model_validate(at_elm(job, start=480, finish=780, hands={"ash": {}, "bo": {}})))
 
 
 def plan_of(**starts: int | tuple[int, str]) -> Plan:

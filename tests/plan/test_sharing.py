@@ -16,6 +16,7 @@ from planner.plan.checker import broken_rules
 from planner.plan.containers_taken import containers_taken
 from planner.plan.out_again import out_again
 from planner.plan.plan import Carried, Chore, Crossing, Drive, Plan, Stay, Visit, Work
+from tests.days import at_elm
 
 Tables = dict[str, Any]
 ASH = ("ash",)
@@ -29,33 +30,21 @@ def tables(wall: float = 0.1, steps: float = 0.1, **can: Any) -> Tables:
         return {"surface": surface, "methods": {"by": way}}
 
     rear = {"way_in": {"minutes": 2, "restricted": True, "load_limit": 2}, "supplies": {"tap": 1}}
-    return {
-        "date": "2026-06-16",
-        "start": 480,
-        "finish": 900,
-        "rest": "none",
-        "van": {"starts_at": "yard", "ends_at": "yard"},
-        "places": {"yard": {}, "elm": {}},
-        "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": 10}]},
-        "hands": {"ash": {}},
-        "kit": {
-            "hose": {"load": 0.5, "set_up": 2, "supply": ["tap"]},
-            "washer": {"load": 1, "set_up": 4, "needs": ["hose"]},
-        },
-        "materials": {"can": {"load": 0.5, "shared": True} | can},
-        "jobs": {
-            "elm": {
-                "place": "elm",
-                "grounds": {"rear": rear},
-                "surfaces": {"wall": {"ground": "rear"}, "steps": {"ground": "rear"}},
-                "stages": {
-                    "treat-wall": treat("wall", wall),
-                    "treat-steps": treat("steps", steps),
-                    "rinse": {"surface": "wall", "methods": {"by": {"minutes": 10, "kit": ["washer"]}}},
-                },
-            }
+    kit = {
+        "hose": {"load": 0.5, "set_up": 2, "supply": ["tap"]},
+        "washer": {"load": 1, "set_up": 4, "needs": ["hose"]},
+    }
+    job = {
+        "grounds": {"rear": rear},
+        "surfaces": {"wall": {"ground": "rear"}, "steps": {"ground": "rear"}},
+        "stages": {
+            "treat-wall": treat("wall", wall),
+            "treat-steps": treat("steps", steps),
+            "rinse": {"surface": "wall", "methods": {"by": {"minutes": 10, "kit": ["washer"]}}},
         },
     }
+    materials = {"can": {"load": 0.5, "shared": True} | can}
+    return at_elm(job, start=480, finish=900, rest="none", kit=kit, materials=materials)
 
 
 CAN = Carried("can", 1, is_material=True)

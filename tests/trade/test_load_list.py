@@ -5,12 +5,9 @@ from typing import Any
 
 import pytest
 
-from planner.day import Day
-from planner.day.sections import in_sections
-from planner.day.words import FILE
 from planner.engine import first_plan
 from planner.plan.loading import Load, loads
-from planner.trade.recipes.laying_out import expand
+from tests.days import by_recipes
 
 OPEN = {"minutes": "1 min", "wheeled": True}
 
@@ -28,22 +25,9 @@ USES: dict[str, dict[str, Any]] = {
 @lru_cache
 def listed(use: str, *, tap: int = 1, hands: int = 1) -> dict[str, Load]:
     """What is loaded for a small day, by name."""
-    tables = {
-        "format": 1,
-        "date": "2026-06-16",
-        "van": {"starts_at": "yard", "ends_at": "yard"},
-        "places": {"yard": {}, "elm": {}},
-        "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": "10 min"}]},
-        "hands": {f"hand-{n}": {} for n in range(hands)},
-        "jobs": {
-            "elm": {
-                "place": "elm",
-                "grounds": {"rear": {"supplies": {"tap": tap, "socket": 2}, "way_in": OPEN}},
-                "recipes": [USES[use]],
-            }
-        },
-    }
-    day = in_sections(Day.model_validate(expand(tables), context=FILE))
+    ground = {"supplies": {"tap": tap, "socket": 2}, "way_in": OPEN}
+    people: dict[str, Any] = {f"hand-{n}": {} for n in range(hands)}
+    day = by_recipes({"grounds": {"rear": ground}, "recipes": [USES[use]]}, hands=people)
     plan = first_plan(day)
     assert plan is not None
     return {load.name: load for load in loads(day, plan)}

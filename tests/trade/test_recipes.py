@@ -16,6 +16,7 @@ from planner.trade import trade_tables
 from planner.trade.library import library
 from planner.trade.recipes.laying_out import RecipeFaults, expand
 from planner.trade.recipes.links import without_stage
+from tests.days import at_elm
 from tests.trade.measures import measures_for
 
 RECIPES = library().recipes
@@ -25,15 +26,8 @@ HOUSE = {"minutes": "2 min", "restricted": True, "through": "the house", "load_l
 def file(*uses: dict[str, Any], supplies: dict[str, int] | None = None, **job: Any) -> dict[str, Any]:
     """The tables of a day file with one job, one rear ground, and these uses of recipes."""
     ground = {"supplies": {"tap": 1, "socket": 2} if supplies is None else supplies, "way_in": HOUSE}
-    return {
-        "format": 1,
-        "date": "2026-06-16",
-        "van": {"starts_at": "yard", "ends_at": "yard"},
-        "places": {"yard": {}, "elm": {}},
-        "travel": {"trips": [{"from": "yard", "to": "elm", "minutes": "10 min"}]},
-        "hands": {"ash": {}, "rowan": {}},
-        "jobs": {"elm": {"place": "elm", "grounds": {"rear": ground}, "recipes": list(uses), **job}},
-    }
+    job = {"grounds": {"rear": ground}, "recipes": list(uses), **job}
+    return at_elm(job, drive="10 min", format=1, hands={"ash": {}, "rowan": {}})
 
 
 def patio(**more: Any) -> dict[str, Any]:
