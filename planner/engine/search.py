@@ -5,24 +5,24 @@ restricted crossings: the fewest are found first; then, for each number from the
 the best so far are looked for. Each such search is small, and together they prove the whole.
 """
 
-import threading
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
+from typing import Unpack
 
 from ortools.sat.python import cp_model
 
-from planner.engine.bounds import certain_work, crossings_needed, crude_minutes, legs_needed, without_ways
-from planner.engine.dominance import most_restricted_crossings
+from planner.engine.bounds import crossings_needed, legs_needed, without_ways
+from planner.engine.by_number import ByNumber
 from planner.engine.few_crossings import look_in_few_crossings
 from planner.engine.hints import give, hold_other_jobs
 from planner.engine.last_word import Levels, bind_value, last_word, settled
 from planner.engine.piece_by_piece import better_piece_by_piece, held_in_model
 from planner.engine.problem import Problem
 from planner.engine.projects.list_scheduling import makespan, schedule
-from planner.engine.ranking import LEAST_SECONDS, Budget, Range, Score
+from planner.engine.ranking import LEAST_SECONDS, Budget, Range
 from planner.engine.rules import obey_all
 from planner.engine.several_jobs.shortest_round import Least
-from planner.engine.solving import Outcome, Solution, Solving
+from planner.engine.solving import Outcome, Solution, ToSolve
 from planner.engine.variables import Caps, Variables
 
 FEW_TRIPS, MORE_TRIPS, FEW_SHARE = 4, 2, 0.2
@@ -37,14 +37,8 @@ MORE_CROSSINGS = 2
 """By how many crossings a model that was too small is raised: one that adds a single trip seldom helps, as what comes
 in goes out again, and every model that is proven too small has cost its time."""
 
-BEAT_SHARE, WEAKEST_SHARE, QUICK_SHARE = 0.45, 0.8, 0.9
-"""Parts of what is left for one number of crossings, at the most: in the first round somewhat less than half, so that
-there is as much again for the next; later, where the bound is weakest, most; and in a quick search, which has no later,
-all but what building a model takes."""
-
-FIRST_LOOK, LONGER = 1.5, 3.0
-"""Seconds for a first look at one number of crossings, by the end of which most are settled, and how many times as long
-each further look at the same number is. So no number keeps the others waiting, and what needs long is given it."""
+QUICK_SHARE = 0.9
+"""The part of what is left for one look of a quick search, which has no later: all but what building a model takes."""
 
 WORTH_ANOTHER_ROUND = 0.99
 """Jobs are planned anew in another round only when the last one took at least a hundredth off the value."""
@@ -59,13 +53,12 @@ LONGEST_TIDY = 60.0
 """Seconds that tidying may take where the budget is of work, not of time: only a machine that hangs takes so long."""
 
 
-class Search(Solving):
+class Search(ByNumber):
     """One search through the levels, within a budget.
 
-    To what every solving takes, ``order`` are activities in the order of a plan before, to stay near; ``fewest`` are
-    the restricted crossings that what has already happened takes; ``least`` is what is proven of every plan before;
-    ``row`` the most crossings of one hand to one ground in one visit of the plan that is known, ``stays`` how often one
-    kit comes to one ground in it; ``is_shown`` says that this plan was shown to somebody before.
+    To what is asked of it before, ``order`` are activities in the order of a plan before, to stay near; ``row`` the
+    most crossings of one hand to one ground in one visit of the plan that is known, ``stays`` how often one kit comes
+    to one ground in it; ``is_shown`` says that this plan was shown to somebody before.
     """
 
     def __init__(
@@ -73,36 +66,16 @@ class Search(Solving):
         problem: Problem,
         budget: Budget,
         *,
-        known: Score | None = None,
-        on_better: Callable[[Solution], None] | None = None,
-        hint: Callable[[Variables, Solution | None], dict[int, int]] | None = None,
-        stop: threading.Event | None = None,
         order: Sequence[int] = (),
-        most_crossings: int | None = None,
-        adjust: Callable[[Variables], None] | None = None,
-        fewest: int = 0,
-        least: Least | None = None,
         row: int = 0,
         stays: int = 1,
         is_shown: bool = False,
+        fewest: int = 0,
+        least: Least | None = None,
+        **asked: Unpack[ToSolve],
     ) -> None:
-        super().__init__(
-            problem,
-            budget,
-            known=known,
-            on_better=on_better,
-            hint=hint,
-            stop=stop,
-            most_crossings=most_crossings,
-            adjust=adjust,
-        )
-        self.order, self.fewest, self.is_shown = order, fewest, is_shown
-        self.least, self.rows_and_stays = least or Least(0, 0), (max(LEAST_ROW, row), stays)
-        self.looks: dict[Range, float] = {}
-        self.certain = certain_work(problem)
-        self.floor = max(crude_minutes(problem, work=self.certain), self.least.minutes)
-        self.useful = most_restricted_crossings(problem)
-        self.lows: dict[Range, int] = {}
+        super().__init__(problem, budget, fewest=fewest, least=least, **asked)
+        self.order, self.is_shown, self.rows_and_stays = order, is_shown, (max(LEAST_ROW, row), stays)
 
     def run(self) -> Outcome:
         """Search all levels; the outcome holds the best solution and what is proven of it."""
@@ -217,24 +190,6 @@ class Search(Solving):
         if status != cp_model.INFEASIBLE:
             self.floor = max(self.floor, self._home_bound(solver))
 
-    def _beat_by_number_of_crossings(self) -> None:
-        """Levels 1 and 2: for each number of crossings from the fewest up, beat the best or prove that none does."""
-        if not self._restricted():
-            self.lows[Range(0, None)] = self.floor
-            if not self.must_stop():
-                self._beat(Range(0, None))
-            return
-        number = self.fewest
-        top = self.useful if self.most_crossings is None else self.most_crossings
-        while self._may_go_on() and number <= min(top, self._standing.crossings + 1):
-            self._beat(Range(number, number))
-            number += 1
-        if number <= min(top, self._most_useful_crossings()):
-            rest = Range(number, min(top, self._most_useful_crossings()))
-            self.lows[rest] = self.floor + self.problem.price * number
-            if self._may_go_on():
-                self._beat(rest)
-
     def _better_in_few_trips(self) -> None:
         """By long ways that are not restricted nobody counts the trips: first see what few of them can do.
 
@@ -249,87 +204,6 @@ class Search(Solving):
         v = self._variables(self._caps(None if not self._restricted() else best.crossings, row=row))
         v.model.minimize(v.home + price * v.crossings(restricted=True))
         self._solve(v, self._left() * FEW_SHARE)
-
-    def _may_go_on(self) -> bool:
-        """Whether there is time for another model."""
-        return self._left() > self.making and not self.must_stop()
-
-    def _press_on(self) -> None:
-        """With time left, look again where the bound is weakest."""
-        while self.lows and self._left() > 1.0 and self._may_go_on():
-            weakest = min(self.lows, key=lambda r: self.lows[r])
-            if self.lows[weakest] >= self._goal(weakest):
-                return
-            self._beat(weakest, harder=True)
-
-    def _goal(self, crossings: Range) -> int:
-        """The value from which on plans with so many crossings cannot be better than the best."""
-        best, price = self._standing, self.problem.price
-        return best.minutes + price * crossings.least if best.overrun else best.value(price)
-
-    def _most_useful_crossings(self) -> int:
-        """Beyond this number of restricted crossings no plan can beat the best (or no more are of use)."""
-        number, most = self._standing.crossings, self.useful
-        while number < most and self._value_beyond(number) < self._goal(Range(number + 1, None)):
-            number += 1
-        return number
-
-    def _value_beyond(self, number: int) -> int:
-        """A lower bound on the value of every plan with more restricted crossings than this."""
-        minutes = crude_minutes(self.problem, number + 1, self.certain)
-        return max(self.floor, minutes) + self.problem.price * (number + 1)
-
-    def _beat(self, crossings: Range, seconds: float | None = None, *, harder: bool = False) -> None:
-        """Look for a plan that beats the best with so many restricted crossings; keep a bound on all such."""
-        price, best = self.problem.price, self._standing
-        if seconds is None:
-            share = WEAKEST_SHARE if crossings in self.looks else BEAT_SHARE
-            seconds = max(1.0, share * self._left())
-            if self._restricted():
-                self.looks[crossings] = self.looks.get(crossings, FIRST_LOOK / LONGER) * LONGER
-                seconds = min(seconds, self.looks[crossings])
-        latest = (
-            best.minutes - 1 if best.overrun else min(self._in_time(), best.value(price) - 1 - price * crossings.least)
-        )
-        v = self._variables(self._caps(crossings.most, latest))
-        count, minutes = v.crossings(restricted=True), v.home - self.problem.origin
-        v.model.add(count >= crossings.least)
-        if crossings.most is not None:
-            v.model.add(count <= crossings.most)
-        if best.overrun:
-            v.model.minimize(minutes)
-        else:
-            v.model.add(minutes + price * count <= best.value(price) - 1)
-            v.model.minimize(minutes + price * count)
-        solver, status = self._solve(v, seconds, harder=harder)
-        if status == cp_model.INFEASIBLE:
-            low = best.minutes + price * crossings.least if best.overrun else best.value(price)
-        else:
-            low = round(solver.best_objective_bound) + (price * crossings.least if best.overrun else 0)
-        self.lows[crossings] = max(low, self.floor + price * crossings.least, self.lows.get(crossings, 0))
-        found = self._standing
-        if crossings.least == crossings.most == found.crossings:
-            self.outcome.least[found.crossings] = (found.minutes, self.lows[crossings] - price * found.crossings)
-
-    def _conclude(self) -> None:
-        """What is proven of the best: a bound on overrun, and one on the value of plans with no more overrun."""
-        best, price = self._standing, self.problem.price
-        lows = dict(self.lows)
-        if self._restricted() and self.most_crossings is None:
-            beyond = max([best.crossings, *(r.most for r in lows if r.most is not None)])
-            if beyond < self.useful:
-                lows[Range(beyond + 1, None)] = self._value_beyond(beyond)
-        numbered = [max(self.floor, low - price * r.least) for r, low in lows.items()]
-        minutes = min([best.minutes, *(numbered or [self.floor])])
-        finish = self.problem.finish
-        self.outcome.overrun_bound = 0 if finish is None else max(0, self.problem.origin + minutes - finish)
-        if best.overrun:
-            numbers = [r.least for r, low in lows.items() if low - price * r.least <= best.minutes]
-            self.outcome.bound = minutes + price * min(numbers, default=0)
-        else:
-            self.outcome.bound = min([best.value(price), *lows.values()])
-        self.outcome.own_bound = self.outcome.bound
-        self.outcome.bound = min(best.value(price), max(self.outcome.bound, self.least.value))
 
     def _is_proven_before(self) -> bool:
         """Whether what is known of every plan already proves the best one."""

@@ -5,6 +5,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
+from typing import TypedDict, Unpack
 
 from ortools.sat.python import cp_model
 
@@ -98,8 +99,7 @@ def _giving_up(
         while not over.wait(0.1):
             idle = patience is not None and watch.is_idle(patience)
             if idle or watch.solving.must_stop() or (enough is not None and enough.is_set()):
-                solver.stop_search()
-                return
+                solver.stop_search()  # said again and again: before it has begun it does not hear
 
     waiting = threading.Thread(target=wait, daemon=True)
     waiting.start()
@@ -110,32 +110,39 @@ def _giving_up(
         waiting.join()
 
 
+class ToSolve(TypedDict, total=False):
+    """What a solving may be told beside its problem and budget.
+
+    ``known`` says how good a plan already known is; ``hint`` is called on every new model with the best solution so
+    far; ``adjust`` may add to every model (what has already happened); ``most_crossings`` are allowed at the most.
+    """
+
+    known: Score | None
+    on_better: Callable[[Solution], None] | None
+    hint: Callable[[Variables, Solution | None], dict[int, int]] | None
+    stop: threading.Event | None
+    most_crossings: int | None
+    adjust: Callable[[Variables], None] | None
+
+
 class Solving:
     """Solves models of one problem within a budget, and knows the best solution so far.
 
-    ``known`` says how good a plan already known is; ``hint`` is called on every new model with the best solution so
-    far; ``adjust`` may add to every model (what has already happened). ``making`` is how long the slowest model took to
-    be made, which on a large day is seconds, by the steady clock.
+    ``making`` is how long the slowest model took to be made, which on a large day is seconds, by the steady clock.
     """
 
     def __init__(
         self,
         problem: Problem,
         budget: Budget,
-        *,
-        known: Score | None = None,
-        on_better: Callable[[Solution], None] | None = None,
-        hint: Callable[[Variables, Solution | None], dict[int, int]] | None = None,
-        stop: threading.Event | None = None,
-        most_crossings: int | None = None,
-        adjust: Callable[[Variables], None] | None = None,
+        **asked: Unpack[ToSolve],
     ) -> None:
         self.problem, self.budget = problem, budget
-        self.on_better, self.hint, self.stop = on_better, hint, stop
-        self.most_crossings, self.adjust = most_crossings, adjust
+        self.on_better, self.hint, self.stop = asked.get("on_better"), asked.get("hint"), asked.get("stop")
+        self.most_crossings, self.adjust = asked.get("most_crossings"), asked.get("adjust")
         self.outcome = Outcome()
         self.offering = threading.Lock()
-        self.best = known
+        self.best = asked.get("known")
         self.began = time.monotonic()
         self.spent = 0.0
         self.making = 0.0
@@ -146,13 +153,13 @@ class Solving:
         assert self.best is not None
         return self.best
 
-    def _variables(self, caps: Caps) -> Variables:
+    def _variables(self, caps: Caps, *, hinted: bool = True) -> Variables:
         began = time.monotonic()
         v = Variables(self.problem, caps)
         obey_all(v)
         if self.adjust is not None:
             self.adjust(v)
-        if self.hint is not None:
+        if hinted and self.hint is not None:
             give(v, self.hint(v, self.outcome.best))
         if not self.budget.deterministic:
             self.making = max(self.making, time.monotonic() - began)
@@ -166,17 +173,23 @@ class Solving:
         *,
         offer: bool = True,
         harder: bool = False,
+        ended: threading.Event | None = None,
     ) -> tuple[cp_model.CpSolver, cp_model.CpSolverStatus]:
         """Look for plans and bounds.
 
         Hands are disjunctive resources. To reason ``harder`` about what comes before what on them costs most days more
-        than it saves, and settles what was not settled without.
+        than it saves, and settles what was not settled without. With ``ended``, which somebody may set, one core is
+        used, without linear relaxations.
         """
-        solver = solver_within(self.budget, seconds, self.stop)
+        budget = self.budget if ended is None else replace(self.budget, workers=1)
+        solver = solver_within(budget, seconds, self.stop)
         solver.parameters.use_dynamic_precedence_in_disjunctive = harder
         solver.parameters.use_strong_propagation_in_disjunctive = harder
-        watch = _Watch(self, v, goal) if offer else None
-        status = solver.solve(v.model, watch)
+        if ended is not None:
+            solver.parameters.linearization_level = 0
+        watch = _Watch(self, v, goal)
+        with _giving_up(solver, watch, None, ended):
+            status = solver.solve(v.model, watch if offer else None)
         self.spent += solver.response_proto.deterministic_time
         return solver, status
 

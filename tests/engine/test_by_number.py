@@ -1,0 +1,46 @@
+"""Each number of restricted crossings is looked at until it is known that none of its plans beats the best."""
+
+import pytest
+
+from planner.engine import by_number, plan_day
+from planner.engine.build import build
+from planner.engine.ranking import Budget, Range, Score
+from planner.plan.measures import measure
+from tests.days import tiny_day
+
+HOME, CROSSINGS = 9 * 60 + 34, 2
+"""The tiny day's best plan, worked out on paper in `test_planning`."""
+
+
+@pytest.fixture
+def no_first_look(monkeypatch: pytest.MonkeyPatch) -> None:
+    """First looks end before they have begun: all is left to the later ones."""
+    monkeypatch.setattr(by_number, "FIRST_LOOK", 0.001)
+
+
+@pytest.mark.parametrize("crossing_price", [0, 6, 60])
+@pytest.mark.parametrize("finish", [HOME, HOME - 14], ids=["in time", "late"])
+def test_what_first_looks_leave_open_is_settled_by_later_ones(
+    no_first_look: None, finish: int, crossing_price: int
+) -> None:
+    # Late, a number whose bound is higher may be open while the one with the lowest bound is settled.
+    day = tiny_day(finish=finish, crossing_price=crossing_price)
+    plan = plan_day(day, seconds=60).plan
+    assert plan is not None
+    assert plan.proof is not None
+    assert plan.proof.is_best
+    assert (plan.home, measure(day, plan).restricted_crossings) == (HOME, CROSSINGS)
+
+
+def test_of_late_plans_one_with_fewer_crossings_is_settled_only_a_minute_later() -> None:
+    known = by_number.ByNumber(build(tiny_day(finish=HOME - 14)), Budget(), known=Score(14, 94, 3))
+    price = known.problem.price
+    assert known.goal(Range(2, 2)) == 95 + 2 * price
+    assert known.goal(Range(3, 3)) == 94 + 3 * price
+    assert known.goal(Range(2, 4)) == 94 + 3 * price
+    assert known.goal(Range(4, None)) == 94 + 4 * price
+
+
+def test_of_plans_in_time_the_value_alone_settles_a_number() -> None:
+    known = by_number.ByNumber(build(tiny_day()), Budget(), known=Score(0, 94, 2))
+    assert known.goal(Range(1, 1)) == known.goal(Range(3, None)) == 94 + 2 * known.problem.price
