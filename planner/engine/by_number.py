@@ -15,6 +15,7 @@ from planner.engine.dominance import most_restricted_crossings
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget, Range, Score
 from planner.engine.several_jobs.shortest_round import Least
+from planner.engine.solver import Way
 from planner.engine.solving import Solving, ToSolve
 
 BEAT_SHARE, WEAKEST_SHARE = 0.45, 0.8
@@ -24,6 +25,14 @@ there is as much again for the next; later, where the bound is weakest, most."""
 FIRST_LOOK, LONGER = 1.5, 3.0
 """Seconds for a first look at one number of crossings, by the end of which most are settled, and how many times as long
 each further look at the same number is. So no number keeps the others waiting, and what needs long is given it."""
+
+WAYS = (
+    Way(linear=False, harder=False),
+    Way(linear=False, harder=True),
+    Way(linear=True, harder=False),
+    Way(linear=False, harder=True),
+)
+"""How the looks after the first go about it: the second with linear relaxations, the next without them, but harder."""
 
 MORE_CROSSINGS = 1000
 """More than there are in any plan: a minute outweighs them all."""
@@ -47,8 +56,12 @@ class ByNumber(Solving):
         self.lows: dict[Range, int] = {}
         self.looks: dict[Range, int] = {}
 
-    def _beat_by_number_of_crossings(self) -> None:
-        """Levels 1 and 2: for each number of crossings from the fewest up, beat the best or prove that none does."""
+    def _beat_by_number_of_crossings(self, *, looked: bool = False) -> None:
+        """Levels 1 and 2: for each number of crossings from the fewest up, beat the best or prove that none does.
+
+        Where plans of few crossings were ``looked`` for, better ones are seldom found in a first look: all is left to
+        the further ones.
+        """
         if not self._restricted():
             self.lows[Range(0, None)] = self.floor
             if not self.must_stop():
@@ -57,13 +70,17 @@ class ByNumber(Solving):
         number = self.fewest
         top = self.useful if self.most_crossings is None else self.most_crossings
         while self._may_go_on() and number <= min(top, self._standing.crossings + 1):
-            self._look_at(Range(number, number))
+            self._first_look(Range(number, number), looked=looked)
             number += 1
         if number <= min(top, self._most_useful_crossings()):
-            rest = Range(number, min(top, self._most_useful_crossings()))
-            self.lows[rest] = self.floor + self.problem.price * number
-            if self._may_go_on():
-                self._look_at(rest)
+            self._first_look(Range(number, min(top, self._most_useful_crossings())), looked=looked)
+
+    def _first_look(self, crossings: Range, *, looked: bool) -> None:
+        self.lows[crossings] = self.floor + self.problem.price * crossings.least
+        if looked:
+            self.looks[crossings] = 1
+        elif self._may_go_on():
+            self._look_at(crossings)
 
     def _may_go_on(self) -> bool:
         """Whether there is time for another model."""
@@ -72,33 +89,30 @@ class ByNumber(Solving):
     def _press_on(self) -> None:
         """With time left, look again at what is open, where the bound is weakest first."""
         while (open_yet := self._open_yet()) and self._left() > 1.0 and self._may_go_on():
-            if self._restricted():
-                self._look_side_by_side(open_yet)
-            else:
-                self._look_at(open_yet[0], harder=True)
+            self._look_side_by_side(open_yet)
 
     def _open_yet(self) -> list[Range]:
         """Numbers of crossings that may yet beat the best, those with the weakest bound first."""
         return sorted((r for r, low in self.lows.items() if low < self.goal(r)), key=lambda r: self.lows[r])
 
     def _look_side_by_side(self, open_yet: list[Range]) -> None:
-        """Each core looks at its own number of crossings, every other time with harder reasoning.
+        """Each core looks at its own number of crossings, another way each time.
 
-        Alone on its core a search settles a number sooner than one on two cores that share what they learn. Cores that
-        are left over look at the same numbers the other way; whoever settles one first ends both.
+        Alone on its core a search mostly settles a number sooner than one on two cores that share what they learn.
+        Cores that are left over look at the same numbers another way; whoever settles one first ends both.
         """
-        none_waits = len(open_yet) <= self.budget.cores
-        looks = {r: self._next_look(r, none_waits=none_waits) for r in open_yet[: self.budget.cores]}
-        settled = {r: threading.Event() for r in looks}
-        ways = [(r, (self.looks[r] + other) % 2 == 1) for other in (0, 1) for r in looks][: self.budget.cores]
-        with ThreadPoolExecutor(self.budget.cores) as pool:
-            all_looks = [pool.submit(self._beat, r, looks[r], harder=way, ended=settled[r]) for r, way in ways]
-            for look in all_looks:
+        cores = self.budget.cores
+        none_waits = len(open_yet) <= cores
+        looks = {r: self._next_look(r, none_waits=none_waits) for r in open_yet[:cores]}
+        ended = {r: threading.Event() for r in looks}
+        ways = [(r, WAYS[(self.looks[r] + n) % len(WAYS)]) for n in range(cores) for r in looks]
+        with ThreadPoolExecutor(cores) as pool:
+            for look in [pool.submit(self._beat, r, looks[r], way, ended[r]) for r, way in ways[:cores]]:
                 look.result()
 
-    def _look_at(self, crossings: Range, *, harder: bool = False) -> None:
+    def _look_at(self, crossings: Range) -> None:
         """Look at one number of crossings on all cores."""
-        self._beat(crossings, self._next_look(crossings), harder=harder)
+        self._beat(crossings, self._next_look(crossings))
 
     def _next_look(self, crossings: Range, *, none_waits: bool = False) -> float:
         """How many seconds the next look at a number of crossings may take; more where no other number waits for it."""
@@ -134,12 +148,12 @@ class ByNumber(Solving):
         return max(self.floor, minutes) + self.problem.price * (number + 1)
 
     def _beat(
-        self, crossings: Range, seconds: float, *, harder: bool = False, ended: threading.Event | None = None
+        self, crossings: Range, seconds: float, way: Way | None = None, ended: threading.Event | None = None
     ) -> None:
         """Look for a plan that beats the best with so many restricted crossings; keep a bound on all such.
 
-        With ``ended`` it is done on one core, until then. A further look is not told of the best plan, which is none of
-        those looked for: that would lead a proof astray.
+        In a ``way`` it is done on one core, until it has ``ended`` on another. A further look is not told of the best
+        plan, which is none of those looked for: that would lead a proof astray.
         """
         price, best = self.problem.price, self._standing
         latest = best.minutes if best.overrun else min(self._in_time(), best.value(price) - 1 - price * crossings.least)
@@ -154,7 +168,7 @@ class ByNumber(Solving):
         else:
             v.model.add(minutes + price * count <= best.value(price) - 1)
             v.model.minimize(minutes + price * count)
-        solver, status = self._solve(v, seconds, harder=harder, ended=ended)
+        solver, status = self._solve(v, seconds, way=way, ended=ended)
         if status == cp_model.INFEASIBLE:
             low = self.goal(crossings, best)
         else:

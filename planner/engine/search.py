@@ -96,7 +96,7 @@ class Search(ByNumber):
             self._better_job_by_job()
             if self.problem.is_large if not is_rest else not is_kept:
                 self._better_piece_by_piece()
-            self._beat_by_number_of_crossings()
+            self._beat_by_number_of_crossings(looked=looked)
             self._press_on()
             self._conclude()
             self._tidy()

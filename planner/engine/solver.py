@@ -7,6 +7,7 @@ signal. So it runs in a thread of its own, and we watch it.
 import math
 import threading
 import time
+from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
@@ -20,6 +21,18 @@ LOOK_SECONDS = 0.05
 
 LATE_SECONDS = 0.3
 """How much later than it should the solver may end by itself before it is stopped."""
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """How a search goes about it that is alone on its core: with linear relaxations or not, reasoning harder or not.
+
+    Hands are disjunctive resources; to reason harder about what comes before what on them costs most days more than it
+    saves, and settles what was not settled without.
+    """
+
+    linear: bool
+    harder: bool
 
 
 class Led(cp_model.CpSolver):
@@ -72,6 +85,15 @@ class Led(cp_model.CpSolver):
 def _is_its_own(fault: BaseException) -> bool:
     """Whether the solver itself broke down, as it does once in very many solves that end while it still makes ready."""
     return isinstance(fault, IndexError) and "absl::" in str(fault)
+
+
+def solver_alone(budget: Budget, seconds: float, stop: threading.Event | None, way: Way) -> Led:
+    """A solver on one core."""
+    solver = solver_within(replace(budget, workers=1), seconds, stop)
+    solver.parameters.linearization_level = int(way.linear)
+    solver.parameters.use_dynamic_precedence_in_disjunctive = way.harder
+    solver.parameters.use_strong_propagation_in_disjunctive = way.harder
+    return solver
 
 
 def solver_within(budget: Budget, seconds: float, stop: threading.Event | None = None) -> Led:

@@ -4,7 +4,7 @@ import threading
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import TypedDict, Unpack
 
 from ortools.sat.python import cp_model
@@ -13,7 +13,7 @@ from planner.engine.hints import give
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget, Score
 from planner.engine.rules import obey_all
-from planner.engine.solver import solver_within
+from planner.engine.solver import Way, solver_alone, solver_within
 from planner.engine.variables import Caps, Expr, Variables
 
 LEAST_PATIENCE = 1.0
@@ -172,21 +172,12 @@ class Solving:
         goal: Callable[[Solution], bool] | None = None,
         *,
         offer: bool = True,
-        harder: bool = False,
+        way: Way | None = None,
         ended: threading.Event | None = None,
     ) -> tuple[cp_model.CpSolver, cp_model.CpSolverStatus]:
-        """Look for plans and bounds.
-
-        Hands are disjunctive resources. To reason ``harder`` about what comes before what on them costs most days more
-        than it saves, and settles what was not settled without. With ``ended``, which somebody may set, one core is
-        used, without linear relaxations.
-        """
-        budget = self.budget if ended is None else replace(self.budget, workers=1)
-        solver = solver_within(budget, seconds, self.stop)
-        solver.parameters.use_dynamic_precedence_in_disjunctive = harder
-        solver.parameters.use_strong_propagation_in_disjunctive = harder
-        if ended is not None:
-            solver.parameters.linearization_level = 0
+        """Look for plans and bounds on all cores, or, in a ``way``, on one until it has ``ended`` on another."""
+        within = self.budget, seconds, self.stop
+        solver = solver_within(*within) if way is None else solver_alone(*within, way)
         watch = _Watch(self, v, goal)
         with _giving_up(solver, watch, None, ended):
             status = solver.solve(v.model, watch if offer else None)
@@ -208,8 +199,7 @@ class Solving:
         tried in the same time. With ``patience`` it ends when nothing better was found for so many times as long as it
         took to find the last; it also ends when what others found is ``enough``.
         """
-        solver = solver_within(replace(self.budget, workers=1), seconds, self.stop)
-        solver.parameters.linearization_level = 0
+        solver = solver_alone(self.budget, seconds, self.stop, Way(linear=False, harder=False))
         solver.parameters.cp_model_probing_level = 0
         watch = _Watch(self, v, None)
         with _giving_up(solver, watch, None if self.budget.deterministic else patience, enough):
