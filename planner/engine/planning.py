@@ -75,7 +75,7 @@ class Planning:
             return Result(kept_anyway, self.serial, refused=tuple(self.refused))
         self.least = self._plan_job_by_job()
         known = self.best
-        kept = max(self.outset.model_seconds, 0.0 if known is None else LARGE_MODEL_SECONDS)
+        kept = self.outset.model_seconds if known is None else LARGE_MODEL_SECONDS
         if self._is_stopped() or (self.problem.is_large and self._is_over(kept)):
             plan = None if known is None else replace(known, proof=self._proof(known, None))
             return Result(plan, self.serial, (), self._is_stopped(), tuple(self.refused))

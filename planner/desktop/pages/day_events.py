@@ -11,7 +11,6 @@ from planner.day.names import called
 from planner.desktop.flow import Flow
 from planner.desktop.look import FINGER
 from planner.desktop.model.open_day import OpenDay
-from planner.plan.plan import Work
 from planner.plan.progress import Progress
 from planner.trade.units import show_clock
 
@@ -19,7 +18,7 @@ from planner.trade.units import show_clock
 class DayEvents(QWidget):
     """A button for each. ``minute`` gives the minute that is meant, None when it cannot be read; ``now`` the present.
 
-    `noted` says that something was noted; `extra_wanted` that work is to be added to a job.
+    `noted` says that something was noted; `extra_wanted` that work is to be added to a job: that of the stage meant.
     """
 
     noted = Signal()
@@ -34,7 +33,7 @@ class DayEvents(QWidget):
     ) -> None:
         super().__init__(parent)
         self.open_day, self._minute, self._now = open_day, minute, now
-        self._due: Work | None = None
+        self._job: str | None = None
         self.arrived_button = QPushButton("Van is there", self)
         self.rain_button = QPushButton("Rain", self)
         self.gone_button = QPushButton("Gone home", self)
@@ -50,22 +49,21 @@ class DayEvents(QWidget):
         self.rain_button.clicked.connect(self.on_rain)
         self.extra_button.clicked.connect(self.on_extra)
 
-    def show_due(self, due: Work | None) -> None:
-        """Another stage is due: the van's next place goes with it."""
-        self._due = due
+    def show_job(self, job: str | None) -> None:
+        """Another job is meant, that of the stage which is due or chosen. Whatever was told may be told again."""
+        self._job = job
         shown, progress = self.open_day.shown, self.open_day.state.progress
         can = shown is not None and not self.open_day.is_read_only
-        is_there = due is not None and (
-            due.job in progress.arrived or any(note.job == due.job for note in progress.noted)
-        )
-        self.arrived_button.setEnabled(can and due is not None and not is_there)
+        there = None if job is None else progress.arrived.get(job)
+        self.arrived_button.setEnabled(can and job is not None)
+        self.arrived_button.setText("Van is there" if there is None else f"Van there at {show_clock(there)}")
         self.rain_button.setEnabled(can)
         self.rain_button.setText(
             "Rain"
             if progress.rain is None
             else f"Rain since {show_clock(progress.rain)}"
         )
-        self.extra_button.setEnabled(can and due is not None)
+        self.extra_button.setEnabled(can and job is not None)
         here = {} if shown is None else {k: h for k, h in shown.day.hands.items() if k not in progress.gone}
         self.gone_button.setEnabled(can and bool(here))
         self.hands.clear()
@@ -74,10 +72,10 @@ class DayEvents(QWidget):
 
     @Slot()
     def on_arrived(self) -> None:
-        """The van is at the job that is due."""
+        """The van is at the job that is meant."""
         minute = self._minute()
-        if minute is not None and self._due is not None:
-            there = {self._due.job: minute}
+        if minute is not None and self._job is not None:
+            there = {self._job: minute}
             self._note("The van is there", minute, lambda p: replace(p, arrived=p.arrived | there))
 
     @Slot()
@@ -95,9 +93,9 @@ class DayEvents(QWidget):
 
     @Slot()
     def on_extra(self) -> None:
-        """More is to be done at the job that is due."""
-        if self._due is not None:
-            self.extra_wanted.emit(self._due.job)
+        """More is to be done at the job that is meant."""
+        if self._job is not None:
+            self.extra_wanted.emit(self._job)
 
     def _said(self, minute: int) -> int:
         """What is still to come is said now; on another day than today, when it is."""

@@ -134,13 +134,13 @@ class RunningPanel(Panel):
         self.more.refresh()
         self.doubts.show_doubts(self.open_day.doubts)
         self.giving_up.refresh()
-        self.events.show_due(self.due())
         self._tell_rows(shown)
         self._show_meant()
 
     def _show_meant(self) -> None:
         """The stage that the buttons are about, and what they can do with it."""
         shown, stage, progress = self.open_day.shown, self.meant(), self.open_day.state.progress
+        self.events.show_job(None if stage is None else stage[0])
         can = stage is not None and not self.open_day.is_read_only
         mark = None if stage is None else progress.of_stage(*stage)
         is_dropped = stage in progress.dropped
