@@ -13,6 +13,7 @@ def give_times(duties: list[Happening], day: Day, plan: Plan, progress: Progress
     _run_forward(duties, forced, arrivals, day, progress)
     _hold_back(duties)
     _bring_back(duties)
+    _begin_lifting_anew(duties, progress.at)
 
 
 def _arrivals(plan: Plan, progress: Progress) -> dict[int, int]:
@@ -79,6 +80,17 @@ def _hold_back(duties: list[Happening]) -> None:
     for n, duty in enumerate(duties):
         if duty.covers_still and duty.happened and n > left:
             duty.happened, duty.is_held_back = False, True
+
+
+def _begin_lifting_anew(duties: list[Happening], now: int) -> None:
+    """Floor sheets that are just being lifted still lie: as long as they do, there may be another walk over them.
+
+    It is begun anew, a few minutes at the most.
+    """
+    for duty in duties:
+        is_lifting = isinstance(duty.item, Chore) and duty.item.what == "lift"
+        if is_lifting and duty.happened and duty.end > now:
+            duty.happened = False
 
 
 def _place(drives: list[Happening], duty: Happening) -> int:

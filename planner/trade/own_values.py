@@ -92,8 +92,9 @@ def line_of(place: str, text: str) -> int:
             here = [*header, *_names(row.partition("=")[0])]
         else:
             continue
-        if here == wanted[: len(here)] and len(here) > best:
-            best, found = len(here), number
+        same = here[: len(wanted)] == wanted[: len(here)]  # a table may be named by what stands within it alone
+        if same and min(len(here), len(wanted)) > best:
+            best, found = min(len(here), len(wanted)), number
     return found
 
 

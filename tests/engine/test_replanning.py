@@ -256,6 +256,18 @@ def test_floor_sheets_that_are_down_stay_down_until_the_last_crossing() -> None:
     assert max(c.end for c in rear) <= sheets[1].start
 
 
+def test_sheets_that_are_being_lifted_still_lie_and_are_lifted_after_the_last_crossing() -> None:
+    """By the clock, in the midst of lifting: the rest can be planned, and somebody may have to go in once more."""
+    day, plan = worked.pair()
+    lifting = next(chore for chore in plan.chores if chore.what == "lift")
+    assert lifting.end - lifting.start > 1
+    new = rest_of(day, plan, Progress(lifting.start + 1))
+    lifted = [c for c in new.chores if c.what == "lift"]
+    assert len(lifted) == 1
+    assert lifted[0].start >= max(c.end for c in new.crossings if c.ground == lifting.ground)
+    assert new.home <= plan.home + lifting.end - lifting.start
+
+
 # --- two visits, kit that stays, a break ---------------------------------------------------------------------------
 
 
