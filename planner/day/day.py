@@ -10,6 +10,7 @@ from pydantic import Field, ValidationInfo, field_validator
 from planner.day.hands import Break, Hand, Meal, Place, Travel
 from planner.day.jobs import Job, Stage
 from planner.day.kit import Kit, Material
+from planner.day.stage_kinds import LADDER
 from planner.day.words import LATEST, Clock, Key, Litres, Minutes, Title, Words
 from planner.trade.forecast import read_rows
 from planner.trade.weather import HourOfWeather
@@ -102,6 +103,11 @@ class Day(Words):
                 found[key] = None
                 waiting.extend(self.kit[key].needs)
         return tuple(found)
+
+    def is_from_ladder(self, stage: Stage) -> bool:
+        """Whether a stage is, or may be, done from a ladder: it says so, or one of its methods takes one."""
+        kit = self.kit_closure(tuple(key for method in stage.methods.values() for key in method.kit))
+        return LADDER in stage.tags or any(LADDER in self.kit[key].tags for key in kit)
 
     def rest_of(self, hand: str) -> Break | None:
         """The break that a hand must get, their own or the day's."""

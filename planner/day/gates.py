@@ -6,6 +6,7 @@ from functools import lru_cache
 
 from planner.day.day import Day
 from planner.day.jobs import Stage
+from planner.day.stage_kinds import LADDER_WINDIEST
 from planner.day.words import LATEST
 from planner.trade import weather_gates
 from planner.trade.daylight import daylight
@@ -77,7 +78,7 @@ def _weather(day: Day, job: str, work: Stage) -> Iterable[Shut]:
         dry_for=work.dry_for,
         coldest=work.coldest,
         hottest=work.hottest,
-        windiest=work.windiest,
+        windiest=LADDER_WINDIEST if work.windiest is None and day.is_from_ladder(work) else work.windiest,
         above_dew=work.above_dew,
     )
     return weather_gates.shut_spans(day.weather, takes, shaded=day.jobs[job].surfaces[work.surface].shaded)

@@ -28,6 +28,13 @@ WET_UNDERFOOT = 60
 DRAINS_IN = 15
 """Minutes until what ran into open joints has drained, so that they can be filled. Common practice, no source."""
 
+LADDER = "ladder"
+"""The tag of kit that one works from, and of stages that are done from such kit of the site's (a condition says so)."""
+
+LADDER_WINDIEST = 30.0
+"""Wind in km/h up to which one works from a ladder where the stage itself says none: force 5 begins at 29. Common
+practice, no source."""
+
 FEET, RAIN = "feet", "rain"
 """What spoils fresh work besides the nuisances of other stages: being stood on or walked over, and rain."""
 

@@ -17,10 +17,9 @@ from ortools.sat.python import cp_model
 from planner.day import Day, Job, Stage, Wait
 from planner.day.changes import Changes, with_ground, with_hand, with_job, with_kit, with_stage
 from planner.day.names import called
-from planner.day.stage_kinds import FEET
+from planner.day.stage_kinds import FEET, LADDER, LADDER_WINDIEST
 from planner.day.without import without_most
 from planner.engine.build import build
-from planner.engine.fresh import LADDER
 from planner.engine.fresh_facts import reachings
 from planner.engine.ranking import Budget
 from planner.engine.rules import obey_all
@@ -214,7 +213,7 @@ def _nuisances(day: Day, j: str, job: Job) -> Iterator[Fact]:
             where = " and ".join(f"'{called(job.surfaces[key], key)}'" for key in cover.lies_on)
             words = f"{called(job, j)}: nothing is worked on {where} while what '{called(cover, s)}' lays lies there"
             yield Fact(words, partial(with_stage, job=j, stage=s, changes={"lies_on": ()}))
-    if any(LADDER in kit.tags for kit in day.kit.values()):
+    if any(LADDER in kit.tags for kit in day.kit.values()) or any(LADDER in s.tags for s in job.stages.values()):
         words = f"{called(job, j)}: nobody works below a ladder, and none is carried over what is wet"
         yield Fact(words, _without_ladders)
     if job.apart:
@@ -271,6 +270,12 @@ def _without_quiet(day: Day, j: str, span: tuple[int, int]) -> Day:
 
 
 def _without_ladders(day: Day) -> Day:
+    """The day with no ladder in anybody's way; the wind still keeps people off them: that is the weather's fact."""
+    for j, s, stage in day.stages():
+        if day.is_from_ladder(stage):
+            windiest = LADDER_WINDIEST if stage.windiest is None else stage.windiest
+            tags = tuple(t for t in stage.tags if t != LADDER)
+            day = with_stage(day, j, s, {"tags": tags, "windiest": windiest})
     kit = {
         k: piece.model_copy(update={"tags": tuple(t for t in piece.tags if t != LADDER)})
         for k, piece in day.kit.items()

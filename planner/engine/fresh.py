@@ -11,6 +11,7 @@ from planner.day.stage_kinds import (
     DIRT,
     DRAINS_IN,
     FEET,
+    LADDER,
     RAIN,
     RUNS_DOWN,
     SPRAY,
@@ -24,9 +25,6 @@ from planner.engine.reach import below, footprint, harm, later_stages, next_stag
 from planner.trade.weather_gates import Tolerances, shut_spans
 
 At = Callable[[tuple[str, str]], int]
-
-LADDER = "ladder"
-"""The tag of kit that one works from above others."""
 
 
 def spoiling(day: Day, at: At) -> Iterator[p.Spoiling]:
@@ -195,9 +193,8 @@ def within_reach(day: Day, at: At) -> Iterator[tuple[int, int]]:
     for j, job in day.jobs.items() if len(day.hands) > 1 else ():
         under = below(job)
         for a, above in job.stages.items():
-            kit = {k for method in above.methods.values() for k in day.kit_closure(method.kit)}
-            from_ladder = any(LADDER in day.kit[k].tags for k in kit)
-            if not (above.nuisances & {"spray", "dirt"} or above.chemical is not None or from_ladder):
+            endangers = above.nuisances & {"spray", "dirt"} or above.chemical is not None
+            if not (endangers or day.is_from_ladder(above)):
                 continue
             reach = {above.surface, *job.surfaces[above.surface].worked_from} | under[above.surface]
             for b, other in job.stages.items():

@@ -35,13 +35,14 @@ def _dependent(day: Day, plan: Plan) -> Iterator[tuple[str, str, int]]:
     """Each stage that weather bears on, with the minute until which it does."""
     for work in sorted(plan.works, key=lambda w: (w.start, w.job, w.stage)):
         stage = day.jobs[work.job].stages[work.stage]
-        if _minds_weather(stage):
-            yield work.job, work.stage, work.end + (stage.dry_after if stage.stopped_by_rain else 0)
+        if _minds_weather(day, stage):
+            yield work.job, work.stage, work.end + (stage.dry_after if stage.is_stopped_by_rain else 0)
         for wait in day.jobs[work.job].waits:
             if wait.before == work.stage and wait.weather is not None:
                 yield work.job, work.stage, work.start
 
 
-def _minds_weather(stage: Stage) -> bool:
+def _minds_weather(day: Day, stage: Stage) -> bool:
     limits = (stage.coldest, stage.hottest, stage.windiest, stage.above_dew)
-    return stage.stopped_by_rain or any(limit is not None for limit in limits)
+    minds_rain = stage.is_stopped_by_rain or stage.dry_for > 0
+    return minds_rain or day.is_from_ladder(stage) or any(limit is not None for limit in limits)

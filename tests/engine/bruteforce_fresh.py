@@ -113,11 +113,14 @@ class FreshReading:
         """Whether no ladder may be carried to or from a ground now."""
         return any(stages[y] == RUNNING or 0 <= stages[y] < 60 for y, ways in enumerate(self.slips) if ground in ways)
 
+    def _climbs(self, stage: Stage) -> bool:
+        """Whether a ladder is in it: the stage says so, or one of its methods takes one."""
+        kit = {k for method in stage.methods.values() for k in self.day.kit_closure(method.kit)}
+        return "ladder" in stage.tags or any("ladder" in self.day.kit[k].tags for k in kit)
+
     def _within_reach(self, above: int, other: int) -> bool:
         j, _, stage = self.stages[above]
-        kit = {k for method in stage.methods.values() for k in self.day.kit_closure(method.kit)}
-        ladder = any("ladder" in self.day.kit[k].tags for k in kit)
-        if not (ladder or stage.chemical or stage.nuisances & {"spray", "dirt"}):
+        if not (self._climbs(stage) or stage.chemical or stage.nuisances & {"spray", "dirt"}):
             return False
         own = self._job(above).surfaces[stage.surface]
         reach = {stage.surface, *own.worked_from} | self.below[j][stage.surface]
@@ -256,7 +259,8 @@ class FreshReading:
             lead, lag = (stage.dry_after, stage.dry_for) if bad else (0, 0)
             bad = bad or (stage.coldest is not None and hour.air < stage.coldest)
             bad = bad or (stage.hottest is not None and warm > stage.hottest)
-            bad = bad or (stage.windiest is not None and hour.wind > stage.windiest)
+            windiest = 30 if stage.windiest is None and self._climbs(stage) else stage.windiest
+            bad = bad or (windiest is not None and hour.wind > windiest)
             if bad and a - lead < end and start < b + lag:
                 return True
         return False

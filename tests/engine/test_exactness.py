@@ -210,3 +210,23 @@ def test_by_hand_two_waits_that_cannot_both_be_kept() -> None:
     day = Day.model_validate(tables)
     assert best_value(day).value is None
     assert plan_day(day, seconds=20).plan is None
+
+
+def up_a_ladder(wind: int, **stage: Any) -> Day:
+    """Sweep the path for 20 minutes, then look at the wall from a ladder for 10; in wind until nine."""
+    look = {"surface": "wall", "methods": {"up": {"minutes": 10}}, "after": ["sweep"]} | stage
+    stages = {"sweep": {"surface": "patio", "methods": {"so": {"minutes": 20}}}, "look": look}
+    weather = [{"minute": at, "air": 15, "humidity": 0.6, "wind": w} for at, w in ((480, wind), (540, 5))]
+    return day(stages, weather=weather)
+
+
+@pytest.mark.parametrize(
+    ("wind", "stage", "value"),
+    [(35, {"tags": ["ladder"]}, 80), (35, {}, 50), (30, {"tags": ["ladder"]}, 50),
+     (35, {"tags": ["ladder"], "windiest": 40.0}, 50)],
+)  # fmt: skip
+def test_by_hand_a_ladder_waits_for_the_wind(wind: int, stage: dict[str, Any], value: int) -> None:
+    """There at 08:10 and swept by 08:30: home at 08:50, or, where the ladder waits for nine, at 09:20."""
+    made = up_a_ladder(wind, **stage)
+    assert best_value(made).value == value
+    assert disagreement(made) is None

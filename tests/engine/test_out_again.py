@@ -15,9 +15,11 @@ from planner.engine import first_plan, plan_day
 from planner.fit.verdict import verdict
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Plan
+from planner.plan.unknown_weather import leaning
 from planner.trade.recipes.laying_out import expand
 from tests.days import at_elm
 from tests.engine.planned_samples import planned_sample
+from tests.engine.test_fresh_work import by_hand
 
 THROUGH_THE_HOUSE = {"minutes": "2 min", "restricted": True, "through": "the house", "load_limit": 2.0}
 
@@ -143,3 +145,17 @@ def test_a_stage_past_the_end_of_the_forecast_is_told_so() -> None:
     mild = [{"time": f"{hour:02d}:00", **dull} for hour in range(24)]
     known = house(use, supplies={"tap": 1, "socket": 2}, weather=mild)
     assert all("not known" not in verdict(known, plan).sentence for plan in plans(known))
+
+
+def test_what_the_kind_or_the_ladder_says_of_weather_is_told_past_its_end_too() -> None:
+    """The forecast ends at ten, and all is done after: rain spoils a filled joint, and wind moves a ladder."""
+    stages = {
+        "fill": {"surface": "patio", "not_before": 620},
+        "look-up": {"surface": "wall", "tags": ["ladder"], "not_before": 620},
+        "prune": {"surface": "patio", "not_before": 620},
+    }
+    day = by_hand(stages, patio={}, wall={"stood_on": False})
+    weather = [{"minute": 60 * hour, "air": 15.0, "humidity": 0.6, "wind": 8.0} for hour in range(6, 10)]
+    day = Day.model_validate(day.model_dump(by_alias=True, exclude_none=True) | {"weather": weather})
+    for plan in plans(day):
+        assert {one.stage for one in leaning(day, plan)} == {"fill", "look-up"}

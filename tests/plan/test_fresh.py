@@ -328,9 +328,10 @@ def test_a_day_that_washes_first_and_says_so_is_heard() -> None:
         (ON_GUTTER | {"kind": "clear"}, ON_WALL | {"kind": "wash"}),
         (ON_WALL | {"kind": "treat", "chemical": "hypochlorite"}, ON_PATIO | {"kind": "sweep"}),
         (ON_WALL | {"kind": "paint", "methods": {"up": {"minutes": 10, "kit": ["ladder"]}}}, ON_PATIO | {"kind": "x"}),
+        (ON_WALL | {"kind": "paint", "tags": ["ladder"]}, ON_PATIO | {"kind": "x"}),
         (ON_PATIO | {"kind": "wash"}, ON_PATIO | {"kind": "prune"}),
     ],
-    ids=["jet", "dirt", "ladder over a lance", "treatment", "ladder", "reach of a jet"],
+    ids=["jet", "dirt", "ladder over a lance", "treatment", "ladder", "the site's ladder", "reach of a jet"],
 )
 def test_nobody_works_below_another(above: Tables, below: Tables) -> None:
     tables = house({"above": above, "below": below}, hands=2, gutter={"high": True})
@@ -477,6 +478,15 @@ def test_every_limit_of_the_weather_is_read(need: Tables, weather: Tables) -> No
     tables = with_weather(house({"prune": ON_PATIO | need}), **weather)
     assert broken(tables, ("prune", 545)) == {10}
     assert broken(tables, ("prune", 600)) == set()
+
+
+@pytest.mark.parametrize("up", [{"methods": {"up": {"minutes": 10, "kit": ["ladder"]}}}, {"tags": ["ladder"]}])
+def test_a_ladder_has_a_limit_of_wind_unless_its_stage_says_its_own(up: Tables) -> None:
+    """30 km/h where the stage says nothing: force 5 begins at 29 (common practice, no source)."""
+    for wind, own, rules in ((31.0, {}, {10}), (30.0, {}, set()), (31.0, {"windiest": 40.0}, set())):
+        tables = with_weather(house({"look": ON_GUTTER | {"makes": []} | up | own}), wind=wind)
+        assert broken(tables, ("look", 545)) == rules
+        assert broken(tables, ("look", 600)) == set()
 
 
 def test_dry_after_closes_the_time_before_rain() -> None:

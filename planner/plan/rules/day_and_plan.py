@@ -7,6 +7,7 @@ from typing import NamedTuple, Protocol, TypeVar
 
 from planner.day import Day, Stage, Surface, WayIn
 from planner.day.names import called
+from planner.day.stage_kinds import LADDER
 from planner.plan.legs import legs
 from planner.plan.plan import Attendance, Chore, Crossing, Plan, Stay, Visit, Work
 from planner.trade.units import show_clock
@@ -143,6 +144,15 @@ class DayAndPlan:
     def kit_needed(self, work: Work) -> tuple[str, ...]:
         """All kit that a work takes: its method's, and what that needs."""
         return self.day.kit_closure(self.stage(work).methods[work.method].kit)
+
+    def is_up_a_ladder(self, work: Work) -> bool:
+        """Whether the day has a work done from a ladder, or has one among the kit of its methods."""
+        stage = self.stage(work)
+        tags = set(stage.tags)
+        for method in stage.methods.values():
+            for key in self.day.kit_closure(method.kit):
+                tags.update(self.day.kit[key].tags)
+        return LADDER in tags
 
     def stays_of(self, work: Work) -> list[Stay]:
         """The stays that a work names, as far as they exist on its ground."""

@@ -6,7 +6,16 @@ What a surface stands over, and what the day's own words put in order, are worke
 from collections.abc import Iterator
 
 from planner.day import Job
-from planner.day.stage_kinds import DRAINS_IN, FEET, RUNS_DOWN, STAYS_PUT, WET_UNDERFOOT, WETS, wets_for_what_follows
+from planner.day.stage_kinds import (
+    DRAINS_IN,
+    FEET,
+    LADDER,
+    RUNS_DOWN,
+    STAYS_PUT,
+    WET_UNDERFOOT,
+    WETS,
+    wets_for_what_follows,
+)
 from planner.plan.plan import Work
 from planner.plan.rules.day_and_plan import (
     FOREVER,
@@ -19,9 +28,6 @@ from planner.plan.rules.day_and_plan import (
 )
 from planner.plan.rules.surfaces import footprint, reached_over
 from planner.trade.units import show_minutes
-
-LADDER = "ladder"
-"""The tag of kit that one works from above others."""
 
 
 def lies_below(job: Job, surface: str) -> set[str]:
@@ -244,9 +250,7 @@ def nobody_works_below_another(r: DayAndPlan) -> Breaches:
 
 def _is_dangerous_below(r: DayAndPlan, work: Work) -> bool:
     stage = r.stage(work)
-    kit = {key for method in stage.methods.values() for key in r.day.kit_closure(method.kit)}
-    from_ladder = any(LADDER in r.day.kit[key].tags for key in kit)
-    return bool(stage.nuisances & {"spray", "dirt"}) or stage.chemical is not None or from_ladder
+    return bool(stage.nuisances & {"spray", "dirt"}) or stage.chemical is not None or r.is_up_a_ladder(work)
 
 
 def _others(r: DayAndPlan, work: Work) -> list[Work]:

@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Iterator
 from itertools import pairwise
 
-from planner.day.stage_kinds import RAIN
+from planner.day.stage_kinds import LADDER_WINDIEST, RAIN
 from planner.plan.plan import Work
 from planner.plan.rules.day_and_plan import (
     FOREVER,
@@ -64,13 +64,16 @@ def shut_to(r: DayAndPlan, work: Work) -> Iterator[tuple[int, int, str]]:
             yield start, end, f"noise in the quiet hours {span_words(start, end)}"
     if stage.outdoors and not r.day.lights:
         yield from ((dusk, dawn, f"dark, {span_words(dusk, dawn)}") for dusk, dawn in _nights(r, job.place))
+    windiest = stage.windiest
+    if windiest is None and r.is_up_a_ladder(work):
+        windiest = LADDER_WINDIEST
     takes = Tolerances(
         stopped_by_rain=stage.is_stopped_by_rain,
         dry_after=stage.dry_after,
         dry_for=stage.dry_for,
         coldest=stage.coldest,
         hottest=stage.hottest,
-        windiest=stage.windiest,
+        windiest=windiest,
         above_dew=stage.above_dew,
     )
     for shut in shut_spans(r.day.weather, takes, shaded=r.surface(work).shaded):

@@ -184,11 +184,14 @@ def _methods(
     Raises `ValueError` when none is left; the message says why.
     """
     barred = {name for effect in use.effects() for name in effect.get("without", {}).get(key, [])}
+    besides = list(dict.fromkeys(name for effect in use.effects() for name in effect.get("kit", {}).get(key, [])))
     found: dict[str, Table] = {}
     other: dict[str, Table] = {}  # by water from the van or from cans, which a ground with a tap does without if it can
     why: list[str] = []
     for name in stage["methods"]:
         method = library.methods[_work(stage)][name]
+        if besides:
+            method = {**method, "kit": [*method.get("kit", []), *besides]}
         reason = "does not suit the conditions" if name in barred else _why_not(method, use, ground, equipment)
         if reason is None:
             brings_water = _brings_water(method) and has_supply(table_in(ground, "supplies"), "tap")

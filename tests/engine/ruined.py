@@ -1,0 +1,121 @@
+"""What once ruined work or hurt somebody in days called proven best, and the tests that ask that it never comes again.
+
+A line is what a practitioner saw in a plan; beside it stand the tests, ``file::name`` below ``tests``, that assert what
+must not happen, whatever the times are. `tests.engine.test_ruined_days` holds that each of them is there.
+"""
+
+FRESH, OUT, PATCHES, RUINED, CHECKER, GOING_OUT, FACTS = (
+    "engine/test_fresh_work.py::", "engine/test_out_again.py::", "engine/test_patches.py::",
+    "engine/test_ruined_days.py::", "plan/test_fresh.py::", "plan/test_going_out.py::", "test_trade_facts.py::",
+)  # fmt: skip
+
+DAYS_OF_A_NEW_USER: dict[str, tuple[str, ...]] = {
+    "a wall is washed between the layers of the joints below it, and rinsed onto fresh filler": (
+        FRESH + "test_no_wall_is_rinsed_onto_fresh_joints",
+        CHECKER + "test_nothing_is_washed_cleared_or_ground_over_fresh_joints",
+    ),
+    "a gutter is cleared over fresh pointing": (
+        FRESH + "test_no_gutter_is_cleared_over_fresh_joints_nor_onto_the_washed_patio",
+        RUINED + "test_no_gutter_is_cleared_onto_what_is_washed_or_between_layers",
+    ),
+    "gutters are cleared onto a washed, drying terrace, and between filling and compacting": (
+        FRESH + "test_gutters_are_not_cleared_onto_a_terrace_that_dries_or_is_sealed",
+        RUINED + "test_no_gutter_is_cleared_onto_what_is_washed_or_between_layers",
+    ),
+    "every patch of a treated drive stands longer than its most": (
+        PATCHES + "test_no_patch_of_the_treated_drive_stands_longer_than_the_label_says",
+        RUINED + "test_every_patch_of_a_treated_drive_by_recipe_stands_within_its_bounds",
+    ),
+    "loose slabs are re-bedded, and ground at once": (
+        PATCHES + "test_bedded_slabs_are_neither_ground_swept_nor_wetted_before_they_have_set",
+    ),
+    "a break of twenty minutes stands between filling and compacting": (
+        PATCHES + "test_nobody_rests_between_filling_and_compacting",
+        PATCHES + "test_filler_is_compacted_while_it_can_be_worked",
+    ),
+    "compaction runs into the rain": (
+        RUINED + "test_compaction_by_recipe_does_not_run_into_the_rain",
+        CHECKER + "test_compaction_does_not_run_into_the_rain",
+    ),
+    "a terrace is sealed 70 minutes after washing, a deck oiled 100 after, because a forecast says so": (
+        OUT + "test_no_forecast_makes_a_coating_sooner_than_its_recipe",
+        FACTS + "test_what_must_dry_through_is_sealed_or_oiled_a_day_later",
+    ),
+    "a stage is moved past the end of its forecast, and nothing is said of it": (
+        OUT + "test_a_stage_past_the_end_of_the_forecast_is_told_so",
+        OUT + "test_what_the_kind_or_the_ladder_says_of_weather_is_told_past_its_end_too",
+    ),
+    "hypochlorite, cans and rubble never leave the rear ground": (
+        OUT + "test_nothing_stays_behind_the_house",
+        RUINED + "test_the_rest_of_the_can_does_not_stay_behind_the_house",
+        GOING_OUT + "test_nothing_is_left_behind",
+    ),
+    "treatment is sprayed before the first water reaches the ground": (
+        OUT + "test_no_corrosive_is_opened_before_there_is_water",
+        GOING_OUT + "test_water_is_there_before_a_corrosive_is_opened",
+    ),
+    "one hand is given 27 to 31 kg in one go": (OUT + "test_nobody_is_given_more_than_they_lift_in_one_go",),
+}
+
+TWENTY_HOUSES: dict[str, tuple[str, ...]] = {
+    "sheets are packed before the treatment or the rinse that they are for": (
+        RUINED + "test_sheets_lie_until_the_last_that_they_are_for",
+        FRESH + "test_sheets_stay_until_the_wall_is_rinsed",
+    ),
+    "a wall is rinsed onto a drive or steps that are finished, also where drains_to says so": (
+        RUINED + "test_no_wall_is_rinsed_onto_what_it_drains_to_once_that_is_washed",
+        FRESH + "test_a_wall_is_not_rinsed_onto_the_drive_that_it_drains_to_once_that_is_rinsed",
+    ),
+    "a parapet's rinse runs into open joints": (
+        FRESH + "test_a_parapet_is_not_rinsed_into_open_joints_that_are_washed",
+        CHECKER + "test_joints_are_wetted_for_filling_once_the_rinse_above_has_drained",
+    ),
+    "joints are cut in slabs washed minutes before": (
+        FRESH + "test_joints_are_cut_and_swept_before_the_slabs_get_wet",
+        RUINED + "test_dust_of_a_day_by_hand_is_taken_up_before_anything_there_gets_wet",
+    ),
+    "their dust lies unswept for half an hour": (RUINED + "test_dust_does_not_lie_for_half_an_hour_nor_get_wet",),
+    "joints are wetted minutes after washing": (
+        FRESH + "test_joints_are_not_wetted_minutes_after_washing_and_are_damp_when_they_are_filled",
+        PATCHES + "test_joints_are_not_wetted_minutes_after_washing",
+    ),
+    "layers are hours apart, with showers between and nothing to do": (
+        FRESH + "test_the_second_layer_follows_the_first_within_its_time",
+        PATCHES + "test_the_second_layer_follows_the_first_within_its_time",
+        FRESH + "test_layers_lie_on_one_side_of_the_showers",
+    ),
+    "somebody sweeps below another's treatment": (FRESH + "test_nobody_sweeps_below_anothers_treatment",),
+    "gutters are cleared from a ladder above another's lance": (
+        FRESH + "test_two_hands_do_not_work_below_one_another",
+        RUINED + "test_nobody_is_up_a_ladder_within_anothers_reach",
+        CHECKER + "test_nobody_works_below_another",
+    ),
+    "a ladder is carried over wet steps": (
+        RUINED + "test_no_ladder_goes_over_steps_that_are_wet",
+        CHECKER + "test_no_ladder_is_carried_over_wet_steps",
+    ),
+    "bedded slabs are pressure-washed an hour later": (
+        PATCHES + "test_bedded_slabs_are_neither_ground_swept_nor_wetted_before_they_have_set",
+    ),
+    "one hand works till late while the other, who may work longer, has nothing to do": (
+        "engine/test_sensible_days.py::test_who_may_work_longer_does_what_is_late",
+    ),
+    "a surface cleaner is set up before its washer is there": (
+        RUINED + "test_nothing_is_set_up_before_what_drives_it_stands_there",
+        "plan/test_sharing.py::test_a_washer_is_set_up_once_its_hose_lies_there",
+    ),
+    "a trip is made for the slab lifter alone": (
+        "engine/test_sensible_days.py::test_nothing_light_has_a_trip_of_its_own_that_others_could_have_taken_along",
+    ),
+}
+
+THE_CHECKER: dict[str, tuple[str, ...]] = {
+    "a plan with a wind of 60 where 20 is the most is called kept": (
+        CHECKER + "test_every_limit_of_the_weather_is_read",
+        CHECKER + "test_a_ladder_has_a_limit_of_wind_unless_its_stage_says_its_own",
+        RUINED + "test_nobody_goes_up_a_ladder_in_a_wind_that_moves_it",
+    ),
+    "on a shaded surface it refuses what is right": (CHECKER + "test_what_lies_in_the_shade_is_as_cool_as_the_air",),
+}
+
+LINES = DAYS_OF_A_NEW_USER | TWENTY_HOUSES | THE_CHECKER
