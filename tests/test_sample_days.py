@@ -117,7 +117,7 @@ def test_the_tight_dwell_is_shorter_than_the_long_gutter() -> None:
 
 def test_from_the_top_down_is_said_by_kinds_and_surfaces_not_by_order() -> None:
     job = day("top_down").jobs["fern"]
-    assert all(not job.stages[key].after for key in ("gutter", "treat", "rinse", "scrub", "cover", "rake"))
+    assert all(not job.stages[key].after for key in ("gutter", "treat", "rinse", "soap", "cover", "rake"))
     assert job.stages["cover"].stays_for == ("treat", "rinse")
     plan = first_plan(day("top_down"))
     assert plan is not None
@@ -144,6 +144,35 @@ def test_the_fence_is_dry_and_its_sheets_lie_on_a_terrace_that_is_done() -> None
     assert wet
     assert all(w.end <= laid.start or w.start >= coat.end for w in wet)
     assert all(w.end + 240 <= coat.start or w.start >= coat.end for w in wet)
+
+
+def test_dust_run_off_rain_and_wind_put_the_joints_below_a_wall_in_order() -> None:
+    """The day says nothing of an order between the three: by hand, from what it says of the weather and of the ways."""
+    plan = first_plan(day("joints_below_a_wall"))
+    assert plan is not None
+    works = {work.stage: work for work in plan.works}
+    for wet in ("wall-treat", "wall-rinse", "wet"):
+        assert works["sweep"].end <= works[wet].start
+    assert works["sweep"].start - works["grind"].end <= 30
+    assert works["wall-rinse"].end + 15 <= works["wet"].start
+    assert works["compact-2"].end <= 17 * 60 - 120  # rain from five on, and the last layer needs two hours
+    assert works["look"].end <= 8 * 60 or works["look"].start >= 10 * 60  # wind above 30 km/h from eight to ten
+    [ladder] = [stay for stay in plan.stays if stay.kit == "ladder"]
+    steps = works["steps"]
+    for moved in (ladder.carried_in, ladder.carried_out):
+        assert moved <= steps.start or moved - 1 >= steps.end + 60
+
+
+def test_one_sprayer_serves_two_chemicals_and_is_rinsed_out_between() -> None:
+    sample = day("top_down")
+    plan = first_plan(sample)
+    assert plan is not None
+    bleach, soap = plan.work("fern", "treat"), plan.work("fern", "soap")
+    assert bleach is not None
+    assert soap is not None
+    assert sample.kit["backpack"].rinse_out > 0
+    assert bleach.stays != soap.stays
+    assert len([stay for stay in plan.stays if stay.kit == "backpack"]) == 2
 
 
 def test_the_house_is_worked_from_the_top_down() -> None:

@@ -17,10 +17,11 @@ from ortools.sat.python import cp_model
 from planner.day import Day, Job, Stage, Wait
 from planner.day.changes import Changes, with_ground, with_hand, with_job, with_kit, with_stage
 from planner.day.names import called
-from planner.day.stage_kinds import FEET, LADDER, LADDER_WINDIEST
+from planner.day.stage_kinds import FEET
 from planner.day.without import without_most
 from planner.engine.build import build
 from planner.engine.fresh_facts import reachings
+from planner.engine.kit_facts import kit_facts
 from planner.engine.ranking import Budget
 from planner.engine.rules import obey_all
 from planner.engine.solver import solver_within
@@ -108,6 +109,7 @@ def facts(day: Day) -> Iterator[Fact]:
             yield from _waits(j, job, n, wait)
         for s, stage in job.stages.items():
             yield from _stage(j, job, s, stage)
+    yield from (Fact(words, without) for words, without in kit_facts(day))
     if day.sure is not None:
         words = f"promises, windows and waits are kept in {day.how_sure}"
         yield Fact(words, lambda d: d.model_copy(update={"sure": None}))
@@ -213,9 +215,6 @@ def _nuisances(day: Day, j: str, job: Job) -> Iterator[Fact]:
             where = " and ".join(f"'{called(job.surfaces[key], key)}'" for key in cover.lies_on)
             words = f"{called(job, j)}: nothing is worked on {where} while what '{called(cover, s)}' lays lies there"
             yield Fact(words, partial(with_stage, job=j, stage=s, changes={"lies_on": ()}))
-    if any(LADDER in kit.tags for kit in day.kit.values()) or any(LADDER in s.tags for s in job.stages.values()):
-        words = f"{called(job, j)}: nobody works below a ladder, and none is carried over what is wet"
-        yield Fact(words, _without_ladders)
     if job.apart:
         yield Fact(f"{called(job, j)}: stages that must not share time", lambda d: with_job(d, j, {"apart": ()}))
     if any(stage.chemical for stage in job.stages.values()):
@@ -267,20 +266,6 @@ def _stage(j: str, job: Job, s: str, stage: Stage) -> Iterator[Fact]:
 
 def _without_quiet(day: Day, j: str, span: tuple[int, int]) -> Day:
     return with_job(day, j, {"quiet": tuple(s for s in day.jobs[j].quiet if s != span)})
-
-
-def _without_ladders(day: Day) -> Day:
-    """The day with no ladder in anybody's way; the wind still keeps people off them: that is the weather's fact."""
-    for j, s, stage in day.stages():
-        if day.is_from_ladder(stage):
-            windiest = LADDER_WINDIEST if stage.windiest is None else stage.windiest
-            tags = tuple(t for t in stage.tags if t != LADDER)
-            day = with_stage(day, j, s, {"tags": tags, "windiest": windiest})
-    kit = {
-        k: piece.model_copy(update={"tags": tuple(t for t in piece.tags if t != LADDER)})
-        for k, piece in day.kit.items()
-    }
-    return day.model_copy(update={"kit": kit})
 
 
 def _without_masses(day: Day) -> Day:

@@ -1,5 +1,6 @@
 """Every remedy that a day offers, as a changed day with what it asks of us in trouble and money."""
 
+from collections import Counter, defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -167,18 +168,22 @@ def _trolleys(day: Day) -> Iterator[Remedy]:
 
 
 def _more_kit(day: Day) -> Iterator[Remedy]:
-    """One more set of what is used on several grounds, or by several hands."""
-    uses: dict[str, set[tuple[str, str]]] = {}
+    """One more of a piece of kit with what it needs, where several grounds or hands use it; the most used first."""
+    grounds: defaultdict[str, set[tuple[str, str]]] = defaultdict(set)
+    minutes: Counter[str] = Counter()
     for j, s, stage in day.stages():
-        for method in stage.methods.values():
-            for key in day.kit_closure(method.kit):
-                uses.setdefault(key, set()).add((j, day.jobs[j].ground_of(s)))
-    wanted = [key for key, grounds in uses.items() if len(grounds) > 1 or len(day.hands) > 1]
-    if wanted:
-        changed = day
-        for key in wanted:
-            changed = with_kit(changed, key, {"own": day.kit[key].own + 1})
-        yield Remedy("kit", "one more set of kit", changed, 2, KIT_MONEY * len(wanted))
+        job = day.jobs[j]
+        for key in {key for method in stage.methods.values() for key in method.kit}:
+            grounds[key].add((j, job.ground_of(s)))
+            minutes[key] += min(job.likely_minutes(s, m) for m, way in stage.methods.items() if key in way.kit)
+    wanted = [key for key, _ in minutes.most_common() if len(grounds[key]) > 1 or len(day.hands) > 1]
+    for key in [key for key in wanted if day.kit[key].own][:MOST_OF_A_SORT]:
+        changed, needed = day, day.kit_closure((key,))
+        for piece in needed:
+            changed = with_kit(changed, piece, {"own": day.kit[piece].own + 1})
+        along = ", with what it needs" if len(needed) > 1 else ""
+        words = f"one more '{called(day.kit[key], key)}'{along}"
+        yield Remedy("kit", words, changed, 2, KIT_MONEY * len(needed))
 
 
 def _moved_stages(day: Day, plan: Plan) -> Iterator[Remedy]:

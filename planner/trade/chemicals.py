@@ -26,6 +26,11 @@ class Clash:
         return f"{one} with {other} gives {self.gives}: {self.why}"
 
 
+def listed(classes: tuple[str, ...]) -> str:
+    """Two or more classes as one says them."""
+    return f"{', '.join(classes[:-1])} or {classes[-1]}"
+
+
 @dataclass(frozen=True, slots=True)
 class Chemicals:
     """The table: every name with its class, the clashes between classes, and names that may be of several classes.
@@ -46,8 +51,8 @@ class Chemicals:
         """
         found = self.names.get(_plain(chemical))
         if found is None and (may_be := self.unclear.get(_plain(chemical))):
-            listed = f"{', '.join(may_be[:-1])} or {may_be[-1]}"
-            raise ValueError(f"'{chemical}' may be {listed}; give its class from its label or safety data sheet")
+            right = "give its class from its label or safety data sheet"
+            raise ValueError(f"'{chemical}' may be {listed(may_be)}; {right}")
         if found is None:
             known = ", ".join(sorted(set(self.names.values())))
             raise ValueError(
@@ -58,6 +63,10 @@ class Chemicals:
     def is_unclear(self, chemical: str) -> bool:
         """Whether products of several classes go by this name."""
         return _plain(chemical) in self.unclear and _plain(chemical) not in self.names
+
+    def may_be(self, chemical: str) -> tuple[str, ...]:
+        """The classes of the products that go by such a name; none where it is clear."""
+        return self.unclear[_plain(chemical)] if self.is_unclear(chemical) else ()
 
     def clash(self, one: str, other: str) -> Clash | None:
         """What stands against two chemicals meeting; None when nothing in the table does."""

@@ -400,6 +400,20 @@ def test_slips_that_would_lose_a_protection(faults, words, place, told):
     assert found[0].startswith(f"51: jobs.elm.stages.sweep.{place}: {told}")
 
 
+@pytest.mark.parametrize(("key", "name"), [("can", "Algae remover"), ("patio-cleaner", "")])
+def test_what_may_be_several_chemicals_is_refused_until_its_class_is_said(key, name):
+    tables = tiny_day().model_dump(by_alias=True)
+    tables["materials"] = {key: {"name": name}}
+    stage = tables["jobs"]["elm"]["stages"]["treat"]
+    stage["methods"]["spray"]["uses"] = {key: 1}
+    [fault] = faults_in(Day.model_validate(tables))
+    assert fault.place == ("jobs", "elm", "stages", "treat")
+    assert f"material '{name or key}' may be " in fault.wrong
+    assert "chemical" in fault.right
+    stage["chemical"] = "hypochlorite"
+    assert faults_in(Day.model_validate(tables)) == []
+
+
 def test_tags_and_nuisances_of_ones_own_are_no_slips():
     tables = tiny_day().model_dump(by_alias=True)
     tables["jobs"]["elm"]["stages"]["sweep"] |= {"makes": ["smell"], "tags": ["bees"]}

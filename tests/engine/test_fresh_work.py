@@ -19,6 +19,9 @@ from tests.days import at_elm
 
 Tables = dict[str, Any]
 
+SECONDS = 1.5
+"""For a better plan than the first, which is there at once; what is asked of it holds of every plan."""
+
 REAR: Tables = {"supplies": {"tap": 1, "socket": 2}, "way_in": {"minutes": "2 min"}}
 FRONT: Tables = {"supplies": {"tap": 1, "socket": 1}}
 PATIO: Tables = {"recipe": "clean-and-repoint-patio", "slab": "900 x 600 mm", "joint_width": "15 mm", "area": "6 m2"}
@@ -56,7 +59,7 @@ def found(day: Day) -> dict[str, Work]:
 
 
 def planned(day: Day) -> Plan:
-    result = plan_day(day, seconds=2.0, deterministic=True)
+    result = plan_day(day, seconds=SECONDS)
     assert result.refused == ()
     assert result.plan is not None
     return result.plan

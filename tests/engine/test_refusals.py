@@ -88,3 +88,69 @@ def test_the_smaller_of_two_mosts_is_told() -> None:
     told = [fact.words for fact in facts(Day.model_validate(tables)) if "at most 10 min" in fact.words]
     assert len(told) == 1
     assert "at most 10 min to 45 min, by the hour, between 'treat' and 'rinse'" in told[0]
+
+
+def drawn_from_one(minute: int, *, shared: bool) -> Tables:
+    """Two bags for the one, one for the other, a bag a trip of two minutes each way; the smaller is due."""
+    tables = day_of(
+        {"side": {"minutes": 2, "load_limit": 1}},
+        {"wall": ("side", 10, {"uses": {"bags": 1}}), "steps": ("side", 10, {"uses": {"bags": 2}})},
+    )
+    tables["materials"]["bags"]["shared"] = shared
+    tables["jobs"]["elm"]["stages"]["wall"]["not_after"] = minute
+    return tables
+
+
+def test_what_stages_share_is_a_reason_with_the_stages_and_what_would_help() -> None:
+    """There at 08:10 and in by 08:12, ten minutes of work: 08:22 with a bag of its own, 08:26 where two are there."""
+    assert has_plan(drawn_from_one(502, shared=False))
+    assert has_plan(drawn_from_one(506, shared=True))
+    said = refusal(drawn_from_one(505, shared=True))
+    assert "all of 'bags' that stages share is there before the first of them: 2 for 'wall' and 'steps'" in said
+    assert "shared = false" in said
+
+
+def set_up_in_turn(minute: int, *needs: str) -> Tables:
+    """Two hands, and ten minutes each for hose and washer; the wash of ten is due."""
+    tables = day_of({"side": {"minutes": 0}}, {"wash": ("side", 10, {"kit": ["hose", "washer"]})})
+    tables["hands"]["bo"] = {}
+    tables["kit"] = {"hose": {"load": 1, "set_up": 10}, "washer": {"load": 1, "set_up": 10, "needs": list(needs)}}
+    tables["jobs"]["elm"]["stages"]["wash"]["not_after"] = minute
+    return tables
+
+
+def test_kit_that_is_set_up_in_turn_is_a_reason_with_the_stages_and_what_would_help() -> None:
+    """There at 08:10: 08:40 one after the other, 08:30 side by side."""
+    assert has_plan(set_up_in_turn(510))
+    assert has_plan(set_up_in_turn(520, "hose"))
+    said = refusal(set_up_in_turn(519, "hose"))
+    assert "'washer' is set up for 'wash' once 'hose' stands there; more time before it" in said
+
+
+def below_a_ladder(minute: int, *tags: str) -> Tables:
+    """Two hands, ten minutes at a gutter and ten on the path below it; both are due."""
+    tables = day_of({"side": {"minutes": 0}}, {"look": ("side", 10, {}), "prune": ("side", 10, {})})
+    tables["hands"]["bo"] = {}
+    job = tables["jobs"]["elm"]
+    job["surfaces"]["gutter"] = {"ground": "side", "stood_on": False, "worked_from": ["side"]}
+    job["stages"]["look"] |= {"surface": "gutter", "tags": list(tags), "not_after": minute}
+    job["stages"]["prune"]["not_after"] = minute
+    return tables
+
+
+def test_a_ladder_is_a_reason_with_its_stage_and_what_would_help() -> None:
+    assert has_plan(below_a_ladder(500))
+    assert has_plan(below_a_ladder(510, "ladder"))
+    said = refusal(below_a_ladder(509, "ladder"))
+    assert "nobody works below the ladder of 'look'" in said
+    assert "would help" in said
+
+
+def test_wind_on_a_ladder_is_told_as_the_weather() -> None:
+    tables = below_a_ladder(560, "ladder")
+    tables["weather"] = [{"minute": 480, "air": 15.0, "humidity": 0.6, "wind": 35.0}]
+    assert has_plan(tables | {"weather": []})
+    tables["weather"].append({"minute": 540, "air": 15.0, "humidity": 0.6, "wind": 35.0})
+    said = refusal(tables)
+    assert "the weather of the forecast" in said
+    assert "below the ladder" not in said

@@ -136,3 +136,20 @@ def test_a_job_may_be_left_while_it_dries_and_come_back_to() -> None:
     assert [remedy.words for remedy in wanted] == ["elm left while it waits, and come back to"]
     (one,) = try_remedies(day, plan, remedies=wanted, seconds=5).tried
     assert one.minutes == 70
+
+
+def test_a_second_set_of_irons_is_told_by_name_where_two_would_use_it() -> None:
+    """Two hands and one set of irons, an hour here and an hour there: with a second set both are over in one."""
+    by_irons = {"irons": {"minutes": 60, "kit": ["irons"]}}
+    stages = {key: {"surface": key, "methods": by_irons} for key in ("front", "side")}
+    day = open_day({"front": 60, "side": 60})
+    tables = day.model_dump(by_alias=True) | {"kit": {"irons": {"name": "Pointing irons", "load": 0}}}
+    tables["hands"]["bo"] = tables["hands"]["ash"]
+    tables["jobs"]["elm"]["stages"] = stages
+    day = Day.model_validate(tables)
+    plan = plan_day(day, seconds=5).plan
+    assert plan is not None
+    [irons] = [remedy for remedy in remedies_of(day, plan) if remedy.sort == "kit"]
+    assert irons.words == "one more 'Pointing irons'"
+    (one,) = try_remedies(day, plan, remedies=[irons], seconds=5).tried
+    assert (one.minutes, one.helps) == (60, True)

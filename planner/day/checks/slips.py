@@ -1,12 +1,13 @@
 """Slips of the pen that would lose a protection in silence: an unknown chemical, a caution or a nuisance misspelt."""
 
 from collections.abc import Iterable, Iterator
+from contextlib import suppress
 
 from planner.day.day import Day
 from planner.day.faults import Fault, Where, nearest, shown
 from planner.day.stage_kinds import FEET, RAIN
 from planner.trade.cautions import all_cautions
-from planner.trade.chemicals import chemicals
+from planner.trade.chemicals import chemicals, listed
 
 USUAL_NUISANCES = ("dust", "spray", "dirt", "water")
 """What work makes that can spoil other work; a day may name others."""
@@ -16,8 +17,9 @@ _SLIP = 0.8  # "dusts" is a slip of "dust"; "rust" is another thing
 
 
 def slips(day: Day) -> Iterator[Fault]:
-    """Every chemical that no table knows, and every tag or nuisance that is nearly but not quite a known one."""
+    """Every chemical that is not known, or may be several, and every tag or nuisance that is nearly a known one."""
     yield from _chemicals(day)
+    yield from _unclear_materials(day)
     yield from _tags(day)
     nuisances = {*USUAL_NUISANCES, *(name for _, _, stage in day.stages() for name in stage.nuisances), FEET, RAIN}
     for job, key, stage in day.stages():
@@ -51,6 +53,27 @@ def _chemicals(day: Day) -> Iterator[Fault]:
             meant = None if table.is_unclear(chemical) else nearest(chemical, table.names)
             right = f"did you mean '{meant}'?" if meant else right
             yield Fault(("jobs", job, "stages", key, "chemical"), None, wrong, right)
+
+
+def _unclear_materials(day: Day) -> Iterator[Fault]:
+    """What stages take that may be of several classes ("algae remover"), where they do not say which it is."""
+    taken = [
+        (job, key, material)
+        for job, key, stage in day.stages()
+        if stage.chemical is None
+        for material in dict.fromkeys(m for way in stage.methods.values() for m in (*way.uses, *way.expected))
+        if material in day.materials
+    ]
+    if not taken:
+        return
+    with suppress(ValueError):  # what is wrong in the user's own table is told where a chemical is named
+        table = chemicals()
+        for job, key, material in taken:
+            name = day.materials[material].name or material
+            if may_be := table.may_be(name):
+                wrong = f"material {shown(name)} may be {listed(may_be)}, and the stage does not say which"
+                right = 'add chemical = "..." with its class, from its label or safety data sheet'
+                yield Fault(("jobs", job, "stages", key), None, wrong, right)
 
 
 def _tags(day: Day) -> Iterator[Fault]:
