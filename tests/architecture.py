@@ -7,6 +7,7 @@ import ast
 import re
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
@@ -144,7 +145,14 @@ class Import:
     typing: bool = False
 
 
-def imports_in(source: str, module: str) -> list[Import]:
+@lru_cache(2000)
+def parsed(source: str) -> ast.Module:
+    """Python source as a tree, which nobody changes: many questions are asked of each."""
+    return ast.parse(source)
+
+
+@lru_cache(2000)
+def imports_in(source: str, module: str) -> tuple[Import, ...]:
     """Every import in a module's source, wherever it stands: relative ones and ``import_module`` too.
 
     Parameters
@@ -154,7 +162,7 @@ def imports_in(source: str, module: str) -> list[Import]:
     module : str
         Its dotted name, from which relative imports are counted; a package's ends in ``.__init__``.
     """
-    return list(_imports(ast.parse(source), module.split("."), late=False, typing=False))
+    return tuple(_imports(parsed(source), module.split("."), late=False, typing=False))
 
 
 def _imports(node: ast.AST, module: list[str], *, late: bool, typing: bool) -> Iterator[Import]:
@@ -303,7 +311,7 @@ def unexplained(sources: dict[str, str]) -> list[str]:
             callers.setdefault(one.module, set()).add(module.split(".")[1])
     found = []
     for module, source in sources.items():
-        for node in ast.parse(source).body:
+        for node in parsed(source).body:
             if isinstance(node, ast.FunctionDef) and not node.name.startswith("_"):
                 name = f"{module.removesuffix('.__init__')}.{node.name}"
                 is_called = bool(callers.get(name, set()) - {module.split(".")[1]})
@@ -331,12 +339,12 @@ def doubles(names: Iterable[tuple[str, str]]) -> dict[str, list[str]]:
 def classes() -> Iterator[tuple[str, str]]:
     """Every class at the top of a module, as (module, name)."""
     for module, path in modules():
-        yield from ((module, n.name) for n in ast.parse(path.read_text("utf-8")).body if isinstance(n, ast.ClassDef))
+        yield from ((module, n.name) for n in parsed(path.read_text("utf-8")).body if isinstance(n, ast.ClassDef))
 
 
 def lacks_docstring(source: str) -> bool:
     """Whether a module that holds any code does not say what it is for."""
-    tree = ast.parse(source)
+    tree = parsed(source)
     return bool(tree.body) and ast.get_docstring(tree) is None
 
 

@@ -11,6 +11,8 @@ from tests.engine.edge_days import edge
 from tests.engine.test_proofs import to_and_fro
 from tests.second_opinion import CHANGES, answer, changed
 
+pytestmark = pytest.mark.usefixtures("untidied")
+
 
 def test_a_few_random_days_have_the_same_value_in_other_words() -> None:
     *_, counts = second_opinion.opinions(days=2, seconds=2, seed=1)

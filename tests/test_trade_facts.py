@@ -25,6 +25,8 @@ from planner.plan.measures import latest_finish, measure
 from planner.plan.plan import Plan, Proof, Work
 from tests.days import by_recipes
 
+pytestmark = pytest.mark.usefixtures("untidied")
+
 OPEN = {"minutes": "1 min"}
 BESIDE = {"minutes": "0 min"}
 HOUSE = {"minutes": "3 min", "restricted": True, "through": "the house", "protection": "ours"}

@@ -18,6 +18,8 @@ from tests.engine.exactness import COMING, DRY, FRESH, MASSES, PATCHES, PLAIN, S
 from tests.engine.random_days import tiny
 from tests.engine.rule_days import day, stage
 
+pytestmark = pytest.mark.usefixtures("untidied")
+
 SAMPLE = (2, 13, 32, 54, 204, 210, 242, 402, 432, 608, 622, 684, 804, 818, 830, 1201, 1207, 1235, 1405, 1420, 1448)
 """Those of which the tests ask; ``python -m tests.engine.exactness --seeds`` asks of all."""
 

@@ -15,6 +15,8 @@ from planner.plan.plan import Carried, Chore, Crossing, Drive, Plan, Stay, Visit
 from tests.days import at_elm, tiny_day
 from tests.plan.worked import tiny
 
+pytestmark = pytest.mark.usefixtures("untidied")
+
 Tables = dict[str, Any]
 ASH = ("ash",)
 BAG = (Carried("bags", is_material=True),)

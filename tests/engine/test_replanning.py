@@ -13,6 +13,9 @@ import pytest
 
 from planner.day import Day
 from planner.engine import Result, plan_day, plan_rest
+from planner.engine.outset import FreshDay
+from planner.engine.planning import Planning
+from planner.engine.ranking import Budget
 from planner.plan.checker import broken_rules
 from planner.plan.past import NOT_YET, past_of
 from planner.plan.plan import Plan, Work
@@ -377,7 +380,7 @@ def _past_is_kept(past: Plan, new: Plan, progress: Progress) -> None:
 
 def try_record(day: Day, seed: int) -> None:
     """One random record of a random day, planned quickly: for so much of the solver's work, the same on any machine."""
-    plan = plan_day(day, seconds=0.3, workers=1, deterministic=True).plan
+    plan = Planning(FreshDay(day), Budget(0.3, deterministic=True, quick=True)).run().plan
     if plan is None:
         return
     rng = random.Random(seed)
