@@ -8,40 +8,7 @@ import pytest
 
 from planner.day import Day
 from tests.engine import rule_days
-from tests.engine.leave_out import IMPLIED, MAKERS, left_out, planned, refused, rules
-
-WITNESSES: dict[str, tuple[str, int]] = {
-    "route.drive_round": ("usual", 0),
-    "order.keep_lag": ("usual", 0),
-    "order.keep_closed": ("tiny", 2),
-    "order.keep_from_mixing": ("mixing", 0),
-    "carrying.use_stay": ("usual", 0),
-    "carrying.keep_to_visits": ("worked", 2),
-    "carrying.come_and_go_in_visits": ("worked", 2),
-    "carrying.carry_in_and_out": ("usual", 0),
-    "carrying.stand_from_chore_to_chore": ("worked", 1),
-    "carrying.share_stays": ("usual", 0),
-    "material.deliver_material": ("worked", 1),
-    "material.take_out_again": ("worked", 1),
-    "hands.work_inside_a_slot": ("worked", 1),
-    "hands.work_inside_a_visit": ("worked", 1),
-    "hands.cross_inside_a_visit": ("usual", 0),
-    "hands.do_one_thing": ("usual", 0),
-    "hands.rest_when_owed": ("worked", 2),
-    "carrying.keep_load_limit": ("usual", 0),
-    "carrying.lay_protection": ("worked", 1),
-}
-
-ALLOWS = {"carrying.roll"}
-"""Rules that forbid nothing: without them the best plan is missed."""
-
-
-def day_for(rule: str) -> Day:
-    """The day that shows what a rule is for."""
-    if rule in rule_days.DAYS:
-        return rule_days.DAYS[rule]()
-    kind, number = WITNESSES[rule]
-    return MAKERS[kind](number)
+from tests.engine.leave_out import ALLOWS, IMPLIED, MAKERS, WITNESSES, day_for, left_out, planned, refused, rules
 
 
 def home(day: Day) -> int:
