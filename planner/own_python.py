@@ -22,13 +22,7 @@ def own_output() -> BinaryIO:
 
 
 def leave_the_current_folder(ours: str) -> None:
-    """Take the current folder off the path of this process, unless this program itself lies in it (a checkout).
-
-    Parameters
-    ----------
-    ours
-        The folder that holds the package ``planner``.
-    """
+    """Take the current folder off this process's path, unless it is ``ours``, which holds our package (a checkout)."""
     here = os.path.realpath(os.curdir)
     if os.path.realpath(ours) != here:
         sys.path[:] = [path for path in sys.path if path and os.path.realpath(path) != here]

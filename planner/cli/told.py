@@ -50,21 +50,9 @@ def add_words(parser: argparse.ArgumentParser) -> None:
 
 
 def progress_of(day: Day, plan: Plan, kept: Progress | None, asked: argparse.Namespace) -> Progress:
-    """The record with what a command says of the day.
+    """The record with what a command says of the day, with all its stages, also those left half done, and of its plan.
 
-    Parameters
-    ----------
-    day, plan
-        The day with all its stages, also those left half done, and the plan it went by.
-    kept
-        The record so far.
-    asked
-        The command's words.
-
-    Raises
-    ------
-    Told
-        When it names what the day does not have, or something that is not a time.
+    Raises `Told` when it names what the day does not have, or something that is not a time.
     """
     at = _time(asked.at, "--at")
     told = _stages_told(day, asked, at)

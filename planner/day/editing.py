@@ -49,12 +49,9 @@ def parsed(text: str, path: Path) -> tomlkit.TOMLDocument:
 
 
 def with_value(text: str, place: Where, value: Any, path: Path) -> str:
-    """The text with a value set; tables on the way that are missing are made.
+    """The text with a value set; missing tables on the way are made. Whether the day is sound then is not asked.
 
-    Raises
-    ------
-    DayFaults
-        When there can be no such value at that place. Whether the day is sound with it is not asked here.
+    Raises `DayFaults` when there can be no such value at that place.
     """
     wanted = _plain(value, place, path)
     if not place:

@@ -23,17 +23,9 @@ __all__ = ["DayFaults", "DayFile", "Fault", "day_from_text", "day_to_toml", "rea
 
 
 def write_day(day: Day, path: str | Path) -> Path:
-    """Write a day that was made in code as a new file, after reading back what would be written.
+    """Write a day that was made in code as a new file, once what would be written reads back; gives it, links followed.
 
-    Returns
-    -------
-    Path
-        The file, links followed.
-
-    Raises
-    ------
-    DayFaults
-        When the day has faults, or the file cannot be saved.
+    Raises `DayFaults` when the day has faults, or the file cannot be saved.
     """
     text = day_to_toml(day)
     day_from_text(text, Path(path))
@@ -75,19 +67,10 @@ class DayFile:
         return parsed(self.text, self.path)
 
     def save(self, path: str | Path | None = None, *, overwrite: bool = False) -> Path:
-        """Save here, or under another name, by which the file goes from then on.
+        """Save here, or under another name, by which the file goes from then on; a forecast must lie beside it too.
 
-        Parameters
-        ----------
-        path
-            Another name; a forecast that the day names must lie beside it too.
-        overwrite
-            Save even if the file was changed by someone else since it was read.
-
-        Raises
-        ------
-        DayFaults
-            When it cannot be saved; what was there is still there.
+        To ``overwrite`` is to save though somebody else changed the file since it was read. Raises `DayFaults` when it
+        cannot be saved; what was there is still there.
         """
         target = self.path if path is None else Path(path)
         if path is not None:

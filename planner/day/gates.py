@@ -15,16 +15,10 @@ from planner.trade.weather_gates import Shut
 
 
 def shut_spans(day: Day, job: str, stage: str) -> list[tuple[int, int]]:
-    """Minutes from and to which a stage may not be under way, in order; no two spans touch.
+    """Minutes from and to which a stage of a job may not be under way, in order; no two spans touch.
 
-    A stage may run up to the first minute of a span, and again from its last.
-
-    Parameters
-    ----------
-    day
-        The day; its forecast and the place's coordinates are used when they are there.
-    job, stage
-        Keys of the job and of its stage.
+    A stage may run up to the first minute of a span, and again from its last. The day's forecast and the coordinates of
+    the place are used when they are there.
     """
     return _merged((shut.start, shut.end) for shut in shut_reasons(day, job, stage))
 

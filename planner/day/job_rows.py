@@ -99,28 +99,12 @@ COLUMNS = (
 
 
 def jobs_from_csv(text: str, path: Path) -> dict[str, dict[str, Any]]:
-    """Jobs from a table with a row for each surface that is worked.
+    """Tables for ``[jobs.NAME]``, from a row for each surface that is worked; recipes are still to be written out.
 
     Rows with the same ``job`` belong to one job, rows with the same ``ground`` to one ground of it; what is said of the
     job or the ground need stand in one of its rows only. ``recipe`` names a recipe of the library, and the columns of
-    measures carry units ("24 m2").
-
-    Parameters
-    ----------
-    text
-        The table; see `COLUMNS`.
-    path
-        The file, as faults call it.
-
-    Returns
-    -------
-    dict
-        Tables for ``[jobs.NAME]`` by their keys, with recipes still to be written out.
-
-    Raises
-    ------
-    DayFaults
-        Naming every bad row, what is wrong in it and what would be right.
+    measures carry units ("24 m2"); see `COLUMNS`. Raises `DayFaults` naming every bad row, what is wrong in it and what
+    would be right; ``path`` is the file, as faults call it.
     """
     faults = RowFaults(path)
     jobs: dict[str, dict[str, Any]] = {}

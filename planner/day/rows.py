@@ -115,17 +115,9 @@ def rows_of(text: str, faults: RowFaults, *, known: Iterable[str], needed: Itera
 
 
 def places_from_csv(text: str, path: Path) -> dict[str, dict[str, Any]]:
-    """Places with their coordinates: columns ``place``, ``latitude`` and ``longitude`` in degrees.
+    """Tables for ``[places]``: columns ``place``, ``latitude`` and ``longitude`` in degrees.
 
-    Returns
-    -------
-    dict
-        Tables for ``[places]`` by their keys.
-
-    Raises
-    ------
-    DayFaults
-        Naming every bad row.
+    Raises `DayFaults` naming every bad row.
     """
     faults = RowFaults(path)
     columns = ("place", "latitude", "longitude")
@@ -155,21 +147,11 @@ def _degrees(text: str, limit: int) -> float:
 
 
 def trips_from_csv(text: str, path: Path) -> list[dict[str, Any]]:
-    """Travel times: as pairs (columns ``from``, ``to``, ``minutes``) or as a matrix of places.
+    """Tables for ``travel.trips``: as pairs (columns ``from``, ``to``, ``minutes``) or as a matrix of places.
 
     In a matrix the first line and the first column name the places; a row is where one comes from. Times carry their
     unit ("18 min"), or the corner says ``minutes`` for all of them. Where the two directions differ, each becomes a
-    one-way trip; an empty cell is no trip.
-
-    Returns
-    -------
-    list of dict
-        Tables for ``travel.trips``.
-
-    Raises
-    ------
-    DayFaults
-        Naming every bad row.
+    one-way trip; an empty cell is no trip. Raises `DayFaults` naming every bad row.
     """
     faults = RowFaults(path)
     lines = _lines(text, faults)

@@ -12,13 +12,7 @@ __all__ = ["main"]
 
 
 def main(paths: Sequence[str]) -> int:
-    """Open a window with these day files in it, and stay until it is closed.
-
-    Returns
-    -------
-    int
-        0 when it was closed, 1 when there is no screen to draw on.
-    """
+    """Open a window with these day files in it until it is closed; gives 1 when there is no screen, else 0."""
     if signal.getsignal(signal.SIGINT) is signal.default_int_handler:
         signal.signal(signal.SIGINT, signal.SIG_DFL)  # until the window hears it: Qt half loaded takes a stop badly
     from planner.desktop.application import run

@@ -78,19 +78,8 @@ class _Harm:
 def what_to_give_up(day: Day, plan: Plan, progress: Progress) -> list[Offer]:
     """What can be given up for today, the least work first; what must be done on one day is given up together.
 
-    What takes off sooner what is on comes before the rest.
-
-    Parameters
-    ----------
-    day, plan
-        The day as its file says, and the plan that it went by.
-    progress
-        What was told of it.
-
-    Raises
-    ------
-    ProgressError
-        When the record does not go with the day and the plan.
+    What takes off sooner what is on comes before the rest. The day is as its file says, the plan the one it went by.
+    Raises `ProgressError` when the record does not go with them.
     """
     now = _harm(first_rest(day, plan, progress))
     found: list[Offer] = []

@@ -32,15 +32,7 @@ class Verdict:
 
 
 def verdict(day: Day, plan: Plan, risk: "Risk | None" = None) -> Verdict:
-    """Whether a planned day fits.
-
-    Parameters
-    ----------
-    day, plan
-        A plan for the day, with or without its proof.
-    risk
-        The plan played out; where it is left out and the day might be tight, it is played out here.
-    """
+    """Whether a planned day fits; where it might be tight and no ``risk`` is given, its plan is played out here."""
     spare = latest_finish(day) - plan.home
     unknown = in_the_last_minute(day, plan) + _kept_surely(day, plan) + _unknown(day, plan)
     if spare < 0:

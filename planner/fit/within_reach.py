@@ -116,16 +116,8 @@ class Reach(_Thought):
 def within_reach(text: str, path: Path, *, as_asked: Callable[[Day], Day] = lambda day: day) -> Iterator[Reach]:
     """All that would bring a quicker method back, one by one, each the work of reading the day once.
 
-    Parameters
-    ----------
-    text, path
-        A day file and where it lies.
-    as_asked
-        What is made of a day once it is read: at own pace, with other hands.
-
-    Notes
-    -----
-    Faults of the day as it is are no hindrance where a change puts them right; a text that is no day gives nothing.
+    ``as_asked`` says what is made of a day once it is read: at own pace, with other hands. Faults of the day as it is
+    are no hindrance where a change puts them right; a text that is no day gives nothing.
     """
     try:
         tables = tables_of(text, path)

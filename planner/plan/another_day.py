@@ -12,17 +12,10 @@ from planner.trade.units import MINUTES_IN_A_DAY
 
 
 def left_for_another_day(day: Day, plan: Plan, progress: Progress) -> Day | None:
-    """The work that a day's plan does not do, as a day on the next date; None where there is none.
+    """The work that a plan, its past with real times, does not do, as a day on the next date; None where there is none.
 
     What waits for something that was done today waits no longer than it has to, and may begin with the day where that
     is over by then. Windows, promises and the forecast were today's.
-
-    Parameters
-    ----------
-    day, plan
-        The day as its file says, and the plan of it, the past with its real times.
-    progress
-        What was told of it.
     """
     whole = with_pieces(day, progress)
     jobs = {}

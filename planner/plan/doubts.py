@@ -59,19 +59,9 @@ class Doubt:
 
 
 def asked_of(day: Day, plan: Plan, progress: Progress) -> tuple[Doubt, ...]:
-    """What must be known before the rest can be planned.
+    """What must be known before the rest can be planned, of a day as its file says and the plan that it went by.
 
-    Parameters
-    ----------
-    day, plan
-        The day as its file says, and the plan that it went by.
-    progress
-        What was told so far.
-
-    Raises
-    ------
-    ProgressError
-        When the record does not go with the day and the plan.
+    Raises `ProgressError` when the record does not go with the day and the plan.
     """
     went, past = day_as_it_went(day, plan, progress)
     whole = with_pieces(day, progress)

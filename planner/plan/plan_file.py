@@ -52,13 +52,9 @@ def plan_to_json(plan: Plan, day: Day) -> str:
 
 
 def plan_from_json(text: str) -> Plan:
-    """Read a plan back.
+    """Read a plan back; whether it fits a day is for the checker to say.
 
-    Raises
-    ------
-    PlanFault
-        When the text is not JSON, is of another version, or does not follow the schema. Whether the plan fits a day is
-        for the checker to say.
+    Raises `PlanFault` when the text is not JSON, is of another version, or does not follow the schema.
     """
     return plan_from_tables(tables_from_json(text))
 

@@ -35,15 +35,7 @@ class RunningWait:
 
 
 def running_waits(day: Day, plan: Plan, now: int) -> tuple[RunningWait, ...]:
-    """The waits between two planned stages that run at a minute, the one that is over first before the others.
-
-    Parameters
-    ----------
-    day, plan
-        A plan of the day; on a day under way with its real times.
-    now
-        Minutes after midnight of the day's date.
-    """
+    """The waits between two planned stages that run at the minute ``now``, those that are over first before others."""
     names, found = Names(day), []
     for key, job in day.jobs.items():
         for wait in job.waits:

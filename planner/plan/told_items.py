@@ -23,13 +23,7 @@ class ToldItem:
 
 
 def told_items(day: Day, progress: Progress) -> Iterator[ToldItem]:
-    """All that was told of a day but for what became of its stages; each can be taken back.
-
-    Parameters
-    ----------
-    day, progress
-        The day as its file says, and what was told of it.
-    """
+    """All that was told of a day but for what became of its stages; each can be taken back."""
     names, p = Names(with_pieces(day, progress)), progress
     for job, minute in p.arrived.items():
         left = replace(p, arrived=_less(p.arrived, job))

@@ -134,17 +134,7 @@ def _without_idle_jobs(day: Day, past: Past) -> Day:
 
 
 def with_wait_longer(day: Day, job: str, after: str, before: str, over: int) -> Day:
-    """The day with so many more minutes at the most between two stages: they can no longer be kept.
-
-    Parameters
-    ----------
-    day, job
-        The day, and the key of one of its jobs.
-    after, before
-        The keys of the stages between which the wait lies.
-    over
-        Minutes that are added to its most.
-    """
+    """The day with ``over`` more minutes at the most between two stages of a job: they can no longer be kept."""
 
     def longer(wait: Wait) -> Wait:
         if (wait.after, wait.before) != (after, before):

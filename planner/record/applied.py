@@ -61,17 +61,9 @@ class Learned:
 
 
 def changes(day: Day, record: Record) -> tuple[PaceChange, ...]:
-    """What own pace changes in a day: each method with timings behind it; nothing while learning is off.
+    """What own pace changes in a day as its file gives it: methods that were timed; nothing while learning is off.
 
-    Parameters
-    ----------
-    day
-        As its file gives it, not one at own pace.
-
-    Raises
-    ------
-    RecordFault
-        When the record cannot be read.
+    Raises `RecordFault` when the record cannot be read.
     """
     found = []
     for job_key, stage_key, stage in day.stages():

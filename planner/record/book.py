@@ -47,19 +47,9 @@ class Record:
 
     @classmethod
     def open(cls, path: Path | None = None, *, today: Callable[[], date] = date.today) -> Self:
-        """Open the record, making it, bringing it up to date or mending it where needed.
+        """Open the record, or the one in the user's data folder, made, brought up to date or mended where needed.
 
-        Parameters
-        ----------
-        path
-            The file; by default the one in the user's data folder.
-        today
-            The clock.
-
-        Raises
-        ------
-        RecordFault
-            When it cannot be opened, comes from a newer version, or is not a record.
+        Raises `RecordFault` when it cannot be opened, comes from a newer version, or is not a record.
         """
         database, notice = opening.open_database(path or default_path(), today())
         with suppress(RecordFault):  # a record that cannot be written now is repaired when it can
@@ -205,10 +195,7 @@ class Record:
     def wipe(self, *, with_quotes: bool = False) -> tuple[Path, ...]:
         """Delete all timings, and all copies of them; with ``with_quotes`` all quotes too.
 
-        Returns
-        -------
-        tuple of Path
-            Broken files that were once set aside, and still hold what they held: the user may delete those.
+        Gives the broken files that were once set aside, and still hold what they held: the user may delete those.
         """
         with self._database.writing() as connection:
             connection.execute("DELETE FROM timings")

@@ -23,13 +23,7 @@ Parts = dict[str, dict[str, list[float]]]
 
 
 def shared_in(timings: Iterable[Timing]) -> Shared:
-    """What stages share by these timings; the usual parts where there are too few days with several stages.
-
-    Parameters
-    ----------
-    timings
-        Any number, of any days; those of the only stage of a day say nothing here.
-    """
+    """What stages share by these timings; the usual parts where there are too few days with several stages."""
     parts = _residuals(list(timings))
     days = len(parts)
     if days < ENOUGH_DAYS:

@@ -21,17 +21,9 @@ _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "�
 
 
 def export(database: Database, path: Path) -> tuple[Path, ...]:
-    """Write the whole record: to one ``.json``, or the timings to a ``.csv`` and the quotes to another.
+    """Write the whole record to one ``.json``, or timings and quotes to a ``.csv`` each; gives the files.
 
-    Returns
-    -------
-    tuple of Path
-        The files written.
-
-    Raises
-    ------
-    SaveFault
-        When the ending is neither, or the file cannot be saved.
+    Raises `SaveFault` when the ending is neither, or a file cannot be saved.
     """
     work_done, quoted = timings.read(database), quotes.everything(database)
     match path.suffix.lower():

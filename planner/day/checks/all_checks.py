@@ -12,15 +12,10 @@ from planner.day.faults import Fault
 
 
 def faults_in(day: Day) -> list[Fault]:
-    """Every fault of a day that lies between its parts.
+    """Every fault of a day that lies between its parts, in no order of importance and still without lines.
 
-    A day that is too large is not looked at any further. Then come names: while some name stands for nothing, the
-    other questions have no good answer and are not asked.
-
-    Returns
-    -------
-    list of Fault
-        In no particular order of importance; their ``line`` is None. Empty when the day is sound.
+    A day that is too large is not looked at any further. Then come names: while some name stands for nothing, the other
+    questions have no good answer and are not asked.
     """
     found: list[Fault] = list(size_faults(day))
     found = found or [*unknown_names(day), *slips(day)] or [*order_faults(day), *reach_faults(day), *time_faults(day)]

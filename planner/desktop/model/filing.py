@@ -80,12 +80,8 @@ def save_file(filed: Filed, path: Path) -> None:
     """Save the day and, beside it, its plan with what was marked on the day.
 
     The day goes first: a plan that is not for it any more is seen and not shown, a day without its change would be.
-
-    Raises
-    ------
-    FileFault
-        When it cannot be saved, or another window has taken the file over meanwhile, or another program changed it, or
-        kept something else beside it. Nothing is saved then.
+    Raises `FileFault`, and saves nothing, when it cannot be saved, another window has taken the file over meanwhile, or
+    another program changed it or kept something else beside it.
     """
     open_day, target = filed.open_day, followed(path)
     if target != open_day.path or filed.held is None:

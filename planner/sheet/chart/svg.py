@@ -25,15 +25,7 @@ STROKES = {
 
 
 def chart_svg(picture: Chart, theme: Theme | str = "light") -> str:
-    """The picture as the text of an SVG file.
-
-    Parameters
-    ----------
-    picture
-        What `planner.sheet.chart.chart` laid out.
-    theme
-        A theme, or the name of one in `planner.sheet.chart.THEMES`.
-    """
+    """The picture as the text of an SVG file, in a theme or the one of that name in `planner.sheet.chart.THEMES`."""
     inks = (THEMES[theme] if isinstance(theme, str) else theme).scaled(picture.scale)
     width, height = _n(picture.width), _n(picture.height)
     parts = [

@@ -31,17 +31,7 @@ def _templates() -> "Environment":
 
 
 def run_sheet_html(sheet: RunSheet, *, paper: Paper = "A4", chart_svg: str = "") -> str:
-    """The run sheet as an HTML page.
-
-    Parameters
-    ----------
-    sheet
-        What is on it.
-    paper
-        The paper it is printed on.
-    chart_svg
-        The chart as SVG from `planner.sheet.chart.svg.chart_svg`; it is set in as it is.
-    """
+    """The run sheet as an HTML page; the chart, as `planner.sheet.chart.svg.chart_svg` gives it, is set in as it is."""
     chart = _inline(chart_svg)
     return render("run_sheet.html", sheet.date, paper, sheet=sheet, chart=chart, defers=DEFERS)
 

@@ -34,17 +34,7 @@ MOST_WHAT = 0.28
 
 
 def run_sheet_pdf(sheet: RunSheet, *, paper: Paper = "A4", picture: Chart | None = None) -> bytes:
-    """The run sheet as the bytes of a PDF.
-
-    Parameters
-    ----------
-    sheet
-        What is on it.
-    paper
-        The paper it is printed on.
-    picture
-        The chart, laid out with `paper_measure`; it is left out when None.
-    """
+    """The run sheet as the bytes of a PDF, with or without a picture that was laid out with `paper_measure`."""
     title = f"{sheet.head.title}, {sheet.head.date}"
     return typeset(lambda setter: _RunSheetWriter(sheet, setter, picture).written(), title=title, paper=paper)
 

@@ -84,15 +84,7 @@ class RunSheet:
 
 
 def run_sheet(day: Day, plan: Plan, *, verdict: str = "") -> RunSheet:
-    """Put together the run sheet of a day and its plan.
-
-    Parameters
-    ----------
-    day, plan
-        A day and a plan of it that was checked.
-    verdict
-        One sentence on whether the day fits; left out when empty.
-    """
+    """The run sheet of a day and its checked plan, with a sentence on whether the day fits, if there is one."""
     jobs = dict.fromkeys(visit.job for visit in sorted(plan.visits, key=lambda v: v.arrive))
     return RunSheet(
         date=day.date,

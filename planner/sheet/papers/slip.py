@@ -35,15 +35,7 @@ class Slip:
 
 
 def slips(day: Day, plan: Plan, *, with_price: bool = False) -> tuple[Slip, ...]:
-    """A slip for each customer who is visited, in the order of the visits.
-
-    Parameters
-    ----------
-    day, plan
-        A day and a plan of it that was checked.
-    with_price
-        Whether the price that the day gives for the job is told; it is left out otherwise.
-    """
+    """A slip for each customer whom the plan visits, in that order; the job's price is told ``with_price`` only."""
     jobs = dict.fromkeys(visit.job for visit in sorted(plan.visits, key=lambda v: v.arrive))
     return tuple(_slip(day, plan, job, with_price=with_price) for job in jobs)
 
