@@ -64,7 +64,7 @@ def serve(package: str = "planner") -> None:
     threading.Thread(target=_listen, args=(source, lines), daemon=True).start()
     what_does_not_hold()
     while True:
-        sink.write(_answer(lines.get(), package))
+        sink.write(answered(lines.get(), package))
         sink.flush()
 
 
@@ -75,7 +75,8 @@ def _listen(source: BinaryIO, lines: queue.SimpleQueue[bytes]) -> None:
     os._exit(0)
 
 
-def _answer(line: bytes, package: str) -> bytes:
+def answered(line: bytes, package: str = "planner") -> bytes:
+    """The answer to a line that asks for an errand, or why there is none."""
     try:
         name, arguments = from_json(line.decode(*_ENCODING))
         return _line((function_named(name, package)(*arguments), ""))

@@ -6,6 +6,8 @@ from planner.day import Day
 from planner.fit.break_even import break_even
 from tests.fit.small_days import open_day
 
+pytestmark = pytest.mark.usefixtures("in_this_process")
+
 
 def two_ways_day() -> Day:
     """By hand 30 m2/h; by machine 20 min once and 90 m2/h: without fetching they meet where 2 a = 20 + 2 a / 3."""

@@ -4,6 +4,8 @@ from functools import lru_cache
 from itertools import combinations
 from pathlib import Path
 
+import pytest
+
 from planner.day import Day
 from planner.day.checks.all_checks import faults_in
 from planner.day.file import read_day
@@ -15,6 +17,8 @@ from planner.plan.measures import latest_finish, measure
 from planner.plan.plan import Plan
 from tests.days import tiny_day
 from tests.fit.small_days import open_day
+
+pytestmark = pytest.mark.usefixtures("in_this_process")
 
 SAMPLES = Path(__file__).parent.parent.parent / "sample_days"
 

@@ -10,6 +10,8 @@ from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
 from tests.fit.small_days import open_day
 
+pytestmark = pytest.mark.usefixtures("in_this_process")
+
 WAIT = [{"after": "a", "before": "b", "kind": "dry", "least": 10}]
 
 

@@ -3,6 +3,8 @@
 from functools import lru_cache
 from itertools import combinations
 
+import pytest
+
 from planner.day import Day
 from planner.engine import plan_day
 from planner.fit.trade_off import A_CROSSING_ABOVE_ALL, Point, TradeOffs, trade_off, undominated
@@ -10,6 +12,8 @@ from planner.plan.checker import broken_rules
 from planner.plan.measures import measure
 from planner.plan.plan import Plan
 from tests.days import tiny_day
+
+pytestmark = pytest.mark.usefixtures("in_this_process")
 
 NO_PLAN = Plan((), (), ())
 

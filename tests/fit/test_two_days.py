@@ -3,6 +3,8 @@
 import datetime as dt
 from itertools import combinations
 
+import pytest
+
 from planner.day import Day
 from planner.engine import plan_day
 from planner.fit.stops import blocks_of, stops
@@ -11,6 +13,8 @@ from planner.plan.checker import broken_rules
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
 from tests.fit.small_days import open_day
+
+pytestmark = pytest.mark.usefixtures("in_this_process")
 
 NIGHT = 1440 - 300
 

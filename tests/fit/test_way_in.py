@@ -8,6 +8,8 @@ from planner.fit.way_in import price_of_way_in
 from tests.days import tiny_day
 from tests.fit.small_days import open_day
 
+pytestmark = pytest.mark.usefixtures("in_this_process")
+
 
 def test_it_is_the_difference_of_two_plans() -> None:
     day = tiny_day()

@@ -42,6 +42,7 @@ def test_an_empty_folder_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[s
     assert "no day file" in capsys.readouterr().err
 
 
+@pytest.mark.usefixtures("in_this_process")
 def test_the_command_on_a_late_day_tries_what_would_help(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     file = tmp_path / "late.toml"
     write_day(open_day({"a": 150, "b": 160}, finish=780), file)
@@ -60,6 +61,7 @@ def test_a_method_that_is_not_there_is_told(tmp_path: Path, capsys: pytest.Captu
     assert "no stage of this day has more than one method" in capsys.readouterr().err
 
 
+@pytest.mark.usefixtures("in_this_process")
 def test_a_folder_is_planned_with_the_hands_asked_for(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Ten minutes there, one stage each side by side, ten back: home 480 + 220."""
     write_day(open_day({"a": 200, "b": 200}), tmp_path / "late.toml")
@@ -67,6 +69,7 @@ def test_a_folder_is_planned_with_the_hands_asked_for(tmp_path: Path, capsys: py
     assert "11:40" in capsys.readouterr().out
 
 
+@pytest.mark.usefixtures("in_this_process")
 def test_help_that_saves_so_many_minutes_may_be_asked_for(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """A stage cannot be parted: whoever is to save an hour does one of the two, and the shorter takes 150 minutes."""
     file = tmp_path / "day.toml"
@@ -77,6 +80,7 @@ def test_help_that_saves_so_many_minutes_may_be_asked_for(tmp_path: Path, capsys
     assert "(2 h 30 min, 60.00 in wages)" in told
 
 
+@pytest.mark.usefixtures("in_this_process")
 def test_a_day_without_a_plan_may_have_one_over_two(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Promised done by 10:00, there from 08:10 on: either stage can be done by then, not both."""
     file = tmp_path / "day.toml"
