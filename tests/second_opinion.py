@@ -123,7 +123,7 @@ def wider_limits() -> Iterator[None]:
     with ExitStack() as stack:
         stack.enter_context(patch("planner.engine.variables.most_stays", more_stays))
         stack.enter_context(patch("planner.engine.variables.most_crossings", more_crossings))
-        stack.enter_context(patch("planner.engine.search.most_restricted_crossings", more_restricted))
+        stack.enter_context(patch("planner.engine.by_number.most_restricted_crossings", more_restricted))
         yield
 
 
