@@ -6,10 +6,12 @@
 With ``--guide`` it draws those that the guide shows, each once, in light, into OUT (resources/help/pictures), and notes
 what they show (`tests.desktop.pictured`).
 
-It plans for real, so it takes some minutes. One process draws one size, since a size is set when Qt starts.
+It plans for real, each day once, so it takes some minutes. One process draws one size, since a size is set when Qt
+starts; the first leaves its plans to the others. Words that are cut are told.
 """
 
 import argparse
+import datetime as dt
 import os
 import subprocess
 import sys
@@ -19,6 +21,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from tests.own_folders import laid_under
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QApplication, QWidget
@@ -75,9 +79,13 @@ class Camera:
         from PySide6.QtGui import QImage
 
         from planner.desktop.look import Scheme, wear
+        from tests.desktop.cut_text import cut_words
 
         if self.only and self.only not in state:
             return
+        self.rest(0.15)
+        for words in cut_words(widget):
+            sys.stdout.write(f"CUT in {state}, {self.size.name}: {words}\n")
         for light in LIGHTS:
             wear(self.application, Scheme.LIGHT if light == "grey" else Scheme(light))
             self.rest(0.15)
@@ -90,8 +98,8 @@ class Camera:
             sys.stdout.flush()
 
 
-def draw(size: Size, out: Path, only: str, seconds: int) -> None:
-    """Draw every state at one size."""
+def draw(size: Size, out: Path, only: str, seconds: int, plans: Path) -> None:
+    """Draw every state at one size; plans that lie in ``plans`` are taken, those made here are left there."""
     from PySide6.QtCore import QSettings
     from PySide6.QtWidgets import QApplication
 
@@ -106,8 +114,7 @@ def draw(size: Size, out: Path, only: str, seconds: int) -> None:
     application.setFont(font)
     wear(application, Scheme.LIGHT)
     camera = Camera(application, size, out, only)
-    with tempfile.TemporaryDirectory() as folder:
-        os.environ["SLACKWATER_SAFETY_COPIES"] = folder
+    with tempfile.TemporaryDirectory() as folder, laid_under(Path(folder)):
         preferences = Preferences(QSettings(f"{folder}/settings.ini", QSettings.Format.IniFormat))
         preferences.seconds = seconds
         window = Window(preferences)
@@ -115,7 +122,7 @@ def draw(size: Size, out: Path, only: str, seconds: int) -> None:
         window.resize(int(size.width / size.sharpness), int(size.height / size.sharpness))
         window.show()
         camera.rest()
-        for state in states(camera, window, Path(folder)):
+        for state in states(camera, window, Path(folder), plans):
             camera.shoot(window, state)
         for page in window.pages():
             page.end()
@@ -137,16 +144,14 @@ def draw_for_the_guide(out: Path, seconds: int) -> None:
     application = QApplication(["slackwater"])
     wear(application, Scheme.LIGHT)
     camera = Camera(application, GUIDE_SIZE, out, "")
-    with tempfile.TemporaryDirectory() as folder:
-        for name in ("SAFETY_COPIES", "RECORD"):
-            os.environ[f"SLACKWATER_{name}"] = f"{folder}/{name}"
+    with tempfile.TemporaryDirectory() as folder, laid_under(Path(folder)):
         preferences = Preferences(QSettings(f"{folder}/settings.ini", QSettings.Format.IniFormat))
         preferences.seconds = seconds
         window = Window(preferences)
         Menus(window)
         window.resize(GUIDE_SIZE.width, GUIDE_SIZE.height)
         window.show()
-        page = _opened(camera, window, Path(folder), "rear_patio")
+        page = _opened(camera, window, Path(folder), Path(folder), "rear_patio")
         page.go_to("order")
         camera.rest(1.0)
         window.grab().save(str(out / "day.png"))
@@ -169,10 +174,10 @@ def page_keys() -> list[str]:
     return [page.key for page in PAGES if page.key]
 
 
-def states(camera: Camera, window: "Window", folder: Path) -> Iterator[str]:
+def states(camera: Camera, window: "Window", folder: Path, plans: Path) -> Iterator[str]:
     """Bring the window from state to state; each is named as it is reached."""
     yield from _from_nothing(camera, window)
-    page = _opened(camera, window, folder, "rear_patio")
+    page = _opened(camera, window, folder, plans, "rear_patio")
     for key in page_keys():
         page.go_to(key)
         camera.rest(0.5)
@@ -188,7 +193,7 @@ def states(camera: Camera, window: "Window", folder: Path) -> Iterator[str]:
     yield from _wishes(camera, window)
     yield from _running(camera, window)
     for sample in sorted(path.stem for path in SAMPLES.glob("*.toml") if path.stem != "rear_patio"):
-        page = _opened(camera, window, folder, sample)
+        page = _opened(camera, window, folder, plans, sample)
         page.go_to("order")
         camera.rest()
         yield sample
@@ -205,10 +210,12 @@ def states(camera: Camera, window: "Window", folder: Path) -> Iterator[str]:
 
 def _small_windows(camera: Camera, window: "Window") -> Iterator[str]:
     """The windows before the window, each as it comes up on this screen; they are drawn by themselves."""
-    from PySide6.QtWidgets import QMessageBox
+    from PySide6.QtPrintSupport import QPrintDialog, QPrinter
+    from PySide6.QtWidgets import QFileDialog, QMessageBox
 
     from planner.desktop.forms.customers_dialog import CustomersDialog
-    from planner.desktop.forms.new_work import NewWork
+    from planner.desktop.forms.new_work import ExtraWork, NewWork
+    from planner.desktop.forms.other_date import OtherDate
     from planner.desktop.forms.quote_dialog import QuoteDialog
     from planner.desktop.pages.about import About
     from planner.desktop.pages.help import HelpView
@@ -219,13 +226,23 @@ def _small_windows(camera: Camera, window: "Window") -> Iterator[str]:
     draft = page.open_day.draft
     told = "\n".join(f"line {n}: something is not as the shipped tables have it" for n in range(14))
     boxed = box(window, QMessageBox.Icon.Warning, "Slackwater", "Your own values of the trade hold a slip", told)
+    unprinted = box(window, QMessageBox.Icon.Question, "Slackwater", "It is not printed", "The printer stopped.")
+    for words in ("Save as PDF instead …", "Another printer …", "Cancel"):
+        unprinted.addButton(words, QMessageBox.ButtonRole.AcceptRole)
+    saving = QFileDialog(window, "Save the day", str(SAMPLES), "Days (*.toml)")
+    saving.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
     made = (
         ("about", About(window)),
         ("guide", HelpView(window)),
         ("quote", QuoteDialog(window)),
         ("customers", CustomersDialog(window)),
         ("more work", NewWork(draft, next(iter(draft.at(("jobs",)))), window)),
+        ("other date", OtherDate("rear patio", dt.date(2031, 5, 6), window)),
+        ("extra work", ExtraWork(draft, next(iter(draft.at(("jobs",)))), window)),
         ("box", boxed),
+        ("not printed", unprinted),
+        ("save as", saving),
+        ("printer", QPrintDialog(QPrinter(), window)),
     )
     for name, one in made:
         one.show()
@@ -237,14 +254,19 @@ def _small_windows(camera: Camera, window: "Window") -> Iterator[str]:
     yield from ()
 
 
-def _opened(camera: Camera, window: "Window", folder: Path, sample: str) -> "Page":
+def _opened(camera: Camera, window: "Window", folder: Path, plans: Path, sample: str) -> "Page":
     """A copy of a sample day, planned to its end."""
     path = folder / f"{sample}.toml"
     path.write_bytes((SAMPLES / f"{sample}.toml").read_bytes())
+    planned, kept = plans / f"{sample}.plan.json", folder / f"{sample}.plan.json"
+    if planned.exists() and planned != kept:
+        kept.write_bytes(planned.read_bytes())
     page = window.open(path)
     assert page is not None, sample
     camera.rest()
     camera.wait(lambda: not page.planning.is_busy, 120)
+    if kept.exists() and not planned.exists():
+        planned.write_bytes(kept.read_bytes())
     return page
 
 
@@ -326,10 +348,11 @@ def main() -> int:
     parser.add_argument("--seconds", type=int, default=20, help="how long each day is planned")
     parser.add_argument("--guide", action="store_true", help="only the pictures that the guide shows")
     parser.add_argument("--size", type=int, choices=range(len(SIZES)), help=argparse.SUPPRESS)
+    parser.add_argument("--plans", type=Path, help=argparse.SUPPRESS)
     asked = parser.parse_args()
     asked.out.mkdir(parents=True, exist_ok=True)
     if asked.size is not None:
-        draw(SIZES[asked.size], asked.out, asked.only, asked.seconds)
+        draw(SIZES[asked.size], asked.out, asked.only, asked.seconds, asked.plans)
         return 0
     if asked.guide:
         os.environ["QT_QPA_PLATFORM"] = "offscreen"
@@ -340,11 +363,12 @@ def main() -> int:
             pictured.keep()
         return 0
     codes = []
-    for at, size in enumerate(SIZES):
-        environment = os.environ | {"QT_QPA_PLATFORM": "offscreen", "QT_SCALE_FACTOR": str(size.sharpness)}
-        command = [sys.executable, "-m", "tests.screens", str(asked.out), "--size", str(at)]
-        command += ["--only", asked.only, "--seconds", str(asked.seconds)]
-        codes.append(subprocess.run(command, env=environment, check=False).returncode)
+    with tempfile.TemporaryDirectory() as plans:
+        for at, size in enumerate(SIZES):
+            environment = os.environ | {"QT_QPA_PLATFORM": "offscreen", "QT_SCALE_FACTOR": str(size.sharpness)}
+            command = [sys.executable, "-m", "tests.screens", str(asked.out), "--size", str(at), "--plans", plans]
+            command += ["--only", asked.only, "--seconds", str(asked.seconds)]
+            codes.append(subprocess.run(command, env=environment, check=False).returncode)
     return max(codes)
 
 

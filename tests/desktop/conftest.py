@@ -12,6 +12,7 @@ from planner.day.file import day_to_toml
 from planner.desktop.menus import Menus
 from planner.desktop.model.preferences import Preferences
 from planner.desktop.pages.day_page import DayPage
+from planner.desktop.thinking import planning_process
 from planner.desktop.window import Window
 from tests.days import tiny_day
 from tests.desktop.windows import stand_in_process
@@ -23,6 +24,12 @@ def apart(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Nothing of the person's own is read or written."""
     for name, folder in own_folders(tmp_path).items():
         monkeypatch.setenv(name, folder)
+
+
+@pytest.fixture(autouse=True)
+def never_too_slow(monkeypatch: pytest.MonkeyPatch) -> None:
+    """However busy the machine is, no plan is given up before it comes; tests of that set a time of their own."""
+    monkeypatch.setattr(planning_process, "GRACE_SECONDS", 600.0)
 
 
 @pytest.fixture(autouse=True)
@@ -71,10 +78,18 @@ def tiny_file(tmp_path: Path) -> Path:
 
 @pytest.fixture
 def planned(qtbot: QtBot) -> Callable[[DayPage], None]:
-    """Waits until a page has a plan and rests."""
+    """Waits until a page has a plan and rests; where its planning broke down, waiting ends with what was said."""
 
     def wait(page: DayPage) -> None:
-        qtbot.waitUntil(lambda: page.open_day.plan is not None and not page.planning.is_busy, timeout=90_000)
+        failed: list[str] = []
+        hear = page.process.failed.connect(lambda message: failed.append(message.words))
+
+        def is_over() -> bool:
+            return bool(failed) or (page.open_day.plan is not None and not page.planning.is_busy)
+
+        qtbot.waitUntil(is_over, timeout=90_000)
+        page.process.failed.disconnect(hear)
+        assert not failed, failed
 
     return wait
 

@@ -14,10 +14,7 @@ from planner.desktop.window import Window
 MOST = 400
 
 
-def test_tab_goes_round_and_back_again(qtbot: QtBot, window: Window, tiny_file: Path) -> None:
-    page = window.open(tiny_file)
-    assert isinstance(page, DayPage)
-    qtbot.waitUntil(lambda: page.picture_shown is not None and not page.planning.is_busy, timeout=90_000)
+def test_tab_goes_round_and_back_again(qtbot: QtBot, window: Window, page: DayPage) -> None:
     window.activateWindow()
     qtbot.waitUntil(window.isActiveWindow)
     for key in (Qt.Key.Key_Tab, Qt.Key.Key_Backtab):

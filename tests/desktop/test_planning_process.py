@@ -1,10 +1,11 @@
 """The window's end of planning: it hears, stops, and outlives whatever becomes of the process."""
 
+import time
 from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from PySide6.QtCore import QObject, QProcess
+from PySide6.QtCore import QCoreApplication, QObject, QProcess
 from pytestqt.qtbot import QtBot
 
 from planner.desktop.thinking import planning_process
@@ -91,11 +92,15 @@ def test_trouble_is_told_and_the_next_question_is_answered(
 def test_a_process_that_does_not_hear_is_ended(
     qtbot: QtBot, process: PlanningProcess, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(planning_process, "STOP_SECONDS", 0.2)
+    """While the window itself stands still (the lid is shut), none of the process's time goes."""
+    monkeypatch.setattr(planning_process, "STOP_SECONDS", 0.7)
     with qtbot.waitSignal(process.better, timeout=20_000):
         process.ask(question("deaf"))
     with qtbot.waitSignal(process.failed, timeout=20_000) as failed:
         process.stop()
+        time.sleep(1.0)
+        QCoreApplication.processEvents()
+        assert process.is_busy
     assert "best plan so far is kept" in (failed.args or [None])[0].words
 
 

@@ -70,6 +70,29 @@ def test_no_crossing_runs_through_a_text(picture: Chart) -> None:
             assert is_beside or is_over, (label.text, stroke)
 
 
+def test_no_line_down_the_picture_runs_through_a_text(picture: Chart) -> None:
+    """Home and the latest finish: where a text crosses one, something lies between both."""
+    marks = [s for s in picture.shapes if isinstance(s, Line) and s.role in ("home", "finish")]
+    assert marks
+    boxes = [shape for shape in picture.shapes if isinstance(shape, Rect | Path)]
+    for label in picture.labels():
+        left, top, right, bottom = label.box
+        for mark in marks:
+            if not (left < mark.x1 < right and mark.y1 < top and bottom < mark.y2):
+                continue
+            middle = (top + bottom) / 2
+            between = [box for box in boxes if mark.layer < box.layer < label.layer and _holds(box, mark.x1, middle)]
+            assert between, (label.text, mark)
+
+
+def _holds(shape: Rect | Path, x: float, y: float) -> bool:
+    """Whether a point lies within what surrounds a shape."""
+    corners = () if isinstance(shape, Path) else ((shape.x, shape.y), (shape.x + shape.width, shape.y + shape.height))
+    points = shape.points if isinstance(shape, Path) else corners
+    xs, ys = [point[0] for point in points], [point[1] for point in points]
+    return min(xs) <= x <= max(xs) and min(ys) <= y <= max(ys)
+
+
 def test_texts_stay_readable(picture: Chart) -> None:
     """Eleven pixels is the least that was asked for: on a small laptop it is read at arm's length."""
     assert min(label.size for label in picture.labels()) >= 11
@@ -269,6 +292,7 @@ def test_the_sample_days_are_drawn_without_overlap_and_name_every_stage(file: Fi
         test_no_two_texts_overlap(picture)
         test_no_text_is_cut_by_the_page(picture)
         test_no_crossing_runs_through_a_text(picture)
+        test_no_line_down_the_picture_runs_through_a_text(picture)
         test_texts_stay_readable(picture)
         _every_stage_bears_its_name(day, plan, picture)
 

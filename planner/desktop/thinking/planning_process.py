@@ -24,6 +24,9 @@ GRACE_SECONDS = 20.0
 STOP_SECONDS = 4.0
 """How long the process may take to stop before it is ended."""
 
+TICK_SECONDS = 0.25
+"""Its time is counted in such steps while the window lives: where the machine sleeps or stands still, none goes."""
+
 
 class PlanningProcess(QObject):
     """One process that thinks about one question at a time.
@@ -46,8 +49,9 @@ class PlanningProcess(QObject):
         self._question: Question | None = None
         self._last = 0
         self._is_stopping = False
-        self._timer = QTimer(self, singleShot=True)
-        self._timer.timeout.connect(self.on_out_of_time)
+        self._seconds_left = 0.0
+        self._timer = QTimer(self, interval=round(1000 * TICK_SECONDS))
+        self._timer.timeout.connect(self.on_tick)
 
     @property
     def is_busy(self) -> bool:
@@ -77,7 +81,7 @@ class PlanningProcess(QObject):
         question = replace(question, number=self._last)
         self._question, self._is_stopping = question, False
         self._say(question)
-        self._timer.start(int(1000 * (question.seconds + GRACE_SECONDS)))
+        self._allow(question.seconds + GRACE_SECONDS)
         if not was_busy:
             self.busy_changed.emit(True)
         return question.number
@@ -87,7 +91,7 @@ class PlanningProcess(QObject):
         if self._question is not None and not self._is_stopping:
             self._is_stopping = True
             self._say(StopAsked(self._question.number))
-            self._timer.start(int(1000 * STOP_SECONDS))
+            self._allow(STOP_SECONDS)
 
     def end(self) -> None:
         """End the process; nothing is answered any more."""
@@ -111,6 +115,11 @@ class PlanningProcess(QObject):
         else:
             self._say(StopAsked(self._question.number))
         self._question = None
+
+    def _allow(self, seconds: float) -> None:
+        """From now on it has so long."""
+        self._seconds_left = seconds
+        self._timer.start()
 
     def _say(self, message: Message) -> None:
         if self._process is not None:
@@ -166,8 +175,11 @@ class PlanningProcess(QObject):
             )
 
     @Slot()
-    def on_out_of_time(self) -> None:
-        """The process neither answered nor stopped in time."""
+    def on_tick(self) -> None:
+        """Time went on: where it is over, the process neither answered nor stopped in time."""
+        self._seconds_left -= TICK_SECONDS
+        if self._seconds_left > 0:
+            return
         words = (
             "stopped; the best plan so far is kept"
             if self._is_stopping

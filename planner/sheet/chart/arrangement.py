@@ -6,7 +6,7 @@ from planner.day import Day
 from planner.day.names import plain
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
-from planner.sheet.chart.backdrop import draw_head, draw_quiet, head_height
+from planner.sheet.chart.backdrop import draw_head, draw_quiet, head_height, marks_of
 from planner.sheet.chart.canvas import Canvas, Density
 from planner.sheet.chart.captions import summary
 from planner.sheet.chart.gathering import read
@@ -128,6 +128,7 @@ def _laid_out(reading: Scene, page: _Page, density: Density) -> Chart:
     canvas = Canvas(width, _margin(page.window, scale), edge, first, last, scale, page.measure, density, page.brief)
     head = head_height(canvas)
     canvas.strip = head
+    canvas.marks = [(canvas.x(minute) - 1, canvas.x(minute) + 1) for minute, *_ in marks_of(reading, page.compare)]
     lanes, bottom = [], head
     for lane in reading.lanes:
         top = bottom

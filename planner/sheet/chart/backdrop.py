@@ -29,12 +29,7 @@ def draw_head(canvas: Canvas, reading: Scene, *, now: int | None, compare: Plan 
     _draw_hours(canvas, bottom)
     _draw_strip(canvas, reading)
     shelf = Shelf(1)
-    marks: list[tuple[int, str, str]] = []
-    marks.append((reading.plan.home, f"home {show_clock(reading.plan.home)}", "home"))
-    marks.append((latest_finish(reading.day), f"finish by {show_clock(latest_finish(reading.day))}", "finish"))
-    if compare is not None:
-        marks.append((compare.home, f"other plan home {show_clock(compare.home)}", "other plan"))
-    marks.sort(reverse=True)  # the later takes the room on its right, the sooner has some on its left
+    marks = marks_of(reading, compare)
     if now is not None:
         marks.insert(0, (now, f"now {show_clock(now)}", "now"))
     for minute, text, role in marks:
@@ -42,6 +37,18 @@ def draw_head(canvas: Canvas, reading: Scene, *, now: int | None, compare: Plan 
             _draw_mark(canvas, shelf, minute, text, role, head, bottom)
     for start, end, text, role, pattern in _shades(reading):
         _draw_shade(canvas, shelf, (start, end), text, role, pattern, head, bottom)
+
+
+def marks_of(reading: Scene, compare: Plan | None) -> list[tuple[int, str, str]]:
+    """Minute, name and role of each line down the picture but that of now, the latest first.
+
+    The later takes the room on its right, the sooner has some on its left.
+    """
+    home, finish = reading.plan.home, latest_finish(reading.day)
+    marks = [(home, f"home {show_clock(home)}", "home"), (finish, f"finish by {show_clock(finish)}", "finish")]
+    if compare is not None:
+        marks.append((compare.home, f"other plan home {show_clock(compare.home)}", "other plan"))
+    return sorted(marks, reverse=True)
 
 
 def _draw_hours(canvas: Canvas, bottom: float) -> None:

@@ -22,6 +22,8 @@ from planner.sheet.chart.things import Zone
 # Layers, from the back to the front.
 SHADE, GROUND, GRID, REACH, POOL, KIT, PATH, BAR, STROKE, NOW, NAME_BACK, TEXT = range(12)
 
+BARE_NAMES = ("flag", "load", "kit name", "caption", "job title", "promise name", "note", "number")
+"""Roles of texts that lie on no bar and in no pool, so that a line down the picture would run through them."""
 
 Box = tuple[float, float, float, float]
 """Left, top, right and bottom."""
@@ -54,6 +56,8 @@ class Canvas:
     levels: dict[tuple[Zone, str], float] = field(default_factory=dict)
     thresholds: dict[Zone, float] = field(default_factory=dict)
     tops: dict[str, float] = field(default_factory=dict)
+    marks: list[tuple[float, float]] = field(default_factory=list)
+    """From and to of the lines that run down the whole picture: home, the latest finish."""
 
     @property
     def text(self) -> float:
@@ -112,7 +116,17 @@ class Canvas:
             text = elided(text, room, size, self.measure, bold=bold)
         if text:
             length = self.wide(text, size, bold=bold)
+            if role in BARE_NAMES and not pinned:
+                left = x - {"start": 0.0, "middle": length / 2, "end": length}[anchor]
+                self.part_marks((left, left + length), y - 0.36 * size)
             self.shapes.append(Label(role, of.about, of.words, pinned, TEXT, x, y, text, size, length, anchor, bold))
+
+    def part_marks(self, text: tuple[float, float], middle: float) -> None:
+        """Leave a gap in each line that runs down the picture where a row of text crosses it."""
+        for left, right in self.marks:
+            if text[0] < right and left < text[1]:
+                box = (left - 1, middle - self.row / 2, right + 1, middle + self.row / 2)
+                self.rect(box, "name back", NAME_BACK)
 
     def rect(
         self,

@@ -9,9 +9,9 @@ from planner.sheet.chart.shelf import Interval
 GAP = 4.0
 """Least distance between two texts of a row."""
 
-SHORTER, UNDER, SIDEWAYS, THROUGH, SHUT_IN = 1.3, 0.4, 0.15, 5.0, 40.0
-"""What a shorter name, the lower side, another anchor, a crossing that runs behind the text, and a staff that runs
-behind other texts are worth, in rows."""
+SHORTER, UNDER, SIDEWAYS, MARKED, THROUGH, SHUT_IN = 1.3, 0.4, 0.15, 2.0, 5.0, 40.0
+"""What a shorter name, the lower side, another anchor, a mark of the day and a crossing that run behind the text, and
+a staff that runs behind other texts are worth, in rows."""
 
 Side = Literal["over", "under"]
 
@@ -82,6 +82,7 @@ def place_flags(
     page: Interval,
     over: Sequence[Interval],
     under: Sequence[Interval],
+    marks: Sequence[Interval] = (),
 ) -> list[Flag]:
     """Give each claim its flag.
 
@@ -98,6 +99,8 @@ def place_flags(
         Left and right edge that no text may pass.
     over, under
         What runs through the rows on either side.
+    marks
+        What runs down the whole picture, behind everything.
 
     Returns
     -------
@@ -108,23 +111,26 @@ def place_flags(
     asked = list(claims)
     found: dict[int, Flag] = {}
     for number in sorted(range(len(asked)), key=lambda n: (len(asked[n].boxes) > 1, -asked[n].boxes[0][0])):
-        flag = _best(asked[number], wide, page, rows)
+        flag = _best(asked[number], wide, page, rows, marks)
         rows[flag.side].take(flag.row, (flag.left, flag.left + wide[flag.text]), flag.staffs)
         found[number] = flag
     return [found[number] for number in range(len(asked))]
 
 
-def _best(claim: Claim, wide: "dict[str, float]", page: Interval, rows: "dict[Side, Rows]") -> Flag:
-    """The cheapest place of all: near the bar, the long name, clear of crossings."""
+def _best(
+    claim: Claim, wide: "dict[str, float]", page: Interval, rows: "dict[Side, Rows]", marks: Sequence[Interval]
+) -> Flag:
+    """The cheapest place of all: near the bar, the long name, clear of crossings and marks."""
     found: list[tuple[float, Flag]] = []
     for shorter, title in enumerate(claim.titles):
         for aside, (left, staffs) in enumerate(_spots(claim, wide[title], page)):
             text = (left, left + wide[title])
+            marked = MARKED * _meets(text, marks)
             for side, there in rows.items():
                 through = _meets(text, there.strokes)
                 cost = shorter * SHORTER + aside * SIDEWAYS + (side == "under") * UNDER + through * THROUGH
                 row, is_shut_in = there.free_row(text, staffs)
-                cost += row + is_shut_in * SHUT_IN
+                cost += row + is_shut_in * SHUT_IN + marked
                 found.append((cost, Flag(side, row, title, left, staffs, through)))
     return min(found, key=lambda spot: spot[0])[1]
 

@@ -7,6 +7,9 @@ from planner.sheet.chart.shelf import Interval, Shelf
 from planner.sheet.chart.text import elided
 from planner.sheet.chart.things import Pool, Stripe
 
+THROUGH = 3
+"""In how many rows deeper a name rather stands than with a line through it that runs down the picture."""
+
 
 def draw_pools(canvas: Canvas, pools: Sequence[Pool], strokes: Sequence[Interval], ceiling: float, top: float) -> float:
     """Draw pools in rows under ``top``; their reach goes up to ``ceiling``. Gives back the lower edge."""
@@ -23,6 +26,9 @@ def draw_pools(canvas: Canvas, pools: Sequence[Pool], strokes: Sequence[Interval
         baseline = y + height / 2 + 0.36 * canvas.small
         if pool.kind != "order":
             _draw_waves(canvas, pool, (x - 3, x + canvas.wide(text) + 3), (y + 4, y + height - 4))
+        start, end = _extent(canvas, pool)
+        if pool.kind == "order" or not start <= x < end:
+            canvas.part_marks((x, x + canvas.wide(text)), y + height / 2)
         canvas.label(x, baseline, text, "pool name", of=pool)
     return top + len(shelf.rows) * pitch - canvas.gap(4)
 
@@ -36,7 +42,7 @@ def _place(canvas: Canvas, shelf: Shelf, pool: Pool) -> tuple[str, float, int]:
     """Text, its left edge and the row of a pool: the text in it, or beside it in the row that is highest."""
     start, end = _extent(canvas, pool)
     slots = [] if pool.kind == "order" else _slots(canvas, pool, shelf.strokes)
-    beside: list[tuple[int, float, str]] = []
+    beside: list[tuple[int, int, float, str]] = []
     for title in pool.titles:
         wide = canvas.wide(title)
         inside = [a + 5 for a, b in slots if b - a >= wide + 9]
@@ -44,10 +50,12 @@ def _place(canvas: Canvas, shelf: Shelf, pool: Pool) -> tuple[str, float, int]:
             return title, inside[0], shelf.put([(start, end)]) or 0
         for left in (end + 7, start - wide - 6):
             if canvas.margin <= left and left + wide <= canvas.right:
-                row = shelf.free_row([_hull((start, end), left, wide)], [(left, left + wide)])
-                beside += [] if row is None else [(row, left, title)]
+                text = (left, left + wide)
+                row = shelf.free_row([_hull((start, end), left, wide)], [text])
+                cost = 0 if row is None else row + THROUGH * any(_meets(text, mark) for mark in canvas.marks)
+                beside += [] if row is None else [(cost, row, left, title)]
     if beside:
-        row, left, title = min(beside, key=lambda spot: spot[0])
+        _, row, left, title = min(beside, key=lambda spot: spot[0])
         shelf.take(_hull((start, end), left, canvas.wide(title)), row)
         return title, left, row
     return "", end, shelf.put([(start, end)]) or 0

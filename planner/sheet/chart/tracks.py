@@ -107,7 +107,7 @@ def _flags(
         titles = titles or (elided(thing.titles[-1], right - left, canvas.small, canvas.measure),)
         claims.append(Claim(titles, tuple((canvas.x(bar.start), canvas.x(bar.end)) for bar in thing.bars)))
     wide = {title: canvas.wide(title) for claim in claims for title in claim.titles}
-    return place_flags(claims, wide, (left, right), over, under)
+    return place_flags(claims, wide, (left, right), over, under, canvas.marks)
 
 
 def _inside(canvas: Canvas, bar: Bar) -> list[str]:
