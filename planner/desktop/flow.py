@@ -9,6 +9,7 @@ Row = list[QLayoutItem]
 class Flow(QLayout):
     """A row that breaks where it must; with ``shares`` its things share the width, else each is as wide as it likes.
 
+    Things that share a row and say how high their ``head`` is at a width are level below it, however many lines it has.
     ``most`` is how many stand in a row at the most.
     """
 
@@ -95,12 +96,14 @@ class Flow(QLayout):
             share = (rect.width() - self._gap * (len(row) - 1)) // len(row)
             widths = [share if self._shares else min(_wish(item), rect.width()) for item in row]
             heights = [_height(item, width) for item, width in zip(row, widths, strict=True)]
+            heads = [_head(item, width) for item, width in zip(row, widths, strict=True)]
+            down = [max(heads) - head for head in heads] if self._shares else [0] * len(row)
             left = rect.left()
-            for item, width, height in zip(row, widths, heights, strict=True):
+            for item, width, height, lower in zip(row, widths, heights, down, strict=True):
                 if moves:
-                    item.setGeometry(QRect(QPoint(left, top), QSize(width, height)))
+                    item.setGeometry(QRect(QPoint(left, top + lower), QSize(width, height)))
                 left += width + self._gap
-            top += max(heights) + self._gap
+            top += max(map(sum, zip(heights, down, strict=True))) + self._gap
         return max(0, top - rect.top() - self._gap)
 
 
@@ -110,6 +113,12 @@ def _wish(item: QLayoutItem) -> int:
 
 def _least(item: QLayoutItem) -> int:
     return item.minimumSize().width()
+
+
+def _head(item: QLayoutItem, width: int) -> int:
+    """How high that is by which things of a row are held level: the label over a field, where it has one."""
+    head = getattr(item.widget(), "head", None)
+    return int(head(width)) if callable(head) else 0
 
 
 def _height(item: QLayoutItem, width: int) -> int:

@@ -215,7 +215,10 @@ def _sheet(inks: Inks) -> str:
     QLineEdit[wrong="true"] {{ border: 2px solid {inks.bad}; padding: 3px 5px; }}
     QLabel[role="wrong"] {{ color: {inks.bad}; }}
     QLabel[role="faint"] {{ color: {inks.faint}; }}
-    QLabel[role="hint"] {{ color: {inks.ink}; border-left: 3px solid {inks.water}; padding-left: 8px; }}
+    QLabel[role="hint"] {{
+        color: {inks.ink}; padding-left: 8px;
+        border: 0px solid {inks.water}; border-left: 3px solid {inks.water};  /* one side alone is not drawn */
+    }}
     QPushButton {{
         background: {inks.sheet}; border: {inks.width}px solid {inks.edge}; border-radius: 2px; padding: 6px 12px;
     }}

@@ -267,3 +267,15 @@ def test_nothing_can_be_entered_in_a_day_that_is_read_only(qtbot: QtBot) -> None
     form = KitForm(open_day)
     qtbot.addWidget(form)
     assert all(not one.isEnabled() for one in form.findChildren(Entry))
+
+
+def test_fields_side_by_side_are_level_however_many_lines_their_labels_have(qtbot: QtBot) -> None:
+    _, form = opened(qtbot, of_the_day)
+    labels = ("One restricted crossing is worth", "Break, for each hand")
+    pair = [one for one in form.findChildren(Field) if one.label in labels]
+    form.resize(360, 900)
+    form.show()
+    first, second = (one.line.mapTo(form, QPoint(0, 0)) for one in pair)
+    assert first.x() != second.x(), "they share a row"
+    assert pair[0].head(pair[0].width()) != pair[1].head(pair[1].width()), "one label is broken, the other is not"
+    assert first.y() == second.y()

@@ -4,11 +4,13 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QApplication, QComboBox
 from pytestqt.qtbot import QtBot
 
 from planner.desktop import look
 from planner.desktop.model.preferences import Scheme
+from planner.desktop.plain import PlainLabel
 from planner.desktop.window import Window
 from planner.resources import resource
 from tests.contrast import contrast
@@ -59,6 +61,16 @@ def test_fields_and_buttons_are_bounded_by_the_ink_for_edges(inks: look.Inks) ->
         rule = rules[rules.index(what) : rules.index("}", rules.index(what))]
         assert inks.edge in rule
         assert inks.line == inks.edge or inks.line not in rule
+
+
+def test_a_hint_has_a_bar_at_its_left(qtbot: QtBot) -> None:
+    application = QApplication.instance()
+    assert isinstance(application, QApplication)
+    look.wear(application, Scheme.LIGHT)
+    hint = PlainLabel("With an extra socket: 18 min, not 29 min.")
+    hint.setProperty("role", "hint")
+    qtbot.addWidget(hint)
+    assert hint.grab().toImage().pixelColor(1, hint.height() // 2) == QColor(look.DAYLIGHT.water)
 
 
 def test_the_high_contrast_look_reaches_seven_to_one() -> None:

@@ -56,6 +56,10 @@ class Entry(QWidget):
         """What takes the keys."""
         return self._title.buddy() if self._title is not None else None
 
+    def head(self, width: int) -> int:
+        """How high its label is at a width; what is worked stands below it."""
+        return self._title.heightForWidth(width) if self._title is not None and not self._title.isHidden() else 0
+
     def describe(self, words: str) -> None:
         """Say to a screen reader what is not in the label: the unit."""
         self._described = words
