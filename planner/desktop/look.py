@@ -221,6 +221,7 @@ def _sheet(inks: Inks) -> str:
     }}
     QPushButton {{
         background: {inks.sheet}; border: {inks.width}px solid {inks.edge}; border-radius: 2px; padding: 6px 12px;
+        outline: none;  /* else a bar of the style's own lies in it where the keys are */
     }}
     QPushButton:hover {{ border-color: {inks.water}; }}
     QPushButton:focus {{ border: 2px solid {inks.water}; padding: 5px 11px; }}

@@ -58,7 +58,8 @@ class Menus(QObject):
         for what, words, keys in whats:
             self._add(documents, words, partial(self.on_document, what), keys)
         menu.addSeparator()
-        self._add(menu, "&Close this day", self.on_close, Keys.Close)
+        close = self._add(menu, "&Close this day", self.on_close, None)
+        close.setShortcuts([QKeySequence("Ctrl+W"), QKeySequence("Ctrl+F4")])
         self._add(menu, "&Quit", self._window.close, QKeySequence("Ctrl+Q"))
 
     def _fill_edit(self) -> None:

@@ -15,7 +15,7 @@ from planner.desktop.pages.day_page import DayPage
 from planner.desktop.thinking import planning_process
 from planner.desktop.window import Window
 from tests.days import tiny_day
-from tests.desktop.windows import stand_in_process
+from tests.desktop.windows import at_once
 from tests.own_folders import own_folders
 
 
@@ -57,7 +57,7 @@ def preferences(tmp_path: Path) -> Preferences:
 
 @pytest.fixture
 def window(qtbot: QtBot, preferences: Preferences) -> Iterator[Window]:
-    made = Window(preferences, processes=stand_in_process)
+    made = Window(preferences, processes=at_once)
     Menus(made)
     made.resize(1366, 740)
     made.show()

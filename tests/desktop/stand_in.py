@@ -15,6 +15,8 @@ from planner.desktop.thinking.thinker import Progress, serve
 from planner.engine import first_plan
 from planner.plan.plan import Plan
 
+TROUBLE = ("slow", "deaf", "dies", "starved", "crashes")
+
 
 def think(
     question: Question, on_better: Callable[[Plan], None], on_progress: Progress, stop: threading.Event

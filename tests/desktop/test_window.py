@@ -6,9 +6,9 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
+from PySide6.QtCore import QMimeData, QPointF, QRect, Qt, QUrl
 from PySide6.QtGui import QDropEvent
-from PySide6.QtWidgets import QFileDialog, QLineEdit, QMessageBox
+from PySide6.QtWidgets import QFileDialog, QLineEdit, QMenu, QMessageBox
 from pytestqt.qtbot import QtBot
 
 from planner.day.file import read_day
@@ -18,10 +18,12 @@ from planner.desktop.forms.field import Choice, Field
 from planner.desktop.forms.house_form import HouseForm
 from planner.desktop.forms.kit_form import KitPicking
 from planner.desktop.forms.work_row import WorkRow
+from planner.desktop.model.preferences import Preferences
 from planner.desktop.pages.catalogue import PAGES
 from planner.desktop.pages.day_page import DayPage
 from planner.desktop.starting import new_day
 from planner.desktop.window import Window
+from tests.desktop.windows import stand_in_process
 
 Planned = Callable[[DayPage], None]
 PAGE_KEYS = [page.key for page in PAGES if page.key]
@@ -281,13 +283,44 @@ def test_recent_days_are_kept_the_latest_first(qtbot: QtBot, window: Window, tin
     assert window.preferences.recent == [tiny_file.resolve()]
 
 
-def test_every_page_is_reached_by_key(qtbot: QtBot, page: DayPage) -> None:
-    seen = set()
-    for key in PAGE_KEYS:
-        page.go_to(key)
+def test_every_page_is_reached_by_key(qtbot: QtBot, window: Window, page: DayPage) -> None:
+    """Ctrl+1 to Ctrl+9 and Ctrl+0, then Alt+1 and on, in the order of the list at the left."""
+    window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
+    for at, key in enumerate(PAGE_KEYS):
+        modifier = Qt.KeyboardModifier.ControlModifier if at < 10 else Qt.KeyboardModifier.AltModifier
+        qtbot.keyClick(window, Qt.Key(Qt.Key.Key_0.value + (at + 1) % 10), modifier)
+        assert page.rail.chosen == key
         assert page.page(key).isVisible()
-        seen.add(page.rail.chosen)
-    assert seen == set(PAGE_KEYS)
+
+
+def test_a_day_is_closed_by_key_and_opened_again_from_the_days_of_late(
+    qtbot: QtBot, window: Window, page: DayPage, tiny_file: Path
+) -> None:
+    window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
+    qtbot.keyClick(window, Qt.Key.Key_W, Qt.KeyboardModifier.ControlModifier)
+    assert window.pages() == []
+    assert window.welcome.isVisible()
+    recent = next(menu for menu in window.findChildren(QMenu) if "recent" in menu.title())
+    recent.aboutToShow.emit()
+    [entry] = recent.actions()
+    assert entry.text().startswith("tiny")
+    entry.trigger()
+    assert [again.open_day.path for again in window.pages()] == [tiny_file.resolve()]
+
+
+def test_the_window_comes_again_where_it_was(qtbot: QtBot, preferences: Preferences) -> None:
+    for place in (QRect(20, 40, 700, 500), QRect(60, 80, 650, 450)):
+        first = Window(preferences, processes=stand_in_process)
+        qtbot.addWidget(first)
+        first.setGeometry(place)
+        first.show()
+        qtbot.waitExposed(first)
+        assert first.close()
+        again = Window(preferences, processes=stand_in_process)
+        qtbot.addWidget(again)
+        assert again.geometry() == place
 
 
 def test_every_entry_has_a_name_for_a_screen_reader(page: DayPage) -> None:

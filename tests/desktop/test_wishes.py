@@ -19,6 +19,7 @@ from planner.engine import first_plan
 from planner.fit import changes
 from planner.fit.second_hand import with_helper
 from tests.days import tiny_day
+from tests.desktop.test_plain_faults import OF_A_FILE
 
 Planned = Callable[[DayPage], None]
 
@@ -63,11 +64,19 @@ def test_what_cannot_be_is_refused_with_the_reason(qtbot: QtBot, page: DayPage) 
     before = page.open_day.draft.text
     page.wish(wishes.stage_before(page.open_day.draft, "elm", "rinse", "treat"))
     qtbot.waitUntil(lambda: "Cannot be" in page.notice.words, timeout=20_000)
-    assert "rinse" in page.notice.words
+    assert "rinse" in page.notice.words.lower()
+    assert not OF_A_FILE.search(page.notice.words), page.notice.words
     assert page.notice.do_button.isHidden()
     qtbot.mouseClick(page.notice.leave_button, Qt.MouseButton.LeftButton)
     assert page.notice.isHidden()
     assert page.open_day.draft.text == before
+
+
+def test_a_time_before_the_van_is_there_is_refused_in_plain_words(page: DayPage) -> None:
+    page.wish(wishes.stage_at(page.open_day.draft, "elm", "sweep", 5 * 60))
+    assert page.notice.words.startswith("Cannot be")
+    assert "05:00" in page.notice.words
+    assert not OF_A_FILE.search(page.notice.words), page.notice.words
 
 
 def test_a_wish_is_left_by_key(qtbot: QtBot, window: Window, page: DayPage) -> None:

@@ -147,14 +147,18 @@ class PlanningProcess(QObject):
         if self._process is None:
             return
         for message in self._unpacker.feed(bytes(self._process.readAllStandardOutput().data())):
-            if self._question is None or getattr(message, "number", 0) != self._question.number:
-                continue
-            if isinstance(message, Better):
-                self.better.emit(message)
-            elif isinstance(message, Progressed):
-                self.progressed.emit(message)
-            elif isinstance(message, Answer | Failed):
-                self._finish(message)
+            self.hear(message)
+
+    def hear(self, message: Message) -> None:
+        """Take a message that came, if it is about the present question."""
+        if self._question is None or getattr(message, "number", 0) != self._question.number:
+            return
+        if isinstance(message, Better):
+            self.better.emit(message)
+        elif isinstance(message, Progressed):
+            self.progressed.emit(message)
+        elif isinstance(message, Answer | Failed):
+            self._finish(message)
 
     @Slot()
     def on_process_ended(self) -> None:

@@ -96,7 +96,7 @@ def serve(thinker: Thinker = think, source: BinaryIO | None = None, sink: Binary
     threading.Thread(target=_listen, args=(source, questions, stops), daemon=True).start()
     while True:
         question = questions.get()
-        _answer(thinker, question, stops[question.number], say)
+        respond(thinker, question, stops[question.number], say)
         del stops[question.number]
 
 
@@ -113,7 +113,9 @@ def _listen(source: BinaryIO, questions: queue.SimpleQueue[Question], stops: dic
     os._exit(0)
 
 
-def _answer(thinker: Thinker, question: Question, stop: threading.Event, say: Say) -> None:
+def respond(thinker: Thinker, question: Question, stop: threading.Event, say: Say) -> None:
+    """Have a question thought about and say all that comes of it, at last an answer or why there is none."""
+
     def on_better(plan: Plan) -> None:
         with suppress(BrokenPlan):  # the one before it stays; a broken last one is told below
             say(Better(question.number, check(plan), verdict(day, plan)))

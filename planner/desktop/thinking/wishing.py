@@ -8,6 +8,7 @@ from planner.day.faults import DayFaults
 from planner.desktop.model.differences import differences
 from planner.desktop.model.draft import Draft
 from planner.desktop.model.open_day import OpenDay, Settled, Shown
+from planner.desktop.model.plain_faults import all_told, told
 from planner.desktop.model.wishes import Wish
 from planner.desktop.thinking.planning_process import PlanningProcess
 from planner.desktop.thinking.questions import Answer, Better, Failed, Question
@@ -59,10 +60,10 @@ class Wishing(QObject):
         try:
             draft = self.open_day.draft.changed(wish.changes)
         except DayFaults as refused:
-            self.refused.emit(wish, tuple(str(fault) for fault in refused.faults))
+            self.refused.emit(wish, tuple(str(told(self.open_day.draft, fault)) for fault in refused.faults))
             return
         if draft.day is None:
-            self.refused.emit(wish, tuple(str(fault) for fault in draft.faults))
+            self.refused.emit(wish, tuple(map(str, all_told(draft))))
             return
         self._ask(wish, draft)
 

@@ -9,7 +9,7 @@ from planner.sheet.chart.shelf import Interval
 GAP = 4.0
 """Least distance between two texts of a row."""
 
-SHORTER, UNDER, SIDEWAYS, MARKED, THROUGH, SHUT_IN = 1.3, 0.4, 0.15, 2.0, 5.0, 40.0
+SHORTER, UNDER, SIDEWAYS, MARKED, THROUGH, SHUT_IN = 1.3, 0.4, 0.15, 0.3, 5.0, 40.0
 """What a shorter name, the lower side, another anchor, a mark of the day and a crossing that run behind the text, and
 a staff that runs behind other texts are worth, in rows."""
 

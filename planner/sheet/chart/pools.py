@@ -7,8 +7,8 @@ from planner.sheet.chart.shelf import Interval, Shelf
 from planner.sheet.chart.text import elided
 from planner.sheet.chart.things import Pool, Stripe
 
-THROUGH = 3
-"""In how many rows deeper a name rather stands than with a line through it that runs down the picture."""
+THROUGH, SHORTER = 0.5, 1.2
+"""In how many rows deeper a name rather stands than behind a gap in a line down the picture, or than shorter."""
 
 
 def draw_pools(canvas: Canvas, pools: Sequence[Pool], strokes: Sequence[Interval], ceiling: float, top: float) -> float:
@@ -42,8 +42,8 @@ def _place(canvas: Canvas, shelf: Shelf, pool: Pool) -> tuple[str, float, int]:
     """Text, its left edge and the row of a pool: the text in it, or beside it in the row that is highest."""
     start, end = _extent(canvas, pool)
     slots = [] if pool.kind == "order" else _slots(canvas, pool, shelf.strokes)
-    beside: list[tuple[int, int, float, str]] = []
-    for title in pool.titles:
+    beside: list[tuple[float, int, float, str]] = []
+    for shorter, title in enumerate(pool.titles):
         wide = canvas.wide(title)
         inside = [a + 5 for a, b in slots if b - a >= wide + 9]
         if inside:
@@ -52,8 +52,9 @@ def _place(canvas: Canvas, shelf: Shelf, pool: Pool) -> tuple[str, float, int]:
             if canvas.margin <= left and left + wide <= canvas.right:
                 text = (left, left + wide)
                 row = shelf.free_row([_hull((start, end), left, wide)], [text])
-                cost = 0 if row is None else row + THROUGH * any(_meets(text, mark) for mark in canvas.marks)
-                beside += [] if row is None else [(cost, row, left, title)]
+                if row is not None:
+                    through = any(_meets(text, mark) for mark in canvas.marks)
+                    beside.append((row + SHORTER * shorter + THROUGH * through, row, left, title))
     if beside:
         _, row, left, title = min(beside, key=lambda spot: spot[0])
         shelf.take(_hull((start, end), left, canvas.wide(title)), row)
