@@ -160,7 +160,7 @@ def test_the_page_shows_the_pages_of_the_pdf(qtbot: QtBot, page: DayPage) -> Non
     panel = page.page("sheet")
     assert isinstance(panel, SheetPanel)
     qtbot.waitUntil(lambda: panel.view.count > 0, timeout=90_000)
-    qtbot.waitUntil(lambda: not panel.view.picture(0).isNull(), timeout=20_000)
+    qtbot.waitUntil(lambda: not panel.view.picture(0).isNull(), timeout=120_000)
     assert ink(panel.view.picture(0).toImage()) > 0.005
     assert "Order of the day" in panel.view.accessibleDescription()
     assert panel.state.isHidden()

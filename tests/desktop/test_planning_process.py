@@ -56,7 +56,7 @@ def test_a_process_started_ahead_is_the_one_that_thinks(qtbot: QtBot) -> None:
 def test_a_day_is_planned_with_a_better_plan_on_the_way(qtbot: QtBot, process: PlanningProcess) -> None:
     heard: list[Better] = []
     process.better.connect(heard.append)
-    with qtbot.waitSignal(process.answered, timeout=20_000) as answered:
+    with qtbot.waitSignal(process.answered, timeout=120_000) as answered:
         process.ask(question())
     (answer,) = answered.args or [None]
     assert isinstance(answer, Answer)
@@ -67,9 +67,9 @@ def test_a_day_is_planned_with_a_better_plan_on_the_way(qtbot: QtBot, process: P
 
 
 def test_stopping_keeps_the_best(qtbot: QtBot, process: PlanningProcess) -> None:
-    with qtbot.waitSignal(process.better, timeout=20_000):
+    with qtbot.waitSignal(process.better, timeout=120_000):
         process.ask(question("slow"))
-    with qtbot.waitSignal(process.answered, timeout=20_000) as answered:
+    with qtbot.waitSignal(process.answered, timeout=120_000) as answered:
         process.stop()
     (answer,) = answered.args or [None]
     assert answer.stopped
@@ -80,12 +80,12 @@ def test_stopping_keeps_the_best(qtbot: QtBot, process: PlanningProcess) -> None
 def test_trouble_is_told_and_the_next_question_is_answered(
     qtbot: QtBot, process: PlanningProcess, title: str, said: str
 ) -> None:
-    with qtbot.waitSignal(process.failed, timeout=20_000) as failed:
+    with qtbot.waitSignal(process.failed, timeout=120_000) as failed:
         process.ask(question(title))
     (message,) = failed.args or [None]
     assert said in message.words
     assert not process.is_busy
-    with qtbot.waitSignal(process.answered, timeout=20_000):
+    with qtbot.waitSignal(process.answered, timeout=120_000):
         process.ask(question())
 
 
@@ -94,9 +94,9 @@ def test_a_process_that_does_not_hear_is_ended(
 ) -> None:
     """While the window itself stands still (the lid is shut), none of the process's time goes."""
     monkeypatch.setattr(planning_process, "STOP_SECONDS", 0.7)
-    with qtbot.waitSignal(process.better, timeout=20_000):
+    with qtbot.waitSignal(process.better, timeout=120_000):
         process.ask(question("deaf"))
-    with qtbot.waitSignal(process.failed, timeout=20_000) as failed:
+    with qtbot.waitSignal(process.failed, timeout=120_000) as failed:
         process.stop()
         time.sleep(1.0)
         QCoreApplication.processEvents()
@@ -108,14 +108,14 @@ def test_a_process_that_takes_far_too_long_is_ended(
     qtbot: QtBot, process: PlanningProcess, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(planning_process, "GRACE_SECONDS", 0.0)
-    with qtbot.waitSignal(process.failed, timeout=20_000) as failed:
+    with qtbot.waitSignal(process.failed, timeout=120_000) as failed:
         process.ask(question("deaf", seconds=0.5))
     assert "far longer" in (failed.args or [None])[0].words
 
 
 def test_a_program_that_is_not_there_is_told(qtbot: QtBot) -> None:
     process = PlanningProcess(command=("/there/is/no/such/program",))
-    with qtbot.waitSignal(process.failed, timeout=20_000) as failed:
+    with qtbot.waitSignal(process.failed, timeout=120_000) as failed:
         process.ask(question())
     assert "could not be started" in (failed.args or [None])[0].words
 
@@ -125,7 +125,7 @@ def test_the_answer_to_a_question_put_aside_is_not_heard(qtbot: QtBot, process: 
     process.answered.connect(answers.append)
     process.ask(question("slow"))
     last = process.ask(question())
-    qtbot.waitUntil(lambda: bool(answers), timeout=20_000)
+    qtbot.waitUntil(lambda: bool(answers), timeout=120_000)
     assert [answer.number for answer in answers] == [last]
 
 

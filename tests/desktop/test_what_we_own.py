@@ -114,7 +114,7 @@ def test_what_another_window_keeps_is_heard_and_planned_with_at_once(qtbot: QtBo
     user_file().parent.mkdir(parents=True, exist_ok=True)
     for name in ("Quay", "Bridge Road"):
         save_text(user_file(), f'[yard]\nname = "{name}"\n\n[kit.grinder]\nown = 0\n')
-        qtbot.waitUntil(lambda name=name: own.draft.at(("yard", "name")) == name, timeout=20_000)
+        qtbot.waitUntil(lambda name=name: own.draft.at(("yard", "name")) == name, timeout=120_000)
     assert len(heard) == 2
     assert library().kit["grinder"]["own"] == 0
     own.set("yard", ("yard", "name"), "Quay")

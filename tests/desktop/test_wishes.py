@@ -44,7 +44,7 @@ def test_a_stage_drawn_to_a_time_is_weighed_then_done_then_undone(
     before, shown = page.open_day.draft.text, page.open_day.shown
     assert shown is not None
     page.chart.chart.stage_dragged.emit("elm", "sweep", 620)
-    qtbot.waitUntil(lambda: not page.side_process.is_busy and page.notice.do_button.isVisible(), timeout=20_000)
+    qtbot.waitUntil(lambda: not page.side_process.is_busy and page.notice.do_button.isVisible(), timeout=120_000)
     assert page.open_day.draft.text == before, "nothing is done before it is accepted"
     assert "10:20" in page.notice.words
     qtbot.mouseClick(page.notice.do_button, Qt.MouseButton.LeftButton)
@@ -63,7 +63,7 @@ def test_a_stage_drawn_to_a_time_is_weighed_then_done_then_undone(
 def test_what_cannot_be_is_refused_with_the_reason(qtbot: QtBot, page: DayPage) -> None:
     before = page.open_day.draft.text
     page.wish(wishes.stage_before(page.open_day.draft, "elm", "rinse", "treat"))
-    qtbot.waitUntil(lambda: "Cannot be" in page.notice.words, timeout=20_000)
+    qtbot.waitUntil(lambda: "Cannot be" in page.notice.words, timeout=120_000)
     assert "rinse" in page.notice.words.lower()
     assert not OF_A_FILE.search(page.notice.words), page.notice.words
     assert page.notice.do_button.isHidden()

@@ -109,7 +109,7 @@ class Setter:
         if not lines:
             return []
         sign, style = (TICK, "tick") if ticks else ("•", "body")
-        lead = self.pt(16 if ticks else 9)
+        lead = self.pt(16 if ticks else 12)
         space = self.pt(1.5 if ticks else 0.5)
         marked: list[Flowable] = [
             self._led(sign, style, lead, "<br/>".join(markup(part) for part in line.split("\n")), space)
