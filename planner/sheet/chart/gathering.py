@@ -241,7 +241,7 @@ def _pool(reading: Scene, run: PlannedWait) -> Pool:
     how_long = f"{bounds} min" if least < 180 else show_minutes(least)
     titles: tuple[str, ...] = (f"{surface}: {wait.kind} {how_long}", f"{wait.kind} {how_long}", wait.kind)
     if second and wait.kind == "order":
-        titles = (f"{short_name(reading.names, job, second.stage)} within {most} min", f"within {most} min", "then")
+        titles = (f"{short_name(reading.names, job, second.stage)} within {most} min", f"within {most} min")
     return Pool(
         _zone(reading.day, job, reading.day.jobs[job].ground_of(wait.after)),
         wait.kind,

@@ -7,7 +7,7 @@ from planner.sheet.chart.shelf import Interval, Shelf
 from planner.sheet.chart.text import elided
 from planner.sheet.chart.things import Pool, Stripe
 
-THROUGH, SHORTER = 0.5, 1.2
+THROUGH, SHORTER = 0.5, 2.0
 """In how many rows deeper a name rather stands than behind a gap in a line down the picture, or than shorter."""
 
 
