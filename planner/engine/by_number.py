@@ -26,13 +26,11 @@ FIRST_LOOK, LONGER = 1.5, 3.0
 """Seconds for a first look at one number of crossings, by the end of which most are settled, and how many times as long
 each further look at the same number is. So no number keeps the others waiting, and what needs long is given it."""
 
-WAYS = (
-    Way(linear=False, harder=False),
-    Way(linear=False, harder=True),
-    Way(linear=True, harder=False),
-    Way(linear=False, harder=True),
-)
-"""How the looks after the first go about it: the second with linear relaxations, the next without them, but harder."""
+WITH_BOUNDS, HARDER = Way(linear=True, harder=False), Way(linear=False, harder=True)
+"""How a look after the first goes about it: what the one does not settle soon, the other mostly does."""
+
+HARDER_EVERY = 4
+"""Every so many looks at a number reason harder; the others raise its bound, where they do not settle it."""
 
 MORE_CROSSINGS = 1000
 """More than there are in any plan: a minute outweighs them all."""
@@ -105,10 +103,15 @@ class ByNumber(Solving):
         none_waits = len(open_yet) <= cores
         looks = {r: self._next_look(r, none_waits=none_waits) for r in open_yet[:cores]}
         ended = {r: threading.Event() for r in looks}
-        ways = [(r, WAYS[(self.looks[r] + n) % len(WAYS)]) for n in range(cores) for r in looks]
+        ways = [(r, self._way(r, n)) for n in range(cores) for r in looks]
         with ThreadPoolExecutor(cores) as pool:
             for look in [pool.submit(self._beat, r, looks[r], way, ended[r]) for r, way in ways[:cores]]:
                 look.result()
+
+    def _way(self, crossings: Range, core: int) -> Way:
+        """How this look at a number goes about it; on every other core that looks at the same number, the other way."""
+        is_harder = (self.looks[crossings] % HARDER_EVERY == 0) != (core % 2 == 1)
+        return HARDER if is_harder else WITH_BOUNDS
 
     def _look_at(self, crossings: Range) -> None:
         """Look at one number of crossings on all cores."""
