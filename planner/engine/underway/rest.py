@@ -52,12 +52,17 @@ def underway(day: Day, past: Past, now: int) -> p.Problem:
 
 
 def _handed_on(problem: p.Problem, begun: set[int]) -> p.Problem:
-    """The problem with containers that stages share brought by one that is still to come, while there is any."""
+    """The problem with containers that stages share brought by one that is still to come, while there is any.
+
+    One that is done for certain is asked before others; more of a stage may be asked for when all of those are begun.
+    """
     activities, shared = list(problem.activities), []
     for x in problem.shared:
-        left = [a for a in x.sure if a not in begun]
+        others = sorted(x.activities, key=lambda a: activities[a].optional)
+        left = [a for a in (*x.sure, *others) if a not in begun]
         heir, first = (left or x.sure)[0], x.sure[0]
-        shared.append(replace(x, sure=(heir, *(a for a in x.sure if a != heir))))
+        ahead = tuple(a for a in x.activities if a not in begun)
+        shared.append(replace(x, activities=ahead, sure=(heir, *(a for a in x.sure if a != heir))))
         count = dict(activities[first].modes[0].uses)[x.material]
         for a, own in ((first, ()), (heir, ((x.material, count),))):
             modes = tuple(

@@ -57,4 +57,4 @@ def what_is_shared_is_there(r: DayAndPlan) -> Breaches:
                     if brought < wanted:
                         text = f"{r.words(work)} draws from '{material}' that stages share: {wanted} in all, and"
                         said = f"{text} {brought} are there at {show_clock(work.start)}"
-                        yield BrokenRule(5, said, job, work.start, work.end)
+                        yield BrokenRule(5, said, job, work.start, work.start + 1)  # begun, it had what there was
