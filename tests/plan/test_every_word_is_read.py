@@ -5,6 +5,7 @@ reading of the day that a rule asks for (a property of the stage, the length of 
 """
 
 import ast
+from functools import cache
 from itertools import chain
 from pathlib import Path
 from typing import Any
@@ -110,6 +111,7 @@ def called() -> set[str]:
     return {x.func.id for x in nodes if isinstance(x, ast.Call) and isinstance(x.func, ast.Name)}
 
 
+@cache
 def read_by_the_rules() -> set[str]:
     """All that the rules ask for, straight or by a reading of the day."""
     asked = set().union(*(names_read(path) for path in RULES.glob("*.py")))
