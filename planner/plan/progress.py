@@ -256,6 +256,8 @@ NOTHING_TOLD = Progress(0)
 class ProgressError(ValueError):
     """A record that cannot be read, or that does not go with its day and plan; the text says why."""
 
+    is_told = True
+
 
 def check_progress(day: Day, plan: Plan, progress: Progress) -> None:
     """See that a record goes with its day and plan.
