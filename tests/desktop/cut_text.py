@@ -95,7 +95,10 @@ def _view_lacks(view: QAbstractItemView) -> str:
         return ""
     for row in range(model.rowCount()):
         index = model.index(row, 0)
-        needed = view.itemDelegate(index).sizeHint(_option(view), index)
+        delegate = view.itemDelegate(index)
+        if delegate is None:  # of a list that Qt keeps for itself, as in its file dialog
+            return ""
+        needed = delegate.sizeHint(_option(view), index)
         if needed.width() > view.viewport().width() + SLACK:
             return f"row “{index.data()}” needs {needed.width()} px and has {view.viewport().width()}"
     return ""
