@@ -29,9 +29,6 @@ each further look at the same number is. So no number keeps the others waiting, 
 WITH_BOUNDS, HARDER = Way(linear=True, harder=False), Way(linear=False, harder=True)
 """How a look after the first goes about it: what the one does not settle soon, the other mostly does."""
 
-HARDER_EVERY = 4
-"""Every so many looks at a number reason harder; the others raise its bound, where they do not settle it."""
-
 MORE_CROSSINGS = 1000
 """More than there are in any plan: a minute outweighs them all."""
 
@@ -100,7 +97,7 @@ class ByNumber(Solving):
         Cores that are left over look at the same numbers another way; whoever settles one first ends both.
         """
         cores = self.budget.cores
-        none_waits = len(open_yet) <= cores
+        none_waits = 2 * len(open_yet) <= cores
         looks = {r: self._next_look(r, none_waits=none_waits) for r in open_yet[:cores]}
         ended = {r: threading.Event() for r in looks}
         ways = [(r, self._way(r, n)) for n in range(cores) for r in looks]
@@ -109,9 +106,8 @@ class ByNumber(Solving):
                 look.result()
 
     def _way(self, crossings: Range, core: int) -> Way:
-        """How this look at a number goes about it; on every other core that looks at the same number, the other way."""
-        is_harder = (self.looks[crossings] % HARDER_EVERY == 0) != (core % 2 == 1)
-        return HARDER if is_harder else WITH_BOUNDS
+        """How this look at a number goes about it: not as the last did, nor as another core at it."""
+        return (WITH_BOUNDS, HARDER)[(self.looks[crossings] + core) % 2]
 
     def _look_at(self, crossings: Range) -> None:
         """Look at one number of crossings on all cores."""
