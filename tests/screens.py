@@ -210,7 +210,6 @@ def states(camera: Camera, window: "Window", folder: Path, plans: Path) -> Itera
 
 def _small_windows(camera: Camera, window: "Window") -> Iterator[str]:
     """The windows before the window, each as it comes up on this screen; they are drawn by themselves."""
-    from PySide6.QtPrintSupport import QPrintDialog, QPrinter
     from PySide6.QtWidgets import QFileDialog, QMessageBox
 
     from planner.desktop.forms.customers_dialog import CustomersDialog
@@ -242,7 +241,6 @@ def _small_windows(camera: Camera, window: "Window") -> Iterator[str]:
         ("box", boxed),
         ("not printed", unprinted),
         ("save as", saving),
-        ("printer", QPrintDialog(QPrinter(), window)),
     )
     for name, one in made:
         one.show()
