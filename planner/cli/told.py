@@ -9,11 +9,11 @@ from planner.cli.telling import Told
 from planner.day import Day
 from planner.day.faults import suggestion
 from planner.plan.fetching import with_fetch
-from planner.plan.pieces import part_done
+from planner.plan.pieces import part_done, with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import More, Noted, Progress
 from planner.plan.told_items import told_items
-from planner.trade.units import clock, minutes, show_clock
+from planner.trade.units import clock, minutes, show_clock, show_minutes
 
 Stage = tuple[str, str]
 """A job and a stage of it."""
@@ -98,7 +98,8 @@ def _stages_told(day: Day, asked: argparse.Namespace, at: int) -> Progress:
     notes = [Noted(*x, begun.get(x), done.get(x)) for x in dict.fromkeys((*begun, *done)) if x not in halves]
     notes += [Noted(*x, begun.get(x), when, part, rests.get(x)) for x, (part, when) in halves.items()]
     more = [More(*_stage(day, name), _minutes(text, "--more")) for name, text in _valued("--more", asked.more)]
-    dropped = tuple(_stage(day, name) for name in asked.dropped)
+    whole = with_pieces(day, Progress(at, tuple(notes), more=tuple(more)))  # also what was half done just now
+    dropped = tuple(_stage(whole, name) for name in asked.dropped)
     return Progress(at, tuple(notes), dropped, more=tuple(more), said=at)
 
 
@@ -231,5 +232,7 @@ def answer_words(job: str, stage: str, does: Any) -> str:
     if isinstance(does, Noted):
         begun = "" if does.start is None else f" --begun {name}@{show_clock(does.start)}"
         return f"--done {name}@{show_clock(does.end or 0)}{begun}"
+    if isinstance(does, More):
+        return f"--more {name}={show_minutes(does.minutes).replace(' ', '')}"
     option = {"not yet": "--not-yet", "given up": "--dropped", "kept": "--back", "not up": "--not-up"}[does]
     return f"{option} {name}"

@@ -1,7 +1,8 @@
 """What must be known before the rest of a day can be planned: it is asked, with the likely answer, never filled in.
 
 A stage that must have happened for what was told to be so, or by the plan and the clock; one that was begun and whose
-hands have gone on; one that cannot be done any more; a chemical that would stay on.
+hands have gone on; one that cannot be done any more; covers that are up while more is to be done of what they were for;
+a chemical that would stay on.
 """
 
 from collections.abc import Iterator
@@ -12,9 +13,9 @@ from planner.day import Day
 from planner.day.names import Names
 from planner.plan.hindered import cannot_be_done
 from planner.plan.past import NOT_YET, Past
-from planner.plan.pieces import with_pieces
-from planner.plan.plan import Plan
-from planner.plan.progress import Noted, Progress
+from planner.plan.pieces import MORE, REST, pieces_covered, with_pieces
+from planner.plan.plan import Plan, Work
+from planner.plan.progress import More, Noted, Progress
 from planner.plan.went import day_as_it_went
 from planner.trade.units import show_clock
 
@@ -23,19 +24,21 @@ from planner.trade.units import show_clock
 class Reply:
     """One answer to a question: what it says, and what is then noted of which stage.
 
-    ``does`` is a note, or that the stage was not begun yet, is given up, is not given up after all, or that its covers
-    have not been taken up.
+    ``does`` is a note, more that is to be done of it, or that the stage was not begun yet, is given up, is not given up
+    after all, or that its covers have not been taken up.
     """
 
     words: str
     job: str
     stage: str
-    does: Noted | Literal["not yet", "given up", "kept", "not up"]
+    does: Noted | More | Literal["not yet", "given up", "kept", "not up"]
 
     def on(self, progress: Progress) -> Progress:
         """The record with this answer in it."""
         if isinstance(self.does, Noted):
             return progress.with_note(self.does)
+        if isinstance(self.does, More):
+            return progress.with_more(self.does)
         if self.does == "not yet":
             return progress.with_not_yet(self.job, self.stage)
         if self.does == "given up":
@@ -67,6 +70,7 @@ def asked_of(day: Day, plan: Plan, progress: Progress) -> tuple[Doubt, ...]:
     whole = with_pieces(day, progress)
     asked = [*_what_happened(whole, past, progress), *_what_cannot_be(whole, past, progress)]
     asked += [*_what_was_left(whole, past, progress), *_what_still_lies(whole, past, progress)]
+    asked += _what_is_up(whole, past, progress)
     return (*asked, *_what_stays_on(whole, went, past, progress))
 
 
@@ -123,6 +127,37 @@ def _what_still_lies(day: Day, past: Past, progress: Progress) -> Iterator[Doubt
             gone = Reply("It is up: lay it again", job, stage, "not yet")
             words = f"What '{names.stage(job, stage)}' laid should be up by now, and what it is for is still to come"
             yield Doubt(f"{words}: does it still lie?", (lies, gone))
+
+
+def _what_is_up(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
+    """The rest of a stage, or more of it, that is still to come, with what covered for it taken up by the clock."""
+    names, asked = Names(day), set()
+    for cover in past.plan.works:
+        job, key = day.jobs[cover.job], cover.stage.removesuffix(REST)
+        left = [x for x in pieces_covered(job, cover.stage) if not past.is_begun(cover.job, x)]
+        left = [x for x in left if (cover.job, x) not in progress.dropped]
+        if not left or (cover.job, key) in asked or not _is_up(day, past, cover):
+            continue
+        asked.add((cover.job, key))
+        replies = []
+        if not key.endswith(MORE):  # once more is all that a record can say
+            laid = [x for x in (key, key + REST) if x in job.stages]
+            minutes = sum(min(job.likely_minutes(x, m) for m in job.stages[x].methods) for x in laid)
+            replies.append(Reply("It is up: lay it again", cover.job, key, More(cover.job, key, max(1, minutes))))
+        if progress.settled < progress.at and not progress.is_not_up(cover.job, cover.stage):
+            replies.append(Reply("It still lies", cover.job, cover.stage, "not up"))
+        replies += [Reply(f"'{names.stage(cover.job, x)}' not today", cover.job, x, "given up") for x in left]
+        words = f"'{names.stage(cover.job, left[0])}' needs what '{names.stage(cover.job, key)}' laid"
+        yield Doubt(f"{words}, which should be up by now: is it?", tuple(replies))
+
+
+def _is_up(day: Day, past: Past, cover: Work) -> bool:
+    """Whether what a stage laid is packed down or gone."""
+    place = (cover.job, day.jobs[cover.job].ground_of(cover.stage))
+    own = {(*place, kit, number) for kit, number in cover.stays}
+    packed = {(c.job, c.ground, c.kit, c.stay) for c in past.plan.chores if c.what == "pack down"}
+    gone = {(s.job, s.ground, s.kit, s.number) for s in past.plan.stays if s.carried_out < NOT_YET}
+    return bool(own & (packed | gone))
 
 
 def _what_cannot_be(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from planner.day import Day
+from planner.plan.covering import covers_for
 from planner.plan.legs import legs
 from planner.plan.plan import Chore, Crossing, Drive, Plan, Rest, Work
 from planner.plan.progress import Noted, Progress
@@ -74,13 +75,14 @@ class Linking:
         for work in self.plan.works:
             is_with_it = self._is_with(work, {(chore.ground, chore.kit or "", chore.stay or 0)})
             if work.job == chore.job and is_with_it:
-                covered = self.day.jobs[work.job].stages[work.stage].stays_for or ()
-                if any(self._is_still_to_come(work.job, stage) for stage in covered):
+                covered = covers_for(self.day.jobs[work.job], work.stage)
+                lies = self.progress.is_not_up(work.job, work.stage)
+                if any(self._is_still_to_come(work.job, stage, told=lies) for stage in covered):
                     yield work.stage
 
-    def _is_still_to_come(self, job: str, stage: str) -> bool:
-        """Whether a stage was told not to have been begun, and is not given up."""
-        is_told = any((n.job, n.stage) == (job, stage) for n in self.progress.not_yet)
+    def _is_still_to_come(self, job: str, stage: str, *, told: bool) -> bool:
+        """Whether a stage was told not to have been begun, or its covers to lie, and it is not given up."""
+        is_told = told or any((n.job, n.stage) == (job, stage) for n in self.progress.not_yet)
         return is_told and (job, stage) not in self.progress.dropped and self.plan.work(job, stage) is None
 
     def _legs(self, *, inward: bool) -> list[Happening]:

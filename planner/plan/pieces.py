@@ -2,7 +2,8 @@
 
 The second piece is a stage of its own, after the first, on another section of the surface. Whatever waits for the stage
 waits for both; what the stage waited for, both did. What is asked for beyond the plan is not what a wait with a most
-ran on: a rinse that was done in time has taken off what was on.
+ran on: a rinse that was done in time has taken off what was on. More of what covers is for the second pieces of what it
+covers for, where there are any: it was up, and is laid again.
 """
 
 import math
@@ -13,6 +14,7 @@ from planner.day import Day, Job, Method, Stage, Wait
 from planner.day.jobs import MOST_SECTIONS, Part
 from planner.day.names import called
 from planner.day.without import without_most
+from planner.plan.covering import covers_for, laid_again
 from planner.plan.progress import More, Noted, Progress
 from planner.trade.units import measure
 
@@ -28,7 +30,24 @@ def with_pieces(day: Day, progress: Progress) -> Day:
     for more in progress.more:
         if more.job in day.jobs:
             day = day.model_copy(update={"jobs": {**day.jobs, more.job: _with_more(day.jobs[more.job], more)}})
+    for more in progress.more:
+        if more.job in day.jobs and more.stage + MORE in day.jobs[more.job].stages:
+            job = day.jobs[more.job]
+            covers = tuple(key for key in (more.stage, more.stage + REST) if key in job.stages)
+            pieces = tuple(key for key in pieces_covered(job, more.stage) if key != more.stage + MORE)
+            if pieces:
+                again = laid_again(job, covers, more.stage + MORE, pieces)
+                day = day.model_copy(update={"jobs": {**day.jobs, more.job: again}})
     return day
+
+
+def pieces_covered(job: Job, cover: str) -> tuple[str, ...]:
+    """The second pieces of stages for which a stage covers."""
+    return tuple(key for key in covers_for(job, cover) if _first_of(key) != key and _first_of(key) in job.stages)
+
+
+def _first_of(key: str) -> str:
+    return key.removesuffix(MORE).removesuffix(REST)
 
 
 def part_done(job: Job, stage: str, text: str) -> float | None:

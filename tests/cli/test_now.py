@@ -10,11 +10,14 @@ from pathlib import Path
 import pytest
 
 from planner import cli
-from planner.plan.kept import read_kept
+from planner.day.file import write_day
+from planner.plan.kept import Kept, keep, read_kept
 from planner.plan.plan import Plan
 from planner.plan.plan_file import plan_from_json
 from planner.plan.progress import NOTHING_TOLD, Noted
+from planner.trade.units import show_clock
 from tests.cli.commands import Run
+from tests.engine.test_under_way_rules import uncovered
 
 QUICK = ("--seconds", "4", "--workers", "1")
 
@@ -374,3 +377,20 @@ def test_what_cannot_hold_is_told_in_the_order_of_harm(run: Run, planned: Path) 
     starts = ("Elm Cottage: 'Rinse the wall' cannot begin", "Elm Cottage: cover the Path", "Ring Elm Cottage")
     assert [line.startswith(start) for line, start in zip(told, starts, strict=True)] == [True] * 3
     assert "What can be given up" not in ran.out, "all that is left is what takes it off"
+
+
+def test_sheets_that_are_up_are_asked_about_when_more_is_wanted(run: Run, tmp_path: Path) -> None:
+    """Laid, coated, taken up, swept; eight minutes more of the coat: each answer is taken in the words shown."""
+    day, plan, told = uncovered()
+    file = tmp_path / "day.toml"
+    write_day(day, file)
+    keep(file, day, Kept(plan, told))
+    words = ("now", file, "--at", show_clock(told.at + 1), "--more", "coat=8min", *QUICK)
+    asked = run(*words, "--look")
+    assert asked.code == cli.ASKED
+    offered = [line.rpartition(": ") for line in asked.out.splitlines() if line.startswith("  ")]
+    answers = [words.split() for _, colon, words in offered if colon]
+    assert [x[0] for x in answers] == ["--more", "--not-up", "--dropped"]
+    assert [run(*words, *x, "--look").code for x in answers] == [cli.DONE] * 3
+    assert run(*words, *answers[0]).code == cli.DONE
+    assert kept(file).work("elm", "cover-more") is not None

@@ -258,3 +258,75 @@ def test_what_is_on_comes_off_first_by_giving_up_what_stands_before_the_rinse() 
     result, _ = rest(day, planned(day), told.without("elm", "sweep"))
     assert result.progress is not None
     assert result.progress.over == ()
+
+
+def uncovered() -> tuple[Day, Plan, Progress]:
+    """Sheets for a coat, then a sweep, all done as planned: the sheets are up."""
+    day, plan, told = sheeted()
+    return day, plan, Progress(told.at, tuple(Noted(w.job, w.stage, w.start, w.end) for w in plan.works), said=told.at)
+
+
+LATER = {"more": lambda p: p.with_more(More("elm", "coat", 8)), "rest": lambda p: p.with_note(half_of(p))}
+"""How there is more of the coat when its sheets are up: a customer asks for it, or it was left half done."""
+
+
+def half_of(told: Progress) -> Noted:
+    """The coat as it was noted, but half done."""
+    note = told.of_stage("elm", "coat")
+    assert note is not None
+    return replace(note, part=0.5)
+
+
+@pytest.mark.parametrize("piece", ["more", "rest"])
+def test_sheets_that_are_up_are_laid_again_for_what_is_asked_or_left(piece: str) -> None:
+    """They are laid, the coat goes on, and they are taken up again: that is asked, and then in the rest."""
+    day, plan, told = uncovered()
+    assert asked_of(day, plan, told) == ()
+    told = LATER[piece](told)
+    (doubt,) = asked_of(day, plan, told)
+    assert "'Cover: path' laid, which should be up by now" in doubt.words
+    told = doubt.likely.on(told)
+    assert asked_of(day, plan, told) == ()
+    result, new = rest(day, plan, told)
+    assert result.day is not None
+    assert broken_rules(result.day, new, since=told.at) == []
+    laid, coat = new.work("elm", "cover-more"), new.work("elm", f"coat-{piece}")
+    assert laid is not None
+    assert coat is not None
+    assert told.at <= laid.start < laid.end <= coat.start
+    assert laid.end - laid.start == 5
+    packed = [c.start for c in new.chores if (c.what, c.kit) == ("pack down", "sheets") and c.start >= told.at]
+    assert [minute >= coat.end for minute in packed] == [True]
+
+
+@pytest.mark.parametrize("piece", ["more", "rest"])
+def test_sheets_that_lie_longer_than_was_planned_are_not_laid_again(piece: str) -> None:
+    day, plan, told = uncovered()
+    told = LATER[piece](told)
+    (doubt,) = asked_of(day, plan, told)
+    (lies,) = [reply for reply in doubt.replies if reply.does == "not up"]
+    told = lies.on(told)
+    assert asked_of(day, plan, told) == ()
+    _, new = rest(day, plan, told)
+    coat = new.work("elm", f"coat-{piece}")
+    assert coat is not None
+    assert new.work("elm", "cover-more") is None
+    assert [c.start >= coat.end for c in new.chores if (c.what, c.kit) == ("pack down", "sheets")] == [True]
+
+
+@pytest.mark.parametrize("piece", ["more", "rest"])
+def test_what_needs_sheets_that_are_up_can_be_given_up(piece: str) -> None:
+    day, plan, told = uncovered()
+    told = LATER[piece](told)
+    (doubt,) = asked_of(day, plan, told)
+    told = doubt.replies[-1].on(told)
+    assert asked_of(day, plan, told) == ()
+    _, new = rest(day, plan, told)
+    assert {w.stage for w in new.works} == {"cover", "coat", "sweep"}
+
+
+def test_nothing_that_needs_sheets_is_planned_without_them() -> None:
+    """Where the question was not answered there is no plan, and none was thought of that the checker would refuse."""
+    day, plan, told = uncovered()
+    result = plan_rest(day, plan, told.with_more(More("elm", "coat", 8)), seconds=SECONDS, workers=1)
+    assert (result.plan, result.refused, result.is_impossible) == (None, (), True)

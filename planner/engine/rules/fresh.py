@@ -45,6 +45,11 @@ def keep_covered(v: Variables, kept: KeptFresh) -> None:
     for u in kept.until:
         task = v.activities[u]
         v.model.add(task.start >= cover.end).only_enforce_if(_given(v, cover, task))
+    serving = {stay.kit for stay in v.stays if _serves(v, kept, stay) is not None}
+    if kept.is_over and not set(kept.kit) <= serving:  # it is up: what it was for is over, or is not done
+        for u in kept.until:
+            if v.problem.activities[u].start is None:
+                v.model.add_bool_or([~x for x in _given(v, v.activities[u])])
     for stay in v.stays:
         used = _serves(v, kept, stay)
         if used is None:
