@@ -13,6 +13,7 @@ from pathlib import Path
 from planner.trade import trade_tables
 from planner.trade.cautions import all_cautions
 from planner.trade.chemicals import chemicals
+from planner.trade.known_words import unknown_words
 from planner.trade.library import library
 from planner.trade.limits import limits
 from planner.trade.ours import ours_in
@@ -33,7 +34,7 @@ def what_does_not_hold() -> tuple[str, ...]:
 @lru_cache(maxsize=8)
 def _faults(path: str, state: trade_tables.State) -> tuple[str, ...]:
     trade_tables.take_in(state)
-    checks: tuple[Callable[[], object], ...] = (library, all_cautions, chemicals, _all_limits, _ours)
+    checks: tuple[Callable[[], object], ...] = (library, all_cautions, chemicals, _all_limits, _ours, _known)
     said: list[str] = []
     for check in checks:
         try:
@@ -59,6 +60,11 @@ def what_would_not_hold(text: str) -> tuple[str, ...]:
 
 def _ours() -> None:
     ours_in(trade_tables.own_tables())
+
+
+def _known() -> None:
+    if faults := list(unknown_words(trade_tables.own_tables())):
+        raise ValueError("\n".join(faults))
 
 
 def _all_limits() -> None:

@@ -6,9 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from planner.trade.library import library
+from planner.day import Kit, Material, Method
+from planner.trade import known_words
+from planner.trade.library import EQUIPMENT_WORDS, METHOD_WORDS, library
 from planner.trade.own_values import line_of, what_does_not_hold
-from planner.trade.trade_tables import table
+from planner.trade.trade_tables import shipped, table
 
 Write = Callable[[str], Path]
 
@@ -77,3 +79,25 @@ def test_the_line_is_that_of_the_nearest_thing_around() -> None:
     assert line_of("a.b.z", text) == 2
     assert line_of("d e.f.g.h", text) == 6
     assert line_of("x.y", text) == 0
+
+
+def test_a_word_that_no_entry_has_is_told_with_its_line_and_the_near_one(own_values: Write) -> None:
+    path = own_values(
+        "[kit.washer]\nlod = 2\n\n[materials.filler]\nhold_kg = '20 kg'\n\n"
+        "[methods.sweep.broom]\nfactr = 2\n\n[cautions.dust]\ntitel = 'Dust'\n"
+    )
+    assert set(what_does_not_hold()) == {
+        f"{path}:2: kit.washer.lod is no word of it; did you mean 'load'?",
+        f"{path}:5: materials.filler.hold_kg is no word of it; did you mean 'holds_kg'?",
+        f"{path}:8: methods.sweep.broom.factr is no word of it; did you mean 'factor'?",
+        f"{path}:11: cautions.dust.titel is no word of it; did you mean 'title'?",
+    }
+
+
+def test_every_word_of_a_day_and_of_the_shipped_tables_is_known() -> None:
+    """The words of kit, material and methods are those of a day's tables, with what the library reckons with."""
+    assert set(known_words.KIT) == {*Kit.model_fields, *EQUIPMENT_WORDS}
+    assert set(known_words.MATERIALS) == {*Material.model_fields, *EQUIPMENT_WORDS}
+    assert set(known_words.METHODS) == {*Method.model_fields, *METHOD_WORDS}
+    tables = {name: shipped(name) for name in ("kit", "materials", "methods", "cautions")}
+    assert list(known_words.unknown_words(tables)) == []
