@@ -35,7 +35,8 @@ one matters more than anything later; with one in hand, the number is worth a lo
 
 MORE_CROSSINGS = 2
 """By how many crossings a model that was too small is raised: one that adds a single trip seldom helps, as what comes
-in goes out again, and every model that is proven too small has cost its time."""
+in goes out again, and every model that is proven too small has cost its time. Where there is no plan at all the number
+is doubled each time: perhaps there is none."""
 
 QUICK_SHARE = 0.9
 """The part of what is left for one look of a quick search, which has no later: all but what building a model takes."""
@@ -146,7 +147,7 @@ class Search(ByNumber):
         Models with few slots are small, so the number is raised from what the loads need until a plan is found. Only
         what the loads need is taken ``by_loads``: where a good plan is known, each number alone is soon proven too few.
         """
-        if by_loads:
+        if by_loads and self.best is not None:
             self.fewest = max(self.fewest, crossings_needed(self.problem))
             return True
         if self.best is not None and (self.must_stop() or not self._restricted()):
@@ -157,7 +158,7 @@ class Search(ByNumber):
             return True
         most = self.useful if self.most_crossings is None else min(self.useful, self.most_crossings)
         most = most if self.best is None else min(most, self.best.crossings)
-        cap = min(most, least + 1)
+        cap, more = min(most, least + 1), MORE_CROSSINGS
         while True:
             v = self._variables(self._caps(cap))
             count = v.crossings(restricted=True)
@@ -177,7 +178,7 @@ class Search(ByNumber):
                 self.fewest = max(self.fewest, round(solver.best_objective_bound))
                 if self.best is not None or self._left() < 0.1 or self.must_stop():
                     return self.best is not None
-            cap = min(most, cap + MORE_CROSSINGS)
+            cap, more = min(most, cap + more), more if self.best is not None else 2 * more
 
     def _raise_floor(self) -> None:
         """A better bound on minutes home for any number of crossings: the least with every way in free."""
