@@ -75,8 +75,8 @@ def test_a_day_of_few_bags_is_not_worth_a_look() -> None:
 
 
 def test_a_day_of_many_bags_that_cannot_be_is_said_to_be_impossible() -> None:
-    """Nine bags and a tamper are ten legs, five for each hand: four trips of 4 minutes and 2 in, then the laying, 30. From
-    08:10 that is 08:58 at the soonest."""
+    """Nine bags and a tamper are ten legs, five for each hand: four trips of 4 minutes and 2 in, then 30 to lay.
+    From 08:10 that is 08:58 at the soonest."""
     day = bagged_day(9)
     day = day.model_copy(update={"jobs": {"elm": day.jobs["elm"].model_copy(update={"done_by": 8 * 60 + 50})}})
     result = plan_day(day, seconds=60)
