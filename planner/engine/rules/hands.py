@@ -181,11 +181,10 @@ def do_one_thing(v: Variables, h: int, inside: list[Task], outside: list[Task]) 
         v.model.add_no_overlap(away)
     busy = [t.by_hand[h] for t in [*inside, *outside]] + [r.interval for r in rests]
     if rests:  # a break may be taken inside a crossing, though not on its legs: only those are busy
-        for slot in slots:
-            if slot.walk:
-                for start, end, times in ((slot.start, slot.comes, slot.before), (slot.goes, slot.end, slot.after)):
-                    length = slot.walk + 2 * slot.walk * times
-                    busy.append(v.model.new_optional_interval_var(start, length, end, slot.present, "leg"))
+        for slot in slots:  # nor across one, and be it of no minutes
+            for start, end, times in ((slot.start, slot.comes, slot.before), (slot.goes, slot.end, slot.after)):
+                length = slot.walk + 2 * slot.walk * times
+                busy.append(v.model.new_optional_interval_var(start, length, end, slot.present, "leg"))
     v.model.add_no_overlap(busy)
 
 
