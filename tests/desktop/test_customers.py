@@ -86,6 +86,8 @@ def test_without_the_work_of_last_time_and_forgotten_again(qtbot: QtBot) -> None
     dialog.forget_button.click()
     assert dialog.list.count() == 0, dialog.told
     assert "None are kept yet" in dialog.told
+    for asked in (dialog.sought, dialog.list, dialog.with_work, dialog.forget_button):
+        assert not asked.isVisibleTo(dialog)
 
 
 def test_a_file_of_customers_that_cannot_be_read_is_told_where_it_is_needed(qtbot: QtBot) -> None:

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, QRect, Qt
-from PySide6.QtGui import QAccessible
+from PySide6.QtGui import QAccessible, QFont, QFontMetrics
 from PySide6.QtWidgets import QApplication, QPushButton, QScrollArea, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -17,6 +17,7 @@ from planner.desktop.forms.new_work import NewWork
 from planner.desktop.forms.quote_dialog import QuoteDialog
 from planner.desktop.pages.catalogue import PAGES
 from planner.desktop.pages.day_page import DayPage
+from planner.desktop.pages.rail import Rail, RailEntry
 from planner.desktop.starting import new_day
 from planner.desktop.window import Window
 
@@ -169,3 +170,25 @@ def test_a_dialog_on_a_low_screen_scrolls_with_its_buttons_in_sight(
     for button in dialog.buttons.buttons():
         at = QRect(button.mapTo(dialog, QPoint(0, 0)), button.size())
         assert dialog.rect().contains(at), button.text()
+
+
+def test_the_chosen_page_is_named_whole_on_the_rail_in_large_print(qtbot: QtBot) -> None:
+    """It is set bolder than the others, which makes it wider."""
+    application = QApplication.instance()
+    assert isinstance(application, QApplication)
+    usual = application.font()
+    large = QFont(usual)
+    large.setPointSizeF(2 * usual.pointSizeF())
+    application.setFont(large)
+    try:
+        rail = Rail([RailEntry(page.words, page.key) for page in PAGES])
+        qtbot.addWidget(rail)
+        rail.resize(rail.width(), 200)
+        rail.show()
+        bold = QFont(rail.font())
+        bold.setWeight(QFont.Weight.DemiBold)
+        room = rail.viewport().width() - 24
+        assert rail.verticalScrollBar().isVisible()
+        assert max(QFontMetrics(bold).horizontalAdvance(page.words) for page in PAGES) <= room
+    finally:
+        application.setFont(usual)

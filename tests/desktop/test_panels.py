@@ -140,7 +140,9 @@ def test_figures_of_an_answer_have_their_words(page: DayPage) -> None:
 def test_a_plan_kept_is_compared_with_the_next(qtbot: QtBot, page: DayPage, planned: Planned) -> None:
     panel = shown_page(page, "compare")
     assert isinstance(panel, ComparePanel)
+    assert panel.rows.isHidden()  # before anything is asked there is no list, only words
     qtbot.mouseClick(panel.keep_button, Qt.MouseButton.LeftButton)
+    assert not panel.rows.isHidden()
     page.open_day.set("Change driving", ("travel", "trips", 0, "minutes"), "25 min")
     planned(page)
     told = [row.what for row in panel.rows.told()]
@@ -402,6 +404,7 @@ def test_the_day_is_played_out(qtbot: QtBot, page: DayPage) -> None:
 def test_a_remedy_is_taken_with_its_plan_and_undone(qtbot: QtBot, page: DayPage) -> None:
     panel = shown_page(page, "remedies")
     assert isinstance(panel, RemediesPanel)
+    assert panel.rows.isHidden()
     shown, before = page.open_day.shown, page.open_day.draft.text
     assert shown is not None
     remedy = next(r for r in remedies_of(shown.day, shown.plan) if r.sort == "side gate")
@@ -411,6 +414,7 @@ def test_a_remedy_is_taken_with_its_plan_and_undone(qtbot: QtBot, page: DayPage)
     plan = first_plan(remedy.day)
     assert plan is not None
     panel.on_remedies(Remedies((Tried(remedy, plan, minutes=5, gain=5),)))
+    assert not panel.rows.isHidden()
     panel.rows.setCurrentIndex(panel.rows.model().index(0, 0))
     qtbot.mouseClick(panel.take_button, Qt.MouseButton.LeftButton)
     assert page.open_day.day == remedy.day

@@ -310,6 +310,36 @@ def _every_stage_bears_its_name(day: Day, plan: Plan, picture: Chart) -> None:
         assert any(called.lower() in text.lower() for text in told), (called, told)
 
 
+def test_a_wait_is_named_whole_where_there_is_room_beside_it() -> None:
+    """Too narrow for its name, it is not called by its kind alone while there is room beside it."""
+    day, plan = worked.tiny()
+    narrow = chart(day, plan, width=700)
+    [name] = [label for label in narrow.labels() if label.role == "pool name"]
+    [basin] = [item for item in narrow.items if item.about[:1] == ("wait",)]
+    assert name.text == "wall: dwell 30–45 min"
+    assert not basin.x <= name.x < basin.x + basin.width
+
+
+def test_a_long_name_of_a_ground_goes_over_two_lines() -> None:
+    day, plan = worked.tiny()
+    elm = day.jobs["elm"]
+    rear = elm.grounds["rear"].model_copy(update={"name": "Rear, by the side passage"})
+    job = elm.model_copy(update={"grounds": {**elm.grounds, "rear": rear}})
+    picture = chart(day.model_copy(update={"jobs": {"elm": job}}), plan, width=1366)
+    told = [label.text for label in picture.labels() if label.role == "ground name"]
+    assert len(told) == 2
+    assert " ".join(told) == "Rear, by the side passage"
+
+
+def test_kit_is_named_even_between_two_drives_at_the_narrowest() -> None:
+    day, plan = worked.tiny()
+    kit = {key: one.model_copy(update={"name": f"A rather long name for the {key}"}) for key, one in day.kit.items()}
+    picture = chart(day.model_copy(update={"kit": kit}), plan, width=480, kit_folded=False)
+    told = [label.text for label in picture.labels() if label.role == "kit name"]
+    assert len(told) == 3
+    assert all(text.startswith("A r") for text in told), told
+
+
 def test_a_promise_beside_another_jobs_visit_says_whose_it_is() -> None:
     day = read_day("sample_days/three_jobs_two_hands.toml")
     plan = first_plan(day)

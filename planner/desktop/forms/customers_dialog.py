@@ -59,6 +59,8 @@ class CustomersDialog(FieldsDialog):
             words = "None are kept yet. On the page House, press “Keep this customer”."
         self._told.setText(words)
         self._told.setVisible(bool(words))
+        for widget in (self.sought, self.list, self.with_work, self.forget_button):
+            widget.setVisible(bool(self._sites))  # where none are kept there is nothing to look for
         self.on_sought()
 
     @Slot()

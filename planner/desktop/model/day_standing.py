@@ -78,7 +78,7 @@ def crossing_words(day: Day, count: int) -> str:
         if ground.way_in.restricted
     }
     if not ways:
-        return "restricted trips: no way in is"
+        return "restricted trips, none needed"
     trips = "trip" if count == 1 else "trips"
     through = next(iter(ways)) if len(ways) == 1 else ""
     return f"{trips} " + (f"through {through}" if through else "by a restricted way in")

@@ -44,7 +44,7 @@ class ComparePanel(Panel):
         heading.setFont(headline(12.5, bold=True))
         self.column.addWidget(heading)
         self.name = Field("Name", TEXT)
-        self.name.line.setText("Second hand")
+        self.name.show_value("Second hand")
         self.from_, self.until = (
             Field("From", CLOCK, optional=False),
             Field("Until", CLOCK, optional=False),
@@ -55,6 +55,7 @@ class ComparePanel(Panel):
         self.column.addLayout(fields)
         self.weigh_button = QPushButton("Weigh it", self)
         self.column.addWidget(self.weigh_button)
+        self.column.addStretch(0)
         self.keep_button.clicked.connect(self.on_keep)
         self.let_go_button.clicked.connect(self.on_let_go)
         self.weigh_button.clicked.connect(self.on_weigh)
@@ -70,6 +71,7 @@ class ComparePanel(Panel):
         self.keep_button.setEnabled(shown is not None)
         self.let_go_button.setVisible(kept is not None)
         self.weigh_button.setEnabled(shown is not None and not self.open_day.is_read_only)
+        self.rows.setVisible(kept is not None and shown is not None)
         if kept is None or shown is None:
             self._words.setText("Keep a plan, change the day, and see here what became of it.")
             self.rows.tell([])

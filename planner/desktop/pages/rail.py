@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from PySide6.QtCore import QSize, Qt, Signal, Slot
-from PySide6.QtGui import QColor, QFont, QPainter
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter
 from PySide6.QtWidgets import (
     QListWidget,
     QListWidgetItem,
@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 from planner.desktop.look import inks_of
 
 _PAGE = Qt.ItemDataRole.UserRole
+_CHOSEN = QFont.Weight.DemiBold
 
 
 @dataclass(frozen=True)
@@ -43,8 +44,10 @@ class Rail(QListWidget):
             item.setData(_PAGE, entry.key)
             if not entry.key:
                 item.setFlags(Qt.ItemFlag.NoItemFlags)
-        widest = max(self.fontMetrics().horizontalAdvance(entry.words) for entry in entries)
-        self.setFixedWidth(widest + 48)
+        chosen = QFont(self.font())
+        chosen.setWeight(_CHOSEN)
+        widest = max(QFontMetrics(chosen).horizontalAdvance(entry.words) for entry in entries)
+        self.setFixedWidth(widest + 38)
         self.currentItemChanged.connect(self.on_current)
 
     def choose(self, key: str) -> None:
@@ -83,7 +86,7 @@ class _EntryPainter(QStyledItemDelegate):
             font.setPointSizeF(font.pointSizeF() * 0.82)
             font.setCapitalization(QFont.Capitalization.AllUppercase)
             font.setLetterSpacing(QFont.SpacingType.AbsoluteSpacing, 1.0)
-        font.setWeight(QFont.Weight.DemiBold if is_chosen else QFont.Weight.Normal)
+        font.setWeight(_CHOSEN if is_chosen else QFont.Weight.Normal)
         if is_chosen:
             painter.fillRect(rect.adjusted(8, 0, 0, 0), QColor(inks.sheet))
             painter.fillRect(rect.left() + 8, rect.top(), 4, rect.height(), QColor(inks.water))

@@ -45,6 +45,7 @@ class RemediesPanel(Panel):
         self.take_button = QPushButton("Change the day so", self)
         self.take_button.setProperty("role", "first")
         self.column.addWidget(self.take_button)
+        self.column.addStretch(0)
         self.rows.clicked.connect(self.on_picked)
         self.rows.selectionModel().currentChanged.connect(self.on_picked)
         self.try_button.clicked.connect(self.on_try)
@@ -168,5 +169,6 @@ class RemediesPanel(Panel):
             what, _, below = tried.sentence.partition(": ")
             told.append(ToldRow(what=what, below=below, is_strong=tried.helps, is_bare=not tried.helps))
         self.rows.tell(told)
-        self.take_button.setVisible(bool(told))
+        for widget in (self.rows, self.take_button):
+            widget.setVisible(bool(told))
         self.on_picked()

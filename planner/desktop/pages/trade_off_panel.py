@@ -83,8 +83,9 @@ class TradeOffPanel(Panel):
         )
         self.free_button.setVisible(self.open_day.state.most_crossings is not None)
         self.find_button.setEnabled(is_restricted)
-        for widget in (self.chart, self._point, self.pick_button, self.rows):
+        for widget in (self.chart, self._point, self.pick_button):
             widget.setVisible(bool(points) and is_restricted)
+        self.rows.setVisible(len(points) > 1 and is_restricted)
         if shown is None:
             self._words.setText("There is no plan yet.")
             return

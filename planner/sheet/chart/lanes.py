@@ -146,12 +146,12 @@ def _name_grounds(canvas: Canvas, reading: Scene, zones: Sequence[Zone], top: fl
     ways = {reading.way_words(zone) for zone in zones}
     title = names.pop() if len(names) == 1 else "On the ground"
     way = ways.pop() if len(ways) == 1 else "each by its own way in"
-    baseline = top + 0.95 * canvas.row + 2
-    caption(canvas, title, baseline, "ground name", bold=True)
+    baseline = top + 2
     room = canvas.margin - 1.5 * PAD * canvas.scale
-    for line in wrapped(way, room, canvas.small, canvas.measure, lines=2):
-        baseline += 0.95 * canvas.row
-        caption(canvas, line, baseline, "caption")
+    for text, role, bold in ((title, "ground name", True), (way, "caption", False)):
+        for line in wrapped(text, room, canvas.small, canvas.measure, lines=2, bold=bold):
+            baseline += 0.95 * canvas.row
+            caption(canvas, line, baseline, role, bold=bold)
     return baseline + 0.3 * canvas.row
 
 

@@ -7,7 +7,7 @@ from planner.sheet.chart.shelf import Interval, Shelf
 from planner.sheet.chart.text import elided
 from planner.sheet.chart.things import Pool, Stripe
 
-THROUGH, SHORTER = 0.5, 2.0
+THROUGH, SHORTER = 0.5, 6.0
 """In how many rows deeper a name rather stands than behind a gap in a line down the picture, or than shorter."""
 
 
@@ -42,21 +42,20 @@ def _place(canvas: Canvas, shelf: Shelf, pool: Pool) -> tuple[str, float, int]:
     """Text, its left edge and the row of a pool: the text in it, or beside it in the row that is highest."""
     start, end = _extent(canvas, pool)
     slots = [] if pool.kind == "order" else _slots(canvas, pool, shelf.strokes)
-    beside: list[tuple[float, int, float, str]] = []
+    within = shelf.free_row([(start, end)]) or 0
+    spots: list[tuple[float, int, float, str]] = []
     for shorter, title in enumerate(pool.titles):
         wide = canvas.wide(title)
-        inside = [a + 5 for a, b in slots if b - a >= wide + 9]
-        if inside:
-            return title, inside[0], shelf.put([(start, end)]) or 0
+        spots += [(within + SHORTER * shorter, within, a + 5, title) for a, b in slots if b - a >= wide + 9][:1]
         for left in (end + 7, start - wide - 6):
             if canvas.margin <= left and left + wide <= canvas.right:
                 text = (left, left + wide)
                 row = shelf.free_row([_hull((start, end), left, wide)], [text])
                 if row is not None:
                     through = any(_meets(text, mark) for mark in canvas.marks)
-                    beside.append((row + SHORTER * shorter + THROUGH * through, row, left, title))
-    if beside:
-        _, row, left, title = min(beside, key=lambda spot: spot[0])
+                    spots.append((row + SHORTER * shorter + THROUGH * through, row, left, title))
+    if spots:
+        _, row, left, title = min(spots, key=lambda spot: spot[0])
         shelf.take(_hull((start, end), left, canvas.wide(title)), row)
         return title, left, row
     return "", end, shelf.put([(start, end)]) or 0
@@ -185,9 +184,19 @@ def _band_title(canvas: Canvas, shelf: Shelf, band: Stripe, span: Interval) -> t
         inside = canvas.margin <= left and left + wide <= canvas.right
         if inside and not any(_meets((left, left + wide), stroke) for stroke in shelf.strokes):
             return band.title, left
-    left = end + 5
+    return _shortened_title(canvas, shelf, band, span)
+
+
+def _shortened_title(canvas: Canvas, shelf: Shelf, band: Stripe, span: Interval) -> tuple[str, float]:
+    """A name for which there is no room, where most of it is left: after the band, or on it."""
+    start, end = span
+    after = end + 5
     for stroke in shelf.strokes:  # in order, so that one step past each is enough
-        if stroke[0] - 3 <= left <= stroke[1] + 3:
-            left = stroke[1] + 4
-    reach = min([canvas.right, *(stroke[0] - 3 for stroke in shelf.strokes if stroke[0] > left)])
-    return elided(band.title, reach - left, canvas.small, canvas.measure), left
+        if stroke[0] - 3 <= after <= stroke[1] + 3:
+            after = stroke[1] + 4
+    rooms = [(after, canvas.right - after), (start + 4, end - start - 16)]
+    titles = []
+    for left, room in rooms:
+        reach = min([left + room, *(stroke[0] - 3 for stroke in shelf.strokes if stroke[1] > left)])
+        titles.append((elided(band.title, reach - left, canvas.small, canvas.measure), left))
+    return max(titles, key=lambda told: len(told[0]))
