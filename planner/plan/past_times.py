@@ -3,7 +3,7 @@
 from planner.day import Day
 from planner.plan.past_links import NOT_YET, Happening
 from planner.plan.plan import Chore, Plan, Rest, Work
-from planner.plan.progress import Progress
+from planner.plan.progress import NotYet, Progress
 
 
 def give_times(duties: list[Happening], day: Day, plan: Plan, progress: Progress) -> None:
@@ -13,7 +13,7 @@ def give_times(duties: list[Happening], day: Day, plan: Plan, progress: Progress
     _run_forward(duties, forced, arrivals, day, progress)
     _hold_back(duties)
     _bring_back(duties)
-    _begin_lifting_anew(duties, progress.at)
+    _begin_lifting_anew(duties, day, progress)
 
 
 def _arrivals(plan: Plan, progress: Progress) -> dict[int, int]:
@@ -82,15 +82,26 @@ def _hold_back(duties: list[Happening]) -> None:
             duty.happened, duty.is_held_back = False, True
 
 
-def _begin_lifting_anew(duties: list[Happening], now: int) -> None:
+def _begin_lifting_anew(duties: list[Happening], day: Day, progress: Progress) -> None:
     """Floor sheets that are just being lifted still lie: as long as they do, there may be another walk over them.
 
-    It is begun anew, a few minutes at the most.
+    It is begun anew, a few minutes at the most. Nor does anybody lift them, unless the van has left, while a stage on
+    that ground was told not to have been begun.
     """
-    for duty in duties:
-        is_lifting = isinstance(duty.item, Chore) and duty.item.what == "lift"
-        if is_lifting and duty.happened and duty.end > now:
-            duty.happened = False
+    waiting = {(x.job, day.jobs[x.job].ground_of(x.stage)) for x in progress.not_yet if _is_to_come(x, day, progress)}
+    left = max((n for n, d in enumerate(duties) if d.kind == "drive" and d.happened), default=-1)
+    for n, duty in enumerate(duties):
+        chore = duty.item
+        if isinstance(chore, Chore) and chore.what == "lift" and duty.happened:
+            is_too_soon = n > left and (chore.job, chore.ground) in waiting
+            duty.happened = duty.end <= progress.at and not is_too_soon
+
+
+def _is_to_come(said: NotYet, day: Day, progress: Progress) -> bool:
+    """Whether a stage that was told not to have been begun is still to be done."""
+    here = (said.job, said.stage)
+    is_there = said.job in day.jobs and said.stage in day.jobs[said.job].stages
+    return is_there and here not in progress.dropped and progress.of_stage(*here) is None
 
 
 def _place(drives: list[Happening], duty: Happening) -> int:

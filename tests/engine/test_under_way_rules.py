@@ -330,3 +330,21 @@ def test_nothing_that_needs_sheets_is_planned_without_them() -> None:
     day, plan, told = uncovered()
     result = plan_rest(day, plan, told.with_more(More("elm", "coat", 8)), seconds=SECONDS, workers=1)
     assert (result.plan, result.refused, result.is_impossible) == (None, (), True)
+
+
+def test_floor_sheets_lie_while_something_behind_the_house_is_still_to_come() -> None:
+    """The sweep behind the house was not begun in its time; by the plan the floor sheets were up before the front."""
+    places = {"path": {"ground": "rear"}, "drive": {"ground": "front"}}
+    house = {"rear": {"way_in": {"minutes": 2, "restricted": True, "protection": "ours"}}}
+    stages = {"sweep": by_brush(20), "front": by_brush(10) | {"surface": "drive", "not_before": 600}}
+    day = made(stages, job={"grounds": house | {"front": {}}, "surfaces": places})
+    plan = planned(day)
+    front = plan.work("elm", "front")
+    assert front is not None
+    assert [c.end <= front.start for c in plan.chores if c.what == "lift"] == [True]
+    noted = (Noted("elm", "front", front.start, front.end),)
+    told = Progress(front.end, noted, said=front.end).with_not_yet("elm", "sweep")
+    _, new = rest(day, plan, told)
+    sweep = new.work("elm", "sweep")
+    assert sweep is not None
+    assert [c.start >= sweep.end for c in new.chores if c.what == "lift"] == [True]
