@@ -18,6 +18,7 @@ from planner.desktop.forms.quote_dialog import QuoteDialog
 from planner.desktop.pages.catalogue import PAGES
 from planner.desktop.pages.day_page import DayPage
 from planner.desktop.pages.rail import Rail, RailEntry
+from planner.desktop.pages.verdict_strip import in_a_line
 from planner.desktop.starting import new_day
 from planner.desktop.window import Window
 
@@ -192,3 +193,29 @@ def test_the_chosen_page_is_named_whole_on_the_rail_in_large_print(qtbot: QtBot)
         assert max(QFontMetrics(bold).horizontalAdvance(page.words) for page in PAGES) <= room
     finally:
         application.setFont(usual)
+
+
+@pytest.mark.parametrize(
+    ("figure", "label", "line"),
+    [
+        ("2 h 42 min", "spare", "2 h 42 min spare"),
+        ("15:18", "home, at the latest 18:00", "15:18 home, at the latest 18:00"),
+        ("Proven best", "no plan is better", "Proven best, no plan is better"),
+        ("Gap < 1 %", "at most 1 min better", "Gap < 1 %, at most 1 min better"),
+        ("–", "nothing proven yet", "nothing proven yet"),
+    ],
+)
+def test_on_a_low_screen_a_figure_and_its_label_read_as_one_line(figure: str, label: str, line: str) -> None:
+    assert in_a_line(figure, label) == line
+
+
+@pytest.mark.parametrize(("width", "most"), [(1366, 420), (1920, 560)])
+def test_on_a_wide_screen_the_page_beside_the_picture_takes_its_share(
+    qtbot: QtBot, window: Window, width: int, most: int
+) -> None:
+    window.resize(width, 1000)
+    page = window.add(new_day())
+    qtbot.waitUntil(lambda: page.picture_shown is not None)
+    assert 390 <= page.panels.width() <= most
+    if width > 1366:
+        assert page.panels.width() > 500

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from PySide6.QtCore import Slot
+from PySide6.QtCore import Qt, Slot
 from PySide6.QtWidgets import QListWidget, QListWidgetItem, QPushButton, QWidget
 
 from planner.day.safekeeping import FileFault
@@ -24,6 +24,8 @@ class CustomersDialog(FieldsDialog):
         self.site: Site | None = None
         self.sought = Field("Look for", TEXT)
         self.list = QListWidget()
+        self.list.setWordWrap(True)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setAccessibleName("Kept customers")
         self.with_work = Tick("With the work as it was last time")
         self.with_work.show_value(True)

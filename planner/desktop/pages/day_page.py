@@ -36,6 +36,9 @@ if TYPE_CHECKING:
 
 Processes = Callable[[QWidget], PlanningProcess]
 
+LEAST_BESIDE, SHARE_BESIDE = 400, 0.28
+"""How wide the page beside the picture comes up, in pixels and, on a wide screen, as a part of the window."""
+
 
 class DayPage(QWidget):
     """Everything of one day. The picture and the pages are made when they are first seen."""
@@ -84,7 +87,7 @@ class DayPage(QWidget):
         self.split.addWidget(self.panels)
         self.split.setStretchFactor(0, 1)
         self.split.setCollapsible(0, False)
-        self.split.setSizes([860, 400])
+        self.split.setSizes([860, LEAST_BESIDE])
         middle = QHBoxLayout()
         middle.setSpacing(0)
         middle.addWidget(self.rail)
@@ -208,6 +211,9 @@ class DayPage(QWidget):
         """The window is drawn: now load what takes longer."""
         from planner.desktop.chart.picture import Picture
 
+        room, beside = self.split.width(), int(SHARE_BESIDE * self.width())
+        if room > beside > LEAST_BESIDE:
+            self.split.setSizes([room - beside, beside])
         self.chart = self.picture_shown = Picture(self.open_day, self.wish, self.picture)
         self._picture_box.addWidget(self.chart, 1)
         self.planning.busy_changed.connect(self.chart.on_busy_changed)

@@ -172,7 +172,7 @@ class VerdictStrip(QWidget):
         )
         for figure, (number, label) in zip(self._figures, pairs, strict=True):
             figure.show_figure(number, label)
-        self._in_line.show_lines(" · ".join(f"{number} {label}" for number, label in pairs if label), 3)
+        self._in_line.show_lines(" · ".join(in_a_line(number, label) for number, label in pairs if label), 3)
         self._standing = standing
         self._say()
         self._fit()
@@ -243,3 +243,10 @@ class VerdictStrip(QWidget):
         painter.setPen(QColor(inks.line))
         painter.drawLine(0, self.height() - 1, self.width(), self.height() - 1)
         painter.end()
+
+
+def in_a_line(figure: str, label: str) -> str:
+    """A figure and what it means as one reads them: "2 h spare", but "Proven best, no plan is better"."""
+    if figure == "–":
+        return label
+    return f"{figure} {label}" if figure[:1].isdigit() else f"{figure}, {label}"

@@ -35,7 +35,7 @@ def draw_header(canvas: Canvas, reading: Scene, lane: list[str], top: float) -> 
 def _title_in_margin(canvas: Canvas, reading: Scene, job: str, top: float) -> float:
     """The title of a job that has the lane to itself; gives back its height."""
     pad, title = PAD * canvas.scale, reading.names.job(job)
-    lines = wrapped(title, canvas.margin - 1.5 * pad, canvas.text, canvas.measure, lines=3, bold=True)
+    lines = wrapped(title, canvas.margin - 1.5 * pad, canvas.text, canvas.measure, lines=4, bold=True)
     for number, line in enumerate(lines):
         y = top + canvas.gap(4) + (number + 0.8) * canvas.row * 1.1
         canvas.label(pad, y, line, "job title", size=canvas.text, bold=True, pinned="left", of=Thing(words=title))
