@@ -6,7 +6,7 @@ from planner.sheet.chart.canvas import KIT, NAME_BACK, Canvas
 from planner.sheet.chart.scene import Scene
 from planner.sheet.chart.shapes import Thing
 from planner.sheet.chart.shelf import Interval, Shelf
-from planner.sheet.chart.text import elided, wrapped
+from planner.sheet.chart.text import wrapped
 from planner.trade.units import show_clock
 
 PAD = 10
@@ -63,14 +63,13 @@ def _title_over_visit(canvas: Canvas, reading: Scene, job: str, shelf: Shelf, to
 def _write_over(
     canvas: Canvas, shelf: Shelf, visit: Interval, text: str, role: str, top: float, *, bold: bool
 ) -> None:
-    """A line over a visit, from its start on or up to its end, in the first row with room; shortened only at last."""
-    wide, (start, end) = canvas.wide(text, bold=bold), visit
-    if wide > canvas.width - 4 - max(canvas.margin, start + 4):
-        text = elided(text, end - start - 8, canvas.small, canvas.measure, bold=bold)
-        wide = canvas.wide(text, bold=bold)
-    spots = [left for left in (start + 4, end - wide - 4) if canvas.margin <= left <= canvas.width - wide - 4]
-    if text:
-        _write_in_row(canvas, shelf, spots or [start + 4], text, role, top, bold=bold)
+    """Lines over a visit, from its start on or up to its end, in the first rows with room; shortened only at last."""
+    start, end = visit
+    room = canvas.width - 4 - max(canvas.margin, start + 4)
+    for line in wrapped(text, room, canvas.small, canvas.measure, lines=2, bold=bold):
+        wide = canvas.wide(line, bold=bold)
+        spots = [left for left in (start + 4, end - wide - 4) if canvas.margin <= left <= canvas.width - wide - 4]
+        _write_in_row(canvas, shelf, spots or [start + 4], line, role, top, bold=bold)
 
 
 def _write_in_row(
