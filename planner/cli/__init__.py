@@ -19,7 +19,9 @@ codes:
 import argparse
 import io
 import os
+import signal
 import sys
+import threading
 from collections.abc import Sequence
 from importlib import import_module
 from typing import Any
@@ -104,7 +106,16 @@ def _say_what_does_not_hold(command: str) -> None:
 
 
 def _module(command: str) -> Any:
-    return import_module(f"planner.cli.{command.replace('-', '_')}")
+    """The module of a command. While it is loaded Ctrl+C ends us at once: what is half loaded may not hear it."""
+    before = signal.getsignal(signal.SIGINT)
+    is_heard = before is signal.default_int_handler and threading.current_thread() is threading.main_thread()
+    if is_heard:
+        signal.signal(signal.SIGINT, signal.SIG_DFL)
+    try:
+        return import_module(f"planner.cli.{command.replace('-', '_')}")
+    finally:
+        if is_heard:
+            signal.signal(signal.SIGINT, before)
 
 
 def _parser(words: Sequence[str]) -> argparse.ArgumentParser:

@@ -109,3 +109,18 @@ def test_who_has_us_ignore_interrupts_is_obeyed(monkeypatch: pytest.MonkeyPatch)
     monkeypatch.setitem(sys.modules, "planner.cli", _Loaded("planner.cli", "main", lambda: 0))
     assert begun() == 0
     assert signal.getsignal(signal.SIGINT) is signal.SIG_IGN
+
+
+@pytest.mark.usefixtures("as_before")
+def test_while_what_a_command_needs_is_loaded_an_interrupt_ends_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Raised in the midst of it, it was lost where a library written in another language calls ours back."""
+    seen: list[object] = []
+
+    def load(name: str) -> ModuleType:
+        seen.append(signal.getsignal(signal.SIGINT))
+        return ModuleType(name)
+
+    monkeypatch.setattr(cli, "import_module", load)
+    cli._module("schema")
+    assert seen == [signal.SIG_DFL]
+    assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
