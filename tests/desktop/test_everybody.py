@@ -190,6 +190,9 @@ def test_the_chosen_page_is_named_whole_on_the_rail_in_large_print(qtbot: QtBot)
         bold.setWeight(QFont.Weight.DemiBold)
         room = rail.viewport().width() - 24
         assert rail.verticalScrollBar().isVisible()
+        rail.choose("quotes")
+        rail.resize(rail.width(), 120)
+        assert rail.viewport().rect().contains(rail.visualItemRect(rail.currentItem()))
         assert max(QFontMetrics(bold).horizontalAdvance(page.words) for page in PAGES) <= room
     finally:
         application.setFont(usual)

@@ -49,8 +49,9 @@ class ComparePanel(Panel):
             Field("From", CLOCK, optional=False),
             Field("Until", CLOCK, optional=False),
         )
+        self.column.addWidget(self.name)
         fields = Flow(shares=True)
-        for field in (self.name, self.from_, self.until):
+        for field in (self.from_, self.until):
             fields.addWidget(field)
         self.column.addLayout(fields)
         self.weigh_button = QPushButton("Weigh it", self)

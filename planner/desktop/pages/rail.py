@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from PySide6.QtCore import QSize, Qt, Signal, Slot
-from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QResizeEvent
 from PySide6.QtWidgets import (
     QListWidget,
     QListWidgetItem,
@@ -61,6 +61,11 @@ class Rail(QListWidget):
         """The page that is shown."""
         item = self.currentItem()
         return str(item.data(_PAGE)) if item else ""
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """The page that is shown stays in sight where the strip above takes more of the room."""
+        super().resizeEvent(event)
+        self.scrollTo(self.currentIndex())
 
     @Slot()
     def on_current(self) -> None:
