@@ -16,7 +16,7 @@ from planner.day import Day
 from planner.day.file import day_to_toml
 from planner.day.reading import day_from_text
 from planner.desktop.forms.day_form import DayForm
-from planner.desktop.forms.field import Choice, Entry, Field, Tick
+from planner.desktop.forms.field import Choice, Entry, Field, Line, Tick
 from planner.desktop.forms.kit_form import KitForm, MaterialPicking
 from planner.desktop.forms.stages_form import StagePicking, WaitParts
 from planner.desktop.forms.way_in_form import GroundParts, SurfaceParts
@@ -279,3 +279,17 @@ def test_fields_side_by_side_are_level_however_many_lines_their_labels_have(qtbo
     assert first.x() != second.x(), "they share a row"
     assert pair[0].head(pair[0].width()) != pair[1].head(pair[1].width()), "one label is broken, the other is not"
     assert first.y() == second.y()
+
+
+def test_an_example_is_shown_whole_or_shorter_but_never_cut(qtbot: QtBot) -> None:
+    line = Line()
+    qtbot.addWidget(line)
+    line.setPlaceholderText("e.g. 07:30")
+    letters = line.fontMetrics().horizontalAdvance
+    seen = []
+    for width in (400, letters("07:30") + 30, 20):
+        line.resize(width, 30)
+        line.show()
+        seen.append(line.placeholderText())
+        assert letters(seen[-1]) < width
+    assert seen == ["e.g. 07:30", "07:30", ""]

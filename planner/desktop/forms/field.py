@@ -1,9 +1,10 @@
 """One field of a form: a label, a line to type in, its unit, and under it what is wrong, said plainly."""
 
+import math
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal, Slot
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from planner.desktop.forms.kinds import Kind
@@ -84,6 +85,35 @@ class Entry(QWidget):
         return title
 
 
+class Line(QLineEdit):
+    """A line that shows its example whole, without "e.g.", or, where there is no room for it, not at all."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._example = ""
+
+    def setPlaceholderText(self, text: str) -> None:  # noqa: N802 - Qt's own name
+        """Set the example."""
+        self._example = text
+        self._fit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Show as much of the example as there is room for."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Show as much of the example as there is room for."""
+        super().showEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        whole, metrics = self._example, self.fontMetrics()
+        room = self.width() - 2 * metrics.averageCharWidth() - 8 if self.isVisible() else math.inf
+        shown = [words for words in (whole, whole.removeprefix("e.g. ")) if metrics.horizontalAdvance(words) <= room]
+        super().setPlaceholderText(shown[0] if shown else "")
+
+
 class Field(Entry):
     """A line to type a value in. It is checked while typing and taken when the field is left or Enter is pressed."""
 
@@ -92,7 +122,7 @@ class Field(Entry):
         self.kind = kind
         self._optional = optional
         self._shown = ""
-        self.line = QLineEdit(self)
+        self.line = Line(self)
         self.line.setPlaceholderText(f"e.g. {kind.example}" if kind.example else "")
         row = QHBoxLayout()
         row.setSpacing(6)
