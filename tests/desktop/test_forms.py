@@ -16,7 +16,7 @@ from planner.day import Day
 from planner.day.file import day_to_toml
 from planner.day.reading import day_from_text
 from planner.desktop.forms.day_form import DayForm
-from planner.desktop.forms.field import Choice, Entry, Field, Line, Tick
+from planner.desktop.forms.field import Choice, Entry, ExampleLine, Field, Tick
 from planner.desktop.forms.kit_form import KitForm, MaterialPicking
 from planner.desktop.forms.stages_form import StagePicking, WaitParts
 from planner.desktop.forms.way_in_form import GroundParts, SurfaceParts
@@ -282,7 +282,7 @@ def test_fields_side_by_side_are_level_however_many_lines_their_labels_have(qtbo
 
 
 def test_an_example_is_shown_whole_or_shorter_but_never_cut(qtbot: QtBot) -> None:
-    line = Line()
+    line = ExampleLine()
     qtbot.addWidget(line)
     line.setPlaceholderText("e.g. 07:30")
     letters = line.fontMetrics().horizontalAdvance

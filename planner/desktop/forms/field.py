@@ -85,7 +85,7 @@ class Entry(QWidget):
         return title
 
 
-class Line(QLineEdit):
+class ExampleLine(QLineEdit):
     """A line that shows its example whole, without "e.g.", or, where there is no room for it, not at all."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -122,7 +122,7 @@ class Field(Entry):
         self.kind = kind
         self._optional = optional
         self._shown = ""
-        self.line = Line(self)
+        self.line = ExampleLine(self)
         self.line.setPlaceholderText(f"e.g. {kind.example}" if kind.example else "")
         row = QHBoxLayout()
         row.setSpacing(6)
