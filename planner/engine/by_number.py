@@ -26,10 +26,10 @@ FIRST_LOOK, LONGER = 1.5, 3.0
 """Seconds for a first look at one number of crossings, by the end of which most are settled, and how many times as long
 each further look at the same number is. So no number keeps the others waiting, and what needs long is given it."""
 
-WITH_BOUNDS, HARDER = Way(linear=True, harder=False), Way(linear=False, harder=True)
+WITH_BOUNDS, HARDER = Way(linear=True), Way(linear=False, harder=True)
 """How a look after the first goes about it: what the one does not settle soon, the other mostly does."""
 
-MORE_CROSSINGS = 1000
+BEYOND_CROSSINGS = 1000
 """More than there are in any plan: a minute outweighs them all."""
 
 
@@ -162,7 +162,7 @@ class ByNumber(Solving):
         if crossings.most is not None:
             v.model.add(count <= crossings.most)
         if best.overrun:
-            v.model.add(minutes * MORE_CROSSINGS + count < best.minutes * MORE_CROSSINGS + best.crossings)
+            v.model.add(minutes * BEYOND_CROSSINGS + count < best.minutes * BEYOND_CROSSINGS + best.crossings)
             v.model.minimize(minutes)
         else:
             v.model.add(minutes + price * count <= best.value(price) - 1)
@@ -172,9 +172,9 @@ class ByNumber(Solving):
             low = self.goal(crossings, best)
         else:
             low = round(solver.best_objective_bound) + (price * crossings.least if best.overrun else 0)
+        self.lows[crossings] = max(low, self.floor + price * crossings.least, self.lows.get(crossings, 0))
         if ended is not None and status in (cp_model.INFEASIBLE, cp_model.OPTIMAL):
             ended.set()
-        self.lows[crossings] = max(low, self.floor + price * crossings.least, self.lows.get(crossings, 0))
         found = self._standing
         if crossings.least == crossings.most == found.crossings:
             self.outcome.least[found.crossings] = (found.minutes, self.lows[crossings] - price * found.crossings)

@@ -9,7 +9,7 @@ import math
 import threading
 import time
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 
 from ortools.sat.python import cp_model
@@ -21,7 +21,7 @@ from planner.day.stage_kinds import FEET
 from planner.day.without import without_most
 from planner.engine.build import build
 from planner.engine.fresh_facts import reachings
-from planner.engine.kit_facts import kit_facts
+from planner.engine.kit_facts import Fact, kit_facts
 from planner.engine.ranking import Budget
 from planner.engine.rules import obey_all
 from planner.engine.solver import solver_within
@@ -36,14 +36,6 @@ LATE_SECONDS = 1.0
 
 NO_LIMIT = 1000.0
 """Armfuls that nobody reaches in a trip."""
-
-
-@dataclass(frozen=True)
-class Fact:
-    """A fact of the day in words, and the day without it."""
-
-    words: str
-    without: Callable[[Day], Day]
 
 
 def is_impossible(day: Day, budget: Budget, stop: threading.Event | None = None) -> bool:
@@ -109,7 +101,7 @@ def facts(day: Day) -> Iterator[Fact]:
             yield from _waits(j, job, n, wait)
         for s, stage in job.stages.items():
             yield from _stage(j, job, s, stage)
-    yield from (Fact(words, without) for words, without in kit_facts(day))
+    yield from kit_facts(day)
     if day.sure is not None:
         words = f"promises, windows and waits are kept in {day.how_sure}"
         yield Fact(words, lambda d: d.model_copy(update={"sure": None}))

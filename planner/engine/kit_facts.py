@@ -3,41 +3,42 @@ stages, and what would help."""
 
 from collections import defaultdict
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from functools import partial
-from typing import NamedTuple
 
 from planner.day import Day
-from planner.day.changes import with_stage
+from planner.day.changes import with_kit, with_stage
 from planner.day.drawn_together import shared_containers
 from planner.day.names import called
 from planner.day.stage_kinds import LADDER, LADDER_WINDIEST
 
 
-class KitFact(NamedTuple):
-    """A fact in words, and the day without it."""
+@dataclass(frozen=True)
+class Fact:
+    """A fact of the day in words, and the day without it."""
 
     words: str
     without: Callable[[Day], Day]
 
 
-def kit_facts(day: Day) -> Iterator[KitFact]:
+def kit_facts(day: Day) -> Iterator[Fact]:
     """Each material that stages share, each piece of kit that waits for another to be set up, and the ladders."""
     yield from _shared(day)
     yield from _in_turn(day)
     yield from _ladders(day)
 
 
-def _shared(day: Day) -> Iterator[KitFact]:
+def _shared(day: Day) -> Iterator[Fact]:
     where = defaultdict(list)
     for one in shared_containers(day):
         where[one.material].append(f"{one.count} for {_names(day, [(one.job, s) for s in one.stages])}")
     for key, told in where.items():
         words = f"all of '{called(day.materials[key], key)}' that stages share is there before the first of them"
         helps = "more time before that one, or for each its own (shared = false)"
-        yield KitFact(f"{words}: {'; '.join(told)}; {helps}", partial(_each_its_own, key=key))
+        yield Fact(f"{words}: {'; '.join(told)}; {helps}", partial(_each_its_own, key=key))
 
 
-def _in_turn(day: Day) -> Iterator[KitFact]:
+def _in_turn(day: Day) -> Iterator[Fact]:
     for key, piece in day.kit.items():
         before = [other for other in day.kit_closure((key,)) if other != key and day.kit[other].set_up]
         users = [(j, s) for j, s, x in day.stages() for m in x.methods.values() if key in day.kit_closure(m.kit)]
@@ -45,14 +46,14 @@ def _in_turn(day: Day) -> Iterator[KitFact]:
             firsts = " and ".join(f"'{called(day.kit[other], other)}'" for other in before)
             words = f"'{called(piece, key)}' is set up for {_names(day, users)} once {firsts} stands there"
             helps = "more time before it, or kit that needs nothing first"
-            yield KitFact(f"{words}; {helps}", partial(_at_once, key=key))
+            yield Fact(f"{words}; {helps}", partial(_at_once, key=key))
 
 
-def _ladders(day: Day) -> Iterator[KitFact]:
+def _ladders(day: Day) -> Iterator[Fact]:
     up = [(j, s) for j, s, stage in day.stages() if day.is_from_ladder(stage)]
     if up:
         words = f"nobody works below the ladder of {_names(day, up)}, and none is carried over what is wet"
-        yield KitFact(f"{words}; another order, or work from the ground, would help", _without_ladders)
+        yield Fact(f"{words}; another order, or work from the ground, would help", _without_ladders)
 
 
 def _names(day: Day, stages: list[tuple[str, str]]) -> str:
@@ -70,7 +71,7 @@ def _at_once(day: Day, key: str) -> Day:
     for j, s, stage in day.stages():
         methods = {m: way.model_copy(update={"kit": day.kit_closure(way.kit)}) for m, way in stage.methods.items()}
         day = with_stage(day, j, s, {"methods": methods})
-    return day.model_copy(update={"kit": {**day.kit, key: day.kit[key].model_copy(update={"needs": ()})}})
+    return with_kit(day, key, {"needs": ()})
 
 
 def _without_ladders(day: Day) -> Day:

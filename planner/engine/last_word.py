@@ -21,7 +21,7 @@ from planner.engine.problem import Problem
 from planner.engine.ranking import Budget, Score
 from planner.engine.rules.room import may_be_short, shortfall
 from planner.engine.several_jobs.neighbourhoods import hold_yes_and_no, start_from
-from planner.engine.solver import solver_within
+from planner.engine.solver import Way, solver_alone
 from planner.engine.solving import Solution
 from planner.engine.tidy import swapped, untidiness
 from planner.engine.variables import Caps, Expr, Variables
@@ -35,8 +35,8 @@ ANY_WORK = 0.15
 FIRST_WORK = 0.1
 """Work for room and tidiness: some tenths of a second, on the largest days about one."""
 
-LAST_STEPS = ((False, 1, 0.04), (False, 0, 0.06), (True, 0, 0.04))
-"""The natural order and the times, in steps: whether choices hold, the level of linear relaxation, and the work. With
+LAST_STEPS = ((False, True, 0.04), (False, False, 0.06), (True, False, 0.04))
+"""The natural order and the times, in steps: whether choices hold, whether with linear relaxations, and the work. With
 relaxations the solver soon sees what stands too long, without them it gets further in what is then left; there goes
 what room and tidiness did not use of their work."""
 
@@ -138,7 +138,7 @@ def settled(
         return None
     spare = max(0.0, FIRST_WORK - used)
     model.add(levels.first <= values[levels.first.index])
-    for choices_hold, relaxation, work in LAST_STEPS:
+    for choices_hold, linear, work in LAST_STEPS:
         again = model.clone()
         known = Solution(v, values, standing)
         if choices_hold:
@@ -146,22 +146,20 @@ def settled(
         else:
             start_from(again, known)
         again.minimize(levels.last)
-        goes_further = not choices_hold and not relaxation
-        values = _solve(again, work + spare * goes_further, until, stop, relaxation)[0] or values
+        goes_further = not choices_hold and not linear
+        values = _solve(again, work + spare * goes_further, until, stop, linear=linear)[0] or values
     return Solution(v, values, standing)
 
 
 def _solve(
-    model: cp_model.CpModel, work: float, until: float, stop: threading.Event | None, relaxation: int = 0
+    model: cp_model.CpModel, work: float, until: float, stop: threading.Event | None, *, linear: bool = False
 ) -> tuple[tuple[int, ...] | None, float]:
     """The values that are found, if any, and the work that it took."""
     left = until - time.monotonic()
     if left <= 0:
         return None, 0.0
-    solver = solver_within(Budget(left, workers=1), left, stop)
+    solver = solver_alone(Budget(left), left, Way(linear=linear, probes=False), stop)
     solver.parameters.max_deterministic_time = work
-    solver.parameters.linearization_level = relaxation
-    solver.parameters.cp_model_probing_level = 0  # costs more than it saves in so short a look
     status = solver.solve(model)
     found, work = solver.response_proto.solution, solver.response_proto.deterministic_time
     return (tuple(found) if status in (cp_model.OPTIMAL, cp_model.FEASIBLE) else None), work

@@ -28,21 +28,27 @@ class Way:
     """How a search goes about it that is alone on its core: with linear relaxations or not, reasoning harder or not.
 
     Hands are disjunctive resources; to reason harder about what comes before what on them costs most days more than it
-    saves, and settles what was not settled without.
+    saves, and settles what was not settled without. Where any plan will do, or a short look, to probe the model first
+    costs more than it saves.
     """
 
     linear: bool
-    harder: bool
+    harder: bool = False
+    probes: bool = True
+
+
+FOR_PLANS = Way(linear=False, probes=False)
+"""Far more is tried in the same time, and hardly anything proven: bounds come from linear relaxations."""
 
 
 class Led(cp_model.CpSolver):
-    """A solver that is watched while it solves, and ended after so many ``seconds`` by the steady clock."""
+    """A solver that is watched while it solves, and ended after ``seconds`` of the steady clock, or by a stop."""
 
-    def __init__(self, stop: threading.Event | None = None) -> None:
+    def __init__(self, *stops: threading.Event | None) -> None:
         super().__init__()
         self.parameters.catch_sigint_signal = False  # else Ctrl+C would end one solve, and the search go on to the next
         self.seconds = math.inf
-        self._stop = stop
+        self._stops = [stop for stop in stops if stop is not None]
 
     def solve(
         self, model: cp_model.CpModel, solution_callback: cp_model.CpSolverSolutionCallback | None = None
@@ -70,7 +76,7 @@ class Led(cp_model.CpSolver):
         thread.start()
         try:
             while not over.wait(LOOK_SECONDS):
-                if time.monotonic() > until or (self._stop is not None and self._stop.is_set()):
+                if time.monotonic() > until or any(stop.is_set() for stop in self._stops):
                     self.stop_search()
         except BaseException:
             while not over.wait(LOOK_SECONDS):  # said again and again: before it has begun it does not hear
@@ -87,22 +93,24 @@ def _is_its_own(fault: BaseException) -> bool:
     return isinstance(fault, IndexError) and "absl::" in str(fault)
 
 
-def solver_alone(budget: Budget, seconds: float, stop: threading.Event | None, way: Way) -> Led:
-    """A solver on one core."""
-    solver = solver_within(replace(budget, workers=1), seconds, stop)
+def solver_alone(budget: Budget, seconds: float, way: Way, *stops: threading.Event | None) -> Led:
+    """A solver on one core, that goes about it in a way of its own."""
+    solver = solver_within(replace(budget, workers=1), seconds, *stops)
     solver.parameters.linearization_level = int(way.linear)
     solver.parameters.use_dynamic_precedence_in_disjunctive = way.harder
     solver.parameters.use_strong_propagation_in_disjunctive = way.harder
+    if not way.probes:
+        solver.parameters.cp_model_probing_level = 0
     return solver
 
 
-def solver_within(budget: Budget, seconds: float, stop: threading.Event | None = None) -> Led:
+def solver_within(budget: Budget, seconds: float, *stops: threading.Event | None) -> Led:
     """A solver that takes so long at the most, by the clock or, where equal runs are to be equal, by its own count.
 
     Of two cores one searches without linear relaxations, which finds plans and proves small days several times sooner;
     the other has them, for the bounds. Left alone the solver gives both to searches that have them.
     """
-    solver = Led(stop)
+    solver = Led(*stops)
     solver.parameters.random_seed = budget.seed
     if budget.deterministic:
         solver.parameters.num_workers = 1

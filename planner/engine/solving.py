@@ -13,7 +13,7 @@ from planner.engine.hints import give
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget, Score
 from planner.engine.rules import obey_all
-from planner.engine.solver import Way, solver_alone, solver_within
+from planner.engine.solver import FOR_PLANS, Way, solver_alone, solver_within
 from planner.engine.variables import Caps, Expr, Variables
 
 LEAST_PATIENCE = 1.0
@@ -89,17 +89,17 @@ class _Watch(cp_model.CpSolverSolutionCallback):
 
 
 @contextmanager
-def _giving_up(
-    solver: cp_model.CpSolver, watch: _Watch, patience: float | None, enough: threading.Event | None
-) -> Iterator[None]:
-    """Stops a solver that has found nothing better for long, by its own measure, or that somebody asked to stop."""
+def _giving_up(solver: cp_model.CpSolver, watch: _Watch, patience: float | None) -> Iterator[None]:
+    """Stops a solver that has found nothing better for long, by its own measure; with no ``patience`` named, never."""
+    if patience is None:
+        yield
+        return
     over = threading.Event()
 
     def wait() -> None:
         while not over.wait(0.1):
-            idle = patience is not None and watch.is_idle(patience)
-            if idle or watch.solving.must_stop() or (enough is not None and enough.is_set()):
-                solver.stop_search()  # said again and again: before it has begun it does not hear
+            if watch.is_idle(patience):
+                solver.stop_search()
 
     waiting = threading.Thread(target=wait, daemon=True)
     waiting.start()
@@ -176,11 +176,11 @@ class Solving:
         ended: threading.Event | None = None,
     ) -> tuple[cp_model.CpSolver, cp_model.CpSolverStatus]:
         """Look for plans and bounds on all cores, or, in a ``way``, on one until it has ``ended`` on another."""
-        within = self.budget, seconds, self.stop
-        solver = solver_within(*within) if way is None else solver_alone(*within, way)
-        watch = _Watch(self, v, goal)
-        with _giving_up(solver, watch, None, ended):
-            status = solver.solve(v.model, watch if offer else None)
+        if way is None:
+            solver = solver_within(self.budget, seconds, self.stop, ended)
+        else:
+            solver = solver_alone(self.budget, seconds, way, self.stop, ended)
+        status = solver.solve(v.model, _Watch(self, v, goal) if offer else None)
         self.spent += solver.response_proto.deterministic_time
         return solver, status
 
@@ -195,14 +195,12 @@ class Solving:
     ) -> cp_model.CpSolverStatus:
         """Look for better plans and hardly for bounds, on one core; ``model`` is that of ``v`` or says more.
 
-        Without linear relaxations, which are what bounds come from, and without probing the model first, far more is
-        tried in the same time. With ``patience`` it ends when nothing better was found for so many times as long as it
-        took to find the last; it also ends when what others found is ``enough``.
+        With ``patience`` it ends when nothing better was found for so many times as long as it took to find the last;
+        it also ends when what others found is ``enough``.
         """
-        solver = solver_alone(self.budget, seconds, self.stop, Way(linear=False, harder=False))
-        solver.parameters.cp_model_probing_level = 0
+        solver = solver_alone(self.budget, seconds, FOR_PLANS, self.stop, enough)
         watch = _Watch(self, v, None)
-        with _giving_up(solver, watch, None if self.budget.deterministic else patience, enough):
+        with _giving_up(solver, watch, None if self.budget.deterministic else patience):
             status = solver.solve(model, watch)
         self.spent += solver.response_proto.deterministic_time
         return status

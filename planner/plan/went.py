@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from planner.day import Break, Day, Job, Meal, Method, Stage, Wait
+from planner.day.changes import with_job
 from planner.day.stage_kinds import RAIN
 from planner.day.without import without_stages
 from planner.plan.hindered import with_hindrances
@@ -143,7 +144,7 @@ def with_wait_longer(day: Day, job: str, after: str, before: str, over: int) -> 
         return wait.model_copy(update={"most": None if wait.most is None else wait.most + over, "by_hour": steps})
 
     waits = tuple(longer(w) for w in day.jobs[job].waits)
-    return day.model_copy(update={"jobs": {**day.jobs, job: day.jobs[job].model_copy(update={"waits": waits})}})
+    return with_job(day, job, {"waits": waits})
 
 
 # --- the weather and the hands -------------------------------------------------------------------------------------

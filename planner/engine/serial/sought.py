@@ -16,7 +16,7 @@ from planner.engine.problem import Problem
 from planner.engine.ranking import Budget
 from planner.engine.rules import obey_all
 from planner.engine.solution import SolutionReader
-from planner.engine.solver import Way, solver_alone
+from planner.engine.solver import FOR_PLANS, solver_alone
 from planner.engine.solving import value_in
 from planner.engine.variables import Caps, Expr, Variables
 from planner.plan.checker import broken_rules
@@ -71,8 +71,7 @@ def _attempt(day: Day, problem: Problem, lead: _Lead, *, one_by_one: bool, row: 
 
 def _solved(v: Variables, lead: _Lead) -> tuple[int, ...] | None:
     """The values of a solution, if one is found in time."""
-    solver = solver_alone(Budget(WORK, deterministic=True), WORK, lead.stop, Way(linear=False, harder=False))
-    solver.parameters.cp_model_probing_level = 0  # any plan will do, and one is found sooner without
+    solver = solver_alone(Budget(WORK, deterministic=True), WORK, FOR_PLANS, lead.stop)
     solver.seconds = lead.until - time.monotonic()
     if solver.solve(v.model) in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return tuple(solver.response_proto.solution)
