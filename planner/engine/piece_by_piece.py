@@ -1,7 +1,7 @@
 """Days that are too much for one search at once: their best plan is held in a model, and bettered piece by piece.
 
-So it is with a large day; and with the rest of a day under way, where a good plan is wanted soon: what the kept order
-wastes is mostly in one place, and a piece is planned anew in tenths of a second.
+So it is with a large day. And where the plan that is known is the kept order of a day under way, or one job after
+another, what it wastes is mostly in one place, and a piece is planned anew in tenths of a second: these are first.
 """
 
 import time
@@ -18,8 +18,8 @@ from planner.engine.variables import Caps, Expr, Variables
 PIECES_SHARE = 0.7
 """The part of the time of a large day in which its best plan is bettered piece by piece."""
 
-REST_SHARE, REST_TRIES = 0.4, 12
-"""The same for the rest of a day, which is then searched as a whole; and how many pieces in a row are tried in vain."""
+FIRST_SHARE, FIRST_TRIES = 0.4, 12
+"""The same for a day that is then searched as a whole; and how many pieces in a row are tried in vain."""
 
 FIRST_SECONDS = 5.0
 """How long is spent at the most on finding the times of a plan whose choices are all made."""
@@ -30,13 +30,13 @@ def better_piece_by_piece(solving: Solving, row: int, stays: int, left: float) -
 
     The model has rows of so many slots and so many stays of a kit; of the seconds ``left`` a part is used.
     """
-    is_rest = solving.adjust is not None
-    until = solving.clock() + left * (REST_SHARE if is_rest else PIECES_SHARE)
+    is_all = solving.problem.is_large and solving.adjust is None
+    until = solving.clock() + left * (PIECES_SHARE if is_all else FIRST_SHARE)
     found = held_in_model(solving, row, stays)
     if found is None:
         return
     solving.outcome.best, value = found
-    tries = REST_TRIES if is_rest else None
+    tries = None if is_all else FIRST_TRIES
     better_on_all_cores(solving, solving.outcome.best.variables, value, until, tries)
 
 

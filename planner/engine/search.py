@@ -80,8 +80,8 @@ class Search(ByNumber):
 
     def run(self) -> Outcome:
         """Search all levels; the outcome holds the best solution and what is proven of it."""
-        looked, is_rest = look_in_few_crossings(self), self.adjust is not None
-        is_kept = is_rest and self.best is not None
+        looked = look_in_few_crossings(self)
+        is_kept = self._is_known_as_a_whole() and not self._is_proven_before()
         if is_kept:
             self._better_piece_by_piece()
         if not self.problem.jobs:
@@ -95,7 +95,7 @@ class Search(ByNumber):
             self._raise_floor()
             self._better_in_few_trips()
             self._better_job_by_job()
-            if self.problem.is_large if not is_rest else not is_kept:
+            if not is_kept and (self.problem.is_large or self.adjust is not None):
                 self._better_piece_by_piece()
             self._beat_by_number_of_crossings(looked=looked)
             self._press_on()
@@ -238,6 +238,12 @@ class Search(ByNumber):
         count = v.crossings(restricted=True)
         v.model.minimize(v.home + price * count)
         self._solve(v, max(LEAST_SECONDS, self.budget.seconds * JOBS_SHARE / (2 * len(self.problem.jobs))))
+
+    def _is_known_as_a_whole(self) -> bool:
+        """Whether there is a plan that pieces soon better: the kept order, or one job after another."""
+        problem = self.problem
+        of_jobs = len(problem.jobs) > 1 and not problem.is_small and not problem.is_large
+        return self.best is not None and (self.adjust is not None or (of_jobs and not self.budget.quick))
 
     def _better_piece_by_piece(self) -> None:
         """What is too much for one search at once: plan pieces of the best plan anew, the rest held as it is."""
