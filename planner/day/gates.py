@@ -65,8 +65,9 @@ def _dawn_and_dusk(at: tuple[float, float], date: dt.date, time_zone: str) -> tu
     return light.dawn, light.dusk
 
 
-def _weather(day: Day, job: str, work: Stage) -> Iterable[Shut]:
-    takes = weather_gates.Tolerances(
+def tolerances(day: Day, work: Stage) -> weather_gates.Tolerances:
+    """What weather a stage of a day can take."""
+    return weather_gates.Tolerances(
         stopped_by_rain=work.is_stopped_by_rain,
         dry_after=work.dry_after,
         dry_for=work.dry_for,
@@ -75,7 +76,11 @@ def _weather(day: Day, job: str, work: Stage) -> Iterable[Shut]:
         windiest=LADDER_WINDIEST if work.windiest is None and day.is_from_ladder(work) else work.windiest,
         above_dew=work.above_dew,
     )
-    return weather_gates.shut_spans(day.weather, takes, shaded=day.jobs[job].surfaces[work.surface].shaded)
+
+
+def _weather(day: Day, job: str, work: Stage) -> Iterable[Shut]:
+    shaded = day.jobs[job].surfaces[work.surface].shaded
+    return weather_gates.shut_spans(day.weather, tolerances(day, work), shaded=shaded)
 
 
 def _merged(spans: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:

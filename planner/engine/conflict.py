@@ -26,6 +26,7 @@ from planner.engine.ranking import Budget
 from planner.engine.rules import obey_all
 from planner.engine.solver import solver_within
 from planner.engine.variables import Caps, Variables
+from planner.engine.weather_facts import drying_fact, weather_fact
 from planner.trade.units import show_clock, show_minutes
 
 SECONDS_A_TRY = 3.0
@@ -66,16 +67,22 @@ def conflict_of(
     is_impossible : callable, optional
         Whether a changed day, with these workers and seed and in this time, is known to have no plan.
     """
-    kept = []
+    kept: list[str] = []
     until = math.inf if budget.deterministic else time.monotonic() + budget.seconds + LATE_SECONDS
-    for fact in facts(day):
+
+    def still(freed: Day) -> bool:
         left = until - time.monotonic()
         if left < 0 or (stop is not None and stop.is_set()):
-            kept.append(fact.words)
-            continue
+            return False
+        return is_impossible(freed, replace(budget, seconds=min(SECONDS_A_TRY, left)), stop)
+
+    for fact in facts(day):
         freed = fact.without(day)
-        if is_impossible(freed, replace(budget, seconds=min(SECONDS_A_TRY, left)), stop):
+        if still(freed):
             day = freed
+        elif fact.narrowed is not None:
+            day, words = fact.narrowed(day, still)
+            kept += words
         else:
             kept.append(fact.words)
     return (*kept, _work_in_words(day)) if kept else (_work_in_words(day),)
@@ -105,8 +112,7 @@ def facts(day: Day) -> Iterator[Fact]:
     if day.sure is not None:
         words = f"promises, windows and waits are kept in {day.how_sure}"
         yield Fact(words, lambda d: d.model_copy(update={"sure": None}))
-    if day.weather:
-        yield Fact("the weather of the forecast", lambda d: d.model_copy(update={"weather": ()}))
+    yield from weather_fact(day)
     if not day.lights:
         yield Fact("no outside work in the dark without lights", lambda d: d.model_copy(update={"lights": True}))
     for h, hand in day.hands.items():
@@ -225,18 +231,20 @@ def _waits(j: str, job: Job, n: int, wait: Wait) -> Iterator[Fact]:
         words = f"{called(job, j)}: {called(job.surfaces[surface], surface)} kept clear {span}"
         open_again = {"closes": False, "keep_clear": False}
         yield Fact(words, partial(_with_wait, j=j, n=n, change=lambda w: w.model_copy(update=open_again)))
-    mosts = [most for most in (wait.most, *(step.most for step in wait.by_hour)) if most is not None]
+    yield from drying_fact(j, job, n, wait)
+    own = wait if wait.weather is None else wait.model_copy(update={"by_hour": ()})  # the rest is the forecast's
+    mosts = [most for most in (own.most, *(step.most for step in own.by_hour)) if most is not None]
     if mosts:
         most = show_minutes(min(mosts))
         if len(set(mosts)) > 1:
             most = f"{most} to {show_minutes(max(mosts))}, by the hour,"
         words = f"{called(job, j)}: at most {most} {span}"
-        yield Fact(words, partial(_with_wait, j=j, n=n, change=without_most))
+        yield Fact(words, partial(_with_wait, j=j, n=n, change=_without_own_most))
     # the least of a wait that no stage ends binds nothing: what it closes is closed for good
-    leasts = [wait.least, *(step.least for step in wait.by_hour)]
+    leasts = [own.least, *(step.least for step in own.by_hour)]
     if wait.before is not None and any(leasts):
         words = f"{called(job, j)}: at least {show_minutes(max(leasts))} {span}"
-        yield Fact(words, partial(_with_wait, j=j, n=n, change=_without_least))
+        yield Fact(words, partial(_with_wait, j=j, n=n, change=_without_own_least))
 
 
 def _stage(j: str, job: Job, s: str, stage: Stage) -> Iterator[Fact]:
@@ -296,7 +304,20 @@ def _with_wait(day: Day, j: str, n: int, change: Callable[[Wait], Wait]) -> Day:
     return with_job(day, j, {"waits": tuple(waits)})
 
 
-def _without_least(wait: Wait) -> Wait:
-    """The wait with no least, at whatever hour it begins; its most stays."""
-    steps = tuple(step.model_copy(update={"least": 0}) for step in wait.by_hour)
+def _without_own_most(wait: Wait) -> Wait:
+    """The wait, which may last as long as it likes, but for what a forecast makes shorter than the file has it."""
+    free = without_most(wait)
+    if wait.weather is None or wait.most is None:
+        return free
+    shorter = (step.most is not None and step.most < wait.most for step in wait.by_hour)
+    steps = tuple(own if keeps else none for own, none, keeps in zip(wait.by_hour, free.by_hour, shorter, strict=True))
+    return free.model_copy(update={"by_hour": steps})
+
+
+def _without_own_least(wait: Wait) -> Wait:
+    """The wait with no least, at whatever hour it begins, but for what a forecast makes longer; its most stays."""
+    steps = tuple(
+        step if wait.weather is not None and step.least > wait.least else step.model_copy(update={"least": 0})
+        for step in wait.by_hour
+    )
     return wait.model_copy(update={"least": 0, "by_hour": steps})

@@ -12,13 +12,20 @@ from planner.day.drawn_together import shared_containers
 from planner.day.names import called
 from planner.day.stage_kinds import LADDER, LADDER_WINDIEST
 
+StillImpossible = Callable[[Day], bool]
+"""Whether a changed day is known to have no plan either."""
+
 
 @dataclass(frozen=True)
 class Fact:
-    """A fact of the day in words, and the day without it."""
+    """A fact of the day in words, and the day without it.
+
+    One that says much can be ``narrowed`` to what of it is needed: the day without the rest, and the words for it.
+    """
 
     words: str
     without: Callable[[Day], Day]
+    narrowed: Callable[[Day, StillImpossible], tuple[Day, tuple[str, ...]]] | None = None
 
 
 def kit_facts(day: Day) -> Iterator[Fact]:
@@ -31,7 +38,7 @@ def kit_facts(day: Day) -> Iterator[Fact]:
 def _shared(day: Day) -> Iterator[Fact]:
     where = defaultdict(list)
     for one in shared_containers(day):
-        where[one.material].append(f"{one.count} for {_names(day, [(one.job, s) for s in one.stages])}")
+        where[one.material].append(f"{one.count} for {names_of(day, [(one.job, s) for s in one.stages])}")
     for key, told in where.items():
         words = f"all of '{called(day.materials[key], key)}' that stages share is there before the first of them"
         helps = "more time before that one, or for each its own (shared = false)"
@@ -44,7 +51,7 @@ def _in_turn(day: Day) -> Iterator[Fact]:
         users = [(j, s) for j, s, x in day.stages() for m in x.methods.values() if key in day.kit_closure(m.kit)]
         if piece.set_up and before and users:
             firsts = " and ".join(f"'{called(day.kit[other], other)}'" for other in before)
-            words = f"'{called(piece, key)}' is set up for {_names(day, users)} once {firsts} stands there"
+            words = f"'{called(piece, key)}' is set up for {names_of(day, users)} once {firsts} stands there"
             helps = "more time before it, or kit that needs nothing first"
             yield Fact(f"{words}; {helps}", partial(_at_once, key=key))
 
@@ -52,12 +59,12 @@ def _in_turn(day: Day) -> Iterator[Fact]:
 def _ladders(day: Day) -> Iterator[Fact]:
     up = [(j, s) for j, s, stage in day.stages() if day.is_from_ladder(stage)]
     if up:
-        words = f"nobody works below the ladder of {_names(day, up)}, and none is carried over what is wet"
+        words = f"nobody works below the ladder of {names_of(day, up)}, and none is carried over what is wet"
         yield Fact(f"{words}; another order, or work from the ground, would help", _without_ladders)
 
 
-def _names(day: Day, stages: list[tuple[str, str]]) -> str:
-    """Stages by their names, each once."""
+def names_of(day: Day, stages: list[tuple[str, str]]) -> str:
+    """Stages by their names, each once, in quotation marks."""
     return " and ".join(dict.fromkeys(f"'{called(day.jobs[j].stages[s], s)}'" for j, s in stages))
 
 

@@ -3,6 +3,7 @@
 from typing import Any
 
 from planner.day import Day
+from planner.day.estimate import with_weather
 from planner.engine import plan_day
 from planner.engine.conflict import facts
 from tests.days import tiny_day
@@ -146,11 +147,57 @@ def test_a_ladder_is_a_reason_with_its_stage_and_what_would_help() -> None:
     assert "would help" in said
 
 
-def test_wind_on_a_ladder_is_told_as_the_weather() -> None:
+def hour(minute: int, *, wind: float = 5.0, rain: float = 0.0, humidity: float = 0.6, air: float = 15.0) -> Tables:
+    return {"minute": minute, "air": air, "humidity": humidity, "wind": wind, "rain_chance": rain}
+
+
+def test_wind_on_a_ladder_is_told_with_its_stage_and_the_hours_that_keep_it() -> None:
+    """Due by 09:20: calm from eight or from nine it is done, the wind of ten is no reason, nor what pruning minds."""
     tables = below_a_ladder(560, "ladder")
-    tables["weather"] = [{"minute": 480, "air": 15.0, "humidity": 0.6, "wind": 35.0}]
-    assert has_plan(tables | {"weather": []})
-    tables["weather"].append({"minute": 540, "air": 15.0, "humidity": 0.6, "wind": 35.0})
+    tables["jobs"]["elm"]["stages"]["prune"] |= {"windiest": 40.0, "stopped_by_rain": True}
+    winds = {480: 35.0, 540: 35.0, 600: 45.0}
+    for calm in (480, 540):
+        assert has_plan(tables | {"weather": [hour(at, wind=5 if at == calm else wind) for at, wind in winds.items()]})
+    tables["weather"] = [hour(at, wind=wind, rain=0.9 if at == 600 else 0.0) for at, wind in winds.items()]
     said = refusal(tables)
-    assert "the weather of the forecast" in said
+    assert "'look' cannot take wind above 30 km/h on a ladder, forecast for 08:00 to 10:00;" in said
+    assert "work from the ground, would help" in said
     assert "below the ladder" not in said
+    assert "'prune' cannot" not in said
+    assert "45" not in said
+
+
+def test_rain_on_an_open_layer_is_told_with_what_covers_it_and_its_hours() -> None:
+    """Filled from 08:10 and pressed two hours later it is 10:30, in the rain of ten; that of eleven changes nothing,
+    as they are gone by one o'clock."""
+    tables = day_of({"side": {"minutes": 0}}, {"fill": ("side", 10, {}), "press": ("side", 10, {})}, done_by=780)
+    for stage in tables["jobs"]["elm"]["stages"].values():
+        stage["fresh_to"] = ["rain"]
+    tables["jobs"]["elm"]["waits"] = [{"after": "fill", "before": "press", "least": 120}]
+    assert has_plan(tables | {"weather": [hour(480), hour(600), hour(660, rain=0.9), hour(720)]})
+    assert not has_plan(tables | {"weather": [hour(480), hour(600, rain=0.9), hour(660), hour(720)]})
+    said = refusal(tables | {"weather": [hour(480), hour(600, rain=0.9), hour(660, rain=0.9), hour(720)]})
+    assert "'fill' cannot take rain (chance 50 % or more), nor until 'press' covers it, forecast for 10:00" in said
+    assert "for 10:00 to 11:00; a dry day, or dry hours, would help" in said
+
+
+def test_two_limits_of_one_stage_are_told_apart() -> None:
+    """Cold until nine and wet from nine until it is due: both are needed, and each has its hours."""
+    tables = day_of({"side": {"minutes": 0}}, {"paint": ("side", 30, {})}, done_by=600)
+    tables["jobs"]["elm"]["stages"]["paint"] |= {"coldest": 8.0, "stopped_by_rain": True, "dry_after": 15}
+    said = refusal(tables | {"weather": [hour(480, air=5.0), hour(540, rain=0.8), hour(600, air=5.0, rain=0.8)]})
+    assert "'paint' cannot take air below 8 C, forecast for 08:00 to 09:00; a warmer day" in said
+    assert "nor for 15 min after it, forecast for 09:00 to 10:00; a dry day" in said
+
+
+def test_what_does_not_dry_by_the_forecast_is_told_as_the_forecasts() -> None:
+    """In air that is full of water nothing dries; the least of the file, half an hour, is no reason.
+    The day begins at eight."""
+    tables = day_of({"side": {"minutes": 0}}, {"wash": ("side", 10, {}), "seal": ("side", 10, {})}, done_by=780)
+    tables["jobs"]["elm"]["waits"] = [{"after": "wash", "before": "seal", "kind": "dry", "least": 30, "weather": "dry"}]
+    tables["weather"] = [hour(at, humidity=1.0) for at in range(420, 1200, 60)]
+    day = with_weather(Day.model_validate(tables))
+    result = plan_day(day, seconds=20)
+    said = " / ".join(result.conflict)
+    assert "by the forecast what 'wash' wets does not dry any more from 08:00 on before 'seal'" in said
+    assert "at least 30 min" not in said
