@@ -1,9 +1,10 @@
 """Taking stages out of a job, with all that names them; and what nothing is done with out of a day."""
 
 from collections.abc import Iterable
+from math import ceil
 
 from planner.day.day import Day
-from planner.day.jobs import Job, Wait
+from planner.day.jobs import Job, Stage, Wait
 
 
 def without_stages(job: Job, gone: Iterable[str]) -> Job:
@@ -11,11 +12,40 @@ def without_stages(job: Job, gone: Iterable[str]) -> Job:
 
     What had to dry, set or cure before a stage must still have done so before what came after it.
 
-    What was quoted keeps its item, though nothing may be left that does it.
+    What was quoted keeps its item, though nothing may be left that does it. Sections that are left have the containers
+    that they need, though one that is gone was to bring them.
     """
+    left = job
     for key in gone:
-        job = _without_stage(job, key)
-    return job
+        left = _without_stage(left, key)
+    stages = dict(left.stages)
+    for of in {part.of for key in gone if (part := job.stages[key].part) is not None}:
+        stages |= _with_own_containers(_sections(job, of), _sections(left, of))
+    return left.model_copy(update={"stages": stages})
+
+
+def _sections(job: Job, of: str) -> dict[str, Stage]:
+    """The sections of a stage."""
+    return {key: stage for key, stage in job.stages.items() if stage.part is not None and stage.part.of == of}
+
+
+def _with_own_containers(cut: dict[str, Stage], left: dict[str, Stage]) -> dict[str, Stage]:
+    """The sections of a stage that are left, each opening what is needed for it beyond what those before it open."""
+    count = min(stage.part.count for stage in cut.values() if stage.part is not None)
+    found: dict[str, Stage] = {}
+
+    def used(sections: dict[str, Stage], way: str, material: str) -> int:
+        return sum(x.methods[way].uses.get(material, 0) for x in sections.values() if way in x.methods)
+
+    for number, (key, stage) in enumerate(left.items(), 1):
+        methods = {}
+        for name, way in stage.methods.items():
+            needed = {m: ceil(used(cut, name, m) * min(number, count) / count) for m in way.uses}
+            uses = {m: max(0, n - used(found, name, m)) for m, n in needed.items()}
+            methods[name] = way.model_copy(update={"uses": uses})
+        is_own = stage.part is not None and stage.part.own
+        found[key] = stage if is_own else stage.model_copy(update={"methods": methods})
+    return found
 
 
 def _without_stage(job: Job, gone: str) -> Job:

@@ -75,7 +75,8 @@ def kept_together(job: Job, night: int) -> Iterator[Named]:
         if stage.chemical is not None:
             reached = {stage.surface, *job.surfaces[stage.surface].drains_to}
             for r, rinse in job.stages.items():
-                if rinse.rinses and rinse.surface in reached and _comes_after(before, s, r):
+                comes_off = rinse.rinses and rinse.surface in reached and _comes_after(before, s, r)
+                if comes_off and not _is_for_another_section(job, s, r):
                     yield s, r
         yield from ((s, other) for other in stage.stays_for or ())
         if stage.is_stopped_by_rain:
@@ -116,6 +117,17 @@ def _closing(job: Job, stage: str) -> Iterator[str]:
     for key, other in job.stages.items():
         if stage in other.after and other.surface == job.stages[stage].surface and key not in waited:
             yield key
+
+
+def _is_for_another_section(job: Job, put_on: str, rinse: str) -> bool:
+    """Whether a section of a rinse takes off what another section put on: this one has its own, by its wait."""
+    part, other = job.stages[put_on].part, job.stages[rinse].part
+    if part is None or other is None:
+        return False
+    ends = {(w.after, w.before) for w in job.waits if w.before is not None}
+    own = {b for a, b in ends if a == put_on and (cut := job.stages[b].part) is not None and cut.of == other.of}
+    others = {a for a, b in ends if b == rinse and (cut := job.stages[a].part) is not None and cut.of == part.of}
+    return bool(own) and rinse not in own and bool(others)
 
 
 def _comes_after(before: set[tuple[str, str]], first: str, second: str) -> bool:

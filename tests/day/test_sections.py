@@ -9,8 +9,9 @@ import pytest
 from planner.day import Day
 from planner.day.checks.all_checks import faults_in
 from planner.day.file import day_from_text, day_to_toml
-from planner.day.jobs import Part
+from planner.day.jobs import Job, Part
 from planner.day.sections import in_sections, least_sections
+from planner.day.without import without_stages
 from tests.days import tiny_day
 
 ORDERS = ("same", "reversed", "any")
@@ -82,6 +83,24 @@ def test_each_section_has_its_share_and_all_of_them_are_the_whole() -> None:
     assert job.stages["sweep"].after == ("treat_2",)
     assert [(w.after, w.before) for w in job.waits] == [("treat_1", "rinse_1"), ("treat_2", "rinse_2")]
     assert job.quoted == {"Wall": ("treat_1", "treat_2", "rinse_1", "rinse_2")}
+
+
+def test_sections_that_are_left_open_their_own_containers() -> None:
+    """One can is opened for the first section and serves both; where only the second is left, it opens it. Of
+    three cans the second takes the rest of the second and the third: alone it takes one and a half, from two."""
+    for cans, both, alone in ((1, [1, 0], 1), (3, [2, 1], 2)):
+        whole = cut_day()
+        tables = whole.model_dump(by_alias=True)
+        tables["jobs"]["elm"]["stages"]["treat"]["methods"]["spray"]["uses"] = {"cans": cans}
+        job = in_sections(Day.model_validate(tables)).jobs["elm"]
+        assert [cans_of(job, s) for s in ("treat_1", "treat_2")] == both
+        assert cans_of(without_stages(job, ["treat_1", "rinse_1"]), "treat_2") == alone
+        assert cans_of(without_stages(job, ["treat_2", "rinse_2"]), "treat_1") == both[0]
+
+
+def cans_of(job: Job, stage: str) -> int:
+    """How many cans a stage opens."""
+    return job.stages[stage].methods["spray"].uses["cans"]
 
 
 def test_a_day_in_sections_is_not_cut_again_and_can_be_written() -> None:

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from planner.day import Day
-from planner.engine import Result, plan_day, plan_rest
+from planner.engine import Result, first_rest, plan_day, plan_rest
 from planner.engine.build import build
 from planner.fit.giving_up import what_to_give_up
 from planner.plan.checker import broken_rules
@@ -203,14 +203,14 @@ def test_covers_that_were_taken_up_too_soon_are_laid_again() -> None:
     assert told.at <= cover.start < cover.end <= coat.start
 
 
-def dwelling(**rinse: Any) -> Day:
+def dwelling(sweep: int = 60, done_by: int | None = None, **rinse: Any) -> Day:
     """A treatment that must be off within half an hour, and a sweep of an hour."""
     spray = {"surface": "path", "kind": "treat", "chemical": "bleach", "methods": {"spray": {"minutes": 5}}}
     off = {"surface": "path", "kind": "rinse", "rinses": True, "methods": {"hose": {"minutes": 5}}} | rinse
     dwell = {"after": "treat", "before": "rinse", "kind": "dwell", "least": 10, "most": 30}
     places = {"path": {"ground": "rear"}, "steps": {"ground": "rear"}}
-    stages = {"sweep": by_brush(60) | {"surface": "steps"}, "treat": spray, "rinse": off}
-    return made(stages, job={"waits": [dwell], "surfaces": places})
+    stages = {"sweep": by_brush(sweep) | {"surface": "steps"}, "treat": spray, "rinse": off}
+    return made(stages, job={"waits": [dwell], "surfaces": places, "done_by": done_by})
 
 
 def test_a_dwell_is_over_by_the_rinse_whatever_more_of_it_is_asked_for() -> None:
@@ -264,6 +264,26 @@ def uncovered() -> tuple[Day, Plan, Progress]:
     """Sheets for a coat, then a sweep, all done as planned: the sheets are up."""
     day, plan, told = sheeted()
     return day, plan, Progress(told.at, tuple(Noted(w.job, w.stage, w.start, w.end) for w in plan.works), said=told.at)
+
+
+@pytest.mark.parametrize(("promised", "late"), [(None, {}), (531, {"elm": 6})])
+def test_what_only_another_order_keeps_has_a_plan_at_once(promised: int | None, late: dict[str, int]) -> None:
+    """Treated until 08:17 (497), then a sweep of 15 minutes, then rinsed, says the plan. At 08:35 (515) the sweep is
+    not begun: swept first, the rinse begins after 33 of 30 minutes; rinsed at once it is in time, and that is the first
+    plan. It then sweeps from 520 to 535 and is out by the way of 2 minutes at 537, 6 later than promised at 531."""
+    day = dwelling(sweep=15, done_by=promised)
+    plan = planned(day)
+    times = {"treat": (492, 497), "sweep": (497, 512), "rinse": (512, 517)}
+    works = tuple(replace(w, start=times[w.stage][0], end=times[w.stage][1]) for w in plan.works)
+    plan = replace(plan, works=tuple(sorted(works, key=lambda w: w.start)))
+    assert broken_rules(day, plan) == []
+    told = Progress(515, (Noted("elm", "treat", 492, 497),), said=515).with_not_yet("elm", "sweep")
+    told = told.with_not_yet("elm", "rinse")
+    first = first_rest(day, plan, told, seconds=SECONDS)
+    assert first.plan is not None
+    assert first.progress is not None
+    assert (first.progress.over, first.progress.promised) == ((), late)
+    assert [(w.stage, w.start) for w in first.plan.works] == [("treat", 492), ("rinse", 515), ("sweep", 520)]
 
 
 LATER = {"more": lambda p: p.with_more(More("elm", "coat", 8)), "rest": lambda p: p.with_note(half_of(p))}

@@ -6,6 +6,7 @@ from itertools import combinations
 import pytest
 
 from planner.day import Day
+from planner.day.sections import in_sections
 from planner.engine import plan_day
 from planner.fit.stops import blocks_of, stops
 from planner.fit.two_days import Split, split_over_two_days
@@ -91,6 +92,17 @@ def test_a_cure_longer_than_the_night_holds_the_second_day_back() -> None:
 def test_what_a_dwell_or_a_chemical_joins_is_not_parted() -> None:
     for left in stops(blocks_of(long_day(), NIGHT)):
         assert (("elm", "treat") in left) == (("elm", "rinse") in left)
+
+
+def test_a_section_may_be_left_with_its_own_rinse() -> None:
+    """Of two sections that are each treated and then rinsed, the second can be left; what is put on is rinsed off."""
+    tables = long_day().model_dump(by_alias=True)
+    job = tables["jobs"]["elm"]
+    job["stages"] = {key: job["stages"][key] for key in ("treat", "rinse")}
+    job["waits"] = [{"after": "treat", "before": "rinse", "kind": "dwell", "least": 30, "most": 50, "order": "same"}]
+    job["stages"]["rinse"]["methods"]["by-hand"]["minutes"] = 52  # 52 of 50 minutes at the most: in two sections
+    day = in_sections(Day.model_validate(tables))
+    assert [{stage for _, stage in left} for left in stops(blocks_of(day, NIGHT))] == [{"treat_2", "rinse_2"}]
 
 
 def test_stops_come_by_their_work_and_are_all_the_safe_ones() -> None:

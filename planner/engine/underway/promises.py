@@ -3,6 +3,7 @@
 from planner.day import Day
 from planner.day.names import Names
 from planner.engine.problem import Problem
+from planner.engine.solving import Solution
 from planner.engine.underway.old_choices import keep_choices, most_in_a_row
 from planner.engine.underway.rescue import FIRST_SECONDS, RESCUE_SECONDS, without_promises
 from planner.engine.underway.rest import underway
@@ -11,32 +12,36 @@ from planner.engine.variables import Expr, Variables
 from planner.trade.units import show_clock, show_minutes
 
 
-def promises_broken(models: RestModels) -> dict[str, int]:
+def promises_broken(models: RestModels, known: Solution | None) -> tuple[dict[str, int], Solution | None]:
     """The jobs of which a promise cannot be kept, each with the minutes it must run over at the least (all together).
 
-    First with the choices of the plan that the day went by: where that is in time, no more need be asked. Where no way
-    is found at all in the time there is, nothing is said to be broken by it.
+    First with the choices of what is ``known`` to end the waits that run, or of the plan that the day went by: where
+    that is in time, no more need be asked. Where no way is found at all in the time there is, nothing is said to be
+    broken by it. Besides what is broken comes what does so.
     """
     problem = underway(models.day, models.past, models.progress.at)
     promised = [j for j, job in enumerate(problem.jobs) if job.arrive is not None or job.done_by is not None]
     if not promised:
-        return {}
+        return {}, known
     free = without_promises(problem)
+    rest = models.left if known is None else models.rest_of(known)
     best: dict[str, int] | None = None
+    found: Solution | None = None
     for kept in (True, False):
-        v = models.model(free, most_in_a_row(models.left) if kept else None)
+        v = models.model(free, most_in_a_row(rest) if kept else None)
         late = {j: _lateness(v, problem, j) for j in promised}
         v.model.minimize(sum(late.values()))
         if kept:
-            keep_choices(v, models.day, models.left, kit_too=True)
-        solver, _ = models.solve(v, FIRST_SECONDS if kept else RESCUE_SECONDS)
-        if solver is not None:
-            found = {problem.jobs[j].name: int(solver.value(x)) for j, x in late.items() if solver.value(x)}
-            if best is None or sum(found.values()) < sum(best.values()):
-                best = found
+            keep_choices(v, models.day, rest, kit_too=True)
+        elif best is not None:
+            v.model.add(sum(late.values()) < sum(best.values()))
+        better, _ = models.solve(v, FIRST_SECONDS if kept else RESCUE_SECONDS)
+        if better is not None:
+            found = better
+            best = {problem.jobs[j].name: better.of(x) for j, x in late.items() if better.of(x)}
         if best is not None and not best:
             break
-    return best or {}
+    return best or {}, found
 
 
 def promise_words(day: Day, broken: dict[str, int]) -> tuple[str, ...]:

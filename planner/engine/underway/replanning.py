@@ -1,6 +1,7 @@
 """Planning the rest of a day under way: the past is fixed, running waits keep their clocks, the rest is free."""
 
 import threading
+import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
@@ -10,7 +11,7 @@ from planner.day import Day
 from planner.day.names import Names
 from planner.engine.conflict import conflict_of
 from planner.engine.hints import Hint
-from planner.engine.ranking import Budget, Score
+from planner.engine.ranking import Budget
 from planner.engine.solving import Solution
 from planner.engine.underway.old_choices import keep_choices, most_in_a_row, what_is_left
 from planner.engine.underway.promises import promise_words, promises_broken
@@ -45,31 +46,35 @@ class Underway:
         self.progress, self.previous, self.since = progress, plan, progress.at
         went, self.past = day_as_it_went(day, plan, progress)
         self.left = what_is_left(went, plan, self.past, progress)
-        over, words = running_over(RestModels(went, self.past, self.left, progress, budget))
-        late = replace(progress, over=over)
+        models = RestModels(went, self.past, self.left, progress, budget)
+        rescue = running_over(models)
+        late = replace(progress, over=rescue.over)
         longer = with_what_cannot_hold(went, late)
-        broken = promises_broken(RestModels(longer, self.past, self.left, progress, budget))
+        broken, self.first = promises_broken(replace(models, day=longer), rescue.found)
         self.held_to = replace(late, promised=broken)
         self.day = with_what_cannot_hold(went, self.held_to)
         covered = fresh_in_rain(with_pieces(day, progress), self.past, progress)
-        self.urgent = (*words, *covered, *promise_words(went, broken))
+        self.urgent = (*rescue.words, *covered, *promise_words(went, broken))
         self.problem = underway(self.day, self.past, progress.at)
-        self.models = RestModels(self.day, self.past, self.left, progress, budget)
+        self.models = replace(models, day=self.day)
         self.adjust = self.models.bind
         self.crossings_begun = sum(self.problem.grounds[g].restricted for g, _ in self.problem.inside)
         crossed = [c for c in self.past.plan.crossings if c.end <= progress.at]
         self.crossings_over = sum(day.jobs[c.job].grounds[c.ground].way_in.restricted for c in crossed)
-        self.first: Solution | None = None
 
     def known(self) -> Sequence[Plan]:
-        """The plan that the day went by, kept as it was but for its times, as far as that goes."""
+        """The plan that the day went by, kept as it was but for its times, as far as that goes.
+
+        Where a wait or a promise could be kept only otherwise, what was found to do so is kept instead.
+        """
+        rest = self.left if self.first is None else self.models.rest_of(self.first)
         for kit_too in (True, False):
-            v = self.models.model(self.problem, most_in_a_row(self.left) if kit_too else None)
-            keep_choices(v, self.day, self.left, kit_too=kit_too)
+            v = self.models.model(self.problem, most_in_a_row(rest) if kit_too else None)
+            keep_choices(v, self.day, rest, kit_too=kit_too)
             v.model.minimize(v.home)
-            solver, _ = self.models.solve(v, FIRST_SECONDS)
-            if solver is not None:
-                self.first = Solution(v, tuple(solver.response_proto.solution), Score(0, 0, 0))
+            found, _ = self.models.solve(v, FIRST_SECONDS)
+            self.first = found or self.first
+            if self.first is not None:
                 return [self.read(self.first)]
         return []
 
@@ -96,4 +101,5 @@ class Underway:
 
     def _is_impossible(self, day: Day, budget: Budget, stop: threading.Event | None) -> bool:
         v = self.models.model(underway(day, self.past, self.progress.at))
-        return bool(self.models.solve(v, budget.seconds)[1] == cp_model.INFEASIBLE)
+        models = replace(self.models, budget=replace(budget, seconds=2 * budget.seconds), began=time.monotonic())
+        return bool(models.solve(v, budget.seconds)[1] == cp_model.INFEASIBLE)

@@ -8,6 +8,7 @@ from planner.day.names import called
 from planner.engine.hints import Hint, give
 from planner.engine.index import Index
 from planner.engine.problem import Lag, Problem
+from planner.engine.solving import Solution
 from planner.engine.underway.old_choices import keep_choices, most_in_a_row
 from planner.engine.underway.rest import underway
 from planner.engine.underway.rest_models import RestModels
@@ -39,22 +40,32 @@ class Running:
         return self.lags[0][0]
 
 
-def running_over(models: RestModels) -> tuple[tuple[Over, ...], tuple[str, ...]]:
-    """By how much each running wait that cannot be kept must run over at the least; words on each that runs.
+@dataclass(frozen=True)
+class Rescue:
+    """By how much each running wait that cannot be kept must run over, words on each that runs, and how that is done.
 
-    Those that cannot be kept come first, the one that is over first before the others.
+    Of the words those on what cannot be kept come first, the wait that is over first before the others.
     """
+
+    over: tuple[Over, ...] = ()
+    words: tuple[str, ...] = ()
+    found: Solution | None = None
+
+
+def running_over(models: RestModels) -> Rescue:
+    """What the waits that run ask for; nothing where none does."""
     day, problem = models.day, without_promises(underway(models.day, models.past, models.progress.at))
     running = list(_running(models, problem))
     if not running:
-        return (), ()
+        return Rescue()
     stages, found, words = Index.of(day).stages, [], []
-    for wait, over in zip(running, _least_lateness(models, problem, running), strict=True):
+    least, solution = _least_lateness(models, problem, running)
+    for wait, over in zip(running, least, strict=True):
         words.append((not over, wait.begin_by, _urgent_words(day, wait, over, over >= problem.horizon)))
         if over:
             (job, after), (_, before) = stages[_counted_from(day, wait.lag)], stages[wait.lag.second]
             found.append(Over(job, after, before, min(over, MINUTES_IN_A_DAY)))
-    return tuple(found), tuple(said for *_, said in sorted(words))
+    return Rescue(tuple(found), tuple(said for *_, said in sorted(words)), solution)
 
 
 def without_promises(problem: Problem) -> Problem:
@@ -101,8 +112,10 @@ def _urgent_words(day: Day, wait: Running, over: int, is_hopeless: bool) -> str:
     return f"{name} must begin by {show_clock(wait.begin_by)}."
 
 
-def _least_lateness(models: RestModels, problem: Problem, running: list[Running]) -> list[int]:
-    """How many minutes each running wait must run over its most at the least (all together).
+def _least_lateness(
+    models: RestModels, problem: Problem, running: list[Running]
+) -> tuple[list[int], Solution | None]:
+    """How many minutes each running wait must run over its most at the least (all together), and what does so.
 
     First with the choices of the plan that the day went by: where that is in time, no more need be asked. Then with
     what ends the waits before all else, which is a small question; last whatever there is, from the best of the two.
@@ -111,9 +124,9 @@ def _least_lateness(models: RestModels, problem: Problem, running: list[Running]
     free = {id(lag) for wait in running for lag, _, _ in wait.lags}
     endless = replace(problem, lags=tuple(x.endless() if id(x) in free else x for x in problem.lags))
     best: list[int] | None = None
-    rest = models.left
+    found, rest = None, models.left
     for way in ("as before", "first of all", "any"):
-        v = models.model(endless, most_in_a_row(models.left) if way == "as before" else None)
+        v = models.model(endless, None if way == "any" else most_in_a_row(models.left) + (way != "as before"))
         over = [_lateness(v, wait) for wait in running]
         v.model.minimize(sum(over))
         if way == "as before":
@@ -124,13 +137,12 @@ def _least_lateness(models: RestModels, problem: Problem, running: list[Running]
             _before_all_else(v, running)
         if best is not None:
             v.model.add(sum(over) < sum(best))
-        solver, _ = models.solve(v, FIRST_SECONDS if way == "as before" else RESCUE_SECONDS)
-        if solver is not None:
-            best = [int(solver.value(x)) for x in over]
-            rest = models.rest_of(v, tuple(solver.response_proto.solution))
+        better, _ = models.solve(v, FIRST_SECONDS if way == "as before" else RESCUE_SECONDS)
+        if better is not None:
+            best, found, rest = [better.of(x) for x in over], better, models.rest_of(better)
         if best is not None and not any(best):
             break
-    return best or [problem.horizon] * len(running)
+    return best or [problem.horizon] * len(running), found
 
 
 def _before_all_else(v: Variables, running: list[Running]) -> None:

@@ -1,6 +1,7 @@
 """Models of the rest of a day outside the search: for its first plan, for running waits, for why there is none."""
 
-from dataclasses import dataclass
+import time
+from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
 
@@ -17,12 +18,16 @@ from planner.plan.past import Past
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress
 
+LEAST_SECONDS = 2.0
+"""However little time is left, a question is given so long: what is on is not left on for want of a second."""
+
 
 @dataclass(frozen=True)
 class RestModels:
     """Makes models of what is left of a day as it went, bound to what has happened.
 
-    ``left`` is the part of the old plan that is not over: no model has fewer stays or slots than it needs.
+    ``left`` is the part of the old plan that is not over: no model has fewer stays or slots than it needs. Each
+    question may take half of the time that is left of the budget, which runs from ``began``.
     """
 
     day: Day
@@ -30,6 +35,7 @@ class RestModels:
     left: Plan
     progress: Progress
     budget: Budget
+    began: float = field(default_factory=time.monotonic)
 
     def bind(self, v: Variables) -> None:
         """Bind a model to what has happened."""
@@ -43,13 +49,17 @@ class RestModels:
         self.bind(v)
         return v
 
-    def rest_of(self, v: Variables, values: tuple[int, ...]) -> Plan:
+    def rest_of(self, solution: Solution) -> Plan:
         """The plan of what is left that a solution is."""
-        solution = Solution(v, values, Score(0, 0, 0))
-        return RestReading(self.day, self.past, v, solution.of, self.progress).plan()
+        return RestReading(self.day, self.past, solution.variables, solution.of, self.progress).plan()
 
-    def solve(self, v: Variables, seconds: float) -> tuple[cp_model.CpSolver | None, cp_model.CpSolverStatus]:
-        """The solver, where it found a solution in the time, and what came of it."""
-        solver = solver_within(self.budget, min(seconds, 2 * self.budget.seconds))
+    def solve(self, v: Variables, seconds: float) -> tuple[Solution | None, cp_model.CpSolverStatus]:
+        """The solution, where one was found in the time, and what came of it."""
+        most = 2 * self.budget.seconds
+        if not self.budget.deterministic:
+            most = max(LEAST_SECONDS, (self.began + self.budget.seconds - time.monotonic()) / 2)
+        solver = solver_within(self.budget, min(seconds, most))
         status = solver.solve(v.model)
-        return (solver if status in (cp_model.OPTIMAL, cp_model.FEASIBLE) else None), status
+        if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            return None, status
+        return Solution(v, tuple(solver.response_proto.solution), Score(0, 0, 0)), status
