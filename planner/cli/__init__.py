@@ -28,7 +28,7 @@ from typing import Any
 
 from planner import __version__
 from planner.cli.saying import say
-from planner.trade.own_values import MEANWHILE, what_does_not_hold
+from planner.day.own_values import MEANWHILE, what_does_not_hold
 
 COMMANDS = ("plan", "fit", "check", "now", "sheet", "export", "pace", "quote", "take-in", "schema", "open")
 """The subcommands, in the order in which help lists them; each is a module of this package, with ``_`` for ``-``."""

@@ -62,12 +62,12 @@ MOST_FAULTS = 200
 """So many faults are told in words; nobody reads more, and to find what each was meant for takes its time."""
 
 
-def faults_of(error: ValidationError) -> Iterator[Fault]:
-    """One fault for each thing that pydantic found, its line still unknown."""
+def faults_of(error: ValidationError, root: type[BaseModel] = Day) -> Iterator[Fault]:
+    """One fault for each thing that pydantic found in what ``root`` describes, its line still unknown."""
     every = error.errors(include_url=False)
     errors = every[:MOST_FAULTS]
     misspelt = {
-        (*found["loc"][:-1], nearest(str(found["loc"][-1]), _words_at(found["loc"][:-1])))
+        (*found["loc"][:-1], nearest(str(found["loc"][-1]), _words_at(found["loc"][:-1], root)))
         for found in errors
         if found["type"] == "extra_forbidden"
     }
@@ -75,16 +75,16 @@ def faults_of(error: ValidationError) -> Iterator[Fault]:
         if found["type"] == "missing" and found["loc"] in misspelt:
             continue
         place = tuple(part for part in found["loc"] if part != "[key]")
-        for wrong, right in _said(found, place):
+        for wrong, right in _said(found, place, root):
             yield Fault(place, None, wrong, right)
     if len(every) > MOST_FAULTS:
         yield Fault((), None, f"there are {len(every) - MOST_FAULTS} more faults", "put these right first")
 
 
-def _said(found: ErrorDetails, place: Where) -> list[tuple[str, str]]:
+def _said(found: ErrorDetails, place: Where, root: type[BaseModel]) -> list[tuple[str, str]]:
     """What is wrong and what would be right; our own readers may find several things in one value."""
     if found["type"] != "value_error":
-        return [_said_by_pydantic(found, place)]
+        return [_said_by_pydantic(found, place, root)]
     lines = str(found.get("ctx", {}).get("error", found["msg"])).splitlines()
     parts = [line.partition("; ") for line in lines]
     return [(wrong, right or f"give another {_name(place)}") for wrong, _, right in parts]
@@ -94,15 +94,15 @@ def _name(place: Where) -> str:
     return next((str(part) for part in reversed(place) if isinstance(part, str)), "value")
 
 
-def _said_by_pydantic(found: ErrorDetails, place: Where) -> tuple[str, str]:
+def _said_by_pydantic(found: ErrorDetails, place: Where, root: type[BaseModel]) -> tuple[str, str]:
     kind, value, limits = found["type"], found["input"], found.get("ctx", {})
     match kind:
         case "missing" if isinstance(place[-1], int):
-            return "the list is too short", "give " + _count(place[:-1])
+            return "the list is too short", "give " + _count(place[:-1], root)
         case "missing":
             return f"'{place[-1]}' is missing", f"add {place[-1]} = {_EXAMPLES.get(str(place[-1]), '...')}"
         case "extra_forbidden" | "unexpected_keyword_argument":
-            return f"unknown word {shown(place[-1])}", suggestion(str(place[-1]), _words_at(place[:-1]))
+            return f"unknown word {shown(place[-1])}", suggestion(str(place[-1]), _words_at(place[:-1], root))
         case "literal_error":
             return f"{shown(value)} is not a word for {_name(place)}", f"write {limits['expected']}"
         case "string_pattern_mismatch":
@@ -127,23 +127,23 @@ def _said_by_pydantic(found: ErrorDetails, place: Where) -> tuple[str, str]:
     return f"{shown(value)}: {found['msg'].lower()}", f"give another {_name(place)}"
 
 
-def _count(place: Where) -> str:
-    inside = get_args(_type_at(place))
+def _count(place: Where, root: type[BaseModel]) -> str:
+    inside = get_args(_type_at(place, root))
     return f"{len(inside)} values" if inside else "more values"
 
 
-def _words_at(place: Where) -> list[str]:
+def _words_at(place: Where, root: type[BaseModel]) -> list[str]:
     """The words that the table at a place may hold."""
-    found = _type_at(place)
+    found = _type_at(place, root)
     if not (isinstance(found, type) and issubclass(found, BaseModel)):
         return list(getattr(found, "__dataclass_fields__", {}))
     words = [field.alias or name for name, field in found.model_fields.items()]
     return words + list(_BEFORE_THE_MODEL.get(len(place), ()) if found in (Day, Job) else ())
 
 
-def _type_at(place: Where) -> Any:
-    """The type that the model of a day asks for at a place; None where it asks for nothing."""
-    found: Any = Day
+def _type_at(place: Where, root: type[BaseModel]) -> Any:
+    """The type that a model asks for at a place; None where it asks for nothing."""
+    found: Any = root
     for part in place:
         if isinstance(found, type) and issubclass(found, BaseModel):
             fields = {field.alias or name: field for name, field in found.model_fields.items()}

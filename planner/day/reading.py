@@ -1,7 +1,6 @@
 """From the text of a day file to a day, with every fault at once."""
 
 import datetime as dt
-import re
 import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
@@ -15,13 +14,14 @@ from planner.day.day import FORMAT, Day
 from planner.day.estimate import with_weather
 from planner.day.faults import DayFaults, Fault, shown
 from planner.day.lines import line_of, lines_of
+from planner.day.own_values import what_does_not_hold
 from planner.day.plain_words import faults_of
 from planner.day.safekeeping import ReadFault, read_text
 from planner.day.sections import in_sections
 from planner.day.without import without_idle_grounds
 from planner.day.words import FILE
+from planner.trade.deep_names import line_of_a_deep_name
 from planner.trade.forecast import read_csv, read_json
-from planner.trade.own_values import what_does_not_hold
 from planner.trade.recipes.laying_out import RecipeFaults, expand, with_named_kit
 from planner.trade.weather import HourOfWeather
 
@@ -65,16 +65,6 @@ _SYNTAX = {
 """What the standard reader says of a text that is not TOML, and how it is said here."""
 
 _LEVELS = "a day file needs six levels at most"
-
-_MOST_PARTS = 32
-"""A dotted name of more parts is not read: the standard reader's time and memory grow with the square of them."""
-
-_PIECE = re.compile(
-    r'''"""(?:[^"\\]++|\\.|"(?!""))*+(?:"""|\Z)|"(?:[^"\\\n]++|\\.)*+(?:"|(?=\n)|\Z)'''
-    r"""|'{3}(?:[^']++|'(?!''))*+(?:'{3}|\Z)|'[^'\n]*+(?:'|(?=\n)|\Z)|\#[^\n]*+|[.\n=,\[\]{}]""",
-    re.DOTALL,
-)
-"""A text, a remark, or a sign that stands in neither. Every piece is gone over once, whatever the file holds."""
 
 _RECIPE_WORDS = {"recipe", "recipes", "measures", "drop"}
 
@@ -122,10 +112,8 @@ def tables_of(text: str, path: Path) -> dict[str, Any]:
     DayFaults
         When it is not TOML.
     """
-    too_deep = _end_of_a_deep_name(text)
-    if too_deep is not None:
-        wrong = Fault((), text.count("\n", 0, too_deep) + 1, "a name has too many parts", _LEVELS)
-        raise DayFaults(path, [wrong])
+    if (line := line_of_a_deep_name(text)) is not None:
+        raise DayFaults(path, [Fault((), line, "a name has too many parts", _LEVELS)])
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as fault:
@@ -135,20 +123,6 @@ def tables_of(text: str, path: Path) -> dict[str, Any]:
         raise DayFaults(path, [wrong]) from fault
     except ValueError as fault:  # a number of thousands of figures
         raise DayFaults(path, [Fault((), None, f"a value cannot be read ({fault})", "check the numbers")]) from fault
-
-
-def _end_of_a_deep_name(text: str) -> int | None:
-    """Where a dotted name gets too many parts; None when no name does."""
-    dots = 0
-    for piece in _PIECE.finditer(text):
-        sign = piece[0]
-        if sign == ".":
-            dots += 1
-            if dots >= _MOST_PARTS:
-                return piece.end()
-        elif sign in "\n=,[]{}":
-            dots = 0
-    return None
 
 
 def _syntax_fault(message: str, text: str) -> Fault:

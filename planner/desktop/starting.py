@@ -9,6 +9,7 @@ from PySide6.QtCore import QTimeZone
 from PySide6.QtWidgets import QMessageBox
 
 from planner.day.faults import DayFaults
+from planner.day.own_values import MEANWHILE, what_does_not_hold
 from planner.day.reading import DAY_LIMIT
 from planner.day.safekeeping import FileFault, read_text
 from planner.desktop.forms.asking import Option, choose
@@ -22,7 +23,6 @@ from planner.desktop.model.safety_copy import LeftBehind, left_behind
 from planner.desktop.plain import box
 from planner.desktop.window import Window
 from planner.record.kept_sites import into_day, site_in
-from planner.trade.own_values import MEANWHILE, what_does_not_hold
 
 
 def new_day(date: dt.date | None = None) -> Filed:

@@ -15,9 +15,9 @@ from dataclasses import dataclass
 from importlib import import_module
 from typing import Any, BinaryIO
 
+from planner.day.own_values import what_does_not_hold
 from planner.fit.wire import from_json, to_json
 from planner.own_python import own_output
-from planner.trade.own_values import what_does_not_hold
 
 _ENCODING = ("utf-8", "surrogatepass")
 

@@ -14,7 +14,8 @@ from planner.fit.second_hand import with_helper
 from planner.fit.stops import kept_together
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
-from planner.trade.library import EQUIPMENT_WORDS, METHOD_WORDS, Library, library
+from planner.trade.library import EQUIPMENT_WORDS, METHOD_WORDS, library
+from planner.trade.library_parts import Library
 from planner.trade.units import show_clock, show_minutes
 
 MOST_OF_A_SORT = 3

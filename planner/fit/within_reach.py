@@ -19,7 +19,8 @@ from planner.day.names import Names, plain, sentence, written_name
 from planner.day.reading import day_from_text, tables_of
 from planner.fit.remedy_days import KIT_MONEY, Remedy
 from planner.fit.second_hand import HELPER
-from planner.trade.library import library, table_in, texts_in
+from planner.trade.library import library
+from planner.trade.trade_tables import table_in, texts_in
 from planner.trade.units import show_minutes
 
 MOST_SOCKETS = 2

@@ -95,7 +95,7 @@ def chemicals() -> Chemicals:
             if names.setdefault(_plain(name), key) != key:
                 where = f"{trade_tables.user_file()}: {place}"
                 raise ValueError(f"{where}: '{name}' already belongs to {names[_plain(name)]}")
-    unclear = {_plain(name): tuple(_texts(may_be, f"chemicals.unclear.{name}")) for name, may_be in _unclear(table)}
+    unclear = {_plain(name): _classes(name, may_be, table["classes"]) for name, may_be in _unclear(table)}
     return Chemicals(
         names,
         tuple(_clash(k, e, table["classes"]) for k, e in table["pairs"].items()),
@@ -108,6 +108,15 @@ def _unclear(table: dict[str, Any]) -> list[tuple[str, Any]]:
     entry = table.get("unclear", {})
     _require_table(entry, "chemicals.unclear")
     return list(entry.items())
+
+
+def _classes(name: str, may_be: Any, classes: dict[str, Any]) -> tuple[str, ...]:
+    place = f'chemicals.unclear."{name}"'
+    for one in _texts(may_be, place):
+        if one not in classes:
+            right = trade_tables.nearest_or_all(one, classes)
+            raise ValueError(f"{trade_tables.user_file()}: {place} names the unknown class '{one}'; {right}")
+    return tuple(may_be)
 
 
 def _clash(key: str, entry: Any, classes: dict[str, Any]) -> Clash:

@@ -7,7 +7,9 @@ from collections.abc import Iterable
 from copy import deepcopy
 from dataclasses import dataclass
 
-from planner.trade.library import EQUIPMENT_WORDS, Library, Table, table_in, texts_in
+from planner.trade.library import EQUIPMENT_WORDS
+from planner.trade.library_parts import Library
+from planner.trade.trade_tables import Table, table_in, texts_in
 
 
 @dataclass(frozen=True)

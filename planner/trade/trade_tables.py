@@ -7,10 +7,11 @@ of that name, value by value, so it need hold only what differs.
 
 from __future__ import annotations
 
+import difflib
 import os
 import stat
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from copy import deepcopy
 from functools import lru_cache
@@ -20,6 +21,10 @@ from typing import Any
 from platformdirs import user_config_path
 
 from planner.resources import resource
+from planner.trade.deep_names import line_of_a_deep_name
+
+Table = dict[str, Any]
+"""A table as a TOML file gives it."""
 
 _KINDS: dict[type, str] = {
     dict: "a table", list: "a list", str: "text", bool: "true or false", int: "a number", float: "a number",
@@ -221,12 +226,17 @@ def text_of_user_file() -> str:
 
 
 def _read(path: Path, most: int | None = None) -> dict[str, Any]:
+    text = _text(path, most)
+    if (line := line_of_a_deep_name(text)) is not None:
+        raise ValueError(f"{path}: a name has too many parts (at line {line}, column 1)")
     try:
-        return tomllib.loads(_text(path, most))
+        return tomllib.loads(text)
     except tomllib.TOMLDecodeError as fault:
         raise ValueError(f"{path}: this is not TOML: {fault}") from None
     except RecursionError:
         raise ValueError(f"{path}: this is nested far too deeply") from None
+    except ValueError as fault:  # a number of thousands of figures
+        raise ValueError(f"{path}: a value cannot be read ({fault})") from None
 
 
 def _text(path: Path, most: int | None) -> str:
@@ -242,3 +252,24 @@ def _text(path: Path, most: int | None) -> str:
         raise ValueError(f"{path}: this is not text in UTF-8; save it as UTF-8") from None
     except OSError as fault:
         raise ValueError(f"{path}: this cannot be read: {fault.strerror}") from None
+
+
+def nearest_or_all(word: str, known: Iterable[str]) -> str:
+    """What would be right in place of an unknown word: the nearest known one, else all there are."""
+    names = sorted(known)
+    near = difflib.get_close_matches(word.lower()[:60], names, n=1, cutoff=0.6)
+    if near:
+        return f"did you mean '{near[0]}'?"
+    return "it may be " + ", ".join(f"'{name}'" for name in names) if names else "leave it out"
+
+
+def table_in(table: Any, key: str) -> Table:
+    """The table under a key; an empty one when there is none, or something else."""
+    value = table.get(key) if isinstance(table, dict) else None
+    return value if isinstance(value, dict) else {}
+
+
+def texts_in(table: Any, key: str) -> list[str]:
+    """The texts in the list under a key; none when there is no list."""
+    value = table.get(key) if isinstance(table, dict) else None
+    return [text for text in value if isinstance(text, str)] if isinstance(value, list) else []

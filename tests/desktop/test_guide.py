@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt, QUrl
 from PySide6.QtGui import QAction, QTextDocument
 from pytestqt.qtbot import QtBot
 
+from planner.day.own_values import what_would_not_hold
 from planner.day.reading import read_day
 from planner.desktop.model.guide import GuidePage, guide_pages
 from planner.desktop.pages.about import About, licences
@@ -17,7 +18,6 @@ from planner.desktop.pages.help import HelpView
 from planner.desktop.window import Window
 from planner.engine import plan_day
 from planner.trade.library import library
-from planner.trade.own_values import what_would_not_hold
 from tests.desktop.pictured import old_pictures, words_in_the_source
 
 GUIDE = guide_pages()

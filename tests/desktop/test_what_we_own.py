@@ -5,6 +5,7 @@ import tomllib
 import pytest
 from pytestqt.qtbot import QtBot
 
+from planner.day.own_values import what_does_not_hold
 from planner.day.safekeeping import save_text
 from planner.desktop.forms.field import Field
 from planner.desktop.forms.own_form import OwnForm, OwnRates
@@ -13,7 +14,6 @@ from planner.desktop.model.what_we_own import WhatWeOwn, what_we_own
 from planner.desktop.pages.own_panel import OwnPanel
 from planner.desktop.starting import new_day
 from planner.trade.library import library
-from planner.trade.own_values import what_does_not_hold
 from planner.trade.trade_tables import user_file
 
 

@@ -11,7 +11,8 @@ from typing import Any
 from planner.day.faults import Where
 from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.naming import called, key_for
-from planner.trade.library import MEASURES, Table, library
+from planner.trade.library import MEASURES, library
+from planner.trade.trade_tables import Table
 from planner.trade.visits import usual_coming_and_going
 
 REAR, FRONT = "rear", "front"

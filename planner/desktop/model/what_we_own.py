@@ -8,15 +8,14 @@ from PySide6.QtCore import QFileSystemWatcher, QTimer, Signal, Slot
 
 from planner.day.editing import Change
 from planner.day.faults import DayFaults, Fault
+from planner.day.own_values import what_would_not_hold
 from planner.day.reading import tables_of
 from planner.day.safekeeping import FileFault, SaveFault, read_text, save_text
 from planner.desktop.model.draft import Draft
 from planner.desktop.model.open_day import OpenDay, Settled
 from planner.desktop.model.plain_faults import said_of_ours
-from planner.trade.library import Table
 from planner.trade.ours import USUAL, ours_in
-from planner.trade.own_values import what_would_not_hold
-from planner.trade.trade_tables import MOST_BYTES, OURS, laid_over, user_file
+from planner.trade.trade_tables import MOST_BYTES, OURS, Table, laid_over, user_file
 
 OF_THE_TRADE = ("kit", "materials", "methods")
 """Tables of the trade that are changed here, value by value."""

@@ -15,6 +15,7 @@ from functools import partial
 from typing import BinaryIO
 
 from planner.day import Day
+from planner.day.own_values import what_does_not_hold
 from planner.desktop.thinking.questions import (
     Answer,
     Better,
@@ -34,7 +35,6 @@ from planner.plan.checker import BrokenPlan, checked
 from planner.plan.plan import Plan
 from planner.plan.progress import ProgressError
 from planner.plan.went import day_as_it_went
-from planner.trade.own_values import what_does_not_hold
 
 Say = Callable[[Message], None]
 Progress = Callable[[int, int, str], None]

@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 from planner.trade import units
 from planner.trade.dilution import mix, strength_after, treatment_volume
 from planner.trade.filler import Containers, containers, disc_passes, filler_mass, joint_volume
-from planner.trade.library import Table
 from planner.trade.recipes.uses import Use
+from planner.trade.trade_tables import Table
 from planner.trade.water import fills, wait_for_supply, water_used
 
 DRINKS = "20 %"

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from itertools import pairwise
 
 from planner.trade.filler import containers
-from planner.trade.library import Table, table_in
+from planner.trade.trade_tables import Table, table_in
 
 
 def share_containers(stages: dict[str, Table], waits: Iterable[Table], surfaces: Table) -> None:

@@ -12,9 +12,11 @@ from __future__ import annotations
 from copy import deepcopy
 
 from planner.trade.equipment import Equipment
-from planner.trade.library import EQUIPMENT_WORDS, Library, Table, library, nearest_or_all, table_in, texts_in
+from planner.trade.library import EQUIPMENT_WORDS, library
+from planner.trade.library_parts import Library
 from planner.trade.recipes.own_words import JOB_WORDS, expand_job, leave_methods
 from planner.trade.recipes.uses import Faults, RecipeFault, RecipeFaults
+from planner.trade.trade_tables import Table, nearest_or_all, table_in, texts_in
 
 __all__ = ["RecipeFault", "RecipeFaults", "expand", "with_named_kit"]
 

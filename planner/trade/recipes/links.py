@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from planner.trade.library import Table
+from planner.trade.trade_tables import Table
 
 
 def without_stage(stages: dict[str, Table], waits: list[Table], key: str) -> None:

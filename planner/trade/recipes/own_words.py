@@ -6,11 +6,12 @@ from copy import deepcopy
 from typing import Any
 
 from planner.trade.equipment import Equipment
-from planner.trade.library import Library, Table, nearest_or_all, table_in, texts_in
+from planner.trade.library_parts import Library
 from planner.trade.recipes.containers import share_containers
 from planner.trade.recipes.links import without_stage
 from planner.trade.recipes.uses import Faults, Use, Where, uses_of
 from planner.trade.recipes.written import WrittenParts, parts_of
+from planner.trade.trade_tables import Table, nearest_or_all, table_in, texts_in
 
 JOB_WORDS = ("recipe", "recipes", "measures", "drop")
 """Words of a job that only recipes understand."""

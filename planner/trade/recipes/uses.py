@@ -9,7 +9,9 @@ from typing import Any
 
 from planner.trade import units
 from planner.trade.filler import joint_run
-from planner.trade.library import DRAINS, MEASURES, RANGES, SIDES, Library, Table, nearest_or_all, table_in
+from planner.trade.library import DRAINS, MEASURES, RANGES, SIDES
+from planner.trade.library_parts import Library
+from planner.trade.trade_tables import Table, nearest_or_all, table_in
 
 Where = tuple[str | int, ...]
 """A place in a day file: the names of tables and keys from the top, and numbers (from 0) in lists."""

@@ -9,11 +9,13 @@ from dataclasses import dataclass, field
 from planner.trade import units
 from planner.trade.equipment import Equipment, has_supply
 from planner.trade.filler import passes
-from planner.trade.library import METHOD_WORDS, Library, Table, table_in
+from planner.trade.library import METHOD_WORDS
+from planner.trade.library_parts import Library
 from planner.trade.lifting import USUAL_LOAD_LIMIT
 from planner.trade.recipes.amounts import Amounts, add_water, amounts, disc_for, film
 from planner.trade.recipes.links import without_stage
 from planner.trade.recipes.uses import Faults, Use
+from planner.trade.trade_tables import Table, table_in
 
 _STAGE_WORDS = (
     "work", "methods", "by", "when", "unless", "uses", "leaves", "joints", "treatment", "drinks", "notes", "after",
