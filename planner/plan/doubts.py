@@ -69,7 +69,7 @@ def asked_of(day: Day, plan: Plan, progress: Progress) -> tuple[Doubt, ...]:
     went, past = day_as_it_went(day, plan, progress)
     whole = with_pieces(day, progress)
     asked = [*_what_happened(whole, past, progress), *_what_cannot_be(whole, past, progress)]
-    asked += [*_what_was_left(whole, past, progress), *_what_still_lies(whole, past, progress)]
+    asked += [*_what_was_left(whole, past, progress), *_what_still_lies(whole, past)]
     asked += _what_is_up(whole, past, progress)
     return (*asked, *_what_stays_on(whole, went, past, progress))
 
@@ -119,14 +119,13 @@ def _what_was_left(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
                 yield Doubt(words, replies)
 
 
-def _what_still_lies(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
+def _what_still_lies(day: Day, past: Past) -> Iterator[Doubt]:
     names = Names(day)
     for job, stage in past.lying:
-        if not progress.is_not_up(job, stage):
-            lies = Reply("It still lies", job, stage, "not up")
-            gone = Reply("It is up: lay it again", job, stage, "not yet")
-            words = f"What '{names.stage(job, stage)}' laid should be up by now, and what it is for is still to come"
-            yield Doubt(f"{words}: does it still lie?", (lies, gone))
+        lies = Reply("It still lies", job, stage, "not up")
+        gone = Reply("It is up: lay it again", job, stage, "not yet")
+        words = f"What '{names.stage(job, stage)}' laid should be up by now, and what it is for is still to come"
+        yield Doubt(f"{words}: does it still lie?", (lies, gone))
 
 
 def _what_is_up(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
@@ -136,7 +135,7 @@ def _what_is_up(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
         job, key = day.jobs[cover.job], cover.stage.removesuffix(REST)
         left = [x for x in pieces_covered(job, cover.stage) if not past.is_begun(cover.job, x)]
         left = [x for x in left if (cover.job, x) not in progress.dropped]
-        if not left or (cover.job, key) in asked or not _is_up(day, past, cover):
+        if not left or (cover.job, key) in asked or not (_taken_up(day, past, cover) or _is_gone(day, past, cover)):
             continue
         asked.add((cover.job, key))
         replies = []
@@ -144,20 +143,25 @@ def _what_is_up(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
             laid = [x for x in (key, key + REST) if x in job.stages]
             minutes = sum(min(job.likely_minutes(x, m) for m in job.stages[x].methods) for x in laid)
             replies.append(Reply("It is up: lay it again", cover.job, key, More(cover.job, key, max(1, minutes))))
-        if progress.settled < progress.at and not progress.is_not_up(cover.job, cover.stage):
+        if any(not progress.is_not_up(cover.job, cover.stage, minute) for minute in _taken_up(day, past, cover)):
             replies.append(Reply("It still lies", cover.job, cover.stage, "not up"))
         replies += [Reply(f"'{names.stage(cover.job, x)}' not today", cover.job, x, "given up") for x in left]
         words = f"'{names.stage(cover.job, left[0])}' needs what '{names.stage(cover.job, key)}' laid"
         yield Doubt(f"{words}, which should be up by now: is it?", tuple(replies))
 
 
-def _is_up(day: Day, past: Past, cover: Work) -> bool:
-    """Whether what a stage laid is packed down or gone."""
+def _taken_up(day: Day, past: Past, cover: Work) -> list[int]:
+    """When what a stage laid was packed down."""
     place = (cover.job, day.jobs[cover.job].ground_of(cover.stage))
-    own = {(*place, kit, number) for kit, number in cover.stays}
-    packed = {(c.job, c.ground, c.kit, c.stay) for c in past.plan.chores if c.what == "pack down"}
-    gone = {(s.job, s.ground, s.kit, s.number) for s in past.plan.stays if s.carried_out < NOT_YET}
-    return bool(own & (packed | gone))
+    packed = [c for c in past.plan.chores if c.what == "pack down" and (c.job, c.ground) == place]
+    return [c.start for c in packed if (c.kit, c.stay) in cover.stays]
+
+
+def _is_gone(day: Day, past: Past, cover: Work) -> bool:
+    """Whether what a stage laid was carried off."""
+    place = (cover.job, day.jobs[cover.job].ground_of(cover.stage))
+    gone = [s for s in past.plan.stays if s.carried_out < NOT_YET and (s.job, s.ground) == place]
+    return any((s.kit, s.number) in cover.stays for s in gone)
 
 
 def _what_cannot_be(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:

@@ -20,7 +20,8 @@ __all__ = ["NOT_YET", "Past", "past_of"]
 class Past:
     """The part of a plan that has happened, with its real times, and the stages taken as done that nobody said were.
 
-    ``lying`` are the stages whose covers should have been taken up by now, had what they cover for been done.
+    ``lying`` are the stages whose covers should have been taken up by now, had what they cover for been done, and of
+    which nobody said that they lie.
 
     Works, crossings, stays, visits and attendances under way end `NOT_YET`; chores, breaks, drives and walks under way
     end a little after now.
@@ -52,7 +53,10 @@ def past_of(day: Day, plan: Plan, progress: Progress) -> Past:
     works = [(d, d.item) for d in happened if isinstance(d.item, Work)]
     assumed = tuple((work.job, work.stage) for d, work in works if _is_assumed(d, progress))
     held = [(d.item, d.covers_still) for d in duties if d.is_held_back]
-    lying = tuple((item.job, stage) for item, stages in held if isinstance(item, Chore) for stage in stages)
+    chores = [(item, stages) for item, stages in held if isinstance(item, Chore)]
+    lying = tuple(
+        (c.job, stage) for c, stages in chores for stage in stages if not progress.is_not_up(c.job, stage, c.start)
+    )
     return Past(Gathering(day, plan, duties, progress).plan(), assumed, lying)
 
 

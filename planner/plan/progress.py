@@ -182,9 +182,9 @@ class Progress:
         others = tuple(n for n in self.not_up if (n.job, n.stage) != (job, stage))
         return replace(self, not_up=(*others, NotYet(job, stage, self.at)))
 
-    def is_not_up(self, job: str, stage: str) -> bool:
-        """Whether the covers of a stage are known not to have been taken up, since the plan was made."""
-        return any((n.job, n.stage) == (job, stage) and n.by > self.settled for n in self.not_up)
+    def is_not_up(self, job: str, stage: str, taken_up: int) -> bool:
+        """Whether the covers of a stage are known still to have lain after a plan has them taken up at a minute."""
+        return any((n.job, n.stage) == (job, stage) and taken_up < n.by for n in self.not_up)
 
     def with_more(self, more: More) -> "Progress":
         """With more asked for of a stage, in place of what was before."""

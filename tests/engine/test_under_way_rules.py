@@ -334,6 +334,25 @@ def test_sheets_that_lie_longer_than_was_planned_are_not_laid_again(piece: str) 
     assert [c.start >= coat.end for c in new.chores if (c.what, c.kit) == ("pack down", "sheets")] == [True]
 
 
+def test_sheets_are_told_to_lie_in_the_minute_of_the_last_planning() -> None:
+    """All was planned again as over; in that minute the customer asks for more of the coat, and the sheets still lie.
+    Once the new plan has taken them up, nothing says that they lie: of half a coat it is asked again."""
+    day, plan, told = uncovered()
+    result, plan = rest(day, plan, told)
+    assert result.progress is not None
+    again = result.progress.with_later(Progress(told.at, said=told.at)).with_more(More("elm", "coat", 8))
+    (doubt,) = asked_of(day, plan, again)
+    (lies,) = [reply for reply in doubt.replies if reply.does == "not up"]
+    again = lies.on(again)
+    assert asked_of(day, plan, again) == ()
+    result, new = rest(day, plan, again)
+    assert new.work("elm", "cover-more") is None
+    assert result.progress is not None
+    later = result.progress.with_later(Progress(new.home - 5, said=new.home - 5))
+    later = later.with_note(half_of(later))
+    assert any("which should be up by now" in doubt.words for doubt in asked_of(day, new, later))
+
+
 @pytest.mark.parametrize("piece", ["more", "rest"])
 def test_what_needs_sheets_that_are_up_can_be_given_up(piece: str) -> None:
     day, plan, told = uncovered()
