@@ -235,16 +235,19 @@ def _waits(j: str, job: Job, n: int, wait: Wait) -> Iterator[Fact]:
     own = wait if wait.weather is None else wait.model_copy(update={"by_hour": ()})  # the rest is the forecast's
     mosts = [most for most in (own.most, *(step.most for step in own.by_hour)) if most is not None]
     if mosts:
-        most = show_minutes(min(mosts))
-        if len(set(mosts)) > 1:
-            most = f"{most} to {show_minutes(max(mosts))}, by the hour,"
-        words = f"{called(job, j)}: at most {most} {span}"
+        words = f"{called(job, j)}: at most {_by_the_hour(mosts)} {span}"
         yield Fact(words, partial(_with_wait, j=j, n=n, change=_without_own_most))
     # the least of a wait that no stage ends binds nothing: what it closes is closed for good
     leasts = [own.least, *(step.least for step in own.by_hour)]
     if wait.before is not None and any(leasts):
-        words = f"{called(job, j)}: at least {show_minutes(max(leasts))} {span}"
+        words = f"{called(job, j)}: at least {_by_the_hour(leasts)} {span}"
         yield Fact(words, partial(_with_wait, j=j, n=n, change=_without_own_least))
+
+
+def _by_the_hour(bounds: list[int]) -> str:
+    """Minutes that a wait may bind by, from the fewest to the most."""
+    one, other = show_minutes(min(bounds)), show_minutes(max(bounds))
+    return one if one == other else f"{one} to {other}, by the hour,"
 
 
 def _stage(j: str, job: Job, s: str, stage: Stage) -> Iterator[Fact]:

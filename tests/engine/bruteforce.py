@@ -22,12 +22,13 @@ change.
 
 What goes out again is in the state too: containers taken and used up on each ground so far, and what is ready to go.
 
-Arriving lengthens the drive there and leaving the drive away, since nothing else is done meanwhile. A meal is had at a
-job by whoever is idle, once; kit that is rinsed out remembers the class of chemical that was in it.
+Arriving lengthens the drive there and leaving the drive away, since nothing else is done meanwhile. A meal, or a break,
+is had at a job by whoever is idle, once; kit that is rinsed out remembers the class of chemical that was in it. A hand
+with their own transport stands at the van from the first of their hours to the last, and is away before and after.
 
-Left out altogether, and refused: more than one visit, own transport, rests that fall due, re-wets, chemicals that must
-never meet, waits by the hour, dew, daylight, kit that may stay or brings water, sack trucks, and anything that takes no
-time but is done by hand.
+Left out altogether, and refused: more than one visit, own transport on a day of several jobs or with rests, a break
+and a meal on one day, re-wets, chemicals that must never meet, waits by the hour, dew, daylight, kit that may stay or
+brings water, sack trucks, and anything that takes no time but is done by hand.
 """
 
 import heapq
@@ -48,6 +49,9 @@ NONE, LAYING, DOWN, LIFTING, LIFTED = range(5)
 
 SOILED = 10
 """Ready, but some chemical was in it: the phase of kit that is rinsed out, plus the number of its class."""
+
+LONGEST = 300
+"""No tiny day is longer; a break that is owed after more minutes than that is never owed."""
 
 LAID = 50
 """Still laid out, though all that it covers for is over: the phase of sheets that lie on some surface."""
@@ -76,8 +80,8 @@ class State(NamedTuple):
     spent: tuple[tuple[int, int], ...]  # on each (ground, material): containers taken, hundredths of one used up
     ready: tuple["Box", ...]  # what can go out: sorted, each container by itself
     clock: int  # 0 unless the day has times of its own
-    left: int  # when the van set off, where a meal hangs on it
-    fed: tuple[bool, ...]  # who has had a meal, where the day has one
+    left: int  # when the van set off, where a meal or a break hangs on it
+    fed: tuple[bool, ...]  # who has had a meal or a break, where the day has one
 
 
 class Box(NamedTuple):
@@ -130,11 +134,15 @@ class _Search:
         }
         timed = any(job.arrive or job.done_by is not None or job.quiet for job in day.jobs.values())
         self.classes = sorted({self._class(i) for i in range(len(self.stages))})
-        self.has_clock = bool(day.weather or day.meal) or timed or any(
+        self.break_ = day.rest if day.rest is not None and day.rest.once_over <= LONGEST else None
+        self.rests = bool(day.meal or self.break_)
+        self.own_hours = {h: day.hours_of(key) for h, key in enumerate(day.hands) if day.hands[key].own_transport}
+        self.riders = tuple(h for h in range(len(day.hands)) if h not in self.own_hours)
+        self.has_clock = bool(day.weather or self.rests or self.own_hours) or timed or any(
             x is not None for _, _, s in self.stages for x in (s.not_before, s.not_after, s.starts_at)
         )
         self.lifts = [hand.lifts for hand in day.hands.values()]
-        self.alike = not any(s.by_hand for _, _, s in self.stages) and len(set(self.lifts)) == 1
+        self.alike = not any(s.by_hand for _, _, s in self.stages) and len(set(self.lifts)) == 1 and not self.own_hours
 
     # --- the day, read once ---------------------------------------------------------------------------------
 
@@ -234,7 +242,7 @@ class _Search:
             (),
             self.day.start if self.has_clock else 0,
             0,
-            (False,) * len(self.day.hands) if self.day.meal else (),
+            (False,) * len(self.day.hands) if self.rests else (),
         )
         costs = {start: 0}
         queue: list[tuple[int, int, int, State]] = [(self._bound(start), 0, 0, start)]
@@ -249,6 +257,8 @@ class _Search:
             if len(costs) > most_states:
                 raise RuntimeError(f"more than {most_states} states: the day is not tiny")
             for more, following in self._moves(state):
+                if not self._keeps_hours(following):
+                    continue
                 reached = cost + more
                 if following not in costs or reached < costs[following]:
                     costs[following] = reached
@@ -296,6 +306,8 @@ class _Search:
     def _moves(self, state: State) -> Iterator[tuple[int, State]]:
         yield from self._meals(state)
         busy = {h for duty in state.duties for h in duty.hands}
+        if any(duty.what == "drive" for duty in state.duties):  # nobody is at a job, those by own transport neither
+            busy |= set(self.own_hours)
         idle = [h for h in range(len(state.hands)) if h not in busy]
         minutes = 1 if idle else min(duty.left for duty in state.duties)  # nobody can begin anything before
         passed = self._minutes_pass(state, minutes)
@@ -308,6 +320,7 @@ class _Search:
             yield from self._drives(state)
         if state.at == AT_START:
             return
+        idle, at_van = ([h for h in hands if self._has_come(state, h)] for hands in (idle, at_van))
         for i, done in enumerate(state.stages):
             if done == WAITING and self.job_of[i] == state.at:
                 yield from self._works(state, i, idle)
@@ -321,19 +334,40 @@ class _Search:
                 yield from self._walks_in(state, g, at_van)
                 yield from self._walks_out(state, g, here)
 
+    def _has_come(self, state: State, hand: int) -> bool:
+        return hand not in self.own_hours or self.own_hours[hand][0] <= state.clock
+
+    def _keeps_hours(self, state: State) -> bool:
+        """Whether all who come by themselves are done, and out at the van, by the end of their hours."""
+        for h, (_, ends) in self.own_hours.items():
+            if any(h in duty.hands and state.clock + duty.left > ends for duty in state.duties):
+                return False
+            if state.hands[h] != VAN and state.clock >= ends and not any(h in duty.hands for duty in state.duties):
+                return False
+        return True
+
     def _meals(self, state: State) -> Iterator[tuple[int, State]]:
-        """Whoever is idle at a job and has had none may begin a meal at its hour."""
-        meal, busy = self.day.meal, {h for duty in state.duties for h in duty.hands}
-        if meal is None or state.at in (AT_START, HOME) or not meal.earliest <= state.clock <= meal.latest:
+        """Whoever is idle at a job and has had none may begin a meal, or a break, when it may be."""
+        length, earliest, latest = self._when_to_rest(state)
+        busy = {h for duty in state.duties for h in duty.hands}
+        if not self.rests or state.at in (AT_START, HOME) or not earliest <= state.clock <= latest:
             return
         for h, has in enumerate(state.fed):
             if not has and h not in busy:
                 fed = (*state.fed[:h], True, *state.fed[h + 1 :])
-                yield 0, self._begin(state, Duty(meal.length, "meal", (), (h,)), fed=fed)
+                yield 0, self._begin(state, Duty(length, "meal", (), (h,)), fed=fed)
+
+    def _when_to_rest(self, state: State) -> tuple[int, int, int]:
+        """How long a meal or a break is, and between which minutes it begins."""
+        if self.break_ is not None:
+            return self.break_.length, state.left + self.break_.soonest, state.left + self.break_.once_over
+        meal = self.day.meal
+        return (0, 0, 0) if meal is None else (meal.length, meal.earliest, meal.latest)
 
     def _is_fed(self, state: State) -> bool:
-        """Whether everybody who was out for long has had a meal."""
-        return self.day.meal is None or all(state.fed) or state.clock - state.left <= self.day.meal.once_over
+        """Whether everybody who was out for long has had a meal, or a break."""
+        owed = self.break_ or self.day.meal
+        return owed is None or all(state.fed) or state.clock - state.left <= owed.once_over
 
     def _class(self, i: int) -> str:
         name = self.stages[i][2].chemical
@@ -525,7 +559,7 @@ class _Search:
     def _drives(self, state: State) -> Iterator[tuple[int, State]]:
         leaving, set_off = 0, state.left
         if state.at == AT_START:
-            set_off = state.clock if self.day.meal else 0
+            set_off = state.clock if self.rests else 0
         else:
             leaving = self.day.jobs[self.jobs[state.at]].leaving
         if state.at != AT_START:
@@ -538,7 +572,7 @@ class _Search:
             done_by = self.day.jobs[self.jobs[state.at]].done_by
             if done_by is not None and state.clock + leaving > done_by:
                 return
-        everyone = tuple(range(len(state.hands)))
+        everyone = self.riders
         here = self._place(state.at)
         for j in state.jobs_left or (HOME,):
             there = self.day.van.ends_at if j == HOME else self._place(j)
@@ -922,7 +956,12 @@ def _within(taken: list[Any], there: list[Any]) -> bool:
 
 
 def _refuse_what_is_left_out(day: Day) -> None:
-    assert not any(hand.own_transport or hand.hours for hand in day.hands.values())
+    own = [hand.own_transport for hand in day.hands.values()]
+    assert not any(hand.rest or (hand.hours and not hand.own_transport) for hand in day.hands.values())
+    has_break = day.rest is not None and day.rest.once_over <= LONGEST
+    assert not has_break or (day.rest.earliest is None and day.rest.latest is None and day.rest.length)
+    assert not any(own) or (len(day.jobs) == 1 and not day.meal and not has_break and not all(own))
+    assert not (has_break and day.meal)
     assert not any(kit.may_stay or kit.wheels or kit.water for kit in day.kit.values())
     assert not any(stage.above_dew for _, _, stage in day.stages())
     assert not any(place.at for place in day.places.values())

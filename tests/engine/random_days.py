@@ -44,10 +44,12 @@ def tiny(seed: int) -> Day:
         _by_patches(random.Random(30_000 + seed), tables["jobs"]["job0"])
     if SHARED > seed >= FRESH:
         _freshen(random.Random(30_000 + seed), tables)
-    if seed >= SHARED:
+    if APART > seed >= SHARED or seed >= MIXED:
         _share(random.Random(50_000 + seed), tables)
     if SHARED > seed >= COMING:
         _come_and_go(random.Random(40_000 + seed), tables)
+    if MIXED > seed >= APART or (seed >= MIXED and seed % 3 == 0):
+        _rest_or_come_alone(random.Random(60_000 + seed), tables)
     return in_sections(Day.model_validate(tables))
 
 
@@ -94,6 +96,23 @@ DRY = 1200
 
 SHARED = 1400
 """From this seed on tiny days have cans from which several stages draw, and kit that stands before other is set up."""
+
+
+APART = 1600
+"""From this seed on tiny days have breaks that fall due, and hands who come and go by themselves."""
+
+MIXED = 1800
+"""From this seed on tiny days have shared cans and kit in turn again, and each third of them breaks or such hands."""
+
+
+def _rest_or_come_alone(rng: random.Random, tables: Tables) -> None:
+    """Let the second hand come in the midst of the day and go before it is over; else a break is owed soon."""
+    if len(tables["hands"]) > 1 and len(tables["jobs"]) == 1 and rng.random() < 0.7:
+        comes = 480 + rng.choice((0, rng.randint(3, 25)))
+        tables["hands"]["hand1"] = {"own_transport": True, "hours": [comes, comes + rng.randint(6, 40)]}
+        return
+    soonest = rng.randint(0, 12)
+    tables["rest"] = {"length": rng.randint(2, 6), "once_over": soonest + rng.randint(2, 25), "soonest": soonest}
 
 
 def _share(rng: random.Random, tables: Tables) -> None:

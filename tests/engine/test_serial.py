@@ -90,3 +90,34 @@ def test_what_follows_a_cover_waits_for_all_that_the_cover_is_for() -> None:
     plan = checked_serial_plan(made, build(made))
     assert plan is not None
     assert [work.stage for work in sorted(plan.works, key=lambda work: work.start)] == ["cover", "coat", "pave"]
+
+
+def test_what_must_not_wait_comes_before_what_must() -> None:
+    """Both follow the treatment: the rinse within a quarter of an hour, the coat no sooner than in an hour."""
+    stages = {
+        "treat": stage("patio", 10, kind="work"),
+        "rinse": stage("steps", 10, kind="work"),
+        "coat": stage("patio", 10, kind="work"),
+    }
+    waits = [
+        {"after": "treat", "before": "rinse", "kind": "dry", "most": 15},
+        {"after": "treat", "before": "coat", "kind": "dry", "least": 60},
+    ]
+    for told in (waits, waits[::-1]):
+        made = made_day(stages, job={"waits": told})
+        plan = checked_serial_plan(made, build(made))
+        assert plan is not None
+        assert [work.stage for work in sorted(plan.works, key=lambda work: work.start)] == ["treat", "rinse", "coat"]
+
+
+def test_where_one_order_of_the_stages_does_not_hold_another_is_written() -> None:
+    """The coat must dry for an hour before its second layer, and the sweep is due before that: it comes in between."""
+    stages = {
+        "prime": stage("steps", 10, kind="work"),
+        "sweep": stage("patio", 10, kind="work", not_after=550),
+        "coat": stage("steps", 10, kind="work"),
+    }
+    made = made_day(stages, job={"waits": [{"after": "prime", "before": "coat", "kind": "dry", "least": 60}]})
+    plan = checked_serial_plan(made, build(made))
+    assert plan is not None
+    assert [work.stage for work in sorted(plan.works, key=lambda work: work.start)] == ["prime", "sweep", "coat"]

@@ -53,7 +53,7 @@ def work_inside_a_visit(v: Variables, task: Task) -> None:
     for n, here in task.visits.items():
         for h, does in task.hands.items():
             at = v.attendances[h, n]
-            when = [x for x in {does, here} if x is not v.true]
+            when = [x for x in dict.fromkeys((does, here)) if x is not v.true]  # a set's order is by chance
             v.model.add(task.start >= at.arrive).only_enforce_if(when)
             v.model.add(task.end <= at.leave).only_enforce_if(when)
             if at.present is not v.true:

@@ -7,10 +7,12 @@ compared with, and the first that anyone sees.
 
 import math
 import threading
+from collections.abc import Iterator
 
 from planner.day import Day
 from planner.engine.problem import Problem
 from planner.engine.serial.as_plan import SerialReading
+from planner.engine.serial.careful_order import serial_orders
 from planner.engine.serial.duties import Writing, riders
 from planner.engine.serial.timing import Pacing
 from planner.plan.checker import broken_rules
@@ -33,26 +35,22 @@ def first_serial_plan(
 
 
 def checked_serial_plan(day: Day, problem: Problem) -> Plan | None:
-    """The serial plan where it passes the checker: that simple way of working does not always do."""
-    plan = serial_plan(day, problem)
-    return plan if plan is not None and not broken_rules(day, plan) else None
+    """The serial plan that passes the checker: that simple way of working does not always have one."""
+    return next((plan for plan in _serial_plans(day, problem) if not broken_rules(day, plan)), None)
 
 
 def serial_plan(day: Day, problem: Problem) -> Plan | None:
-    """The serial plan: kit fetched when it is needed, or early where a wait would otherwise run over."""
-    for early in (False, True):
-        plan = _written(day, problem, early=early)
-        if plan is not None:
-            return plan
-    return None
+    """The serial plan, as it was written: that it holds is not asked."""
+    return next(_serial_plans(day, problem), None)
 
 
-def _written(day: Day, problem: Problem, *, early: bool) -> Plan | None:
-    """The duties written, timed and read; None where this simple way of working breaks a rule that binds in time."""
-    duties = Writing(day, problem, early=early).write() if riders(problem) else None
-    if duties is None:
-        return None
-    timing = Pacing(problem, duties)
-    if not timing.fits():
-        return None
-    return SerialReading(day, problem, duties, timing.rests).plan()
+def _serial_plans(day: Day, problem: Problem) -> Iterator[Plan]:
+    """Plans that keep all that binds in time: kit is fetched when it is needed, or early, lest a wait run over."""
+    if not riders(problem):
+        return
+    for order in serial_orders(problem):
+        for early in (False, True):
+            duties = Writing(day, problem, early=early).write(order)
+            timing = Pacing(problem, duties)
+            if timing.fits():
+                yield SerialReading(day, problem, duties, timing.rests).plan()

@@ -8,31 +8,31 @@ LARGE_LAG = 14 * 24 * 60
 """Minutes, longer than any wait."""
 
 
-def serial_order(problem: Problem) -> list[tuple[int, list[int]]] | None:
-    """Jobs by their windows and promises, each with its stages in file order as far as the rules allow.
+def serial_orders(problem: Problem) -> list[list[tuple[int, list[int]]]]:
+    """Jobs by their windows and promises, each with its stages in file order as far as the rules allow; the best first.
 
-    A stage that follows another after a wait comes straight after it; whatever else it needs comes before both.
-    None when the rules go round in a circle.
+    A stage that follows another after a wait comes straight after it; whatever else it needs comes before both. Where
+    something must come in between, only waits that have a most tie two together; and what is tied so is woven into one
+    another, as sections are. None at all where the rules go round in a circle.
     """
     jobs = sorted(range(len(problem.jobs)), key=lambda j: (_due(problem, j), j))
     before = _before(problem)
-    order = []
+    found: list[list[tuple[int, list[int]]]] = [[], [], []]
     for j in jobs:
         stages = [
             a
             for a, activity in enumerate(problem.activities)
             if activity.ground is not None and problem.grounds[activity.ground].job == j and not activity.optional
         ]
-        found = _stages(problem, stages, before, only_tight=False)
-        if found is None:  # something must come in between
-            found = _stages(problem, stages, before, only_tight=True)
-        if found is None:  # what is tied together is woven into one another, as sections are
-            found = _by_deadline(problem, stages, before)
-        if found is None:
-            return None
-        if found:
-            order.append((j, found))
-    return order
+        ways = [_stages(problem, stages, before, only_tight=only_tight) for only_tight in (False, True)]
+        ways.append(_by_deadline(problem, stages, before))
+        orders = [way for way in ways if way is not None]
+        if not orders:
+            return []
+        for n, order in enumerate(found):
+            if stages:
+                order.append((j, orders[min(n, len(orders) - 1)]))
+    return [order for n, order in enumerate(found) if order not in found[:n]]
 
 
 def _due(problem: Problem, j: int) -> int:
@@ -84,8 +84,12 @@ def _follows(before: dict[int, set[int]], a: int, firsts: set[int]) -> bool:
 
 
 def _stages(problem: Problem, stages: list[int], before: dict[int, set[int]], *, only_tight: bool) -> list[int] | None:
-    """The stages of a job in order; with ``only_tight`` only waits that have a most tie two together."""
-    tied = {lag.first: lag.second for lag in problem.lags if lag.binds and (lag.has_most or not only_tight)}
+    """The stages of a job in order; with ``only_tight`` only waits that have a most tie two together.
+
+    Of several waits after one stage that with a most ties it: what follows the others can wait.
+    """
+    binding = [lag for lag in problem.lags if lag.binds and (lag.has_most or not only_tight)]
+    tied = {lag.first: lag.second for lag in sorted(binding, key=lambda lag: lag.has_most)}
     done: list[int] = []
     doing: set[int] = set()
 

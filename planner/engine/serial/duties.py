@@ -8,7 +8,7 @@ from planner.day import Day
 from planner.engine.bearing import strain, wheels_for
 from planner.engine.index import Index
 from planner.engine.problem import DrawnTogether, Leaving, Mode, Problem
-from planner.engine.serial.careful_order import modes_in_time, serial_order
+from planner.engine.serial.careful_order import modes_in_time
 from planner.plan.plan import Carried
 
 
@@ -67,11 +67,8 @@ class Writing:
         self.duties: list[Duty] = []
         self.site = _Site()
 
-    def write(self) -> list[Duty] | None:
-        """All of them, with no times yet; None where the stages have no order that the rules let them have."""
-        order = serial_order(self.problem)
-        if order is None:
-            return None
+    def write(self, order: Sequence[tuple[int, list[int]]]) -> list[Duty]:
+        """All of them, with no times yet, for the jobs and their stages in this order."""
         where: int | None = None
         for job, stages in order:
             self._drive(where, job)

@@ -22,8 +22,9 @@ from planner.engine.variables import Caps, Expr, Variables
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Plan
 
-WORK = 0.15
-"""How long each attempt may take, in the solver's own count of its work; of a large day that leaves out much."""
+WORK, ONE_BY_ONE_WORK = 0.15, 0.05
+"""How long each attempt may take, in the solver's own count of its work; of a large day that leaves out much. One thing
+after another is soon found where it is possible, and hard to rule out where it is not."""
 
 SMALL_ROW = 3
 """Crossings of a hand in a row in the first attempt, whose model is small."""
@@ -56,12 +57,13 @@ def _attempt(day: Day, problem: Problem, lead: _Lead, *, one_by_one: bool, row: 
     obey_all(v)
     if one_by_one:
         v.model.add_no_overlap([task.interval for task in v.all_tasks()])
-    found = _solved(v, lead)
+    work = ONE_BY_ONE_WORK if one_by_one else WORK
+    found = _solved(v, lead, work)
     if found is None:
         return None
     _keep_choices(v, found)
     v.model.minimize(v.home)
-    values = _solved(v, lead) or found
+    values = _solved(v, lead, work) or found
 
     def value(expr: Expr) -> int:
         return value_in(values, expr)
@@ -69,9 +71,9 @@ def _attempt(day: Day, problem: Problem, lead: _Lead, *, one_by_one: bool, row: 
     return SolutionReader(day, v, value).plan()
 
 
-def _solved(v: Variables, lead: _Lead) -> tuple[int, ...] | None:
+def _solved(v: Variables, lead: _Lead, work: float) -> tuple[int, ...] | None:
     """The values of a solution, if one is found in time."""
-    solver = solver_alone(Budget(WORK, deterministic=True), WORK, FOR_PLANS, lead.stop)
+    solver = solver_alone(Budget(work, deterministic=True), work, FOR_PLANS, lead.stop)
     solver.seconds = lead.until - time.monotonic()
     if solver.solve(v.model) in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return tuple(solver.response_proto.solution)
