@@ -1,16 +1,17 @@
 """Why there is no plan: a small set of the day's own facts that cannot hold together.
 
-A deletion filter (Chinneck and Dravnieks, ORSA Journal on Computing 3:157, 1991): each fact in turn is left out; if
-there is still no plan, it was not needed and stays out. What remains cannot be made smaller by leaving out any one
-fact, as far as the solver could decide in its time.
+A deletion filter (Chinneck and Dravnieks, ORSA Journal on Computing 3:157, 1991): each fact in turn is left out, some
+at once first; if there is still no plan, it was not needed and stays out. What remains cannot be made smaller by
+leaving out any one fact, as far as the solver could decide in its time.
 """
 
 import math
 import threading
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from functools import partial
+from itertools import groupby, islice
 
 from ortools.sat.python import cp_model
 
@@ -24,6 +25,7 @@ from planner.engine.fresh_facts import reachings
 from planner.engine.kit_facts import Fact, kit_facts
 from planner.engine.ranking import Budget
 from planner.engine.rules import obey_all
+from planner.engine.serial.careful import checked_serial_plan
 from planner.engine.solver import solver_within
 from planner.engine.variables import Caps, Variables
 from planner.engine.weather_facts import drying_fact, weather_fact
@@ -31,6 +33,9 @@ from planner.trade.units import show_clock, show_minutes
 
 SECONDS_A_TRY = 3.0
 """A fact that is not settled in so long stays: the set may then be larger than need be, and is true all the same."""
+
+AT_A_TIME = 8
+"""So many facts are left out together first."""
 
 LATE_SECONDS = 1.0
 """How long after its time the filter may still go on: the day was proven to have no plan, and why is the answer."""
@@ -42,6 +47,8 @@ NO_LIMIT = 1000.0
 def is_impossible(day: Day, budget: Budget, stop: threading.Event | None = None) -> bool:
     """Whether a day is known to have no plan at all; not knowing in time counts as no."""
     problem = build(day)
+    if checked_serial_plan(day, problem) is not None:
+        return False
     v = Variables(problem, Caps())
     obey_all(v)
     solver = solver_within(budget, budget.seconds, stop)
@@ -67,7 +74,7 @@ def conflict_of(
     is_impossible : callable, optional
         Whether a changed day, with these workers and seed and in this time, is known to have no plan.
     """
-    kept: list[str] = []
+    kept: list[Fact] = []
     until = math.inf if budget.deterministic else time.monotonic() + budget.seconds + LATE_SECONDS
 
     def still(freed: Day) -> bool:
@@ -76,16 +83,39 @@ def conflict_of(
             return False
         return is_impossible(freed, replace(budget, seconds=min(SECONDS_A_TRY, left)), stop)
 
-    for fact in facts(day):
-        freed = fact.without(day)
+    for some in _batched(facts(day)):
+        freed = _freed(day, some)
         if still(freed):
             day = freed
-        elif fact.narrowed is not None:
-            day, words = fact.narrowed(day, still)
-            kept += words
+            continue
+        for fact in some:
+            freed = _freed(day, (fact,))
+            if len(some) > 1 and still(freed):
+                day = freed
+            else:
+                kept.append(fact)
+    words: list[str] = []
+    for fact in kept:  # what can be narrowed is so last, as that takes many tries: by now each is a small one
+        if fact.narrowed is None:
+            words.append(fact.words)
         else:
-            kept.append(fact.words)
-    return (*kept, _work_in_words(day)) if kept else (_work_in_words(day),)
+            day, narrower = fact.narrowed(day, still)
+            words += narrower
+    return (*words, _work_in_words(day))
+
+
+def _batched(some: Iterable[Fact]) -> Iterator[tuple[Fact, ...]]:
+    """A few facts at a time, of which most often none is needed; what can be narrowed is by itself."""
+    for can_be_narrowed, alike in groupby(some, key=lambda fact: fact.narrowed is not None):
+        rest = iter(alike)
+        while batch := tuple(islice(rest, 1 if can_be_narrowed else AT_A_TIME)):
+            yield batch
+
+
+def _freed(day: Day, some: Iterable[Fact]) -> Day:
+    for fact in some:
+        day = fact.without(day)
+    return day
 
 
 def _work_in_words(day: Day) -> str:

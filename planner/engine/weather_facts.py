@@ -53,19 +53,17 @@ class Limit:
         return day
 
     def words(self, written: Day, day: Day) -> str:
-        """Which stages, as they are written, cannot take what; when a day has that forecast; and what would help."""
+        """What stages, as they are written, cannot take; when a day has that forecast; and what would help."""
         job, stage = written.jobs[self.job], written.jobs[self.job].stages[self.stages[0]]
         what, helps = LIMITS[self.field]
-        takes = tolerances(written, stage)
         if self.field == "rain":
-            what = f"{what}{self._before_and_after(job)}"
+            what += self._before_and_after(job)
         else:
-            what = what.format(getattr(takes, self.field))
+            what = what.format(getattr(tolerances(written, stage), self.field))
         if self.field == "windiest" and written.is_from_ladder(stage):
             what, helps = f"{what} on a ladder", f"{helps} or work from the ground,"
         hours = " and ".join(f"{show_clock(s.start)} to {show_clock(s.end)}" for s in self.hours(day))
-        names = names_of(written, [(self.job, s) for s in self.stages])
-        return f"{called(job, self.job)}: {names} cannot take {what}, forecast for {hours}; {helps} would help"
+        return f"cannot take {what}, forecast for {hours}; {helps} would help"
 
     def _before_and_after(self, job: Job) -> str:
         """How long besides its own time it has to stay dry."""
@@ -158,13 +156,34 @@ def _narrowed(written: Day, day: Day, still: StillImpossible) -> tuple[Day, tupl
         else:
             needed.append(limit)
     for limit in needed:
-        for n, hour in enumerate(day.weather):
-            if any(shut.start <= hour.minute < shut.end for shut in limit.hours(day)):
-                fair = (*day.weather[:n], _fair(limit, day, hour), *day.weather[n + 1 :])
-                without = day.model_copy(update={"weather": fair})
-                if _is_no_harder(without, day, needed) and still(without):
-                    day = without
-    return day, tuple(limit.words(written, day) for limit in needed if limit.hours(day))
+        day = _in_fewest_hours(day, limit, needed, still)
+    alike: dict[tuple[str, str], list[tuple[str, str]]] = defaultdict(list)
+    for limit in needed:
+        alike[limit.job, limit.words(written, day)] += [(limit.job, s) for s in limit.stages]
+    told = ((called(written.jobs[j], j), names_of(written, stages), words) for (j, words), stages in alike.items())
+    return day, tuple(f"{job}: {names} {words}" for job, names, words in told)
+
+
+def _in_fewest_hours(day: Day, limit: Limit, needed: list[Limit], still: StillImpossible) -> Day:
+    """The day with fair weather in each hour whose forecast is not needed to break a limit, those at the ends first."""
+
+    def is_spared(n: int) -> bool:
+        nonlocal day
+        fair = (*day.weather[:n], _fair(limit, day, day.weather[n]), *day.weather[n + 1 :])
+        without = day.model_copy(update={"weather": fair})
+        if not (_is_no_harder(without, day, needed) and still(without)):
+            return False
+        day = without
+        return True
+
+    left = [n for n, hour in enumerate(day.weather) if any(s.start <= hour.minute < s.end for s in limit.hours(day))]
+    while left and is_spared(left[-1]):
+        left.pop()
+    while left and is_spared(left[0]):
+        left.pop(0)
+    for n in left[1:-1]:
+        is_spared(n)
+    return day
 
 
 def _fair(limit: Limit, day: Day, hour: HourOfWeather) -> HourOfWeather:
