@@ -70,10 +70,10 @@ def random_day(number: int, seed: int) -> Day:
     return (tiny, small, edge, small)[number % 4](seed * 100_000 + number)
 
 
-def soak(days: int, seconds: float, seed: int) -> Iterator[Counts]:
-    """Plan so many random days; the counts after each."""
+def soak(days: int, seconds: float, seed: int, first: int = 0) -> Iterator[Counts]:
+    """Plan so many random days from the first on; the counts after each."""
     counts = Counts()
-    for number in range(days):
+    for number in range(first, first + days):
         plan_one(counts, number, seed, seconds)
         gc.collect()
         held = memory_held()

@@ -17,6 +17,12 @@ def test_a_few_random_days_hold() -> None:
     assert not counts.has_failed, counts.faults
 
 
+def test_the_command_runs(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    monkeypatch.setattr("sys.argv", ["soak", "--days", "1", "--first", "2", "--seconds", "0.5"])
+    assert soak.main() == 0
+    assert capsys.readouterr().out.startswith("1 days: ")
+
+
 def _failing(*args: Any, **words: Any) -> Result:
     raise KeyError("a kit that is not there")
 

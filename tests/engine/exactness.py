@@ -49,6 +49,9 @@ SHARED = (
 )  # fmt: skip
 """And such with cans that stages share, kit set up in turn, dry cutting, and ladders carried over what is washed."""
 
+LADDERS = tuple(range(2000, 2060))
+"""And such on which somebody works from a ladder, in wind, above others, over steps that are wet."""
+
 SECONDS = 60.0
 """For the proof of a day that takes less than one."""
 
@@ -84,7 +87,7 @@ def main() -> int:
     parser.add_argument("--seeds", action="store_true", help="the days of the tests instead")
     asked = parser.parse_args()
     some = range(asked.first, asked.first + asked.days)
-    seeds = [*PLAIN, *PATCHES, *MASSES, *FRESH, *COMING, *DRY, *SHARED] if asked.seeds else some
+    seeds = [*PLAIN, *PATCHES, *MASSES, *FRESH, *COMING, *DRY, *SHARED, *LADDERS] if asked.seeds else some
     agreed, too_much, differ, unsound = [], [], [], []
     for seed in seeds:
         began, day = time.monotonic(), tiny(seed)

@@ -10,6 +10,7 @@ from planner.day import Day
 from planner.day.checks.parting import section_faults
 from planner.day.sections import in_sections
 from tests.engine.dry_days import dry_day
+from tests.engine.ladder_days import ladder_day, put_up_ladders
 
 Tables = dict[str, Any]
 
@@ -21,7 +22,14 @@ def tiny(seed: int) -> Day:
     every third a wait with a most, and load limits bind on most. From 50 on there may be sheets to lay, material to
     carry, ways in over what dries, times of the clock and waits that keep a job clear.
     """
-    if DRY <= seed < SHARED:
+    return _tiny(seed, seed if seed < BY_TURNS else KINDS_OF_DAY[seed % len(KINDS_OF_DAY)])
+
+
+def _tiny(seed: int, band: int) -> Day:
+    """The tiny day of a seed, with what those of the numbers from ``band`` on have."""
+    if LADDERS <= band < BY_TURNS:
+        return ladder_day(seed)
+    if DRY <= band < SHARED:
         return dry_day(seed)
     rng = random.Random(seed)
     hands = 1 + seed % 2
@@ -34,21 +42,21 @@ def tiny(seed: int) -> Day:
         jobs[f"job{n}"] = _tiny_job(rng, f"place{n}", grounds, stages, kit, hands, tight=seed % 3 == 0)
     if seed % 7 == 0:
         jobs["job0"]["arrive"] = [490 + rng.randint(0, 4), 500]
-    if seed >= 50:
+    if band >= 50:
         for job in jobs.values():
             _enrich(random.Random(10_000 + seed), job)
     tables = _around(rng, jobs, kit, [f"hand{h}" for h in range(hands)], minutes=(2, 5))
-    if FRESH > seed >= WEIGHED or (SHARED > seed >= BOTH and seed // 6 % 2):
+    if FRESH > band >= WEIGHED or (SHARED > band >= BOTH and seed // 6 % 2):
         _weigh(random.Random(20_000 + seed), tables)
-    if PATCHWISE <= seed < WEIGHED or WEIGHED + 100 <= seed < FRESH or SHARED > seed >= BOTH:
+    if PATCHWISE <= band < WEIGHED or WEIGHED + 100 <= band < FRESH or SHARED > band >= BOTH:
         _by_patches(random.Random(30_000 + seed), tables["jobs"]["job0"])
-    if SHARED > seed >= FRESH:
+    if SHARED > band >= FRESH:
         _freshen(random.Random(30_000 + seed), tables)
-    if APART > seed >= SHARED or seed >= MIXED:
+    if APART > band >= SHARED or band >= MIXED:
         _share(random.Random(50_000 + seed), tables)
-    if SHARED > seed >= COMING:
+    if SHARED > band >= COMING:
         _come_and_go(random.Random(40_000 + seed), tables)
-    if MIXED > seed >= APART or (seed >= MIXED and seed % 3 == 0):
+    if MIXED > band >= APART or (band >= MIXED and seed % 3 == 0):
         _rest_or_come_alone(random.Random(60_000 + seed), tables)
     return in_sections(Day.model_validate(tables))
 
@@ -97,12 +105,20 @@ DRY = 1200
 SHARED = 1400
 """From this seed on tiny days have cans from which several stages draw, and kit that stands before other is set up."""
 
-
 APART = 1600
 """From this seed on tiny days have breaks that fall due, and hands who come and go by themselves."""
 
 MIXED = 1800
 """From this seed on tiny days have shared cans and kit in turn again, and each third of them breaks or such hands."""
+
+LADDERS = 2000
+"""From this seed on somebody works from a ladder."""
+
+BY_TURNS = 2200
+"""From this seed on tiny days are of all these kinds by turns, and so are those of the long runs."""
+
+KINDS_OF_DAY = (50, PATCHWISE, WEIGHED, FRESH, COMING, BOTH, DRY, SHARED, APART, MIXED, LADDERS)
+"""The number from which days of each kind begin."""
 
 
 def _rest_or_come_alone(rng: random.Random, tables: Tables) -> None:
@@ -340,6 +356,8 @@ def small(seed: int) -> Day:
     tables["materials"]["filler"]["shared"] = random.Random(70_000 + seed).random() < 0.5
     if seed >= LIVE:
         _enliven(random.Random(50_000 + seed), tables)
+    if seed >= UP and seed % 2:
+        put_up_ladders(random.Random(80_000 + seed), tables)
     if seed >= SURE:
         _be_sure(random.Random(60_000 + seed), tables)
     day = Day.model_validate(tables)
@@ -362,6 +380,9 @@ def _small_orders(rng: random.Random, jobs: Tables) -> None:
 
 LIVE = 100
 """From this seed on small days have kinds of work, gutters and drains, sheets, and a forecast."""
+
+UP = 500
+"""From this seed on every other small day has a ladder, from which gutters are cleared and walls are washed."""
 
 SURE = 300
 """From this seed on some small days say how sure they are to be, and their stages take longer on slow days."""

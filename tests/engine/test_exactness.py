@@ -14,13 +14,16 @@ from planner.day.drawn_together import shared_containers
 from planner.engine import plan_day
 from tests.days import tiny_day
 from tests.engine.bruteforce import Searched, best_value
-from tests.engine.exactness import COMING, DRY, FRESH, MASSES, PATCHES, PLAIN, SHARED, disagreement
+from tests.engine.exactness import COMING, DRY, FRESH, LADDERS, MASSES, PATCHES, PLAIN, SHARED, disagreement
 from tests.engine.random_days import tiny
 from tests.engine.rule_days import day, stage
 
 pytestmark = pytest.mark.usefixtures("untidied")
 
-SAMPLE = (2, 13, 32, 54, 204, 210, 242, 402, 432, 608, 622, 684, 804, 818, 830, 1201, 1207, 1235, 1405, 1420, 1448)
+SAMPLE = (
+    2, 13, 32, 54, 204, 210, 242, 402, 432, 608, 622, 684,
+    804, 818, 830, 1201, 1207, 1235, 1405, 1420, 1448, 2023, 2053,
+)  # fmt: skip
 """Those of which the tests ask; ``python -m tests.engine.exactness --seeds`` asks of all."""
 
 
@@ -126,6 +129,20 @@ def test_the_seeds_cover_shared_cans_kit_in_turn_cutting_and_ladders() -> None:
     assert sum(any(kit.needs and kit.set_up for kit in day.kit.values()) for day in days) >= 5
     assert any(s.grinds for day in days for _, _, s in day.stages())
     assert any("ladder" in kit.tags for day in days for kit in day.kit.values())
+
+
+def test_the_seeds_cover_ladders_in_wind_above_others_and_over_wet_steps() -> None:
+    days = [tiny(seed) for seed in LADDERS]
+    assert len(days) >= 40
+    assert all(faults_in(day) == [] for day in days)
+    up = [[s for _, _, s in day.stages() if day.is_from_ladder(s)] for day in days]
+    assert all(up)
+    assert sum("ladder" in s.tags for some in up for s in some) >= 10
+    assert sum(len(s.methods) == 2 for some in up for s in some) >= 5
+    assert sum(any(hour.wind > 30 for hour in day.weather) for day in days) >= 20
+    ways = [g.way_in for day in days for job in day.jobs.values() for g in job.grounds.values()]
+    assert sum("steps" in way.over for way in ways) >= 20
+    assert {len(day.hands) for day in days} == {1, 2}
 
 
 def _used(day: Day, job: str, ground: str) -> set[str]:
