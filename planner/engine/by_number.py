@@ -6,6 +6,7 @@ and together they prove the whole.
 
 import threading
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, replace
 from typing import Unpack
 
 from ortools.sat.python import cp_model
@@ -26,11 +27,26 @@ FIRST_LOOK, LONGER = 1.5, 3.0
 """Seconds for a first look at one number of crossings, by the end of which most are settled, and how many times as long
 each further look at the same number is. So no number keeps the others waiting, and what needs long is given it."""
 
-WITH_BOUNDS, HARDER = Way(linear=True), Way(linear=False, harder=True)
-"""How a look after the first goes about it: what the one does not settle soon, the other mostly does."""
+WITH_BOUNDS, WITHOUT = Way(linear=True, harder=True, probes=False), Way(linear=False, harder=True, probes=False)
+"""How a look after the first goes about it, with linear relaxations or without: what the one does not settle soon, the
+other mostly does."""
+
+RUNG = 0.02
+"""Where the bound is farther off the best than this part of it, it is first raised to there: to refute what is far from
+the best takes a tenth of the work that what is near it takes, and a bound so near says nearly all."""
 
 BEYOND_CROSSINGS = 1000
 """More than there are in any plan: a minute outweighs them all."""
+
+
+@dataclass(frozen=True, eq=False)
+class Look:
+    """A look at a number of crossings on one core: until when by the clock, which way, and what ends it sooner."""
+
+    crossings: Range
+    until: float
+    way: Way
+    ended: threading.Event
 
 
 class ByNumber(Solving):
@@ -50,6 +66,9 @@ class ByNumber(Solving):
         self.useful = most_restricted_crossings(problem)
         self.lows: dict[Range, int] = {}
         self.looks: dict[Range, int] = {}
+        self.in_vain: dict[Range, int] = {}
+        self.under_way: list[Look] = []
+        self.choosing = threading.Lock()
 
     def _beat_by_number_of_crossings(self, *, looked: bool = False) -> None:
         """Levels 1 and 2: for each number of crossings from the fewest up, beat the best or prove that none does.
@@ -72,9 +91,7 @@ class ByNumber(Solving):
 
     def _first_look(self, crossings: Range, *, looked: bool) -> None:
         self.lows[crossings] = self.floor + self.problem.price * crossings.least
-        if looked:
-            self.looks[crossings] = 1
-        elif self._may_go_on():
+        if not looked and self._may_go_on():
             self._look_at(crossings)
 
     def _may_go_on(self) -> bool:
@@ -82,32 +99,53 @@ class ByNumber(Solving):
         return self._left() > self.making and not self.must_stop()
 
     def _press_on(self) -> None:
-        """With time left, look again at what is open, where the bound is weakest first."""
-        while (open_yet := self._open_yet()) and self._left() > 1.0 and self._may_go_on():
-            self._look_side_by_side(open_yet)
-
-    def _open_yet(self) -> list[Range]:
-        """Numbers of crossings that may yet beat the best, those with the weakest bound first."""
-        return sorted((r for r, low in self.lows.items() if low < self.goal(r)), key=lambda r: self.lows[r])
-
-    def _look_side_by_side(self, open_yet: list[Range]) -> None:
-        """Each core looks at its own number of crossings, another way each time.
+        """With time left, look again at what is open: each core at its own number of crossings.
 
         Alone on its core a search mostly settles a number sooner than one on two cores that share what they learn.
+        """
+        with ThreadPoolExecutor(self.budget.cores) as pool:
+            for looking in [pool.submit(self._keep_looking) for _ in range(self.budget.cores)]:
+                looking.result()
+
+    def _keep_looking(self) -> None:
+        """On one core: look at one open number after the other, until none is open or the time is over."""
+        while self._left() > 1.0 and self._may_go_on():
+            with self.choosing:
+                look = self._next_of_one_core()
+            if look is None:
+                return
+            self._beat(look.crossings, max(1.0, look.until - self.clock()), look.way, look.ended)
+            with self.choosing:
+                self.under_way.remove(look)
+
+    def _next_of_one_core(self) -> "Look | None":
+        """What a core that is free looks at: the number with the weakest bound that no other looks at.
+
         Cores that are left over look at the same numbers another way; whoever settles one first ends both.
         """
-        cores = self.budget.cores
-        none_waits = 2 * len(open_yet) <= cores
-        looks = {r: self._next_look(r, none_waits=none_waits) for r in open_yet[:cores]}
-        ended = {r: threading.Event() for r in looks}
-        ways = [(r, self._way(r, n)) for n in range(cores) for r in looks]
-        with ThreadPoolExecutor(cores) as pool:
-            for look in [pool.submit(self._beat, r, looks[r], way, ended[r]) for r, way in ways[:cores]]:
-                look.result()
+        open_yet = self._open_yet()
+        if not open_yet:
+            return None
+        looked_at = [look.crossings for look in self.under_way]
+        crossings = min(open_yet, key=lambda r: (looked_at.count(r), self.lows[r]))
+        others = [look for look in self.under_way if look.crossings == crossings]
+        way = self._way(crossings, len(others))
+        if others:
+            look = replace(others[0], way=way)
+        else:
+            seconds = self._next_look(crossings, none_waits=2 * len(open_yet) <= self.budget.cores)
+            look = Look(crossings, self.clock() + seconds, way, threading.Event())
+        self.under_way.append(look)
+        return look
 
-    def _way(self, crossings: Range, core: int) -> Way:
-        """How this look at a number goes about it: not as the last did, nor as another core at it."""
-        return (WITH_BOUNDS, HARDER)[(self.looks[crossings] + core) % 2]
+    def _open_yet(self) -> list[Range]:
+        """Numbers of crossings that may yet beat the best."""
+        return [r for r, low in self.lows.items() if low < self.goal(r)]
+
+    def _way(self, crossings: Range, others: int) -> Way:
+        """How this look at a number goes about it: not as two in vain before it did, nor as another core at it."""
+        others_turn = self.in_vain.get(crossings, 0) % 3 == 2
+        return WITHOUT if others_turn != bool(others % 2) else WITH_BOUNDS
 
     def _look_at(self, crossings: Range) -> None:
         """Look at one number of crossings on all cores."""
@@ -134,6 +172,12 @@ class ByNumber(Solving):
             return best.minutes + 1 + price * crossings.least
         return best.minutes + price * max(crossings.least, best.crossings)
 
+    def _aim(self, crossings: Range, best: Score) -> int:
+        """The bound that a look is after: the goal or, where that was too far for one, a rung on the way there."""
+        goal = self.goal(crossings, best)
+        rung = goal - int(RUNG * best.value(self.problem.price))
+        return rung if self.in_vain.get(crossings) and self.lows[crossings] < rung else goal
+
     def _most_useful_crossings(self) -> int:
         """Beyond this number of restricted crossings no plan can beat the best (or no more are of use)."""
         number, most = self._standing.crossings, self.useful
@@ -151,12 +195,17 @@ class ByNumber(Solving):
     ) -> None:
         """Look for a plan that beats the best with so many restricted crossings; keep a bound on all such.
 
-        In a ``way`` it is done on one core, until it has ``ended`` on another. A further look is not told of the best
-        plan, which is none of those looked for: that would lead a proof astray.
+        In a ``way`` it is done on one core, until it has ``ended`` on another, and not told of the best plan, which is
+        none of those looked for: that would lead a proof astray.
         """
         price, best = self.problem.price, self._standing
-        latest = best.minutes if best.overrun else min(self._in_time(), best.value(price) - 1 - price * crossings.least)
-        v = self._variables(self._caps(crossings.most, latest), hinted=self.looks.get(crossings, 0) <= 1)
+        aim, goal = self._aim(crossings, best), self.goal(crossings, best)
+        latest = aim - 1 - price * crossings.least
+        if best.overrun and aim == goal:
+            latest = best.minutes  # where fewer crossings would do
+        elif not best.overrun:
+            latest = min(self._in_time(), latest)
+        v = self._variables(self._caps(crossings.most, latest), hinted=way is None)
         count, minutes = v.crossings(restricted=True), v.home - self.problem.origin
         v.model.add(count >= crossings.least)
         if crossings.most is not None:
@@ -165,16 +214,18 @@ class ByNumber(Solving):
             v.model.add(minutes * BEYOND_CROSSINGS + count < best.minutes * BEYOND_CROSSINGS + best.crossings)
             v.model.minimize(minutes)
         else:
-            v.model.add(minutes + price * count <= best.value(price) - 1)
+            v.model.add(minutes + price * count <= aim - 1)
             v.model.minimize(minutes + price * count)
         solver, status = self._solve(v, seconds, way=way, ended=ended)
         if status == cp_model.INFEASIBLE:
-            low = self.goal(crossings, best)
+            low = aim
         else:
             low = round(solver.best_objective_bound) + (price * crossings.least if best.overrun else 0)
         self.lows[crossings] = max(low, self.floor + price * crossings.least, self.lows.get(crossings, 0))
         if ended is not None and status in (cp_model.INFEASIBLE, cp_model.OPTIMAL):
             ended.set()
+        elif way is not None:
+            self.in_vain[crossings] = self.in_vain.get(crossings, 0) + 1
         found = self._standing
         if crossings.least == crossings.most == found.crossings:
             self.outcome.least[found.crossings] = (found.minutes, self.lows[crossings] - price * found.crossings)
