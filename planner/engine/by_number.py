@@ -32,8 +32,8 @@ WITH_BOUNDS, WITHOUT = Way(linear=True, harder=True, probes=False), Way(linear=F
 other mostly does."""
 
 RUNG = 0.02
-"""Where the bound is farther off the best than this part of it, it is first raised to there: to refute what is far from
-the best takes a tenth of the work that what is near it takes, and a bound so near says nearly all."""
+"""Where the bound is farther off the best than this part of it, it is raised by half the way, or to there: to refute what
+is far from the best takes a tenth of the work that what is near it takes, and a bound so near says nearly all."""
 
 BEYOND_CROSSINGS = 1000
 """More than there are in any plan: a minute outweighs them all."""
@@ -174,9 +174,9 @@ class ByNumber(Solving):
 
     def _aim(self, crossings: Range, best: Score) -> int:
         """The bound that a look is after: the goal or, where that was too far for one, a rung on the way there."""
-        goal = self.goal(crossings, best)
-        rung = goal - int(RUNG * best.value(self.problem.price))
-        return rung if self.in_vain.get(crossings) and self.lows[crossings] < rung else goal
+        goal, low = self.goal(crossings, best), self.lows[crossings]
+        rung = goal - max(int(RUNG * best.value(self.problem.price)), (goal - low) // 2)
+        return rung if self.in_vain.get(crossings) and low < rung else goal
 
     def _most_useful_crossings(self) -> int:
         """Beyond this number of restricted crossings no plan can beat the best (or no more are of use)."""
