@@ -32,8 +32,9 @@ WITH_BOUNDS, WITHOUT = Way(linear=True, harder=True, probes=False), Way(linear=F
 other mostly does."""
 
 RUNG = 0.02
-"""Where the bound is farther off the best than this part of it, it is raised by half the way, or to there: to refute what
-is far from the best takes a tenth of the work that what is near it takes, and a bound so near says nearly all."""
+"""Where the bound is farther off the best than this part of it, plans are looked for that are better by half of what is
+between them, or by a quarter: to find or refute what is far from the very best takes a tenth of the work that what is
+near it takes."""
 
 BEYOND_CROSSINGS = 1000
 """More than there are in any plan: a minute outweighs them all."""
@@ -144,7 +145,7 @@ class ByNumber(Solving):
 
     def _way(self, crossings: Range, others: int) -> Way:
         """How this look at a number goes about it: not as two in vain before it did, nor as another core at it."""
-        others_turn = self.in_vain.get(crossings, 0) % 3 == 2
+        others_turn = self.in_vain.get(crossings, 0) % 4 in (2, 3)
         return WITHOUT if others_turn != bool(others % 2) else WITH_BOUNDS
 
     def _look_at(self, crossings: Range) -> None:
@@ -174,9 +175,10 @@ class ByNumber(Solving):
 
     def _aim(self, crossings: Range, best: Score) -> int:
         """The bound that a look is after: the goal or, where that was too far for one, a rung on the way there."""
-        goal, low = self.goal(crossings, best), self.lows[crossings]
-        rung = goal - max(int(RUNG * best.value(self.problem.price)), (goal - low) // 2)
-        return rung if self.in_vain.get(crossings) and low < rung else goal
+        goal, low, in_vain = self.goal(crossings, best), self.lows[crossings], self.in_vain.get(crossings, 0)
+        part = (goal - low) // (2 if in_vain % 2 else 4)
+        rung = goal - max(int(RUNG * best.value(self.problem.price)), part)
+        return rung if in_vain and low < rung else goal
 
     def _most_useful_crossings(self) -> int:
         """Beyond this number of restricted crossings no plan can beat the best (or no more are of use)."""
