@@ -175,10 +175,13 @@ class ByNumber(Solving):
 
     def _aim(self, crossings: Range, best: Score) -> int:
         """The bound that a look is after: the goal or, where that was too far for one, a rung on the way there."""
-        goal, low, in_vain = self.goal(crossings, best), self.lows[crossings], self.in_vain.get(crossings, 0)
+        goal, in_vain = self.goal(crossings, best), self.in_vain.get(crossings, 0)
+        if not in_vain:
+            return goal
+        low = self.lows[crossings]
         part = (goal - low) // (2 if in_vain % 2 else 4)
         rung = goal - max(int(RUNG * best.value(self.problem.price)), part)
-        return rung if in_vain and low < rung else goal
+        return rung if low < rung else goal
 
     def _most_useful_crossings(self) -> int:
         """Beyond this number of restricted crossings no plan can beat the best (or no more are of use)."""
