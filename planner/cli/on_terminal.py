@@ -1,8 +1,10 @@
 """A plan on a terminal: the verdict, each hand's order, the waits and what fills them, and what is proven."""
 
+from itertools import zip_longest
+
+from rich.cells import cell_len, set_cell_size
 from rich.console import Console
 from rich.padding import Padding
-from rich.table import Table
 from rich.text import Text
 
 from planner.cli.saying import harmless
@@ -72,20 +74,45 @@ def _print_order(console: Console, order: Order) -> None:
 
 def _print_part(console: Console, part: OrderPart) -> None:
     console.print(Text(f"  {part.title}", style="bold"))
-    table = Table(box=None, show_header=False, padding=(0, 1), pad_edge=False)
-    table.add_column(no_wrap=True)
-    table.add_column(no_wrap=True)
-    table.add_column(no_wrap=True, justify="right")
-    table.add_column(overflow="fold", ratio=3)
-    table.add_column(overflow="fold", ratio=2)
-    for row in part.rows:
+    clocks = [_clock(row) for row in part.rows]
+    longs = [show_minutes(row.end - row.start) if row.end > row.start else "" for row in part.rows]
+    wide, long = (max(map(len, column), default=0) for column in (clocks, longs))
+    whats, notes = [_what(row) for row in part.rows], [row.note for row in part.rows]
+    room = console.width - wide - long - 9  # two before, two of each sign, and two, two and one between
+    what_wide, note_wide = _shared(room, *(max(map(cell_len, column), default=0) for column in (whats, notes)))
+    lines = []
+    for row, clock, minutes, what, note in zip(part.rows, clocks, longs, whats, notes, strict=True):
         style = {"in": "bold", "out": "bold", "free": "dim"}.get(row.kind, "")
-        long = show_minutes(row.end - row.start) if row.end > row.start else ""
-        times = f"{show_clock(row.start)}-{show_clock(row.end)}" if long else show_clock(row.start)
-        table.add_row(
-            Text(times, style=style), SIGNS[row.kind], Text(long), Text(_what(row), style=style), Text(row.note)
-        )
-    console.print(Padding(table, (0, 0, 0, 2)))
+        when, after = f"  {clock:{wide}}", f"  {SIGNS[row.kind]}  {minutes:>{long}}  "
+        beside = zip_longest(_wrapped(console, what, what_wide), _wrapped(console, note, note_wide), fillvalue="")
+        for number, (told, mind) in enumerate(beside):
+            if number:
+                when, after = " " * len(when), " " * len(after)
+            told = set_cell_size(told, what_wide) if mind else told
+            lines.append(Text.assemble((when, style), after, (told, style), f"  {mind}" if mind else ""))
+    console.print(Text("\n").join(lines), no_wrap=True, overflow="ignore", crop=False)
+
+
+def _shared(room: int, one: int, other: int) -> tuple[int, int]:
+    """The widths of two columns that want so much: where there is no room for both, the wider gives first."""
+    if one + other + 2 <= room or not other:
+        return min(one, max(room, 1)), other
+    half = max(1, (room - 2) // 2)
+    if one <= half:
+        return one, max(1, room - 2 - one)
+    return (max(1, room - 2 - other), other) if other <= half else (half, half)
+
+
+def _wrapped(console: Console, words: str, width: int) -> list[str]:
+    """The lines of a text that are no wider than that."""
+    if cell_len(words) <= width:
+        return [words]
+    return [line.plain.rstrip() for line in Text(words).wrap(console, width, overflow="fold")]
+
+
+def _clock(row: OrderRow) -> str:
+    until = f"-{show_clock(row.end)}" if row.end > row.start else ""
+    return f"{show_clock(row.start)}{until}"
 
 
 def _what(row: OrderRow) -> str:

@@ -12,8 +12,8 @@ from planner.day.stage_kinds import DRAINS_IN, LADDER, WET_UNDERFOOT, wets_for_w
 from planner.fit.network import RANKS, Doing, Link, Network
 from planner.plan.legs import legs
 from planner.plan.plan import Carried, Crossing, Plan, Stay, Work
+from planner.plan.rules.below import lies_below
 from planner.plan.rules.day_and_plan import ground_words, hand_words, kit_words, stage_words
-from planner.plan.rules.fresh import lies_below
 from planner.plan.rules.surfaces import footprint, reached_over
 from planner.trade.units import show_clock, show_minutes
 from planner.trade.weather_gates import Shut
@@ -31,6 +31,7 @@ class _Linking:
 
     def __init__(self, day: Day, plan: Plan) -> None:
         self.day, self.plan = day, plan
+        self.below = {key: lies_below(job) for key, job in day.jobs.items()}
         self.riders = tuple(key for key, hand in day.hands.items() if not hand.own_transport)
         self.legs: dict[tuple[int, Way], Doing] = {}
         duties = [*self._drives(), *self._legs(), *self._chores(), *self._works(), *self._rests()]
@@ -275,7 +276,7 @@ class _Linking:
     def _apart(self) -> None:
         works = self.works
         for one, two in combinations(self.plan.works, 2):
-            if one.job == two.job and self._must_not_share(self.day.jobs[one.job], one.stage, two.stage):
+            if one.job == two.job and self._must_not_share(one.job, one.stage, two.stage):
                 self._in_turn(works[one.job, one.stage], works[two.job, two.stage], "the two must not share time")
 
     def _in_turn(self, one: Doing, two: Doing, why: str) -> None:
@@ -283,10 +284,10 @@ class _Linking:
         self._link(one, two, why)
         self._link(two, one, why)
 
-    @staticmethod
-    def _must_not_share(job: Job, one: str, two: str) -> bool:
+    def _must_not_share(self, key: str, one: str, two: str) -> bool:
+        job = self.day.jobs[key]
         first, second = job.stages[one], job.stages[two]
-        reached = [{s.surface, *lies_below(job, s.surface)} for s in (first, second)]
+        reached = [{s.surface, *self.below[key][s.surface]} for s in (first, second)]
         same_ground = job.ground_of(one) == job.ground_of(two)
         spoils = any(
             maker.nuisances & (set(other.spoiled_by) | other.spoiled_while_fresh_by)
@@ -310,7 +311,7 @@ class _Linking:
         for (j, w), wetting in self.works.items():
             job = self.day.jobs[j]
             for (k, m), maker in self.works.items() if wets_for_what_follows(job.stages[w].kind) else ():
-                reached = lies_below(job, job.stages[m].surface) if k == j and m in job.stages else set()
+                reached = self.below[j][job.stages[m].surface] if k == j and m in job.stages else ()
                 if m != w and k == j and job.stages[m].wets and job.stages[w].surface in reached:
                     self._link(maker, wetting, "what ran into the joints has drained then", lag=DRAINS_IN)
 

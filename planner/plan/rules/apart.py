@@ -10,9 +10,10 @@ from planner.trade.chemicals import Chemicals, chemicals
 
 def nothing_spoils(r: DayAndPlan) -> Breaches:
     """Rule 9: nothing that reaches a stage makes dust or spray while it, or a wait after it, can be spoiled by that."""
-    for maker in (w for w in r.plan.works if r.stage(w).nuisances):
-        for other in (w for w in r.plan.works if w.job == maker.job and w is not maker):
-            could = sorted(r.stage(maker).nuisances & set(r.stage(other).spoiled_by))
+    for maker in r.plan.works:
+        makes = r.stage(maker).nuisances
+        for other in (w for w in r.plan.works if makes and w.job == maker.job and w is not maker):
+            could = sorted(makes.intersection(r.stage(other).spoiled_by))
             spoils = [nuisance for nuisance in could if reaches(r, maker, nuisance, r.stage(other).surface)]
             if not spoils:
                 continue

@@ -10,6 +10,7 @@ from planner.day.names import called
 from planner.day.stage_kinds import LADDER
 from planner.plan.legs import legs
 from planner.plan.plan import Attendance, Chore, Crossing, Plan, Stay, Visit, Work
+from planner.plan.rules.below import Below, lies_below
 from planner.trade.units import show_clock
 
 FOREVER = 10**9
@@ -103,6 +104,7 @@ class DayAndPlan:
         self.visits = sorted(plan.visits, key=lambda v: (v.arrive, v.depart))
         self.riders = [key for key, hand in day.hands.items() if not hand.own_transport]
         self.walkers = [key for key, hand in day.hands.items() if hand.own_transport]
+        self._below: dict[str, Below] = {}
         self._works = {(w.job, w.stage): w for w in plan.works}
         self._visits = {(v.job, v.number): v for v in plan.visits}
         self._stays = {(s.job, s.ground, s.kit, s.number): s for s in plan.stays}
@@ -112,6 +114,12 @@ class DayAndPlan:
         self._chores: defaultdict[_ChoreOf, list[Chore]] = defaultdict(list)
         for chore in plan.chores:
             self._chores[chore.what, chore.job, chore.ground, chore.kit, chore.stay].append(chore)
+
+    def below(self, job: str) -> Below:
+        """What lies below each surface of a job."""
+        if job not in self._below:
+            self._below[job] = lies_below(self.day.jobs[job])
+        return self._below[job]
 
     def work(self, job: str, stage: str) -> Work | None:
         """Where a stage stands in the plan; None for one left out."""

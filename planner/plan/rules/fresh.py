@@ -30,35 +30,6 @@ from planner.plan.rules.surfaces import footprint, reached_over
 from planner.trade.units import show_minutes
 
 
-def lies_below(job: Job, surface: str) -> set[str]:
-    """The surfaces that what runs or falls from one reaches, and from those in turn; itself left out."""
-    found: set[str] = set()
-    waiting = [surface]
-    while waiting:
-        key = waiting.pop()
-        for below in _next_below(job, key):
-            if below not in found:
-                found.add(below)
-                waiting.append(below)
-    return found - {surface}
-
-
-def _next_below(job: Job, key: str) -> Iterator[str]:
-    surface = job.surfaces[key]
-    yield from surface.drains_to
-    if not surface.stood_on:
-        yield from surface.worked_from
-    height = _height(job, key)
-    yield from (k for k, s in job.surfaces.items() if s.ground == surface.ground and _height(job, k) < height)
-
-
-def _height(job: Job, key: str) -> tuple[bool, bool]:
-    """Whether a surface is said to be high up, and whether dirt falls from it: gutter, fascia, wall, paving."""
-    surface = job.surfaces[key]
-    is_dirty = any(s.surface == key and "dirt" in s.nuisances for s in job.stages.values())
-    return bool(surface.high), is_dirty and surface.high is not False and (bool(surface.high) or not surface.stood_on)
-
-
 def what_follows(job: Job, stage: str) -> set[str]:
     """The stages that the day's own words put after one, straight or through others."""
     found: set[str] = set()
@@ -78,7 +49,7 @@ def reaches(r: DayAndPlan, maker: Work, nuisance: str, surface: str) -> bool:
     own = r.stage(maker).surface
     if surface in r.stage(maker).spares:
         return False
-    if surface == own or (nuisance in RUNS_DOWN and surface in lies_below(job, own)):
+    if surface == own or (nuisance in RUNS_DOWN and surface in r.below(maker.job)[own]):
         return True
     return nuisance not in STAYS_PUT and job.surfaces[surface].ground == job.surfaces[own].ground
 
@@ -144,12 +115,12 @@ def what_is_clean_stays_clean(r: DayAndPlan) -> Breaches:
         if not (is_dusty or r.stage(maker).nuisances & RUNS_DOWN):
             continue
         beside = _on_the_ground_of(job, own) if is_dusty else set()
-        for surface in sorted((lies_below(job, own) | beside) - {own, *r.stage(maker).spares}):
+        for surface in sorted((r.below(maker.job)[own] | beside) - {own, *r.stage(maker).spares}):
             cleaned = [w for w in _others(r, maker) if r.stage(w).surface == surface and r.stage(w).cleans]
             if not cleaned and (is_dusty or "dirt" in r.stage(maker).nuisances):
                 cleaned = [w for w in _others(r, maker) if r.stage(w).surface == surface and r.stage(w).sweeps]
             ordered = any(maker.stage in what_follows(job, w.stage) for w in cleaned)
-            if not cleaned or ordered or own in lies_below(job, surface):
+            if not cleaned or ordered or own in r.below(maker.job)[surface]:
                 continue
             last = max(cleaned, key=lambda w: w.start)
             if maker.end > last.start:
@@ -160,11 +131,11 @@ def what_is_clean_stays_clean(r: DayAndPlan) -> Breaches:
 def nothing_runs_into_joints_that_are_wetted(r: DayAndPlan) -> Breaches:
     """Rule 9: what runs down onto a surface that is wetted for filling is over, and has drained, before that."""
     for wetting in (w for w in r.plan.works if wets_for_what_follows(r.stage(w).kind)):
-        job, surface = r.day.jobs[wetting.job], r.stage(wetting).surface
+        surface, after = r.stage(wetting).surface, what_follows(r.day.jobs[wetting.job], wetting.stage)
         for maker in _others(r, wetting):
             stage = r.stage(maker)
-            reached = surface in lies_below(job, stage.surface) and surface not in stage.spares
-            if not (stage.wets and reached) or maker.stage in what_follows(job, wetting.stage):
+            reached = surface in r.below(maker.job)[stage.surface] and surface not in stage.spares
+            if not (stage.wets and reached) or maker.stage in after:
                 continue
             if maker.end + DRAINS_IN > wetting.start:
                 text = f"{r.words(maker)} runs onto '{surface}', which {r.words(wetting)} wets for what follows"
@@ -183,12 +154,12 @@ def dust_is_taken_up_before_water_comes(r: DayAndPlan) -> Breaches:
         after = what_follows(job, grind.stage)
         swept = [w for w in _others(r, grind) if w.stage in after and r.stage(w).sweeps and r.stage(w).surface == own]
         last = max([grind, *swept], key=lambda w: w.end)
-        dusty = {own, *(lies_below(job, own) - set(r.stage(grind).spares))}
+        dusty = {own, *(r.below(grind.job)[own] - set(r.stage(grind).spares))}
         for wet in _others(r, grind):
             stage = r.stage(wet)
             if not (stage.wets or stage.chemical is not None) or grind.stage in what_follows(job, wet.stage):
                 continue
-            made = {stage.surface, *(lies_below(job, stage.surface) if stage.wets else ())}
+            made = {stage.surface, *(r.below(wet.job)[stage.surface] if stage.wets else ())}
             if "spray" in stage.nuisances:
                 made |= _on_the_ground_of(job, stage.surface)
             both = sorted(dusty & made - set(stage.spares))
@@ -210,7 +181,7 @@ def no_ladder_goes_over_wet_steps(r: DayAndPlan) -> Breaches:
             stage = r.stage(wet)
             if wet.job != stay.job or not (stage.wets or stage.chemical is not None):
                 continue
-            surfaces = {stage.surface, *(lies_below(job, stage.surface) if stage.wets else ())} - set(stage.spares)
+            surfaces = {stage.surface, *(r.below(wet.job)[stage.surface] if stage.wets else ())} - set(stage.spares)
             for start, end in moved:
                 if surfaces & over and overlap(start, end, wet.start, wet.end + WET_UNDERFOOT):
                     where = sorted(surfaces & over)[0]
@@ -241,7 +212,7 @@ def nobody_works_below_another(r: DayAndPlan) -> Breaches:
         if not _is_dangerous_below(r, above):
             continue
         job, own = r.day.jobs[above.job], r.stage(above).surface
-        reach = {own, *job.surfaces[own].worked_from, *lies_below(job, own)}
+        reach = {own, *job.surfaces[own].worked_from, *r.below(above.job)[own]}
         for other in _others(r, above):
             there = {r.stage(other).surface, *footprint(job, other.stage)}
             if overlap(above.start, above.end, other.start, other.end) and there & reach:

@@ -117,7 +117,7 @@ def _others(r: DayAndPlan, closed: Closed) -> list[Work]:
 
 def _were_both_begun(r: DayAndPlan, work: Work, closed: Closed) -> bool:
     """Whether a work and what closes the surface were both under way when the rest was planned: none can wait."""
-    since, closing = r.plan.since, r.plan.work(closed.job, closed.wait.after)
+    since, closing = r.plan.since, r.work(closed.job, closed.wait.after)
     return since is not None and closing is not None and max(work.start, closing.start) < since
 
 
