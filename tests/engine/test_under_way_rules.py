@@ -230,6 +230,17 @@ def test_a_dwell_is_over_by_the_rinse_whatever_more_of_it_is_asked_for() -> None
     assert (more.start >= at, more.end - more.start) == (True, 10)
 
 
+@pytest.mark.parametrize("words", [{"kind": "dry"}, {"kind": "order", "keep_clear": True}])
+def test_more_can_be_asked_of_what_ends_a_wait_that_bars_the_surface(words: dict[str, Any]) -> None:
+    """The path dries for 30 minutes before it is swept, and nobody is on it meanwhile, or nothing else is done at all.
+    More of the sweep follows the sweep, though it waits for that drying too."""
+    wait = {"after": "wash", "before": "sweep", "least": 30} | words
+    day = made({"wash": by_brush(5), "sweep": by_brush(20)}, job={"waits": [wait]})
+    plan = planned(day)
+    _, new = rest(day, plan, Progress(485, more=(More("elm", "sweep", 8),), said=485))
+    assert [w.stage for w in new.works] == ["wash", "sweep", "sweep-more"]
+
+
 def test_more_of_a_stage_follows_the_rest_of_it() -> None:
     day = made({"sweep": by_brush(20)})
     plan = planned(day)
