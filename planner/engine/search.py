@@ -12,7 +12,7 @@ from typing import Unpack
 from ortools.sat.python import cp_model
 
 from planner.engine.bounds import crossings_needed, legs_needed, without_ways
-from planner.engine.by_number import ByNumber
+from planner.engine.by_number import HARDER, ByNumber
 from planner.engine.few_crossings import look_in_few_crossings
 from planner.engine.hints import give, hold_other_jobs
 from planner.engine.last_word import Levels, bind_value, last_word, settled
@@ -29,9 +29,10 @@ FEW_TRIPS, MORE_TRIPS, FEW_SHARE = 4, 2, 0.2
 """Trips of a hand in a row that a first, small model has at the least, how many more than the loads need, and the part
 of the time for it."""
 
-FIRST_PLAN_SHARE, FEWER_SHARE = 0.5, 0.2
+FIRST_PLAN_SHARE, NO_PLAN_SHARE, FEWER_SHARE = 0.5, 0.4, 0.2
 """Parts of what is left for one model that looks for the fewest crossings. As long as there is no plan at all, finding
-one matters more than anything later; with one in hand, the number is worth a look and no more."""
+one matters more than anything later, or to prove that there is none, which is settled by reasoning harder where no plan
+comes; with one in hand, the number is worth a look and no more."""
 
 MORE_CROSSINGS = 2
 """By how many crossings a model that was too small is raised: one that adds a single trip seldom helps, as what comes
@@ -167,6 +168,8 @@ class Search(ByNumber):
             enough = (lambda _: True) if self.budget.quick else None
             share = FIRST_PLAN_SHARE if self.best is None else FEWER_SHARE
             solver, status = self._solve(v, share * self._left(), enough)
+            if status == cp_model.UNKNOWN and self.best is None:
+                solver, status = self._solve(v, NO_PLAN_SHARE * self._left(), enough, way=HARDER)
             if status == cp_model.INFEASIBLE:
                 self.fewest = cap + 1
                 if cap >= most:

@@ -25,16 +25,17 @@ LATE_SECONDS = 0.3
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """How a search goes about it that is alone on its core: with linear relaxations or not, reasoning harder or not.
+    """How a search goes about it that is alone on its core: with linear relaxations, reasoning harder, beginning anew.
 
     Hands are disjunctive resources; to reason harder about what comes before what on them costs most days more than it
     saves, and settles what was not settled without. Where any plan will do, or a short look, to probe the model first
-    costs more than it saves.
+    costs more than it saves; and one who begins anew often has some in a tenth of the time, and others not at all.
     """
 
     linear: bool
     harder: bool = False
     probes: bool = True
+    restarts: bool = False
 
 
 FOR_PLANS = Way(linear=False, probes=False)
@@ -101,6 +102,8 @@ def solver_alone(budget: Budget, seconds: float, way: Way, *stops: threading.Eve
     solver.parameters.use_strong_propagation_in_disjunctive = way.harder
     if not way.probes:
         solver.parameters.cp_model_probing_level = 0
+    if way.restarts:
+        solver.parameters.search_branching = cp_model.PORTFOLIO_WITH_QUICK_RESTART_SEARCH
     return solver
 
 

@@ -87,6 +87,12 @@ def test_sound_days_have_no_faults():
             "unknown surface 'pth'; did you mean 'path'?",
         ),
         ("load = 0.5", 'load = 0.5\nneeds = ["wshr"]', "kit.broom.needs", "unknown kit 'wshr'; did you mean 'washer'?"),
+        (  # the library's
+            "load = 0.5",
+            'load = 0.5\nneeds = ["laddr"]',
+            "kit.broom.needs",
+            "unknown kit 'laddr'; did you mean 'ladder'?",
+        ),
         # names twice
         (
             'kit = ["washer"]',

@@ -52,6 +52,12 @@ SHARED = (
 LADDERS = tuple(range(2000, 2060))
 """And such on which somebody works from a ladder, in wind, above others, over steps that are wet."""
 
+APART = (
+    1602, 1603, 1605, 1607, 1610, 1611, 1615, 1617, 1618, 1620, 1622, 1625, 1626, 1627, 1628, 1630, 1632, 1633, 1636,
+    1637, 1638, 1640, 1642,
+)  # fmt: skip
+"""And such with breaks that fall due, and a hand who comes and goes by themselves."""
+
 SECONDS = 60.0
 """For the proof of a day that takes less than one."""
 
@@ -87,7 +93,7 @@ def main() -> int:
     parser.add_argument("--seeds", action="store_true", help="the days of the tests instead")
     asked = parser.parse_args()
     some = range(asked.first, asked.first + asked.days)
-    seeds = [*PLAIN, *PATCHES, *MASSES, *FRESH, *COMING, *DRY, *SHARED, *LADDERS] if asked.seeds else some
+    seeds = [*PLAIN, *PATCHES, *MASSES, *FRESH, *COMING, *DRY, *SHARED, *LADDERS, *APART] if asked.seeds else some
     agreed, too_much, differ, unsound = [], [], [], []
     for seed in seeds:
         began, day = time.monotonic(), tiny(seed)

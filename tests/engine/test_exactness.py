@@ -14,7 +14,18 @@ from planner.day.drawn_together import shared_containers
 from planner.engine import plan_day
 from tests.days import tiny_day
 from tests.engine.bruteforce import Searched, best_value
-from tests.engine.exactness import COMING, DRY, FRESH, LADDERS, MASSES, PATCHES, PLAIN, SHARED, disagreement
+from tests.engine.exactness import (
+    APART,
+    COMING,
+    DRY,
+    FRESH,
+    LADDERS,
+    MASSES,
+    PATCHES,
+    PLAIN,
+    SHARED,
+    disagreement,
+)  # fmt: skip
 from tests.engine.random_days import tiny
 from tests.engine.rule_days import day, stage
 
@@ -22,7 +33,7 @@ pytestmark = pytest.mark.usefixtures("untidied")
 
 SAMPLE = (
     2, 13, 32, 54, 204, 210, 242, 402, 432, 608, 622, 684,
-    804, 818, 830, 1201, 1207, 1235, 1405, 1420, 1448, 2023, 2053,
+    804, 818, 830, 1201, 1207, 1235, 1405, 1420, 1448, 1610, 1622, 2023, 2053,
 )  # fmt: skip
 """Those of which the tests ask; ``python -m tests.engine.exactness --seeds`` asks of all."""
 
@@ -145,6 +156,12 @@ def test_the_seeds_cover_ladders_in_wind_above_others_and_over_wet_steps() -> No
     assert {len(day.hands) for day in days} == {1, 2}
 
 
+def test_the_seeds_cover_breaks_that_fall_due_and_hands_who_come_by_themselves() -> None:
+    days = [tiny(seed) for seed in APART]
+    assert sum(any(hand.own_transport and hand.hours for hand in day.hands.values()) for day in days) >= 5
+    assert sum(day.rest is not None and day.rest.once_over < 60 for day in days) >= 5
+
+
 def _used(day: Day, job: str, ground: str) -> set[str]:
     of = day.jobs[job]
     methods = [m for s, stage in of.stages.items() if of.ground_of(s) == ground for m in stage.methods.values()]
@@ -249,3 +266,34 @@ def test_by_hand_a_ladder_waits_for_the_wind(wind: int, stage: dict[str, Any], v
     made = up_a_ladder(wind, **stage)
     assert best_value(made).value == value
     assert disagreement(made) is None
+
+
+@pytest.mark.parametrize(("once_over", "value"), [(80, 80), (79, 85), (10, 85)])
+def test_by_hand_a_break_that_falls_due(once_over: int, value: int) -> None:
+    """Driving 20 and work 60: 80 minutes out, and 5 more where a break is owed for less. It begins at the job, between
+    the fifth minute out and when it is owed: for ten minutes that is on arrival."""
+    rest = {"length": 5, "once_over": once_over, "soonest": 5}
+    made = day({"sweep": stage("patio", 30), "brush": stage("steps", 30)}, rest=rest)
+    assert best_value(made).value == value
+    assert disagreement(made) is None
+
+
+def with_a_helper(*hours: int) -> Day:
+    """Two lift for 20 minutes, and one sweeps for 15; the second hand is there at these hours."""
+    lift = stage("patio", 20)
+    lift["methods"]["so"]["hands"] = 2
+    helper = {"own_transport": True, "hours": hours}
+    return day({"lift": lift, "sweep": stage("steps", 15)}, hands={"ash": {}, "bo": helper})
+
+
+@pytest.mark.parametrize(("hours", "value"), [((480, 600), 55), ((510, 530), 60)])
+def test_by_hand_a_helper_who_comes_and_goes(hours: tuple[int, int], value: int) -> None:
+    """With 20 of driving 55 minutes where both are there from the start; from half past eight they lift until 08:50,
+    when the helper must go: home at nine."""
+    made = with_a_helper(*hours)
+    assert best_value(made).value == value
+    assert disagreement(made) is None
+
+
+def test_by_hand_a_helper_who_goes_a_minute_too_soon() -> None:
+    assert plan_day(with_a_helper(510, 529), seconds=20).is_impossible

@@ -2,11 +2,17 @@
 
 from typing import Any
 
+import pytest
+from ortools.sat.python import cp_model
+
 from planner.day import Day
 from planner.day.estimate import with_weather
 from planner.engine import plan_day
 from planner.engine.conflict import facts
+from planner.engine.search import Search
 from tests.days import tiny_day
+from tests.engine.rule_days import TWO, stage
+from tests.engine.rule_days import day as made_day
 from tests.engine.test_proofs import day_of
 
 Tables = dict[str, Any]
@@ -36,6 +42,18 @@ def two_at_once(*, own: int = 2, taps: int = 2) -> Tables:
     return tables
 
 
+def test_that_there_is_no_plan_is_settled_by_harder_reasoning_where_usual_looks_do_not(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    usual = Search._solve
+
+    def solved(search: Search, *asked: Any, **more: Any) -> tuple[cp_model.CpSolver, cp_model.CpSolverStatus]:
+        return usual(search, *asked, **more) if more.get("way") else (cp_model.CpSolver(), cp_model.UNKNOWN)
+
+    monkeypatch.setattr(Search, "_solve", solved)
+    assert "1 of 'hose' is owned" in refusal(two_at_once(own=1))
+
+
 def test_two_hoses_on_two_taps_go_together() -> None:
     assert has_plan(two_at_once())
 
@@ -50,6 +68,38 @@ def test_taps_that_are_too_few_are_a_reason() -> None:
     said = refusal(two_at_once(taps=1))
     assert "1 tap" in said
     assert "owned" not in said
+
+
+def pinned(one: Tables, other: Tables, **tables: Any) -> Day:
+    """Two hands, and two hours of work on patio and steps, of which the second begins half an hour after the first."""
+    stages = {"wash": stage("patio", 60, **one, starts_at=600), "brush": stage("steps", 60, **other, starts_at=630)}
+    return made_day(stages, **{"hands": TWO} | tables)
+
+
+ALONE: Tables = {"ash": {}, "bo": {"own_transport": True, "hours": [500, 525]}}
+MEAL = {"length": 20, "once_over": 60, "earliest": 590, "latest": 640}
+
+CANNOT_BE = {
+    "two things at once": (pinned({}, {}, hands={"ash": {}}), 2),
+    "both by one hand": (pinned({"hand": "ash"}, {"hand": "ash"}), 4),
+    "kept apart": (pinned({}, {}, job={"apart": [["wash", "brush"]]}), 3),
+    "dust on what it spoils": (pinned({"makes": ["dust"]}, {"spoiled_by": ["dust"]}), 3),
+    "too long for one who comes alone": (made_day({"sweep": stage("patio", 30, hand="bo")}, hands=ALONE), 2),
+    "the meal": (made_day({"sweep": stage("patio", 60, starts_at=600)}, meal=MEAL), 2),
+}
+"""Days that cannot be, each with how many facts are against it."""
+
+
+@pytest.mark.parametrize("name", CANNOT_BE)
+def test_a_refusal_names_all_that_is_against_it_and_nothing_else(name: str) -> None:
+    """Without any one of the facts that are named the day can be."""
+    day, count = CANNOT_BE[name]
+    result = plan_day(day, seconds=20)
+    assert result.is_impossible
+    named = [fact for fact in facts(day) if fact.words in result.conflict]
+    assert len(named) == count, result.conflict
+    for fact in named:
+        assert plan_day(fact.without(day), seconds=20).plan is not None, fact.words
 
 
 def bags_by(minute: int, limit: float) -> Tables:
@@ -171,8 +221,8 @@ def test_rain_on_an_open_layer_is_told_with_what_covers_it_and_its_hours() -> No
     """Filled from 08:10 and pressed two hours later it is 10:30, in the rain of ten; that of eleven changes nothing,
     as they are gone by one o'clock."""
     tables = day_of({"side": {"minutes": 0}}, {"fill": ("side", 10, {}), "press": ("side", 10, {})}, done_by=780)
-    for stage in tables["jobs"]["elm"]["stages"].values():
-        stage["fresh_to"] = ["rain"]
+    for made in tables["jobs"]["elm"]["stages"].values():
+        made["fresh_to"] = ["rain"]
     tables["jobs"]["elm"]["waits"] = [{"after": "fill", "before": "press", "least": 120}]
     assert has_plan(tables | {"weather": [hour(480), hour(600), hour(660, rain=0.9), hour(720)]})
     assert not has_plan(tables | {"weather": [hour(480), hour(600, rain=0.9), hour(660), hour(720)]})

@@ -3,8 +3,9 @@
 from collections.abc import Hashable, Iterable, Iterator
 
 from planner.day.day import Day
-from planner.day.faults import Fault, Where, shown, suggestion
+from planner.day.faults import Fault, Where, nearest, shown, suggestion
 from planner.day.jobs import Job, Stage
+from planner.trade.library import library
 
 
 def unknown_names(day: Day) -> list[Fault]:
@@ -20,7 +21,13 @@ def _unknown(place: Where, names: Iterable[str], known: Iterable[str], kind: str
     known = list(known)
     for name in names:
         if name not in known:
-            yield Fault(place, None, f"unknown {kind} {shown(name)}", suggestion(name, known, kind))
+            yield Fault(place, None, f"unknown {kind} {shown(name)}", suggestion(name, _meant(name, known, kind), kind))
+
+
+def _meant(name: str, known: list[str], kind: str) -> list[str]:
+    """The names among which what was meant is: those known; of kit, which may be the library's, else one from there."""
+    near = nearest(name, library().kit) if kind == "kit" and nearest(name, known) is None else None
+    return known if near is None else [near]
 
 
 def _repeated(place: Where, names: Iterable[Hashable], what: str) -> Iterator[Fault]:

@@ -7,7 +7,7 @@ hands begin together, a dwell that another stage must fill). Short, and the same
 import math
 import threading
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
@@ -16,29 +16,47 @@ from planner.engine.problem import Problem
 from planner.engine.ranking import Budget
 from planner.engine.rules import obey_all
 from planner.engine.solution import SolutionReader
-from planner.engine.solver import FOR_PLANS, solver_alone
+from planner.engine.solver import FOR_PLANS, Way, solver_alone
 from planner.engine.solving import value_in
 from planner.engine.variables import Caps, Expr, Variables
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Plan
 
-WORK, ONE_BY_ONE_WORK = 0.15, 0.05
-"""How long each attempt may take, in the solver's own count of its work; of a large day that leaves out much. One thing
-after another is soon found where it is possible, and hard to rule out where it is not."""
-
 SMALL_ROW = 3
-"""Crossings of a hand in a row in the first attempt, whose model is small."""
+"""Crossings of a hand in a row in the first attempts, whose models are small."""
+
+
+@dataclass(frozen=True)
+class _Attempt:
+    """What is asked for, in how large a model, for how long in the solver's own count of its work, and how."""
+
+    one_by_one: bool
+    row: int | None
+    work: float
+    way: Way = FOR_PLANS
+
+
+ATTEMPTS = (
+    _Attempt(True, SMALL_ROW, 0.05),
+    _Attempt(False, SMALL_ROW, 0.1),
+    _Attempt(False, SMALL_ROW, 0.05, replace(FOR_PLANS, restarts=True)),
+    _Attempt(False, None, 0.15),
+)
+"""One after the other until there is a plan. One thing after another is soon found where it can be, and hard to rule
+out where it cannot."""
+
+LARGE_ATTEMPTS = (_Attempt(True, SMALL_ROW, 0.15), _Attempt(False, SMALL_ROW, 0.15))
+"""Of a large day, whose model as a whole takes too long to make."""
 
 
 def sought_serial_plan(
     day: Day, problem: Problem, until: float = math.inf, stop: threading.Event | None = None
 ) -> Plan | None:
     """A plan found in a fraction of a second, checked; None where none was found, by ``until`` of the steady clock."""
-    rows = (SMALL_ROW,) if problem.is_large else (SMALL_ROW, None)
-    for one_by_one, row in ((True, SMALL_ROW), *((False, row) for row in rows)):
+    for attempt in LARGE_ATTEMPTS if problem.is_large else ATTEMPTS:
         if time.monotonic() >= until or (stop is not None and stop.is_set()):
             return None
-        plan = _attempt(day, problem, _Lead(until, stop), one_by_one=one_by_one, row=row)
+        plan = _tried(day, problem, _Lead(until, stop), attempt)
         if plan is not None and not broken_rules(day, plan):
             return plan
     return None
@@ -52,18 +70,17 @@ class _Lead:
     stop: threading.Event | None
 
 
-def _attempt(day: Day, problem: Problem, lead: _Lead, *, one_by_one: bool, row: int | None) -> Plan | None:
-    v = Variables(problem, Caps(per_row=row))
+def _tried(day: Day, problem: Problem, lead: _Lead, attempt: _Attempt) -> Plan | None:
+    v = Variables(problem, Caps(per_row=attempt.row))
     obey_all(v)
-    if one_by_one:
+    if attempt.one_by_one:
         v.model.add_no_overlap([task.interval for task in v.all_tasks()])
-    work = ONE_BY_ONE_WORK if one_by_one else WORK
-    found = _solved(v, lead, work)
+    found = _solved(v, lead, attempt)
     if found is None:
         return None
     _keep_choices(v, found)
     v.model.minimize(v.home)
-    values = _solved(v, lead, work) or found
+    values = _solved(v, lead, attempt) or found
 
     def value(expr: Expr) -> int:
         return value_in(values, expr)
@@ -71,9 +88,9 @@ def _attempt(day: Day, problem: Problem, lead: _Lead, *, one_by_one: bool, row: 
     return SolutionReader(day, v, value).plan()
 
 
-def _solved(v: Variables, lead: _Lead, work: float) -> tuple[int, ...] | None:
+def _solved(v: Variables, lead: _Lead, attempt: _Attempt) -> tuple[int, ...] | None:
     """The values of a solution, if one is found in time."""
-    solver = solver_alone(Budget(work, deterministic=True), work, FOR_PLANS, lead.stop)
+    solver = solver_alone(Budget(attempt.work, deterministic=True), attempt.work, attempt.way, lead.stop)
     solver.seconds = lead.until - time.monotonic()
     if solver.solve(v.model) in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return tuple(solver.response_proto.solution)

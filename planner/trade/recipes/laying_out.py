@@ -83,7 +83,7 @@ def _library() -> Library:
 def with_named_kit(tables: Table) -> Table:
     """The tables of a day without recipes, with the library's kit where the day gives a name of it and no more.
 
-    What such a piece needs comes with it. Kit that the day describes, in however few words, is the day's own.
+    What a piece needs comes with it. Kit that the day describes, in however few words, is the day's own.
 
     Raises `RecipeFaults` when the user's own values break the library.
     """
@@ -93,8 +93,9 @@ def with_named_kit(tables: Table) -> Table:
     jobs = [job for job in table_in(tables, "jobs").values() if isinstance(job, dict)]
     stages = [stage for job in jobs for stage in table_in(job, "stages").values() if isinstance(stage, dict)]
     methods = [x for stage in stages for x in table_in(stage, "methods").values() if isinstance(x, dict)]
-    waiting = [*(key for method in methods for key in texts_in(method, "kit")), *own]
     described = {key for key, table in own.items() if table != {}}
+    needed = [key for x in own.values() if isinstance(x, dict) for key in texts_in(x, "needs")]
+    waiting = [*(key for method in methods for key in texts_in(method, "kit")), *own, *needed]
     if set(waiting) <= described:
         return tables
     shipped, named = _library().kit, dict(own)
