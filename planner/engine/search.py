@@ -12,7 +12,7 @@ from typing import Unpack
 from ortools.sat.python import cp_model
 
 from planner.engine.bounds import crossings_needed, legs_needed, without_ways
-from planner.engine.by_number import HARDER, ByNumber
+from planner.engine.by_number import ByNumber
 from planner.engine.few_crossings import look_in_few_crossings
 from planner.engine.hints import give, hold_other_jobs
 from planner.engine.last_word import Levels, bind_value, last_word, settled
@@ -22,6 +22,7 @@ from planner.engine.projects.list_scheduling import makespan, schedule
 from planner.engine.ranking import LEAST_SECONDS, Budget, Range
 from planner.engine.rules import obey_all
 from planner.engine.several_jobs.shortest_round import Least
+from planner.engine.solver import Way
 from planner.engine.solving import Outcome, Solution, ToSolve
 from planner.engine.variables import Caps, Variables
 
@@ -33,6 +34,9 @@ FIRST_PLAN_SHARE, NO_PLAN_SHARE, FEWER_SHARE = 0.5, 0.4, 0.2
 """Parts of what is left for one model that looks for the fewest crossings. As long as there is no plan at all, finding
 one matters more than anything later, or to prove that there is none, which is settled by reasoning harder where no plan
 comes; with one in hand, the number is worth a look and no more."""
+
+HARDER = Way(linear=False, harder=True)
+"""How it is proven that there is no plan: probing the model shows much of what cannot be together."""
 
 MORE_CROSSINGS = 2
 """By how many crossings a model that was too small is raised: one that adds a single trip seldom helps, as what comes
