@@ -27,7 +27,7 @@ def may_set_up(problem: Problem, ground: int, kit: int, team: tuple[int, ...]) -
     """Whether these hands may lift a kit along an open way, in as many goes as its armfuls make."""
     g, k = problem.grounds[ground], problem.kit[kit]
     may = together(problem, team)
-    if g.slots or not k.mass or may is None:
+    if not g.is_carried_to_by_chores or not k.mass or may is None:
         return True
     if g.wheeled:
         may = max([may, *(other.wheels for other in problem.kit if other.own)])

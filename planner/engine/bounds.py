@@ -104,13 +104,45 @@ def _legs_for(problem: Problem, g: int, kit: list[Kit], containers: list[tuple[i
 def without_ways(problem: Problem) -> Problem:
     """A relaxation with every way in free: no crossings, no loads, no floor protection.
 
-    Its least minutes home are a lower bound on those of the problem with any number of crossings.
+    Its least minutes home are a lower bound on those of the problem with any number of crossings. Water that is carried
+    in is there whenever it is wanted.
     """
     return replace(
         problem,
+        activities=tuple(replace(a, wants_water=False) for a in problem.activities),
         grounds=tuple(replace(g, walk=0, slots=False, restricted=False, lay=0, lift=0) for g in problem.grounds),
         kit=tuple(replace(k, load=0, lift=1, mass=0) for k in problem.kit),
         leaving=(),
         slippery=(),
         closed=tuple(replace(c, ways=()) for c in problem.closed),
+    )
+
+
+def with_tolls(problem: Problem, *, restricted: bool) -> Problem:
+    """A relaxation without crossings, but for those of restricted ways where these are not to be left out.
+
+    Take a plan, and forget of each such way its crossings and what they carry. What hands do on its ground, and from
+    when to when kit is set up there, stays as it is. Of the crossings this is still true, and all that is asked:
+
+    * whoever does something there has walked in since coming to the job, and walks out before going (`toll`);
+    * kit came by an in-leg that ended before its set-up, or its first use, and goes by an out-leg; on both it is out as
+      well. Nothing asks kit to be there outside these, so its stay may as well last from the one to the other;
+    * all hands together walk there and back at least as often as the loads need (`tolls`).
+
+    Material and water are there when they are wanted, what is left and wet ways are nobody's concern, and no floor is
+    protected. So minutes home are no more than those of the plan, and so are the crossings that are not left out.
+    """
+    free = {g for g, ground in enumerate(problem.grounds) if ground.slots and (restricted or not ground.restricted)}
+    return replace(
+        problem,
+        activities=tuple(replace(a, wants_water=a.wants_water and a.ground not in free) for a in problem.activities),
+        grounds=tuple(
+            replace(x, walk=0, slots=False, restricted=False, lay=0, lift=0, toll=x.walk, tolls=legs_needed(problem, g))
+            if g in free
+            else x
+            for g, x in enumerate(problem.grounds)
+        ),
+        leaving=tuple(x for x in problem.leaving if x.ground not in free),
+        slippery=tuple(replace(x, grounds=tuple(g for g in x.grounds if g not in free)) for x in problem.slippery),
+        closed=tuple(replace(c, ways=tuple(g for g in c.ways if g not in free)) for c in problem.closed),
     )

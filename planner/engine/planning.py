@@ -33,6 +33,9 @@ LARGE_SHARE = 0.7
 LARGE_MODEL_SECONDS = 1.5
 """A large day that has a plan is not searched as a whole with less time left: its model alone takes as long."""
 
+KEPT_SECONDS = 5.0
+"""So much is kept of the budget, to tidy, of a day that gets better only as its jobs do."""
+
 CHECKING_SHARE = 4.0
 """After a better plan was checked and given out, none is for so many times as long as that took."""
 
@@ -148,7 +151,8 @@ class Planning:
 
         share = LARGE_SHARE if self.problem.is_large else JOBS_SHARE
         budget = replace(self._left(), seconds=share * self._left().seconds)
-        by_job = JobByJob(self.day, self.problem, budget, self._alone, self._offer, self.stop)
+        longest = self._left().seconds - KEPT_SECONDS
+        by_job = JobByJob(self.day, self.problem, budget, self._alone, self._offer, self.stop, longest)
         by_job.run()
         return by_job.least
 
@@ -174,12 +178,13 @@ class Planning:
         minutes, crossings = self.unsure.minutes_home, self.unsure.restricted_crossings
         return replace(plan, proof=replace(plan.proof, unsure_minutes=minutes, unsure_crossings=crossings))
 
-    def _offer(self, plan: Plan) -> None:
-        """Give out a plan that was put together, if it holds and is better."""
+    def _offer(self, plan: Plan) -> bool:
+        """Give out a plan that was put together, if it holds and is better; whether it holds."""
         if broken_rules(self.day, plan):
-            return
+            return False
         if self.best is None or self._rank(plan) < self._rank(self.best):
             self._give(plan)
+        return True
 
     def _alone(self, day: Day, budget: Budget) -> Plan | None:
         """The plan of one job of this day as a day of its own."""

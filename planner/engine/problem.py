@@ -83,7 +83,10 @@ class Resource:
 
 @dataclass(frozen=True, slots=True)
 class Ground:
-    """A ground with its way in. With ``slots`` hands work there inside crossings; without, chores include the walk."""
+    """A ground with its way in. With ``slots`` hands work there inside crossings; without, chores include the walk.
+
+    Where a relaxation leaves crossings out, ``toll`` are the minutes of a leg, and ``tolls`` crossings are certain.
+    """
 
     name: str
     job: int
@@ -94,6 +97,13 @@ class Ground:
     lay: int = 0
     lift: int = 0
     wheeled: bool = False
+    toll: int = 0
+    tolls: int = 0
+
+    @property
+    def is_carried_to_by_chores(self) -> bool:
+        """Whether chores carry kit in and out, and the hands that do them lift it."""
+        return not self.slots and not self.toll
 
 
 @dataclass(frozen=True, slots=True)
@@ -328,4 +338,4 @@ class Problem:
     def chore_hands(self, ground: int, kit: int) -> int:
         """How many hands a chore takes: on an open way in it carries too."""
         k = self.kit[kit]
-        return k.lift if not self.grounds[ground].slots and k.load else 1
+        return k.lift if self.grounds[ground].is_carried_to_by_chores and k.load else 1

@@ -178,7 +178,8 @@ def keep_to_what_is_owned(v: Variables) -> None:
 
 def _occupied(v: Variables, stay: Stay) -> cp_model.IntervalVar:
     """From the start of the leg that brings a stay's kit to the end of the leg that takes it away."""
-    walk = v.problem.grounds[stay.ground].walk if v.problem.grounds[stay.ground].slots else 0
+    ground = v.problem.grounds[stay.ground]
+    walk = ground.walk if ground.slots else ground.toll
     start, end = stay.came - walk, stay.left + walk
     length = v.model.new_int_var(0, v.end_of_time, "occupied minutes")
     return v.model.new_optional_interval_var(start, length, end, stay.present, "occupied")

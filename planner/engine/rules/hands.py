@@ -49,13 +49,14 @@ def work_inside_a_slot(v: Variables, task: Task) -> None:
 
 
 def work_inside_a_visit(v: Variables, task: Task) -> None:
-    """Work by an open way in happens while the van, and the hand, are at the job."""
+    """Work by an open way in happens while van and hand are at the job; where it has a toll, a leg from its ends."""
+    toll = 0 if task.ground is None else v.problem.grounds[task.ground].toll
     for n, here in task.visits.items():
         for h, does in task.hands.items():
             at = v.attendances[h, n]
             when = [x for x in dict.fromkeys((does, here)) if x is not v.true]  # a set's order is by chance
-            v.model.add(task.start >= at.arrive).only_enforce_if(when)
-            v.model.add(task.end <= at.leave).only_enforce_if(when)
+            v.model.add(task.start >= at.arrive + toll).only_enforce_if(when)
+            v.model.add(task.end <= at.leave - toll).only_enforce_if(when)
             if at.present is not v.true:
                 v.model.add_bool_or([at.present, *(~x for x in when)])
 
@@ -213,7 +214,7 @@ def have_time_for_all(v: Variables, h: int, inside: list[Task], outside: list[Ta
         (t.minutes if t.present is v.true else t.least_minutes * t.present) if alone else t.least_minutes * t.hands[h]
         for t in [*inside, *outside]
     )
-    walks = sum(2 * s.walk * s.times for s in slots)
+    walks = sum(2 * s.walk * s.times for s in slots) + (_tolls(v) if alone else 0)
     v.model.add(work + walks + sum(r.length * r.present for r in v.rests if r.hand == h) <= hours)
 
 
@@ -232,8 +233,13 @@ def have_time_together(v: Variables, inside: list[Task], outside: list[Task]) ->
         else:
             modes = v.problem.activities[a].modes
             work += [m.minutes * m.hands * x for m, x in zip(modes, v.modes[a], strict=True)]
-    walks = [2 * s.walk * s.times for s in v.slots]
+    walks = [_tolls(v), *(2 * s.walk * s.times for s in v.slots)]
     v.model.add(sum(work) + sum(walks) + sum(r.length * r.present for r in v.rests) <= hours)
+
+
+def _tolls(v: Variables) -> int:
+    """Minutes of walking that are certain where crossings are left out."""
+    return sum(2 * ground.toll * ground.tolls for ground in v.problem.grounds)
 
 
 def fill_slots(v: Variables, inside: list[Task]) -> None:

@@ -14,6 +14,7 @@ from planner.engine.search import Search
 from planner.engine.serial.careful import serial_plan
 from planner.engine.several_jobs.alone import alone, out_of_the_clock, with_the_van_away
 from planner.engine.several_jobs.neighbourhoods import Neighbourhoods
+from planner.engine.several_jobs.refuting import Refuting
 from planner.engine.several_jobs.shortest_round import NEVER, Least
 from planner.engine.solution import SolutionReader
 from planner.engine.solving import Outcome, Solution, Solving
@@ -49,6 +50,9 @@ class AtAJob(Solving):
         away = crude if self.returns else None
         self.least = Least(crude, crude, away=away, minutes_away=away)
         self.model: tuple[Variables, Expr] | None = None
+        self.bettered = 0
+        relaxed = [with_the_van_away(self.problem)] if self.returns else []
+        self.refuting = [Refuting(problem, self.budget, stop=stop) for problem in (self.problem, *relaxed)]
         self.is_impossible = False
 
     @property
@@ -81,10 +85,11 @@ class AtAJob(Solving):
             else:
                 return
 
-    def better_piece_by_piece(self, until: float, seed: int = 0) -> None:
-        """Better the best plan by planning pieces of it anew."""
+    def better_piece_by_piece(self, until: float) -> None:
+        """Better the best plan by planning pieces of it anew, each time others."""
         if self.model is not None:
-            Neighbourhoods(self, *self.model, seed).better(until)
+            Neighbourhoods(self, *self.model, self.bettered).better(until)
+            self.bettered += 1
 
     def _look_within(self, cap: int, until: float) -> None:
         """Look for plans of no more restricted crossings than ``cap``."""
@@ -117,6 +122,27 @@ class AtAJob(Solving):
 
     def prove(self, seconds: float) -> None:
         """Raise what is proven, and take over a better plan that turns up."""
+        if self.best is None or self.problem.is_small:
+            self._prove_by_search(seconds)
+            return
+        share = seconds / len(self.refuting)
+        for refuting in self.refuting:
+            refuting.best = self.best
+            refuting.raise_bound(refuting.clock() + share)
+            if refuting is self.refuting[0] and refuting.outcome.best is not None:
+                self.offer(refuting.outcome.best)
+        here, least = self.refuting[0], self.least
+        self.least = replace(
+            least,
+            value=max(least.value, here.bound),
+            minutes=max(least.minutes, here.floor),
+            crossings=0 if self.returns else here.needed,
+        )
+        if self.returns:
+            self._take_over_away(self.refuting[1].bound, self.refuting[1].floor)
+
+    def _prove_by_search(self, seconds: float) -> None:
+        """Prove a small job, or find a plan of one that has none, by a search for the best."""
         search, outcome = self._search(self.problem, seconds / 2 if self.returns else seconds)
         self.is_impossible = outcome.infeasible
         if outcome.best is not None:
@@ -130,12 +156,15 @@ class AtAJob(Solving):
             minutes=max(least.minutes, search.floor if restricted else outcome.bound),
             crossings=search.fewest if restricted and not self.returns else 0,
         )
-        if least.away is not None and least.minutes_away is not None:
+        if self.returns:
             search, outcome = self._search(with_the_van_away(self.problem), seconds / 2)
-            minutes = search.floor if restricted else outcome.bound
-            self.least = replace(
-                self.least, away=max(least.away, outcome.bound), minutes_away=max(least.minutes_away, minutes)
-            )
+            self._take_over_away(outcome.bound, search.floor if restricted else outcome.bound)
+
+    def _take_over_away(self, value: int, minutes: int) -> None:
+        """Keep what is proven of all visits together, where that is more than what was."""
+        least = self.least
+        if least.away is not None and least.minutes_away is not None:
+            self.least = replace(least, away=max(least.away, value), minutes_away=max(least.minutes_away, minutes))
 
     def _search(self, problem: Problem, seconds: float) -> tuple[Search, Outcome]:
         budget = replace(self.budget, seconds=seconds)

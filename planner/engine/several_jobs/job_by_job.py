@@ -12,6 +12,7 @@ from planner.engine.ranking import LEAST_SECONDS, Budget
 from planner.engine.several_jobs.at_a_job import AtAJob
 from planner.engine.several_jobs.composing import Composing
 from planner.engine.several_jobs.shortest_round import Least, ShortestRound
+from planner.plan.measures import measure
 from planner.plan.plan import Plan
 
 PLANS_SHARE = 0.4
@@ -19,6 +20,9 @@ PLANS_SHARE = 0.4
 
 PIECES_SHARE = 0.3
 """Of the time of one job after that, the part in which its plan is bettered; in the rest its bound is raised."""
+
+LAST_SECONDS = 4.0
+"""With less left than this, the jobs that are worst proven get all of it: in less little is proven."""
 
 LATE_SECONDS = 1.0
 """No job is planned anew where it comes to stand once the time has been over for so long."""
@@ -31,8 +35,9 @@ class JobByJob:
     """Plans the jobs of a day, each alone and out of the clock, and puts them together.
 
     Jobs are searched side by side, one thread for each core: the solver lets go of Python's lock while it works.
-    ``on_plan`` is told each plan that is put together; none of them is checked. ``least`` are lower bounds on value
-    and minutes home of every plan of the day, at any time.
+    ``on_plan`` is told each plan that is put together, none of them checked, and says whether it holds. Where the last
+    takes no more than the shortest round over its jobs' plans, the day gets better only as these do, and they have all
+    of ``longest`` seconds. ``least`` are lower bounds on value and minutes home of every plan of the day, at any time.
     """
 
     def __init__(
@@ -41,8 +46,9 @@ class JobByJob:
         problem: Problem,
         budget: Budget,
         plan_in_place: PlanInPlace,
-        on_plan: Callable[[Plan], None],
+        on_plan: Callable[[Plan], bool],
         stop: threading.Event | None = None,
+        longest: float = 0.0,
     ) -> None:
         self.day, self.problem, self.budget = day, problem, budget
         self.plan_in_place, self.on_plan, self.stop = plan_in_place, on_plan, stop
@@ -50,6 +56,7 @@ class JobByJob:
         self.began = time.monotonic()
         self.jobs = [AtAJob(day, job, budget, stop) for job in day.jobs]
         self.given: tuple[int, ...] = ()
+        self.longest, self.is_its_jobs = max(longest, budget.seconds), False
 
     def run(self) -> None:
         """Look for plans of all jobs, put them together, and better the worst proven until the time is over.
@@ -72,7 +79,8 @@ class JobByJob:
             while self._left() > 0 and not self._is_over():
                 waiting = sorted((job for job in self.jobs if not job.is_proven), key=lambda job: -job.gap)
                 waiting = waiting[: self.cores]
-                seconds = self._left() if len(waiting) <= 1 else max(LEAST_SECONDS, self._left() / 2)
+                is_last = len(waiting) <= 1 or self._left() < LAST_SECONDS
+                seconds = self._left() if is_last else self._left() / 2
                 for _ in pool.map(lambda job, seconds=seconds: self._better(job, seconds), waiting):
                     pass
                 self._put_together()
@@ -85,7 +93,9 @@ class JobByJob:
 
     def _left(self) -> float:
         """Seconds that are left; where the solver's own work is counted, all: each job counts its own."""
-        return self.budget.seconds - (0 if self.budget.deterministic else time.monotonic() - self.began)
+        if self.budget.deterministic:
+            return self.budget.seconds
+        return (self.longest if self.is_its_jobs else self.budget.seconds) - (time.monotonic() - self.began)
 
     def _is_stopped(self) -> bool:
         return self.stop is not None and self.stop.is_set()
@@ -127,4 +137,12 @@ class JobByJob:
 
         plan = Composing(self.day, own, in_place, self._is_stopped).plan()
         if plan is not None:
-            self.on_plan(plan)
+            self.is_its_jobs = self.on_plan(plan) and measure(self.day, plan).value <= self._round_of_plans()
+
+    def _round_of_plans(self) -> int:
+        """What the shortest round over the jobs as they are planned takes; -1 where one may be come back to."""
+        if any(job.returns or job.best is None for job in self.jobs):
+            return -1
+        known = [(job.best, job.problem.price) for job in self.jobs if job.best is not None]
+        done = [Least(best.value(price), best.minutes, best.crossings) for best, price in known]
+        return ShortestRound(self.problem, done).least()[0]

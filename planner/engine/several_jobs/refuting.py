@@ -1,0 +1,139 @@
+"""What a job takes at the least, by refuting that it could take less: mostly with crossings left out that cost nothing.
+
+A solver that makes a value least raises its bound slowly, and where there are many stages hardly at all. That there is
+no plan within so many minutes is shown in seconds, if so many are not too near the best; so that is asked, nearer and
+nearer.
+"""
+
+from dataclasses import dataclass
+from typing import Unpack
+
+from ortools.sat.python import cp_model
+
+from planner.engine.bounds import crossings_needed, crude_minutes, with_tolls
+from planner.engine.dominance import most_crossings, most_restricted_crossings
+from planner.engine.problem import Problem
+from planner.engine.ranking import Budget, Range
+from planner.engine.rules import obey_all
+from planner.engine.solver import Way
+from planner.engine.solving import Solving, ToSolve
+from planner.engine.variables import Caps, Variables
+
+FIRST_LOOK, LONGER = 2.0, 3.0
+"""Seconds for a first question, and how many times as long for the next once two in a row had no answer."""
+
+ONE_BY_ONE = 12
+"""So many numbers of restricted crossings are asked about one by one, and all that are higher together."""
+
+HARDER, WITH_BOUNDS = Way(linear=False, harder=True), Way(linear=True)
+"""How questions are gone about, by turns: hands and kit that do one thing at a time are what makes a job long."""
+
+
+@dataclass
+class Asked:
+    """What is known of plans with so many restricted ``crossings`` (None: any number, where they are left out).
+
+    All of them take ``low`` minutes or more; that they take ``open`` or more was asked last, for ``seconds``, and not
+    settled. Once the problem without some of its crossings allows no more to be refuted, ``is_whole`` is set.
+    """
+
+    crossings: Range | None
+    low: int = 0
+    open: int | None = None
+    seconds: float = FIRST_LOOK
+    looks: int = 0
+    is_whole: bool = False
+
+
+class Refuting(Solving):
+    """Raises a lower bound on the value of every plan of a problem, on one core, and keeps better plans that turn up.
+
+    With any number of crossings minutes home are at least the ``floor``, by the problem in which all are left out. For
+    each number that could yet beat the best plan known they are bounded anew: with the unrestricted ones left out
+    (`with_tolls`) as long as that refutes anything, then with everything. Of higher numbers the price alone makes up
+    for all that the floor leaves. As every plan has some number of crossings, the least over the numbers is a bound.
+
+    A best plan needs no more slots in a row than `most_crossings` says of the problem itself; the one with fewer
+    crossings left out has as many, as each of its own may still be one of that plan.
+    """
+
+    def __init__(self, problem: Problem, budget: Budget, **asked: Unpack[ToSolve]) -> None:
+        super().__init__(problem, budget, **asked)
+        self.needed, self.useful = crossings_needed(problem), most_restricted_crossings(problem)
+        ways = [ground for ground in problem.grounds if ground.slots]
+        self.any = Asked(None, crude_minutes(problem), is_whole=not ways)
+        self.leaves_out = any(not ground.restricted for ground in ways)
+        self.by_number: dict[int, Asked] = {}
+
+    @property
+    def floor(self) -> int:
+        """A lower bound on minutes home with any number of crossings."""
+        return self.any.low
+
+    @property
+    def bound(self) -> int:
+        """A lower bound on the value of every plan."""
+        lows = (self._value(one) for one in self._of_use())
+        return min([self._standing.value(self.problem.price), *lows])
+
+    def raise_bound(self, until: float) -> None:
+        """Ask until that time of its clock, or until the best plan known is proven best."""
+        while self.clock() < until and not self.must_stop():
+            weakest = min(self._of_use(), key=self._value, default=None)
+            if weakest is None or self._value(weakest) >= self._standing.value(self.problem.price):
+                return
+            rests_on_floor = weakest.low <= self.floor and not self.any.is_whole
+            self._ask(self.any if rests_on_floor and self.any.seconds <= weakest.seconds else weakest, until)
+
+    def _of_use(self) -> list[Asked]:
+        """The numbers of restricted crossings whose price alone, beside the floor, does not reach the best value."""
+        price, top, found = self.problem.price, self._standing.value(self.problem.price), []
+        last = self.needed + (ONE_BY_ONE if price else 0)
+        for number in range(self.needed, min(last, self.useful) + 1):
+            if self.floor + price * number >= top:
+                break
+            most = self.useful if number == last else number
+            found.append(self.by_number.setdefault(number, self._unasked(Range(number, most))))
+        return found
+
+    def _unasked(self, crossings: Range) -> Asked:
+        return Asked(crossings, is_whole=not self.leaves_out)
+
+    def _value(self, asked: Asked) -> int:
+        least = self.needed if asked.crossings is None else asked.crossings.least
+        return max(asked.low, self.floor) + self.problem.price * least
+
+    def _ask(self, asked: Asked, until: float) -> None:
+        """Whether all such plans are no better than the best known; where that is not settled, half of what is open."""
+        least = self.needed if asked.crossings is None else asked.crossings.least
+        low, top = max(asked.low, self.floor), self._standing.value(self.problem.price) - self.problem.price * least
+        goal = top if asked.open is None else min(top, (low + asked.open + 1) // 2)
+        v = self._model(asked, goal - 1)
+        seconds = min(asked.seconds, max(0.1, until - self.clock()))
+        solver, status = self._solve(v, seconds, offer=asked.is_whole, way=(HARDER, WITH_BOUNDS)[asked.looks % 2])
+        asked.low = goal if status == cp_model.INFEASIBLE else max(low, min(goal, self._home_bound(solver)))
+        if status == cp_model.OPTIMAL and not asked.is_whole:
+            asked.is_whole, asked.open, asked.seconds, asked.looks = True, None, FIRST_LOOK, 0
+        elif asked.open is None and asked.low < goal:
+            asked.open = goal
+        elif asked.low < goal and seconds == asked.seconds:
+            asked.open, asked.seconds = None, LONGER * asked.seconds
+            asked.looks += asked.is_whole
+
+    def _model(self, asked: Asked, minutes: int) -> Variables:
+        """The problem with so many crossings and so many minutes home at the most."""
+        latest = self.problem.origin + minutes
+        if asked.crossings is None:
+            v = Variables(with_tolls(self.problem, restricted=True), Caps(latest_home=latest))
+        else:
+            problem = self.problem if asked.is_whole else with_tolls(self.problem, restricted=False)
+            with_slots = [g for g, ground in enumerate(self.problem.grounds) if ground.slots]
+            row = max((most_crossings(self.problem, g, latest) for g in with_slots), default=None)
+            v = Variables(problem, Caps(asked.crossings.most, None if asked.is_whole else row, latest))
+        obey_all(v)
+        if asked.crossings is not None:
+            count = v.crossings(restricted=True)
+            v.model.add(count >= asked.crossings.least)
+            v.model.add(count <= asked.crossings.most)
+        v.model.minimize(v.home)
+        return v
