@@ -30,7 +30,7 @@ HARDER, WITH_BOUNDS = Way(linear=False, harder=True), Way(linear=True)
 
 
 @dataclass
-class Question:
+class Bounded:
     """What is known of plans with so many restricted ``crossings`` (None: any number, where they are left out).
 
     All of them take ``low`` minutes or more; that they take ``open`` or more was asked last, for ``seconds``, and not
@@ -61,9 +61,9 @@ class Refuting(Solving):
         super().__init__(problem, budget, **asked)
         self.needed, self.useful = crossings_needed(problem), most_restricted_crossings(problem)
         ways = [ground for ground in problem.grounds if ground.slots]
-        self.any = Question(None, crude_minutes(problem), is_whole=not ways)
+        self.any = Bounded(None, crude_minutes(problem), is_whole=not ways)
         self.leaves_out = any(not ground.restricted for ground in ways)
-        self.by_number: dict[int, Question] = {}
+        self.by_number: dict[int, Bounded] = {}
 
     @property
     def floor(self) -> int:
@@ -85,7 +85,7 @@ class Refuting(Solving):
             rests_on_floor = weakest.low <= self.floor and not self.any.is_whole
             self._ask(self.any if rests_on_floor and self.any.seconds <= weakest.seconds else weakest, until)
 
-    def _of_use(self) -> list[Question]:
+    def _of_use(self) -> list[Bounded]:
         """The numbers of restricted crossings whose price alone, beside the floor, does not reach the best value."""
         price, top, found = self.problem.price, self._standing.value(self.problem.price), []
         last = self.needed + (ONE_BY_ONE if price else 0)
@@ -96,14 +96,14 @@ class Refuting(Solving):
             found.append(self.by_number.setdefault(number, self._unasked(Range(number, most))))
         return found
 
-    def _unasked(self, crossings: Range) -> Question:
-        return Question(crossings, is_whole=not self.leaves_out)
+    def _unasked(self, crossings: Range) -> Bounded:
+        return Bounded(crossings, is_whole=not self.leaves_out)
 
-    def _value(self, asked: Question) -> int:
+    def _value(self, asked: Bounded) -> int:
         least = self.needed if asked.crossings is None else asked.crossings.least
         return max(asked.low, self.floor) + self.problem.price * least
 
-    def _ask(self, asked: Question, until: float) -> None:
+    def _ask(self, asked: Bounded, until: float) -> None:
         """Whether all such plans are no better than the best known; where that is not settled, half of what is open."""
         least = self.needed if asked.crossings is None else asked.crossings.least
         low, top = max(asked.low, self.floor), self._standing.value(self.problem.price) - self.problem.price * least
@@ -120,7 +120,7 @@ class Refuting(Solving):
             asked.open, asked.seconds = None, LONGER * asked.seconds
             asked.looks += asked.is_whole
 
-    def _model(self, asked: Question, minutes: int) -> Variables:
+    def _model(self, asked: Bounded, minutes: int) -> Variables:
         """The problem with so many crossings and so many minutes home at the most."""
         latest = self.problem.origin + minutes
         if asked.crossings is None:
