@@ -25,8 +25,9 @@ from planner.trade.forecast import read_csv, read_json
 from planner.trade.recipes.laying_out import RecipeFaults, expand, with_named_kit
 from planner.trade.weather import HourOfWeather
 
-DAY_LIMIT = 2 * 1024 * 1024
-"""The largest day file that is read, in bytes: twenty times a day of 150 stages, and still read in seconds."""
+DAY_LIMIT = 1024 * 1024
+"""The largest day file that is read, in bytes: seven times a day of 150 stages, and read in five seconds whatever it
+holds (the worst met, a list of numbers, takes two of the processor)."""
 
 _SYNTAX = {
     "Cannot overwrite a value": ("this name is given twice", "keep one of them"),

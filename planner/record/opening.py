@@ -112,6 +112,8 @@ def _check(connection: sqlite3.Connection, path: Path) -> None:
         raise RecordFault(path, newer, "update the program; the record is untouched")
     if not versions.is_new(connection):
         if not versions.is_ours(connection):
+            if last_good(path).exists():  # so it was a record, and is damaged where its shape stands
+                raise _Damaged("it holds what no record holds")
             remedy = "give another file; this one is untouched"
             raise RecordFault(path, "it is not a record, or holds what no record holds", remedy)
         flaws = [row[0] for row in connection.execute("PRAGMA integrity_check(3)") if row[0] != "ok"]

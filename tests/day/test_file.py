@@ -281,7 +281,7 @@ def test_files_that_cannot_be_read(tmp_path):
     assert "format: the file does not say its format" in told(tmp_path / "empty.toml")
     with (tmp_path / "large.toml").open("wb") as file:
         file.truncate(10 * 2**20)
-    assert "it is 10.0 MB large; at most 2 MB are read: is it the right file?" in told(tmp_path / "large.toml")
+    assert "it is 10.0 MB large; at most 1 MB are read: is it the right file?" in told(tmp_path / "large.toml")
 
 
 @pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() == 0, reason="nothing is barred to the superuser")

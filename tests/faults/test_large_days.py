@@ -94,7 +94,7 @@ def ten_megabytes(tmp_path: Path) -> Path:
 def test_a_command_tells_of_a_file_of_10_mb(run: Run, ten_megabytes: Path) -> None:
     ran = run("plan", ten_megabytes)
     assert (ran.code, ran.out) == (cli.FAULTY, "")
-    assert ran.told == [f"{ten_megabytes}: it is 10.0 MB large; at most 2 MB are read: is it the right file?"]
+    assert ran.told == [f"{ten_megabytes}: it is 10.0 MB large; at most 1 MB are read: is it the right file?"]
 
 
 def test_the_window_tells_of_a_file_of_10_mb_and_lives(

@@ -175,7 +175,13 @@ def pages_of_noise(data: bytes) -> bytes:
     return data[:4096] + bytes(chance.randrange(256) for _ in range(len(data) - 4096))
 
 
-@pytest.mark.parametrize("damage", [no_database, emptied, cut_short, pages_of_noise])
+def bit_turned_in_its_shape(data: bytes) -> bytes:
+    """In the words that made a table: an o is an n."""
+    assert b"job TEXT" in data
+    return data.replace(b"job TEXT", b"jnb TEXT")
+
+
+@pytest.mark.parametrize("damage", [no_database, emptied, cut_short, pages_of_noise, bit_turned_in_its_shape])
 def test_a_damaged_file_is_set_aside_and_its_copy_used(path: Path, damage: Callable[[bytes], bytes]) -> None:
     filled(path)
     damaged = damage(path.read_bytes())
@@ -277,16 +283,24 @@ def test_damage_found_while_it_is_open_is_told(path: Path) -> None:
         "PRAGMA application_id = 7",
     ],
 )
-def test_a_file_that_brings_statements_of_its_own_is_refused(path: Path, guest: str) -> None:
+def test_a_file_that_brings_statements_of_its_own_is_set_aside_and_the_copy_used(path: Path, guest: str) -> None:
+    """Without a copy, as where it came from elsewhere, it is left alone, and none of them is run."""
     Record.open(path).close()
     with closing(sqlite3.connect(path)) as connection:
         connection.execute(guest)
         connection.commit()
         connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-    before = path.read_bytes()
+    before, copy = path.read_bytes(), path.with_name("record.sqlite.last-good")
+    whole = copy.read_bytes()
+    copy.unlink()
     with pytest.raises(RecordFault, match="not a record, or holds what no record holds"):
         Record.open(path)
     assert path.read_bytes() == before
+    copy.write_bytes(whole)
+    with Record.open(path, today=lambda: TODAY) as record:
+        assert "holds what no record holds" in record.notice
+        assert record.quotes() == []
+    assert (path.parent / "record.broken-2026-03-10-1.sqlite").read_bytes() == before
 
 
 def test_another_programs_database_is_refused_and_left_alone(path: Path) -> None:
