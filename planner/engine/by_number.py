@@ -115,7 +115,7 @@ class ByNumber(Solving):
                 look = self._next_of_one_core()
             if look is None:
                 return
-            self._beat(look.crossings, max(1.0, look.until - self.clock()), look.way, look.ended)
+            self._beat(look.crossings, max(FIRST_LOOK, look.until - self.clock()), look.way, look.ended)
             with self.choosing:
                 self.under_way.remove(look)
 

@@ -32,6 +32,27 @@ def test_what_first_looks_leave_open_is_settled_by_later_ones(
     assert (plan.home, measure(day, plan).restricted_crossings) == (HOME, CROSSINGS)
 
 
+@pytest.mark.parametrize("finish", [HOME, HOME - 14], ids=["in time", "late"])
+def test_what_looks_left_open_in_vain_is_settled_by_rungs(
+    no_first_look: None, finish: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # In vain are looks of no time; those after them are for plans that are better by half, or a quarter, of the gap.
+    aims = []
+    look = by_number.ByNumber._aim
+
+    def noted(search: by_number.ByNumber, crossings: Range, best: Score) -> int:
+        aims.append(search.goal(crossings, best) - look(search, crossings, best))
+        return look(search, crossings, best)
+
+    monkeypatch.setattr(by_number.ByNumber, "_aim", noted)
+    plan = plan_day(tiny_day(finish=finish, crossing_price=6), seconds=60).plan
+    assert plan is not None
+    assert plan.proof is not None
+    assert plan.proof.is_best
+    assert plan.home == HOME
+    assert any(aims)
+
+
 def test_of_late_plans_one_with_fewer_crossings_is_settled_only_a_minute_later() -> None:
     known = by_number.ByNumber(build(tiny_day(finish=HOME - 14)), Budget(), known=Score(14, 94, 3))
     price = known.problem.price
