@@ -53,6 +53,15 @@ def test_kit_that_a_day_describes_is_its_own(tmp_path: Path) -> None:
     assert (day.kit["washer"].load, day.kit["washer"].needs, day.kit["washer"].set_up) == (2, (), 0)
 
 
+def test_what_own_kit_needs_is_the_library_s_where_the_day_does_not_describe_it(tmp_path: Path) -> None:
+    path = tmp_path / "day.toml"
+    path.write_text("format = 1\n" + HEAD + '[kit.washer]\nload = 2\nneeds = ["hose"]\n', "utf-8")
+    day = read_day(path)
+    shipped = tomllib.loads(resource("trade/kit.toml").read_text("utf-8"))
+    assert day.kit["washer"].load == 2
+    assert day.kit["hose"].supply == tuple(shipped["hose"]["supply"])
+
+
 def test_kit_of_usual_values_is_still_its_own_when_it_was_written_and_read(tmp_path: Path) -> None:
     path = tmp_path / "day.toml"
     path.write_text("format = 1\n" + HEAD + "[kit.washer]\nload = 1\n", "utf-8")
