@@ -96,7 +96,11 @@ def _with_more(job: Job, more: More) -> Job:
     likely = min(job.likely_minutes(more.stage, m) for m in stage.methods)
     piece = _piece(job, more.stage, more.minutes / max(likely, 1), dict.fromkeys(stage.methods, more.minutes))
     rest = tuple(key for key in (more.stage + REST,) if key in job.stages)
-    changes = {"name": f"{called(stage, more.stage)}, more of it", "quoted": False, "after": (*piece.after, *rest)}
+    part = _section(stage, more.stage, 2).model_copy(update={"number": MOST_SECTIONS, "count": MOST_SECTIONS})
+    changes = {"name": f"{called(stage, more.stage)}, more of it", "quoted": False, "part": part}
+    changes["after"] = (*piece.after, *rest)
+    planned = stage if stage.part is not None else stage.model_copy(update={"part": _section(stage, more.stage, 1)})
+    job = job.model_copy(update={"stages": {**job.stages, more.stage: planned}})
     return _beside(job, more.stage, MORE, piece.model_copy(update=changes), before=rest)
 
 

@@ -53,7 +53,7 @@ def sections_told(day: Day, plan: Plan, work: Work) -> str:
     """All sections of the stage that a work is one of, with the time of each; nothing where it is not cut."""
     stages = day.jobs[work.job].stages
     part = stages[work.stage].part
-    if part is None:
+    if part is None or ", section " not in stages[work.stage].name:  # the rest of a stage, or more of it, is none
         return ""
     alike = [key for key, other in stages.items() if other.part is not None and other.part.of == part.of]
     found = sorted((w.start, w.end) for key in alike if (w := plan.work(work.job, key)) is not None)

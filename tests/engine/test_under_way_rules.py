@@ -230,6 +230,18 @@ def test_a_dwell_is_over_by_the_rinse_whatever_more_of_it_is_asked_for() -> None
     assert (more.start >= at, more.end - more.start) == (True, 10)
 
 
+def test_more_can_be_asked_of_what_a_drying_follows() -> None:
+    """The path is washed and dries for 30 minutes, and nobody is on it meanwhile but for more of that wash."""
+    wait = {"after": "wash", "before": "sweep", "kind": "dry", "least": 30}
+    day = made({"wash": by_brush(5), "sweep": by_brush(20)}, job={"waits": [wait]})
+    _, new = rest(day, planned(day), Progress(485, more=(More("elm", "wash", 8),), said=485))
+    assert [w.stage for w in new.works] == ["wash", "wash-more", "sweep"]
+    more, sweep = new.work("elm", "wash-more"), new.work("elm", "sweep")
+    assert more is not None
+    assert sweep is not None
+    assert sweep.start == more.end + 30
+
+
 @pytest.mark.parametrize("words", [{"kind": "dry"}, {"kind": "order", "keep_clear": True}])
 def test_more_can_be_asked_of_what_ends_a_wait_that_bars_the_surface(words: dict[str, Any]) -> None:
     """The path dries for 30 minutes before it is swept, and nobody is on it meanwhile, or nothing else is done at all.

@@ -82,8 +82,9 @@ def short_name(names: Names, job: str, stage: str) -> str:
     """A stage's name without its surface, numbered where the job has more of the kind on that surface."""
     stages = names.day.jobs[job].stages
     own = stages[stage]
-    if own.part:
-        return names.stage(job, stage).rpartition(", section ")[0] + f" {own.part.number}/{own.part.count}"
+    whole = names.stage(job, stage).rpartition(", section ")[0]
+    if own.part and whole:
+        return whole + f" {own.part.number}/{own.part.count}"
     if own.name:
         return names.stage(job, stage)
     alike = [key for key, other in stages.items() if (other.kind, other.surface) == (own.kind, own.surface)]

@@ -165,4 +165,5 @@ def _quoted(day: Day, plan: Plan, job: str, item: str, stages: tuple[str, ...]) 
 def _as_whole(day: Day, job: str, stage: str) -> str:
     """A stage's name; of a section, that of the stage as a whole."""
     name, part = Names(day).stage(job, stage), day.jobs[job].stages[stage].part
-    return name if part is None else f"{name.rpartition(', section ')[0]}, in {part.count} sections"
+    whole = name.rpartition(", section ")[0]
+    return f"{whole}, in {part.count} sections" if part is not None and whole else name
