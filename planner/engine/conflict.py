@@ -83,13 +83,16 @@ def conflict_of(
             return False
         return is_impossible(freed, replace(budget, seconds=min(SECONDS_A_TRY, left)), stop)
 
+    batches = []
     for some in _batched(facts(day)):
         freed = _freed(day, some)
         if still(freed):
             day = freed
-            continue
+        else:
+            batches.append(some)
+    for some in batches:
         for fact in some:
-            freed = _freed(day, (fact,))
+            freed = fact.without(day)
             if len(some) > 1 and still(freed):
                 day = freed
             else:

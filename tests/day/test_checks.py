@@ -183,6 +183,12 @@ def test_sound_days_have_no_faults():
         ),
         (
             PATH,
+            PATH[:-2] + ', drains_to = ["path"] }',
+            "jobs.elm.surfaces.path.drains_to",
+            "'path' names itself; name other surfaces only",
+        ),
+        (
+            PATH,
             PATH[:-2] + ', worked_from = ["wall"] }',
             "jobs.elm.surfaces.path.worked_from",
             "'path' is worked from 'wall', on which nobody can stand",
@@ -218,6 +224,12 @@ def test_sound_days_have_no_faults():
             'date = 2026-06-16\nrest = { earliest = "13:00", latest = "12:00" }',
             "rest.latest",
             "the break begins at 12:00 at the latest and 13:00 at the earliest",
+        ),
+        (
+            "date = 2026-06-16",
+            'date = 2026-06-16\nmeal = { length = "30 min", once_over = "6 h", earliest = "14:00", latest = "11:00" }',
+            "meal.latest",
+            "the meal begins at 11:00 at the latest and 14:00 at the earliest; give a latest that is not before",
         ),
         (
             'place = "elm"',
@@ -280,6 +292,12 @@ def test_sound_days_have_no_faults():
             "jobs.elm.waits[1].order",
             "no stage follows this wait, so none goes over the surface in order 'same'; "
             "say before which stage it ends, or take the order away",
+        ),
+        (
+            WAIT_END,
+            WAIT_END + '[[jobs.elm.waits]]\nafter = "treat"\nbefore = "sweep"\nleast = "5 min"\norder = "same"\n',
+            "jobs.elm.waits[1].order",
+            "'treat' and 'sweep' are not on one surface, so no patch of it waits between them; take the order away",
         ),
         (
             WAIT_END,

@@ -53,6 +53,7 @@ DAYS_OF_A_NEW_USER: dict[str, tuple[str, ...]] = {
     "treatment is sprayed before the first water reaches the ground": (
         OUT + "test_no_corrosive_is_opened_before_there_is_water",
         GOING_OUT + "test_water_is_there_before_a_corrosive_is_opened",
+        RUINED + "test_water_is_fetched_before_the_acid_is_opened_and_not_while_it_dwells",
     ),
     "one hand is given 27 to 31 kg in one go": (OUT + "test_nobody_is_given_more_than_they_lift_in_one_go",),
 }
@@ -83,6 +84,7 @@ TWENTY_HOUSES: dict[str, tuple[str, ...]] = {
         FRESH + "test_the_second_layer_follows_the_first_within_its_time",
         PATCHES + "test_the_second_layer_follows_the_first_within_its_time",
         FRESH + "test_layers_lie_on_one_side_of_the_showers",
+        RUINED + "test_no_shower_falls_on_a_layer_that_is_not_covered_yet",
     ),
     "somebody sweeps below another's treatment": (FRESH + "test_nobody_sweeps_below_anothers_treatment",),
     "gutters are cleared from a ladder above another's lance": (
@@ -118,4 +120,13 @@ THE_CHECKER: dict[str, tuple[str, ...]] = {
     "on a shaded surface it refuses what is right": (CHECKER + "test_what_lies_in_the_shade_is_as_cool_as_the_air",),
 }
 
-LINES = DAYS_OF_A_NEW_USER | TWENTY_HOUSES | THE_CHECKER
+HOUSES_SINCE: dict[str, tuple[str, ...]] = {
+    "windows are washed and rinsed while the wall that they are in dwells, and the wall is rinsed over them": (
+        RUINED + "test_windows_are_rinsed_once_the_wall_that_they_are_in_is",
+    ),
+    "sand is swept into the joints of blocks that a shower has just wetted": (
+        RUINED + "test_no_sand_is_swept_into_blocks_that_a_shower_has_wetted",
+    ),
+}
+
+LINES = DAYS_OF_A_NEW_USER | TWENTY_HOUSES | THE_CHECKER | HOUSES_SINCE

@@ -20,6 +20,7 @@ from planner.plan.plan import Plan, Work
 from planner.trade.library import library
 from tests.engine.planned_samples import planned_sample
 from tests.engine.ruined import LINES
+from tests.engine.rule_days import water_first
 from tests.engine.test_fresh_work import FRONT, PATIO, REAR, WALL, by_hand, day_of, share_time
 from tests.engine.test_patches import spans, waited
 from tests.trade.measures import measures_for
@@ -74,6 +75,25 @@ def test_compaction_by_recipe_does_not_run_into_the_rain(recipe: str) -> None:
             assert works[cover].end <= 600 or works[layer].start >= 660
 
 
+def test_no_shower_falls_on_a_layer_that_is_not_covered_yet() -> None:
+    """A shower from nine to ten, and an hour and a half at the least from the one layer to the other: filled at 08:10
+    and compacted at ten, either would lie dry while it is worked, and the first would be washed out between."""
+    fresh = {"fill": {"surface": "patio"}, "compact": {"surface": "patio"}}
+    waits = [{"after": "fill", "before": "compact", "kind": "order", "least": 90}]
+    tables = by_hand(fresh, waits=waits, patio={}).model_dump(by_alias=True, exclude_none=True)
+    for plan in plans(Day.model_validate(tables | {"weather": hours(h9={"rain": 0.9})})):
+        works = works_of(plan)
+        assert works["compact"].end <= 540 or works["fill"].start >= 600
+
+
+def test_no_sand_is_swept_into_blocks_that_a_shower_has_wetted() -> None:
+    """Dry from ten by the recipe's least, were it not for the shower from nine to ten: two hours after that, then."""
+    drive = {"recipe": "wash-and-sand-blocks", "ground": "front", "area": "4 m2"}
+    for plan in plans(day_of([drive], weather=hours(h9={"rain": 0.9}))):
+        works = works_of(plan)
+        assert works["sand-1"].end <= 540 or works["sand-1"].start >= 600 + 120
+
+
 # --- treatments: every patch, and what is left of them -------------------------------------------------------------
 
 
@@ -83,6 +103,13 @@ def test_every_patch_of_a_treated_drive_by_recipe_stands_within_its_bounds() -> 
     for plan in plans(day):
         assert len(spans(day, plan, "elm", "treat")) > 1
         assert all(15 <= minutes <= 45 for minutes in waited(day, plan, "elm", "treat", "wash"))
+
+
+def test_water_is_fetched_before_the_acid_is_opened_and_not_while_it_dwells() -> None:
+    """One trip takes the sprayer or the can: the dwell would be filled with the second."""
+    for plan in plans(water_first()):
+        [can] = [c for c in plan.crossings if any(x.what == "water" for x in c.carried_in)]
+        assert can.start + 5 <= works_of(plan)["acid"].start
 
 
 def test_the_rest_of_the_can_does_not_stay_behind_the_house() -> None:
@@ -107,6 +134,23 @@ def test_no_wall_is_rinsed_onto_what_it_drains_to_once_that_is_washed(recipe: st
         works = works_of(plan)
         last = works.get("rinse", works["wash"])
         assert works["wall-rinse"].end <= last.start
+
+
+@pytest.mark.parametrize(("recipe", "hands"), [("soft-wash-render", 1), ("treat-wall", 2)])
+def test_windows_are_rinsed_once_the_wall_that_they_are_in_is(recipe: str, hands: int) -> None:
+    """Nobody is at the windows while the wall about them is sprayed or rinsed, and nothing runs over them after."""
+    wall = {"recipe": recipe, "prefix": "w", "ground": "front", "area": "12 m2"}
+    windows = {"recipe": "rinse-windows", "prefix": "glass", "ground": "front", "area": "4 m2"}
+    day = in_sections(day_of([windows, wall], hands=hands))
+    for plan in plans(day):
+        works = works_of(plan)
+        at_the_wall = [work for key, work in works.items() if key.startswith("w-") and key != "w-cover"]
+        assert len(at_the_wall) >= 2
+        for work in at_the_wall:
+            assert not share_time(work, works["glass-wash"])
+            assert not share_time(work, works["glass-rinse"])
+            if day.jobs["elm"].stages[work.stage].wets:
+                assert work.end <= works["glass-rinse"].start
 
 
 def test_dust_does_not_lie_for_half_an_hour_nor_get_wet() -> None:

@@ -63,6 +63,10 @@ def _of_day(day: Day) -> Iterator[Fault]:
         yield from _changed_clocks(day)
     if day.rest is not None:
         yield from _of_break(day.rest, ("rest",))
+    if day.meal is not None and day.meal.latest < day.meal.earliest:
+        latest, earliest = show_clock(day.meal.latest), show_clock(day.meal.earliest)
+        wrong = f"the meal begins at {latest} at the latest and {earliest} at the earliest"
+        yield Fault(("meal", "latest"), None, wrong, "give a latest that is not before the earliest")
     for key, hand in day.hands.items():
         if hand.hours is not None:
             yield from _rising(("hands", key, "hours"), *hand.hours, f"the hours of '{key}'")
@@ -127,7 +131,7 @@ def _of_wait(job: Job, wait: Wait, at: Where) -> Iterator[Fault]:
             before = show_clock(wait.by_hour[i - 1].since)
             wrong = f"the step since {show_clock(step.since)} stands after the one since {before}"
             yield Fault((*here, "since"), None, wrong, "put the steps in the order of their times, each once")
-    yield from _order(wait, at)
+    yield from _order(job, wait, at)
     if wait.extended_by is not None:
         if not job.stages[wait.extended_by].only_if_needed:
             wrong = f"the wait is extended by '{wait.extended_by}', which is always done"
@@ -138,14 +142,17 @@ def _of_wait(job: Job, wait: Wait, at: Where) -> Iterator[Fault]:
             yield Fault((*at, "extended_by"), None, wrong, "give the wait a most, or take extended_by away")
 
 
-def _order(wait: Wait, at: Where) -> Iterator[Fault]:
-    """Bounds that hold patch by patch: only between two stages, and not for what run-off keeps wet as a whole."""
+def _order(job: Job, wait: Wait, at: Where) -> Iterator[Fault]:
+    """Bounds that hold patch by patch: only between two stages of a surface, not where run-off keeps all of it wet."""
     if wait.order is not None and wait.before is None:
         wrong = f"no stage follows this wait, so none goes over the surface in order '{wait.order}'"
         yield Fault((*at, "order"), None, wrong, "say before which stage it ends, or take the order away")
     elif wait.order is not None and wait.kind in ("dry", "cure"):
         wrong = f"run-off keeps all of a surface wet, so it does not {wait.kind} patch by patch"
         yield Fault((*at, "order"), None, wrong, 'take the order away, or write kind = "dwell" or "set"')
+    elif wait.order is not None and job.stages[wait.after].surface != job.stages[wait.before or wait.after].surface:
+        wrong = f"'{wait.after}' and '{wait.before}' are not on one surface, so no patch of it waits between them"
+        yield Fault((*at, "order"), None, wrong, "take the order away, or let both be on one surface")
     if wait.sections != USUAL_SECTIONS and wait.order is None:
         wrong = "only a wait that goes patch by patch is worked in sections"
         yield Fault((*at, "sections"), None, wrong, 'write order = "same", "reversed" or "any", or take sections away')

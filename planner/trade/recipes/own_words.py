@@ -48,6 +48,7 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
             surfaces[use.surface] = {**part.surface, **table_in(surfaces, use.surface)}
     for _, part in parts:
         _lay_sheets(job, part, stages)
+    _run_over_what_lies_in_it([use for use, _ in parts], table_in(job, "surfaces"))
     for name, stage in own_stages.items():
         stages[name] = _stage_over(stages.get(name, {}), stage)
     waits = _waits_over(waits, own_waits)
@@ -96,6 +97,16 @@ def _add_hazards(job: Table, parts: WrittenParts) -> None:
     hazards = job.get("hazards", [])
     if isinstance(hazards, list) and parts.hazards:
         job["hazards"] = [*hazards, *(tag for tag in parts.hazards if tag not in hazards)]
+
+
+def _run_over_what_lies_in_it(uses: list[Use], surfaces: Table) -> None:
+    """Let a wall drain to the windows of its ground, and whatever else a recipe says to lie in what another is for."""
+    for use in uses:
+        for other in uses:
+            is_in_it = use.ground == other.ground and other.key in use.recipe["surface"].get("lies_in", ())
+            wall = table_in(surfaces, other.surface)
+            if is_in_it and isinstance(wall.get("drains_to", []), list):
+                wall["drains_to"] = list(dict.fromkeys([*texts_in(wall, "drains_to"), use.surface]))
 
 
 def _lay_sheets(job: Table, parts: WrittenParts, stages: dict[str, Table]) -> None:

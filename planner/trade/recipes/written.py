@@ -81,7 +81,7 @@ def _is_there(stage: Table, use: Use) -> bool:
 
 def _surface(use: Use) -> Table:
     given: Table = {word: use.lists[word] for word in ("over", "worked_from", "drains_to") if word in use.lists}
-    shipped = {word: deepcopy(value) for word, value in use.recipe["surface"].items() if word != "key"}
+    shipped = {word: deepcopy(value) for word, value in use.recipe["surface"].items() if word not in ("key", "lies_in")}
     surface: Table = {**shipped, "ground": use.ground, **given}
     if use.is_measured:
         surface["measured"] = True
