@@ -34,6 +34,9 @@ from planner.trade.units import show_clock, show_minutes
 SECONDS_A_TRY = 3.0
 """A fact that is not settled in so long stays: the set may then be larger than need be, and is true all the same."""
 
+UNTRIED = "(there was no time to try whether all of these are needed: given longer, they may be fewer)"
+"""What is said with facts that may be more than need be."""
+
 AT_A_TIME = 8
 """So many facts are left out together first."""
 
@@ -77,9 +80,13 @@ def conflict_of(
     kept: list[Fact] = []
     until = math.inf if budget.deterministic else time.monotonic() + budget.seconds + LATE_SECONDS
 
+    untried = False
+
     def still(freed: Day) -> bool:
+        nonlocal untried
         left = until - time.monotonic()
         if left < 0 or (stop is not None and stop.is_set()):
+            untried = True
             return False
         return is_impossible(freed, replace(budget, seconds=min(SECONDS_A_TRY, left)), stop)
 
@@ -104,7 +111,7 @@ def conflict_of(
         else:
             day, narrower = fact.narrowed(day, still)
             words += narrower
-    return (*words, _work_in_words(day))
+    return (*words, *([UNTRIED] if untried else []), _work_in_words(day))
 
 
 def _batched(some: Iterable[Fact]) -> Iterator[tuple[Fact, ...]]:

@@ -150,7 +150,20 @@ def test_windows_are_rinsed_once_the_wall_that_they_are_in_is(recipe: str, hands
             assert not share_time(work, works["glass-wash"])
             assert not share_time(work, works["glass-rinse"])
             if day.jobs["elm"].stages[work.stage].wets:
-                assert work.end <= works["glass-rinse"].start
+                assert work.end <= works["glass-wash"].start
+        assert works["glass-rinse"].start <= works["glass-wash"].end + 10, "soap has dried on the glass"
+
+
+def test_nobody_kneels_at_a_stain_while_the_drive_about_it_is_sprayed() -> None:
+    stain = {"recipe": "lift-oil-stains", "prefix": "oil", "ground": "front", "area": "1 m2"}
+    day = in_sections(day_of([{"recipe": "treat-drive", "ground": "front", "area": "12 m2"}, stain], hands=2))
+    for plan in plans(day):
+        works = works_of(plan)
+        kneeling = [work for key, work in works.items() if key.startswith("oil-")]
+        spraying = [work for key, work in works.items() if key.split("_")[0] in ("treat", "wash")]
+        assert len(kneeling) >= 3
+        assert len(spraying) >= 2
+        assert not any(share_time(one, other) for one in kneeling for other in spraying)
 
 
 def test_dust_does_not_lie_for_half_an_hour_nor_get_wet() -> None:
