@@ -87,8 +87,8 @@ def _of_job(day: Day, key: str, job: Job) -> Iterator[Fault]:
         yield from _unknown((*here, "ground"), [surface.ground], job.grounds, "ground")
         for word in ("worked_from", "over", "drains_to"):
             yield from _named((*here, word), getattr(surface, word), job.surfaces, "surface")
-            if name in getattr(surface, word):
-                yield Fault((*here, word), None, f"'{name}' names itself", "name other surfaces only")
+        if name in surface.drains_to:
+            yield Fault((*here, "drains_to"), None, f"'{name}' names itself", "name other surfaces only")
     for name, stage in job.stages.items():
         yield from _of_stage(day, job, (*at, "stages", name), stage)
     yield from _of_waits(job, at)
