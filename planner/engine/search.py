@@ -7,13 +7,14 @@ the best so far are looked for. Each such search is small, and together they pro
 
 import time
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Unpack
 
 from ortools.sat.python import cp_model
 
 from planner.engine.bounds import crossings_needed, legs_needed, without_ways
 from planner.engine.by_number import ByNumber
-from planner.engine.few_crossings import look_in_few_crossings
+from planner.engine.few_crossings import MANY, look_in_few_crossings
 from planner.engine.hints import give, hold_other_jobs
 from planner.engine.last_word import Levels, bind_value, last_word, settled
 from planner.engine.piece_by_piece import better_piece_by_piece, held_in_model
@@ -29,6 +30,9 @@ from planner.engine.variables import Caps, Variables
 FEW_TRIPS, MORE_TRIPS, FEW_SHARE = 4, 2, 0.2
 """Trips of a hand in a row that a first, small model has at the least, how many more than the loads need, and the part
 of the time for it."""
+
+FEW_SHUTTLES = 6
+"""The same where a trip may be several, all but one of them with containers alone."""
 
 FIRST_PLAN_SHARE, NO_PLAN_SHARE, FEWER_SHARE = 0.5, 0.2, 0.2
 """Parts of what is left for one model that looks for the fewest crossings. As long as there is no plan at all, finding
@@ -86,6 +90,8 @@ class Search(ByNumber):
     def run(self) -> Outcome:
         """Search all levels; the outcome holds the best solution and what is proven of it."""
         looked = look_in_few_crossings(self)
+        if self.best is None and self.problem.jobs:
+            self._look_for_any_plan()
         is_kept = self._is_known_as_a_whole() and not self._is_proven_before()
         if is_kept:
             self._better_piece_by_piece()
@@ -200,18 +206,30 @@ class Search(ByNumber):
         if status != cp_model.INFEASIBLE:
             self.floor = max(self.floor, self._home_bound(solver))
 
+    def _look_for_any_plan(self) -> None:
+        """Where nothing is known and nobody counts the trips by a long way: any plan of few of them, in a small model.
+
+        With room for as many as are ever of use the model is so large that for long none is found.
+        """
+        if self._has_long_ways() and self._may_go_on():
+            v = self._variables(Caps(None, FEW_SHUTTLES, shuttles=True))
+            self.solve_for_plans(v, v.model, self._left() * FEW_SHARE)
+
+    def _has_long_ways(self) -> bool:
+        """Whether there is a way that takes time and is not restricted."""
+        return any(ground.slots and not ground.restricted for ground in self.problem.grounds)
+
     def _better_in_few_trips(self) -> None:
         """By long ways that are not restricted nobody counts the trips: first see what few of them can do.
 
         The model is small, and a better plan leaves less time for more trips; it proves nothing.
         """
-        has_long_ways = any(ground.slots and not ground.restricted for ground in self.problem.grounds)
-        if not has_long_ways or not self._may_go_on():
+        if not self._has_long_ways() or not self._may_go_on():
             return
         best, price = self._standing, self.problem.price
         needed = max(legs_needed(self.problem, g) for g, ground in enumerate(self.problem.grounds) if ground.slots)
-        row = max(FEW_TRIPS, needed + MORE_TRIPS)
-        v = self._variables(self._caps(None if not self._restricted() else best.crossings, row=row))
+        caps = self._caps(None if not self._restricted() else best.crossings, row=max(FEW_TRIPS, needed + MORE_TRIPS))
+        v = self._variables(replace(caps, per_row=FEW_SHUTTLES, shuttles=True) if needed >= MANY else caps)
         v.model.minimize(v.home + price * v.crossings(restricted=True))
         self._solve(v, self._left() * FEW_SHARE)
 

@@ -6,6 +6,7 @@ from planner.day import Day
 from planner.engine import few_crossings, plan_day
 from planner.engine.outset import FreshDay
 from planner.engine.ranking import Budget
+from planner.engine.search import Search
 from planner.engine.solving import Solution, Solving
 from planner.plan.checker import broken_rules
 from planner.plan.measures import measure
@@ -26,9 +27,9 @@ TABLES = {
 """Two hands ten minutes from a rear ground two minutes through the house, one armful at a time."""
 
 
-def bagged_day(bags: int) -> Day:
+def bagged_day(bags: int, *, restricted: bool = True) -> Day:
     """A bed is laid from so many bags, none of which goes with another; which come out again empty."""
-    ground = {"way_in": {"minutes": 2, "restricted": True, "through": "the house", "load_limit": 1.0}}
+    ground = {"way_in": {"minutes": 2, "restricted": restricted, "through": "the house", "load_limit": 1.0}}
     bed = {"surface": "path", "methods": {"hand": {"minutes": 30, "uses": {"bed": bags}, "kit": ["tamper"]}}}
     job = {
         "place": "elm",
@@ -66,6 +67,21 @@ def test_bags_go_in_by_shuttles_each_a_crossing_of_its_own() -> None:
     assert len(best.crossings) == 12
     carried = [carried for crossing in best.crossings for carried in crossing.carried_in if carried.is_material]
     assert sum(one.count for one in carried) == 10
+
+
+def test_by_a_long_way_that_nobody_counts_any_plan_of_shuttles_is_found() -> None:
+    # As many crossings as are of use make a model in which none is found for long, and where no order of one thing
+    # after another is known there would be no plan.
+    outset, plans = FreshDay(day := bagged_day(30, restricted=False)), list[Plan]()
+    stop = threading.Event()
+
+    def found(solution: Solution) -> None:
+        plans.append(outset.read(solution))
+        stop.set()
+
+    Search(outset.problem, Budget(seconds=600, workers=2), on_better=found, stop=stop).run()
+    assert plans
+    assert broken_rules(day, plans[0]) == []
 
 
 def test_a_day_of_few_bags_is_not_worth_a_look() -> None:
