@@ -11,11 +11,13 @@ import pytest
 from planner.day import Day
 from planner.engine import Result, first_rest, plan_day, plan_rest
 from planner.engine.build import build
+from planner.engine.underway.old_choices import what_is_left
 from planner.fit.giving_up import what_to_give_up
 from planner.plan.checker import broken_rules
 from planner.plan.doubts import asked_of
 from planner.plan.plan import Plan
 from planner.plan.progress import More, Noted, Progress
+from planner.plan.went import day_as_it_went
 from tests.days import tiny_day
 from tests.plan import worked
 from tests.season import season
@@ -307,6 +309,21 @@ def test_what_only_another_order_keeps_has_a_plan_at_once(promised: int | None, 
     assert first.progress is not None
     assert (first.progress.over, first.progress.promised) == ((), late)
     assert [(w.stage, w.start) for w in first.plan.works] == [("treat", 492), ("rinse", 515), ("sweep", 520)]
+
+
+def test_who_is_on_the_way_out_takes_nothing_more_and_makes_the_next_crossing_after_it() -> None:
+    """Broom and mop are too much for one walk (2 x 1.5 of 2 armfuls). On the way out with the first, that walk still
+    counts: else the next crossing was taken for it, and no plan had the choices of the one in hand."""
+    kit = {"broom": {"load": 1.5}, "mop": {"load": 1.5}}
+    wash = {"surface": "path", "after": ["sweep"], "methods": {"mop": {"minutes": 10, "kit": ["mop"]}}}
+    ground = {"rear": {"way_in": {"minutes": 2, "restricted": True, "load_limit": 2}}}
+    day = made({"sweep": by_brush(), "wash": wash}, kit=kit, job={"grounds": ground})
+    plan = planned(day)
+    out, then = plan.crossings
+    told = Progress(out.end - 1, said=out.end - 1)
+    went, past = day_as_it_went(day, plan, told)
+    left = what_is_left(went, plan, past, told)
+    assert left.crossings == (replace(out, carried_in=(), carried_out=()), then)
 
 
 LATER = {"more": lambda p: p.with_more(More("elm", "coat", 8)), "rest": lambda p: p.with_note(half_of(p))}

@@ -24,7 +24,7 @@ def what_is_left(day: Day, plan: Plan, past: Past, progress: Progress) -> Plan:
     known = {(j, s) for j, s, _ in day.stages()}
     here = [h for h in day.hands if h not in progress.gone]
     works = [w for w in plan.works if (w.job, w.stage) in known and not past.is_done(w.job, w.stage)]
-    crossings = list(_crossings_left(plan, past))
+    crossings = list(_crossings_left(plan, past, progress.at))
     numbers = _numbers(day, plan, past, works)
     return replace(
         plan,
@@ -46,8 +46,8 @@ def _rests_left(plan: Plan, past: Past, here: list[str]) -> Iterator[Rest]:
     return (r for r in plan.rests if (r.hand, r.end - r.start) not in had and r.hand in here)
 
 
-def _crossings_left(plan: Plan, past: Past) -> Iterator[Crossing]:
-    """Crossings not over; each begun one still in the hand's row has nothing left to bring in."""
+def _crossings_left(plan: Plan, past: Past, now: int) -> Iterator[Crossing]:
+    """Crossings not over; one begun has nothing left to bring in, one on its way out takes what it took."""
     begun: dict[tuple[str, str, int, str], list[Crossing]] = {}
     for c in past.plan.crossings:
         begun.setdefault((c.job, c.ground, c.visit, c.hand), []).append(c)
@@ -55,8 +55,8 @@ def _crossings_left(plan: Plan, past: Past) -> Iterator[Crossing]:
         done = begun.get((c.job, c.ground, c.visit, c.hand), [])
         if not done:
             yield c
-        elif done.pop(0).end == NOT_YET:
-            yield replace(c, carried_in=())
+        elif (known := done.pop(0)).end > now:
+            yield replace(c, carried_in=(), carried_out=c.carried_out if known.end == NOT_YET else ())
 
 
 _Key = tuple[str, str, str, int]
