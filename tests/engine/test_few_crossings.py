@@ -4,6 +4,7 @@ import threading
 
 from planner.day import Day
 from planner.engine import few_crossings, plan_day
+from planner.engine.dominance import most_crossings
 from planner.engine.outset import FreshDay
 from planner.engine.ranking import Budget
 from planner.engine.search import Search
@@ -72,16 +73,18 @@ def test_bags_go_in_by_shuttles_each_a_crossing_of_its_own() -> None:
 def test_by_a_long_way_that_nobody_counts_any_plan_of_shuttles_is_found() -> None:
     # As many crossings as are of use make a model in which none is found for long, and where no order of one thing
     # after another is known there would be no plan.
-    outset, plans = FreshDay(day := bagged_day(30, restricted=False)), list[Plan]()
+    outset, plans, slots = FreshDay(day := bagged_day(30, restricted=False)), list[Plan](), list[int]()
     stop = threading.Event()
 
     def found(solution: Solution) -> None:
         plans.append(outset.read(solution))
+        slots.append(len(solution.variables.slots))
         stop.set()
 
     Search(outset.problem, Budget(seconds=600, workers=2), on_better=found, stop=stop).run()
     assert plans
     assert broken_rules(day, plans[0]) == []
+    assert slots[0] < most_crossings(outset.problem, 0)
 
 
 def test_a_day_of_few_bags_is_not_worth_a_look() -> None:
