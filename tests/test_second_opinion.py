@@ -44,7 +44,7 @@ def test_answers_differ_only_where_both_are_known() -> None:
 
 
 def _to_and_fro() -> Day:
-    return to_and_fro()[0]
+    return to_and_fro(None)[0]
 
 
 def test_the_answer_is_the_value_of_the_plan_made_by_hand() -> None:

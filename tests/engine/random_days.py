@@ -58,6 +58,10 @@ def _tiny(seed: int, band: int) -> Day:
         _come_and_go(random.Random(40_000 + seed), tables)
     if MIXED > band >= APART or (band >= MIXED and seed % 3 == 0):
         _rest_or_come_alone(random.Random(60_000 + seed), tables)
+    for job in jobs.values():
+        for wait in job["waits"]:
+            if "before" not in wait or len({job["stages"][wait[end]]["surface"] for end in ("after", "before")}) > 1:
+                wait.pop("order", None)  # no patch waits between two surfaces
     return in_sections(Day.model_validate(tables))
 
 

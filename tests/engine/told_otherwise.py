@@ -18,7 +18,7 @@ SHUFFLED_IN_A_JOB = ("grounds", "surfaces")
 KEYED = (*SHUFFLED, *SHUFFLED_IN_A_JOB, "jobs", "stages", "uses", "expected", "leaves")
 """What names things by keys of the day."""
 
-WORDS = ("name", "title", "kind", "makes", "spoiled_by", "fresh_to", "supply", "chemical", "through")
+WORDS = ("name", "title", "kind", "tags", "makes", "spoiled_by", "fresh_to", "supply", "chemical", "through")
 """What is said in words that may also be somebody's key."""
 
 
