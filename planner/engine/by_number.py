@@ -179,8 +179,8 @@ class ByNumber(Solving):
         if not in_vain:
             return goal
         low = self.lows[crossings]
-        part = (goal - low) // (2 if in_vain % 2 else 4)
-        rung = goal - max(int(RUNG * best.value(self.problem.price)), part)
+        least, part = int(RUNG * best.value(self.problem.price)), (goal - low) // (2 if in_vain % 2 else 4)
+        rung = goal - (part if part > 2 * least else least)
         return rung if low < rung else goal
 
     def _most_useful_crossings(self) -> int:

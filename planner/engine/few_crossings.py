@@ -22,7 +22,7 @@ FAR = 4
 MANY = 8
 """Crossings needed from which containers go in and out by shuttles, so that the model stays small."""
 
-SHARE, SPARES = 0.5, (4, 6)
+SHARE, SPARES = 0.45, (4, 6)
 """The part of the time for it at the most, and the crossings beyond those needed that each core thinks of."""
 
 ORDER_SHARE = 0.5

@@ -90,7 +90,7 @@ class Search(ByNumber):
     def run(self) -> Outcome:
         """Search all levels; the outcome holds the best solution and what is proven of it."""
         looked = look_in_few_crossings(self)
-        if self.best is None and self.problem.jobs:
+        if self.best is None and not self.problem.is_large:
             self._look_for_any_plan()
         is_kept = self._is_known_as_a_whole() and not self._is_proven_before()
         if is_kept:
@@ -174,10 +174,14 @@ class Search(ByNumber):
             v = self._variables(self._caps(cap))
             count = v.crossings(restricted=True)
             v.model.add(count <= cap)
+            if self._left() <= 0:  # to make the model of a large day takes seconds
+                return self.best is not None
             enough = (lambda _: True) if self.budget.quick else None
             status = cp_model.UNKNOWN
             if self.best is None:
                 _, status = self._solve(v, NO_PLAN_SHARE * self._left(), lambda _: True, way=HARDER)
+                if status == cp_model.UNKNOWN and not self._may_go_on():
+                    return False
             if status != cp_model.INFEASIBLE:
                 v.model.minimize(count)
                 share = FIRST_PLAN_SHARE if self.best is None else FEWER_SHARE

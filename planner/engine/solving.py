@@ -159,7 +159,7 @@ class Solving:
         obey_all(v)
         if self.adjust is not None:
             self.adjust(v)
-        if hinted and self.hint is not None:
+        if hinted and self.hint is not None and self._left() > 0:  # of a large day a hint takes seconds
             give(v, self.hint(v, self.outcome.best))
         if not self.budget.deterministic:
             self.making = max(self.making, time.monotonic() - began)
