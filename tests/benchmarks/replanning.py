@@ -22,6 +22,9 @@ SAMPLES = Path(__file__).parent.parent.parent / "sample_days"
 PARTS = (0.3, 0.6)
 """How much of the time out is over when it is planned again."""
 
+EVENING, ON_THE_DAY = 20.0, 10.0
+"""Seconds to plan the day, as command and window take them unless told otherwise, and its rest."""
+
 LATE = 15
 """Minutes by which the stage done last ran over."""
 
@@ -49,14 +52,14 @@ def main() -> None:
     print(f"{'day':<24}{'part':>5}{'first s':>9}{'good s':>8}{'end s':>8}  what changed")
     for file in files:
         day = read_day(file)
-        plan = plan_day(day, seconds=10).plan
+        plan = plan_day(day, seconds=EVENING).plan
         if plan is None:
             continue
         for part in PARTS:
             progress = told(day, plan, part)
             found: list[tuple[float, int]] = []
             began = time.monotonic()
-            result = plan_rest(day, plan, progress, seconds=10, on_better=partial(_note, found, began))
+            result = plan_rest(day, plan, progress, seconds=ON_THE_DAY, on_better=partial(_note, found, began))
             took = time.monotonic() - began
             if result.plan is None or result.day is None:
                 print(f"{file.stem:<24}{part:>5}{'-':>9}{'-':>8}{took:>8.2f}  no plan")
