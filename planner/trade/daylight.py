@@ -6,6 +6,7 @@ import datetime as dt
 import math
 from contextlib import suppress
 from dataclasses import dataclass
+from functools import lru_cache
 from zoneinfo import ZoneInfo
 
 from planner.trade.units import MINUTES_IN_A_DAY
@@ -30,6 +31,7 @@ class Daylight:
     dusk: int
 
 
+@lru_cache(maxsize=64)  # every stage of a day asks for the same
 def daylight(latitude: float, longitude: float, date: dt.date, time_zone: str) -> Daylight:
     """Civil dawn, sunrise, sunset and civil dusk by the local clock.
 
