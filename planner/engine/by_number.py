@@ -115,11 +115,11 @@ class ByNumber(Solving):
                 look = self._next_of_one_core()
             if look is None:
                 return
-            self._beat(look.crossings, max(FIRST_LOOK, look.until - self.clock()), look.way, look.ended)
+            self._beat(look.crossings, max(FIRST_LOOK, look.until - self.clock()), look)
             with self.choosing:
                 self.under_way.remove(look)
 
-    def _next_of_one_core(self) -> "Look | None":
+    def _next_of_one_core(self) -> Look | None:
         """What a core that is free looks at: the number with the weakest bound that no other looks at.
 
         Cores that are left over look at the same numbers another way; whoever settles one first ends both.
@@ -195,12 +195,10 @@ class ByNumber(Solving):
         minutes = crude_minutes(self.problem, number + 1, self.certain)
         return max(self.floor, minutes) + self.problem.price * (number + 1)
 
-    def _beat(
-        self, crossings: Range, seconds: float, way: Way | None = None, ended: threading.Event | None = None
-    ) -> None:
+    def _beat(self, crossings: Range, seconds: float, look: Look | None = None) -> None:
         """Look for a plan that beats the best with so many restricted crossings; keep a bound on all such.
 
-        In a ``way`` it is done on one core, until it has ``ended`` on another, and not told of the best plan, which is
+        As a ``look`` it is done on one core, until it has ended on another, and not told of the best plan, which is
         none of those looked for: that would lead a proof astray.
         """
         price, best = self.problem.price, self._standing
@@ -210,7 +208,7 @@ class ByNumber(Solving):
             latest = best.minutes  # where fewer crossings would do
         elif not best.overrun:
             latest = min(self._in_time(), latest)
-        v = self._variables(self._caps(crossings.most, latest), hinted=way is None)
+        v = self._variables(self._caps(crossings.most, latest), hinted=look is None)
         count, minutes = v.crossings(restricted=True), v.home - self.problem.origin
         v.model.add(count >= crossings.least)
         if crossings.most is not None:
@@ -221,16 +219,18 @@ class ByNumber(Solving):
         else:
             v.model.add(minutes + price * count <= aim - 1)
             v.model.minimize(minutes + price * count)
+        way, ended = (None, None) if look is None else (look.way, look.ended)
         solver, status = self._solve(v, seconds, way=way, ended=ended)
         if status == cp_model.INFEASIBLE:
             low = aim
         else:
             low = round(solver.best_objective_bound) + (price * crossings.least if best.overrun else 0)
-        self.lows[crossings] = max(low, self.floor + price * crossings.least, self.lows.get(crossings, 0))
-        if ended is not None and status in (cp_model.INFEASIBLE, cp_model.OPTIMAL):
-            ended.set()
-        elif way is not None:
-            self.in_vain[crossings] = self.in_vain.get(crossings, 0) + 1
+        with self.choosing:
+            self.lows[crossings] = max(low, self.floor + price * crossings.least, self.lows.get(crossings, 0))
+            if look is not None and status in (cp_model.INFEASIBLE, cp_model.OPTIMAL):
+                look.ended.set()
+            elif look is not None and not look.ended.is_set():
+                self.in_vain[crossings] = self.in_vain.get(crossings, 0) + 1
         found = self._standing
         if crossings.least == crossings.most == found.crossings:
             self.outcome.least[found.crossings] = (found.minutes, self.lows[crossings] - price * found.crossings)

@@ -23,7 +23,7 @@ from planner.engine.projects.list_scheduling import makespan, schedule
 from planner.engine.ranking import LEAST_SECONDS, Budget, Range
 from planner.engine.rules import obey_all
 from planner.engine.several_jobs.shortest_round import Least
-from planner.engine.solver import Way
+from planner.engine.solver import HARDER
 from planner.engine.solving import Outcome, Solution, ToSolve
 from planner.engine.variables import Caps, Variables
 
@@ -38,9 +38,6 @@ FIRST_PLAN_SHARE, NO_PLAN_SHARE, FEWER_SHARE = 0.5, 0.2, 0.2
 """Parts of what is left for one model that looks for the fewest crossings. As long as there is no plan at all, finding
 one, whichever it is, matters more than anything later, or to prove that there is none: harder reasoning does so in a
 tenth of the time, or hardly at all, so it goes first. With a plan in hand, the number is worth a look and no more."""
-
-HARDER = Way(linear=False, harder=True)
-"""How it is proven that there is no plan: probing the model shows much of what cannot be together."""
 
 MORE_CROSSINGS = 2
 """By how many crossings a model that was too small is raised: one that adds a single trip seldom helps, as what comes
@@ -259,10 +256,7 @@ class Search(ByNumber):
 
     def _better_job(self, job: int) -> None:
         price, best = self.problem.price, self._standing
-        v = Variables(self.problem, self._caps(best.crossings))
-        obey_all(v)
-        if self.adjust is not None:
-            self.adjust(v)
+        v = self._variables(self._caps(best.crossings), hinted=False)
         said = {} if self.hint is None else self.hint(v, self.outcome.best)
         give(v, said)
         hold_other_jobs(v, said, job)

@@ -38,6 +38,9 @@ class Way:
     restarts: bool = False
 
 
+HARDER = Way(linear=False, harder=True)
+"""What cannot be is shown by harder reasoning on what does one thing at a time, and by probing the model."""
+
 FOR_PLANS = Way(linear=False, probes=False)
 """Far more is tried in the same time, and hardly anything proven: bounds come from linear relaxations."""
 

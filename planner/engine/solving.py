@@ -159,6 +159,8 @@ class Solving:
         obey_all(v)
         if self.adjust is not None:
             self.adjust(v)
+        if self.most_crossings is not None:
+            v.model.add(v.crossings(restricted=True) <= self.most_crossings)
         if hinted and self.hint is not None and self._left() > 0:  # of a large day a hint takes seconds
             give(v, self.hint(v, self.outcome.best))
         if not self.budget.deterministic:

@@ -87,6 +87,24 @@ def test_by_a_long_way_that_nobody_counts_any_plan_of_shuttles_is_found() -> Non
     assert slots[0] < most_crossings(outset.problem, 0)
 
 
+def test_no_plan_has_more_restricted_crossings_than_are_allowed() -> None:
+    # Five bags and a tamper, one armful a leg, are six legs in through the house; a long way beside it lets any plan be
+    # looked for first, which is not one of more crossings either.
+    tables = bagged_day(5).model_dump(mode="json", by_alias=True, exclude_defaults=True)
+    elm = tables["jobs"]["elm"]
+    elm["grounds"]["side"] = {"way_in": {"minutes": 2}}
+    elm["surfaces"]["drive"] = {"ground": "side"}
+    elm["stages"]["look"] = {"surface": "drive", "methods": {"eye": {"minutes": 5}}}
+    outset, counts = FreshDay(day := Day.model_validate(tables)), list[int]()
+
+    def found(solution: Solution) -> None:
+        counts.append(measure(day, outset.read(solution)).restricted_crossings)
+
+    Search(outset.problem, Budget(seconds=60, workers=2), on_better=found, most_crossings=6).run()
+    assert counts
+    assert max(counts) <= 6
+
+
 def test_a_day_of_few_bags_is_not_worth_a_look() -> None:
     worth, plans = looked(bagged_day(2))
     assert not worth

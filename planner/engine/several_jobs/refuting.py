@@ -15,7 +15,7 @@ from planner.engine.dominance import most_crossings, most_restricted_crossings
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget, Range
 from planner.engine.rules import obey_all
-from planner.engine.solver import Way
+from planner.engine.solver import HARDER, Way
 from planner.engine.solving import Solving, ToSolve
 from planner.engine.variables import Caps, Variables
 
@@ -25,8 +25,8 @@ FIRST_LOOK, LONGER = 2.0, 3.0
 ONE_BY_ONE = 12
 """So many numbers of restricted crossings are asked about one by one, and all that are higher together."""
 
-HARDER, WITH_BOUNDS = Way(linear=False, harder=True), Way(linear=True)
-"""How questions are gone about, by turns: hands and kit that do one thing at a time are what makes a job long."""
+BY_TURNS = (HARDER, Way(linear=True))
+"""How questions are gone about: hands and kit that do one thing at a time are what makes a job long."""
 
 
 @dataclass
@@ -110,7 +110,7 @@ class Refuting(Solving):
         goal = top if asked.open is None else min(top, (low + asked.open + 1) // 2)
         v = self._model(asked, goal - 1)
         seconds = min(asked.seconds, max(0.1, until - self.clock()))
-        solver, status = self._solve(v, seconds, offer=asked.is_whole, way=(HARDER, WITH_BOUNDS)[asked.looks % 2])
+        solver, status = self._solve(v, seconds, offer=asked.is_whole, way=BY_TURNS[asked.looks % 2])
         asked.low = goal if status == cp_model.INFEASIBLE else max(low, min(goal, self._home_bound(solver)))
         if status == cp_model.OPTIMAL and not asked.is_whole:
             asked.is_whole, asked.open, asked.seconds, asked.looks = True, None, FIRST_LOOK, 0
