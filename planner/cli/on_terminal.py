@@ -36,6 +36,10 @@ SIGNS = {
 """What marks each kind of row: signs, so that the print can be told apart without colour."""
 
 
+WAITS = " " * len("  00:00  ")
+"""Before each line on a wait but its first, which has a clock there."""
+
+
 def harmless_text(words: str, style: str = "") -> Text:
     """Words that may hold names from a file, for a console: markup and orders in them do nothing."""
     return Text(harmless(words), style=style)
@@ -94,13 +98,12 @@ def _print_part(console: Console, part: OrderPart) -> None:
 
 
 def _shared(room: int, one: int, other: int) -> tuple[int, int]:
-    """The widths of two columns that want so much: where there is no room for both, the wider gives first."""
+    """The widths of two columns that want so much: where there is no room for both, three parts and two of it."""
     if one + other + 2 <= room or not other:
         return min(one, max(room, 1)), other
-    half = max(1, (room - 2) // 2)
-    if one <= half:
-        return one, max(1, room - 2 - one)
-    return (max(1, room - 2 - other), other) if other <= half else (half, half)
+    room = max(2, room - 2)
+    first = max(1, min(one, max(room * 3 // 5, room - other)))
+    return first, room - first
 
 
 def _wrapped(console: Console, words: str, width: int) -> list[str]:
@@ -128,14 +131,11 @@ def _print_waits(console: Console, rows: tuple[WaitRow, ...]) -> None:
     console.print(Text("Waits", style="bold underline"))
     for row in rows:
         until = "" if row.not_after is None else f", not after {show_clock(row.not_after)}"
-        console.print(
-            Text(
-                f"  {show_clock(row.begins)}  After '{row.what}': '{row.next_what}' not before"
-                f" {show_clock(row.not_before)}{until}; planned {show_clock(row.planned)}"
-            )
-        )
+        words = f"After '{row.what}': '{row.next_what}' not before {show_clock(row.not_before)}{until}"
+        told = _wrapped(console, f"{words}; planned {show_clock(row.planned)}", max(1, console.width - len(WAITS)))
+        console.print(Text(f"\n{WAITS}".join([f"  {show_clock(row.begins)}  {told[0]}", *told[1:]])))
         for words in filter(None, (row.forecast, _meanwhile(row))):
-            console.print(Padding(Text(words, style="dim"), (0, 0, 0, 9)))
+            console.print(Padding(Text(words, style="dim"), (0, 0, 0, len(WAITS))))
 
 
 def _meanwhile(row: WaitRow) -> str:
