@@ -46,7 +46,18 @@ def dry_day(seed: int) -> Day:
         stages["wash"]["spares"] = ["wall"]
     job: Tables = {"place": "place0", "grounds": {"ground0": {"way_in": way, "supplies": {"tap": 1}}},
                    "surfaces": surfaces, "stages": stages, "waits": [wait] if rng.random() < 0.4 else []}  # fmt: skip
-    tables: Tables = {
+    tables = around_one_job(rng, hands, kit, job)
+    if rng.random() < 0.3:
+        tables["weather"] = [
+            {"minute": minute, "air": 12.0, "humidity": 0.6, "wind": 5, "rain_chance": rng.choice((0.0, 0.0, 0.7))}
+            for minute in range(480, 520, 8)
+        ]
+    return Day.model_validate(tables)
+
+
+def around_one_job(rng: random.Random, hands: int, kit: Tables, job: Tables) -> Tables:
+    """The tables of a day with one job, a few minutes from the yard."""
+    return {
         "date": "2026-06-16",
         "start": 480,
         "finish": 1080,
@@ -58,9 +69,3 @@ def dry_day(seed: int) -> Day:
         "kit": kit,
         "jobs": {"job0": job},
     }
-    if rng.random() < 0.3:
-        tables["weather"] = [
-            {"minute": minute, "air": 12.0, "humidity": 0.6, "wind": 5, "rain_chance": rng.choice((0.0, 0.0, 0.7))}
-            for minute in range(480, 520, 8)
-        ]
-    return Day.model_validate(tables)

@@ -4,6 +4,7 @@ import random
 from typing import Any
 
 from planner.day import Day
+from tests.engine.dry_days import around_one_job
 
 Tables = dict[str, Any]
 
@@ -43,19 +44,9 @@ def ladder_day(seed: int) -> Day:
         waits = [{"after": first, "before": last, "kind": rng.choice(("order", "dry")), "least": rng.randint(0, 4)}]
     elif rng.random() < 0.3:
         waits = [{"after": last, "before": first, "kind": "order", "least": 0, "most": rng.randint(2, 8)}]
-    tables: Tables = {
-        "date": "2026-06-16",
-        "start": 480,
-        "finish": 1080,
-        "crossing_price": rng.choice((0, 3, 6)),
-        "van": {"starts_at": "yard", "ends_at": "yard"},
-        "hands": {f"hand{h}": {} for h in range(hands)},
-        "places": {"yard": {}, "place0": {}},
-        "travel": {"trips": [{"from": "yard", "to": "place0", "minutes": rng.randint(2, 4)}]},
-        "kit": kit,
-        "jobs": {"job0": {"place": "place0", "grounds": {"ground0": {"way_in": way, "supplies": {"tap": 1}}},
-                          "surfaces": surfaces, "stages": stages, "waits": waits}},
-    }  # fmt: skip
+    job: Tables = {"place": "place0", "grounds": {"ground0": {"way_in": way, "supplies": {"tap": 1}}},
+                   "surfaces": surfaces, "stages": stages, "waits": waits}  # fmt: skip
+    tables = around_one_job(rng, hands, kit, job)
     if rng.random() < 0.7:
         tables["weather"] = [
             {"minute": minute, "air": 12.0, "humidity": 0.6, "wind": rng.choice(GUSTS), "rain_chance": 0.0}
