@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from pathlib import Path
 
 from planner.trade import trade_tables
 from planner.trade.library_parts import Library, faults_in
+from planner.trade.trade_tables import Table
 
 MEASURES: dict[str, tuple[str, str]] = {
     "area": ("m2", "32 m2"),
@@ -86,14 +88,44 @@ def library() -> Library:
 
 
 @lru_cache(maxsize=4)
-def _library(path: Path, _state: trade_tables.State) -> Library:
-    """It is checked once for each state of the user's own file, since every job in a day asks for it."""
-    found = Library(*(trade_tables.table(name) for name in ("kit", "materials", "methods", "recipes")))
-    sites = trade_tables.table("sites")
+def _library(path: Path, state: trade_tables.State) -> Library:
+    """It is checked once for each state of the user's own file, since every job in a day asks for it.
+
+    What is shipped holds (a test sees to that), and is read when it is asked for: a day uses two recipes of twenty.
+    """
+    kit, materials, methods, sites = (trade_tables.table(name) for name in ("kit", "materials", "methods", "sites"))
+    if state is None:
+        return Library(kit, materials, methods, ShippedRecipes(sites))
+    found = Library(kit, materials, methods, trade_tables.table("recipes"))
     if faults := list(faults_in(found, sites, MEASURES, ORDERS)):
         raise ValueError("\n".join(f"{path}: {place} {wrong}" for place, wrong in faults))
     for recipe in found.recipes.values():
-        conditions = recipe.setdefault("conditions", {})
-        for condition, effect in sites.items():
-            conditions.setdefault(condition, effect)
+        _add_conditions(recipe, sites)
     return found
+
+
+class ShippedRecipes(Mapping[str, Table]):
+    """The recipes as they are shipped, with the conditions of ``sites``; each is read when it is first asked for."""
+
+    def __init__(self, sites: Table) -> None:
+        self._sites = sites
+        self._read: dict[str, Table | None] = dict.fromkeys(trade_tables.names_in("recipes"))
+
+    def __getitem__(self, key: str) -> Table:
+        recipe = self._read[key]
+        if recipe is None:
+            recipe = self._read[key] = trade_tables.shipped_in("recipes", key)
+            _add_conditions(recipe, self._sites)
+        return recipe
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._read)
+
+    def __len__(self) -> int:
+        return len(self._read)
+
+
+def _add_conditions(recipe: Table, sites: Table) -> None:
+    conditions = recipe.setdefault("conditions", {})
+    for condition, effect in sites.items():
+        conditions.setdefault(condition, effect)

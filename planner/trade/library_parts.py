@@ -5,7 +5,7 @@ What is of another kind than belongs there is left alone here; that is told by t
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -30,7 +30,7 @@ class Library:
     kit: dict[str, Table]
     materials: dict[str, Table]
     methods: dict[str, dict[str, Table]]
-    recipes: dict[str, Table]
+    recipes: Mapping[str, Table]
 
 
 def faults_in(found: Library, sites: Table, measures: Iterable[str], orders: Iterable[str]) -> Iterator[Fault]:

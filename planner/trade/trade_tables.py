@@ -192,10 +192,19 @@ def _merged(name: str, path: Path, state: State) -> dict[str, Any]:
 
 def _shipped(name: str) -> dict[str, Any]:
     """A file of that name, or a folder of files, each a table of its own under the file's name."""
-    folder = resource("trade") / name
-    if folder.is_dir():
-        return {file.stem: _read(file) for file in sorted(folder.glob("*.toml"))}
+    if (resource("trade") / name).is_dir():
+        return {part: shipped_in(name, part) for part in names_in(name)}
     return _read(resource("trade", f"{name}.toml"))
+
+
+def names_in(name: str) -> list[str]:
+    """The names of the tables in a shipped folder, in their order."""
+    return sorted(file.stem for file in resource("trade", name).glob("*.toml"))
+
+
+def shipped_in(name: str, part: str) -> dict[str, Any]:
+    """One table of a shipped folder, as it is shipped; the caller may change it."""
+    return _read(resource("trade", name, f"{part}.toml"))
 
 
 def _lay_over(

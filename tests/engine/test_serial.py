@@ -5,10 +5,11 @@ from pathlib import Path
 import pytest
 
 from planner.day import Day
-from planner.day.reading import day_from_text
+from planner.day.reading import day_from_text, read_day
 from planner.engine import first_plan
 from planner.engine.build import build
 from planner.engine.serial.careful import checked_serial_plan, serial_plan
+from planner.engine.serial.timing import Pacing
 from planner.plan.checker import broken_rules
 from tests.days import tiny_day
 from tests.engine.edge_days import edge
@@ -52,6 +53,19 @@ def test_the_solver_seeks_where_the_simple_way_fails() -> None:
 
 def test_the_same_day_has_the_same_serial_order() -> None:
     assert first_plan(edge(20)) == first_plan(edge(20))
+
+
+def test_an_order_is_given_up_at_once_only_where_no_shift_would_help(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where what lies between two stages takes longer than the most alone, they need not be shifted to see it."""
+    by_recipe = read_day(SAMPLES / "no_tap.toml")
+    days = [by_recipe, *(edge(seed) for seed in range(24)), *(tiny(seed) for seed in range(24))]
+    problems = [build(day) for day in days]
+    at_once = [checked_serial_plan(day, problem) for day, problem in zip(days, problems, strict=True)]
+    given_up = []
+    is_too_much = Pacing._is_too_much_between
+    monkeypatch.setattr(Pacing, "_is_too_much_between", lambda self: given_up.append(is_too_much(self)))
+    assert [checked_serial_plan(day, problem) for day, problem in zip(days, problems, strict=True)] == at_once
+    assert {True, False} <= set(given_up)
 
 
 def test_sections_that_are_woven_into_one_another_have_a_serial_order() -> None:

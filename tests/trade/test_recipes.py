@@ -13,7 +13,7 @@ from planner.day import Day
 from planner.day.checks.all_checks import faults_in
 from planner.day.words import FILE
 from planner.trade import trade_tables
-from planner.trade.library import library
+from planner.trade.library import ShippedRecipes, library
 from planner.trade.recipes.laying_out import RecipeFaults, expand
 from planner.trade.recipes.links import without_stage
 from tests.days import at_elm
@@ -83,6 +83,16 @@ def test_an_order_that_no_recipe_knows_is_told(own: Callable[[str], None]) -> No
     own('[recipes.treat-drive.waits.dwell]\norder = "backwards"\n')
     with pytest.raises(ValueError, match="names the unknown order 'backwards'; it may be 'any', 'reversed', 'same'"):
         library()
+
+
+def test_what_is_shipped_holds_and_is_the_same_read_in_part_as_whole(own: Callable[[str], None]) -> None:
+    # The user's own file has everything read, and checked, at once.
+    in_part = library()
+    own("# nothing of their own\n")
+    whole = library()
+    assert isinstance(in_part.recipes, ShippedRecipes)
+    assert not isinstance(whole.recipes, ShippedRecipes)
+    assert list(in_part.recipes.items()) == list(whole.recipes.items())
 
 
 def test_every_shipped_rate_has_a_spread_and_says_where_it_comes_from() -> None:

@@ -1,6 +1,6 @@
 """The form of a job's work as recipes: which, on what, its measures, and the conditions that hold."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import cache
 from typing import Any
@@ -19,7 +19,7 @@ _MOST = {"m2": 1e5, "m": 1e4, "mm": 1e4, "%": 100.0, "L/min": 1e4, "steps": 1e3}
 
 
 @cache
-def recipes() -> dict[str, dict[str, Any]]:
+def recipes() -> Mapping[str, dict[str, Any]]:
     """The recipes of the trade library."""
     return library().recipes
 

@@ -22,9 +22,15 @@ class Pacing:
         self.problem, self.duties = problem, duties
         self.riders = riders(problem)
         self.rests: list[tuple[int, int]] = []
+        self._before: dict[int, list[Lag]] = {}
+        for lag in problem.lags:
+            self._before.setdefault(lag.second, []).append(lag)
+        self._with_a_most = [lag for lag in problem.lags if lag.has_most]
 
     def fits(self) -> bool:
         """Give all times; whether no most is broken. A break and a meal are put in where they are owed."""
+        if self._is_too_much_between():
+            return False
         breaks = [rest for h in self.riders if (rest := self.problem.hands[h].rest) is not None]
         meals = [meal for h in self.riders if (meal := self.problem.hands[h].meal) is not None]
         for with_meal in (False, True):
@@ -38,6 +44,23 @@ class Pacing:
                 break
         return True
 
+    def _is_too_much_between(self) -> bool:
+        """Whether what is done between two stages alone takes longer than the most from one to the other, at any time."""
+        at: dict[int, int] = {}
+        before = [0]
+        for n, duty in enumerate(self.duties):
+            before.append(before[-1] + duty.minutes)
+            if duty.activity is not None:
+                at[duty.activity] = n
+        for lag in self._with_a_most:
+            mosts = [lag.most, *(most for _, _, most in lag.steps)]
+            if lag.first in at and lag.second in at and None not in mosts:
+                begin = at[lag.first] + (not lag.from_start)
+                end = at[lag.second] + lag.to_end
+                if before[end] - before[begin] > max(most for most in mosts if most is not None):
+                    return True
+        return False
+
     def _time(self, *, with_break: bool, with_meal: bool) -> bool:
         """Earliest times for the duties in their order; a most that is broken begins its first stage later."""
         not_before: dict[int, int] = {}
@@ -45,7 +68,7 @@ class Pacing:
             self._pass_forward(not_before, with_break=with_break, with_meal=with_meal)
             done = {d.activity: d for d in self.duties if d.activity is not None}
             late = False
-            for lag in self.problem.lags:
+            for lag in self._with_a_most:
                 if lag.first in done and lag.second in done:
                     first, second = done[lag.first], done[lag.second]
                     most = lag.bounds(first.start, first.end)[1]
@@ -93,8 +116,8 @@ class Pacing:
             return now
         activity = self.problem.activities[duty.activity]
         start = max(now, not_before.get(duty.activity, 0), activity.earliest, activity.start or 0)
-        for lag in self.problem.lags:
-            if lag.second == duty.activity and lag.first in done:
+        for lag in self._before.get(duty.activity, ()):
+            if lag.first in done:
                 first = done[lag.first]
                 least = lag.bounds(first.start, first.end)[0]
                 if least is not None:
