@@ -45,7 +45,7 @@ class Pacing:
         return True
 
     def _is_too_much_between(self) -> bool:
-        """Whether what is done between two stages alone takes longer than the most from one to the other, at any time."""
+        """Whether what is done between two stages alone takes longer than the most from one to the other."""
         at: dict[int, int] = {}
         before = [0]
         for n, duty in enumerate(self.duties):
