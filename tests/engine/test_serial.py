@@ -9,11 +9,13 @@ from planner.day.reading import day_from_text, read_day
 from planner.engine import first_plan
 from planner.engine.build import build
 from planner.engine.serial.careful import checked_serial_plan, serial_plan
+from planner.engine.serial.sought import SMALL_ROW
 from planner.engine.serial.timing import Pacing
 from planner.plan.checker import broken_rules
+from planner.plan.measures import longest_row
 from tests.days import tiny_day
 from tests.engine.edge_days import edge
-from tests.engine.random_days import tiny
+from tests.engine.random_days import small, tiny
 from tests.engine.rule_days import day as made_day
 from tests.engine.rule_days import stage
 
@@ -49,6 +51,16 @@ def test_the_solver_seeks_where_the_simple_way_fails() -> None:
         plan = first_plan(day)
         assert plan is not None
         assert broken_rules(day, plan) == []
+
+
+def test_a_plan_that_needs_more_than_three_crossings_in_a_row_is_found_too() -> None:
+    """One hand at three houses, two of them promised by an hour: in rows of three or four there is no plan."""
+    day = small(100_623)
+    assert checked_serial_plan(day, build(day)) is None
+    plan = first_plan(day)
+    assert plan is not None
+    assert broken_rules(day, plan) == []
+    assert longest_row(plan) > SMALL_ROW
 
 
 def test_the_same_day_has_the_same_serial_order() -> None:

@@ -22,8 +22,9 @@ from planner.engine.variables import Caps, Expr, Variables
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Plan
 
-SMALL_ROW = 3
-"""Crossings of a hand in a row in the first attempts, whose models are small."""
+SMALL_ROW, MORE_IN_A_ROW = 3, (5, 7)
+"""Crossings of a hand in a row in the first attempts, whose models are small; and in those after them. With room for as
+many as are ever of use a plan that needs five of them is often not found in a hundred times the work."""
 
 
 @dataclass(frozen=True)
@@ -40,10 +41,11 @@ ATTEMPTS = (
     _Attempt(True, SMALL_ROW, 0.05),
     _Attempt(False, SMALL_ROW, 0.1),
     _Attempt(False, SMALL_ROW, 0.05, replace(FOR_PLANS, restarts=True)),
+    *(_Attempt(False, row, 0.15) for row in MORE_IN_A_ROW),
     _Attempt(False, None, 0.15),
 )
 """One after the other until there is a plan. One thing after another is soon found where it can be, and hard to rule
-out where it cannot."""
+out where it cannot. That a row is too short at all is mostly seen at once, and no more is tried in it."""
 
 LARGE_ATTEMPTS = (_Attempt(True, SMALL_ROW, 0.15), _Attempt(False, SMALL_ROW, 0.15))
 """Of a large day, whose model as a whole takes too long to make."""
@@ -53,12 +55,17 @@ def sought_serial_plan(
     day: Day, problem: Problem, until: float = math.inf, stop: threading.Event | None = None
 ) -> Plan | None:
     """A plan found in a fraction of a second, checked; None where none was found, by ``until`` of the steady clock."""
+    too_short: set[int | None] = set()
     for attempt in LARGE_ATTEMPTS if problem.is_large else ATTEMPTS:
         if time.monotonic() >= until or (stop is not None and stop.is_set()):
             return None
-        plan = _tried(day, problem, _Lead(until, stop), attempt)
+        if attempt.row in too_short:
+            continue
+        status, plan = _tried(day, problem, _Lead(until, stop), attempt)
         if plan is not None and not broken_rules(day, plan):
             return plan
+        if status == cp_model.INFEASIBLE and not attempt.one_by_one:
+            too_short.add(attempt.row)
     return None
 
 
@@ -70,31 +77,36 @@ class _Lead:
     stop: threading.Event | None
 
 
-def _tried(day: Day, problem: Problem, lead: _Lead, attempt: _Attempt) -> Plan | None:
+def _tried(
+    day: Day, problem: Problem, lead: _Lead, attempt: _Attempt
+) -> tuple[cp_model.CpSolverStatus, Plan | None]:
+    """What the solver says of an attempt, and the plan that it found, none of its minutes idled away."""
     v = Variables(problem, Caps(per_row=attempt.row))
     obey_all(v)
     if attempt.one_by_one:
         v.model.add_no_overlap([task.interval for task in v.all_tasks()])
-    found = _solved(v, lead, attempt)
+    status, found = _solved(v, lead, attempt)
     if found is None:
-        return None
+        return status, None
     _keep_choices(v, found)
     v.model.minimize(v.home)
-    values = _solved(v, lead, attempt) or found
+    values = _solved(v, lead, attempt)[1] or found
 
     def value(expr: Expr) -> int:
         return value_in(values, expr)
 
-    return SolutionReader(day, v, value).plan()
+    return status, SolutionReader(day, v, value).plan()
 
 
-def _solved(v: Variables, lead: _Lead, attempt: _Attempt) -> tuple[int, ...] | None:
-    """The values of a solution, if one is found in time."""
+def _solved(
+    v: Variables, lead: _Lead, attempt: _Attempt
+) -> tuple[cp_model.CpSolverStatus, tuple[int, ...] | None]:
+    """What the solver says, and the values of a solution, if one is found in time."""
     solver = solver_alone(Budget(attempt.work, deterministic=True), attempt.work, attempt.way, lead.stop)
     solver.seconds = lead.until - time.monotonic()
-    if solver.solve(v.model) in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-        return tuple(solver.response_proto.solution)
-    return None
+    status = solver.solve(v.model)
+    is_found = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
+    return status, tuple(solver.response_proto.solution) if is_found else None
 
 
 def _keep_choices(v: Variables, values: tuple[int, ...]) -> None:
