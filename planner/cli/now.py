@@ -17,7 +17,7 @@ from planner.day import Day
 from planner.day.file import write_day
 from planner.day.names import Names
 from planner.engine import Result, plan_rest
-from planner.fit.giving_up import what_to_give_up
+from planner.fit.giving_up import Offer, what_to_give_up
 from planner.plan.another_day import left_for_another_day, what_it_takes
 from planner.plan.doubts import Doubt, asked_of, with_likely
 from planner.plan.kept import Kept, plan_path, read_kept
@@ -61,8 +61,7 @@ def run(asked: argparse.Namespace) -> int:
             progress = with_likely(day, kept.plan, progress)
             open_questions = asked_of(day, kept.plan, progress)
         if open_questions:
-            _ask(console, asked, open_questions)
-            return cli.ASKED
+            return _ask(console, asked, open_questions)
         with console.status("Planning the rest ..."):
             result = _planned(day, kept.plan, progress, asked)
     except ValueError as fault:
@@ -84,16 +83,20 @@ def _planned(day: Day, plan: Plan, progress: Progress, asked: argparse.Namespace
     )
 
 
-def _told(
-    console: Console, day: Day, kept: Kept, progress: Progress, result: Result, asked: argparse.Namespace
-) -> int:
+def _told(console: Console, day: Day, kept: Kept, progress: Progress, result: Result, asked: argparse.Namespace) -> int:
     """Print what came of it, keep it, and give the exit code."""
     for words in result.urgent:
         console.print(harmless_text(f"FIRST: {words}", "bold"))
     if result.plan is None or result.day is None:
         console.print(harmless_text(result.summary()))
-        _say_what_to_give_up(console, day, kept.plan, progress)
-        return cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
+        offers = _say_what_to_give_up(console, day, kept.plan, progress)
+        if not result.is_impossible or not offers:
+            return cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
+        if not asked.likely:
+            console.print("ASKED: What of it is given up for today?", style="bold")
+            return _say_how_to_answer(console, asked)
+        progress = offers[0].on(progress)
+        return _told(console, day, kept, progress, _planned(day, kept.plan, progress, asked), asked)
     console.print(harmless_text(what_changed(result.day, kept.plan, result.plan, progress.at)))
     print_plan(console, result.day, result.plan)
     code = settling.code_of(result.day, result.plan)
@@ -111,23 +114,28 @@ def _told(
     return code
 
 
-def _ask(console: Console, asked: argparse.Namespace, questions: tuple[Doubt, ...]) -> None:
+def _ask(console: Console, asked: argparse.Namespace, questions: tuple[Doubt, ...]) -> int:
     """Each question with its answers, and the exact words to give them."""
-    command = shlex.join(("slackwater", *asked.words))
     for question in questions:
-        console.print(harmless_text(f"ASKED: {question.words}?".replace("??", "?"), "bold"))
+        console.print(harmless_text(f"ASKED: {question.words}{'' if question.words.endswith('?') else '.'}", "bold"))
         for n, reply in enumerate(question.replies):
             likely = " (likely)" if n == 0 else ""
             console.print(harmless_text(f"  {reply.words}{likely}: {answer_words(reply.job, reply.stage, reply.does)}"))
+    return _say_how_to_answer(console, asked)
+
+
+def _say_how_to_answer(console: Console, asked: argparse.Namespace) -> int:
+    command = shlex.join(("slackwater", *asked.words))
     console.print("Nothing was planned or kept. Give the command again with an answer to each, or all as likely:")
     console.print(harmless_text(f"  {command} --likely"), soft_wrap=True)
+    return cli.ASKED
 
 
-def _say_what_to_give_up(console: Console, day: Day, plan: Plan, progress: Progress) -> None:
-    """What can be given up for today, and what each saves."""
+def _say_what_to_give_up(console: Console, day: Day, plan: Plan, progress: Progress) -> list[Offer]:
+    """What can be given up for today, and what each saves; what of it was offered."""
     offers = what_to_give_up(day, plan, progress)
     if not offers:
-        return
+        return offers
     console.print(harmless_text("What can be given up for today, the least first:"))
     names = Names(with_pieces(day, progress))
     for offer in offers:
@@ -135,6 +143,7 @@ def _say_what_to_give_up(console: Console, day: Day, plan: Plan, progress: Progr
         words = " ".join(f"{job}.{stage}" for job, stage in offer.stages)
         console.print(harmless_text(f"  {what}: home at {show_clock(offer.home)}{offer.saves}: --dropped {words}"))
         console.print(harmless_text(f"    {offer.tomorrow}: --left FILE"))
+    return offers
 
 
 def _write_what_is_left(console: Console, day: Day, plan: Plan, progress: Progress, out: Path) -> None:

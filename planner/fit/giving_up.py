@@ -1,6 +1,6 @@
 """What can be given up for today on a day under way, without leaving harm behind, and what each saves."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import chain
 
@@ -11,7 +11,7 @@ from planner.plan.another_day import left_for_another_day, what_it_takes
 from planner.plan.hindered import cannot_be_done
 from planner.plan.measures import latest_finish
 from planner.plan.past import Past
-from planner.plan.pieces import with_pieces
+from planner.plan.pieces import MORE, with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress, ProgressError
 from planner.plan.went import day_as_it_went
@@ -43,6 +43,10 @@ class Offer:
     on_less: int = 0
     kept_better: int = 0
     takes: tuple[str, ...] = ()
+
+    def on(self, progress: Progress) -> Progress:
+        """The record with it given up."""
+        return _without(progress, self.stages)
 
     @property
     def saves(self) -> str:
@@ -78,26 +82,40 @@ class _Harm:
 def what_to_give_up(day: Day, plan: Plan, progress: Progress) -> list[Offer]:
     """What can be given up for today, the least work first; what must be done on one day is given up together.
 
-    What takes off sooner what is on comes before the rest. The day is as its file says, the plan the one it went by.
+    What takes off sooner what is on comes before the rest. Where there is no plan with all of it, the first that can be
+    given up so that there is one. The day is as its file says, the plan the one it went by.
     Raises `ProgressError` when the record does not go with them.
     """
     now = _harm(first_rest(day, plan, progress))
     found: list[Offer] = []
-    for stages in _candidates(day, plan, progress, has_harm=now is not None and bool(now.on or now.promised)):
-        offered = progress
-        for stage in stages:
-            offered = offered.without(*stage)
-        try:
-            rest = first_rest(day, plan, offered)
-        except ProgressError:
+    sets = _candidates(day, plan, progress, has_harm=now is not None and bool(now.on or now.promised))
+    for stages in chain(_that_stand_in_the_way(day, plan, progress) if now is None else (), sets):
+        if any(set(stages) == set(offer.stages) for offer in found):
             continue
-        then = _harm(rest)
-        if rest.plan is None or then is None or (now is not None and not then.is_better(now, latest_finish(day))):
+        offered = _without(progress, stages)
+        rest = _rest(day, plan, offered)
+        then = None if rest is None else _harm(rest)
+        if rest is None or rest.plan is None or then is None:
+            continue
+        if now is not None and not then.is_better(now, latest_finish(day)):
             continue
         found.append(_offer(day, stages, rest.plan, offered, now, then))
         if len(found) == MOST_OFFERS or (found[-1].late <= 0 and not then.on and not then.promised):
             break
     return sorted(found, key=lambda offer: (-offer.on_less, -offer.kept_better))
+
+
+def _without(progress: Progress, stages: Iterable[Named]) -> Progress:
+    for stage in stages:
+        progress = progress.without(*stage)
+    return progress
+
+
+def _rest(day: Day, plan: Plan, progress: Progress) -> Result | None:
+    try:
+        return first_rest(day, plan, progress)
+    except ProgressError:
+        return None
 
 
 def _harm(rest: Result) -> _Harm | None:
@@ -144,6 +162,43 @@ def _candidates(day: Day, plan: Plan, progress: Progress, *, has_harm: bool) -> 
         yield everything
 
 
+def _that_stand_in_the_way(day: Day, plan: Plan, progress: Progress) -> Iterator[tuple[Named, ...]]:
+    """Of a rest that has no plan: what was asked for beyond the plan, then as little as is found in a few tries.
+
+    At first nothing is kept that can be given up; then half of the blocks, or half of that, wherever there is a plan.
+    """
+    whole = with_pieces(day, progress)
+    _, past = day_as_it_went(day, plan, progress)
+    beyond = [(m.job, m.stage + MORE) for m in progress.more if not past.is_begun(m.job, m.stage + MORE)]
+    yield from ((stage,) for stage in beyond if stage not in progress.dropped)
+    blocks = blocks_of(whole, A_NIGHT)
+    free = _free(blocks, past)
+    before = {n: {m for m in free if n in blocks[m].followers} for n in free}
+    tried = 0
+
+    def given_up(kept: set[int]) -> tuple[Named, ...]:
+        stages = (stage for n in sorted(free - kept) for stage in blocks[n].stages)
+        return tuple(stage for stage in stages if stage not in progress.dropped)
+
+    def has_plan(kept: set[int]) -> bool:
+        nonlocal tried
+        tried += 1
+        rest = _rest(day, plan, _without(progress, given_up(kept)))
+        return rest is not None and rest.plan is not None
+
+    def kept_with(kept: set[int], more: list[int], *, is_tried: bool = False) -> set[int]:
+        more = [n for n in more if before[n] <= kept | set(more)]
+        if not more or tried >= MOST_TRIED:
+            return kept
+        if not is_tried and has_plan(kept | set(more)):
+            return kept | set(more)
+        half = len(more) // 2
+        return kept if not half else kept_with(kept_with(kept, more[:half]), more[half:])
+
+    if free and has_plan(set()):
+        yield given_up(kept_with(set(), sorted(free), is_tried=True))
+
+
 def _before_what_runs(day: Day, blocks: list[Block], past: Past) -> Iterator[tuple[Named, ...]]:
     """For each dwell that runs: what must come before its end and is not begun, with what else follows that."""
     free = {n for n, block in enumerate(blocks) if not any(past.is_begun(*x) for x in block.stages)}
@@ -171,8 +226,13 @@ def _reached(blocks: list[Block], start: int, without: int | None) -> set[int]:
 
 
 def _all_that_can_be(blocks: list[Block], past: Past) -> Iterator[Named]:
-    """All stages that can be given up at once: no block of theirs is begun, nor is one that follows it kept."""
+    """All stages that can be given up at once."""
+    return (stage for n in sorted(_free(blocks, past)) for stage in blocks[n].stages)
+
+
+def _free(blocks: list[Block], past: Past) -> set[int]:
+    """The blocks that can be given up at once: nothing of them is begun, nor is one that follows them kept."""
     free = {n for n, block in enumerate(blocks) if not any(past.is_begun(*x) for x in block.stages)}
     while kept := {n for n in free if not blocks[n].followers <= free}:
         free -= kept
-    return (stage for n in sorted(free) for stage in blocks[n].stages)
+    return free

@@ -1,12 +1,12 @@
 """What must be known before the rest of a day can be planned: it is asked, with the likely answer, never filled in.
 
 A stage that must have happened for what was told to be so, or by the plan and the clock; one that was begun and whose
-hands have gone on; one that cannot be done any more; covers that are up while more is to be done of what they were for;
-a chemical that would stay on.
+hands have gone on; one that cannot be done any more, or where the van should have gone; covers that are up while more
+is to be done of what they were for; a chemical that would stay on.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from planner.day import Day
@@ -14,24 +14,32 @@ from planner.day.names import Names
 from planner.plan.hindered import cannot_be_done
 from planner.plan.past import NOT_YET, Past
 from planner.plan.pieces import MORE, REST, pieces_covered, with_pieces
-from planner.plan.plan import Plan, Work
+from planner.plan.plan import Plan, Visit, Work
 from planner.plan.progress import More, Noted, Progress
 from planner.plan.went import day_as_it_went
 from planner.trade.units import show_clock
 
 
 @dataclass(frozen=True, slots=True)
+class Arrived:
+    """When the van got, or will get, to a job."""
+
+    job: str
+    minute: int
+
+
+@dataclass(frozen=True, slots=True)
 class Reply:
     """One answer to a question: what it says, and what is then noted of which stage.
 
-    ``does`` is a note, more that is to be done of it, or that the stage was not begun yet, is given up, is not given up
-    after all, or that its covers have not been taken up.
+    ``does`` is a note, more that is to be done of it, where the van has gone on to, or that the stage was not begun
+    yet, is given up, is not given up after all, or that its covers have not been taken up.
     """
 
     words: str
     job: str
     stage: str
-    does: Noted | More | Literal["not yet", "given up", "kept", "not up"]
+    does: Noted | More | Arrived | Literal["not yet", "given up", "kept", "not up"]
 
     def on(self, progress: Progress) -> Progress:
         """The record with this answer in it."""
@@ -39,6 +47,8 @@ class Reply:
             return progress.with_note(self.does)
         if isinstance(self.does, More):
             return progress.with_more(self.does)
+        if isinstance(self.does, Arrived):
+            return replace(progress, arrived=progress.arrived | {self.does.job: self.does.minute})
         if self.does == "not yet":
             return progress.with_not_yet(self.job, self.stage)
         if self.does == "given up":
@@ -69,6 +79,7 @@ def asked_of(day: Day, plan: Plan, progress: Progress) -> tuple[Doubt, ...]:
     went, past = day_as_it_went(day, plan, progress)
     whole = with_pieces(day, progress)
     asked = [*_what_happened(whole, past, progress), *_what_cannot_be(whole, past, progress)]
+    asked += _where_the_van_is(whole, past, progress)
     asked += [*_what_was_left(whole, past, progress), *_what_still_lies(whole, past)]
     asked += _what_is_up(whole, past, progress)
     return (*asked, *_what_stays_on(whole, went, past, progress))
@@ -103,14 +114,49 @@ def _what_happened(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
         yield Doubt(f"'{name}' should be done by now: is it?", replies)
 
 
+def _where_the_van_is(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
+    """Stages still to come at a job that the van has left by the clock alone, or where it has turned home."""
+    names, by_clock = Names(day), dict(past.left)
+    for job in day.jobs:
+        left = [s for j, s, stage in day.stages() if j == job and not stage.only_if_needed and not past.is_begun(j, s)]
+        left = [s for s in left if (job, s) not in progress.dropped] if past.is_left(job) else []
+        for stage in left[:1]:
+            name = names.stage(job, stage)
+            given_up = Reply("Not today", job, stage, "given up")
+            if job in by_clock:
+                still = Reply("Still there", job, stage, "not yet")
+                on = next((v for v in past.plan.visits if v.arrive > by_clock[job]), None)
+                gone = () if on is None else (_gone_on(names, on, job, stage),)
+                words = (
+                    f"'{name}' is still to come, and the van should have left at {show_clock(by_clock[job])}: has it?"
+                )
+                yield Doubt(words, (still, *gone, given_up))
+            elif past.is_homeward:
+                yield Doubt(f"'{name}' cannot be done: the van has turned home", (given_up,))
+
+
+def _gone_on(names: Names, on: Visit, job: str, stage: str) -> Reply:
+    words = f"It has: at {names.job(on.job)} {show_clock(on.arrive)}"
+    return Reply(words, job, stage, Arrived(on.job, on.arrive))
+
+
 def _what_was_left(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
-    """Stages under way by a hand who drives off for something."""
+    """Stages under way by a hand who drives off for something, or has gone home."""
     names = Names(day)
-    for fetch in (x for x in progress.fetches if x.leaves >= progress.settled):
+    left = [
+        (f"{names.hand(x.hand)} drives for {names.kit(x.kit)}", x.hand, x.leaves)
+        for x in progress.fetches
+        if x.leaves >= progress.settled
+    ]
+    left += [
+        (f"{names.hand(hand)} went home", hand, minute)
+        for hand, minute in progress.gone.items()
+        if minute <= progress.at
+    ]
+    for who, hand, minute in left:
         for work in past.plan.works:
-            if work.end == NOT_YET and fetch.hand in work.hands:
-                done = Noted(work.job, work.stage, work.start, max(work.start, fetch.leaves))
-                who = f"{names.hand(fetch.hand)} drives for {names.kit(fetch.kit)}"
+            if work.end == NOT_YET and hand in work.hands:
+                done = Noted(work.job, work.stage, work.start, max(work.start, minute))
                 words = f"'{names.stage(work.job, work.stage)}' was under way when {who}: is it done?"
                 replies = (
                     Reply(f"Done, {show_clock(done.end or 0)}", work.job, work.stage, done),

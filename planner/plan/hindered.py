@@ -1,4 +1,4 @@
-"""What keeps work from being done as it was planned: kit, material or water that is not there, a house that is shut."""
+"""What keeps work from being done as it was planned: hands, kit, material or water that are not there, a shut house."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -51,7 +51,7 @@ def with_hindrances(day: Day, progress: Progress, begun: set[tuple[str, str]]) -
 
     A stage that no method can do stays as it is: that is asked before anything is planned.
     """
-    if not (progress.lacking or progress.run_out or progress.nobody_in or progress.no_supply):
+    if not (progress.lacking or progress.run_out or progress.nobody_in or progress.no_supply or progress.gone):
         return day
     jobs = {}
     for j, job in day.jobs.items():
@@ -74,6 +74,11 @@ def _kept(day: Day, progress: Progress, job: str, stage: str, method: str) -> It
     names, place = Names(day), day.jobs[job]
     way = place.stages[stage].methods[method]
     kit = day.kit_closure(way.kit)
+    gone = [hand for hand, minute in progress.gone.items() if minute <= progress.at]
+    by_name = place.stages[stage].by_hand
+    if len(day.hands) - len(gone) < way.hands or by_name in gone:
+        who = " and ".join(names.hand(hand) for hand in gone if by_name not in gone or hand == by_name)
+        yield _told(None, f"{who} {'have' if ' and ' in who else 'has'} gone home")
     for key in kit:
         if key in progress.lacking and day.kit[key].own < 2:  # of several, another does it
             yield _told(progress.lacking[key], f"there is no {names.kit(key)}")

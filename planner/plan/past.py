@@ -4,6 +4,7 @@ Noted times are kept. What was not noted happened in the order of the plan: late
 longer, sooner where a note says that what follows was done by then.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from planner.day import Day
@@ -20,6 +21,7 @@ __all__ = ["NOT_YET", "Past", "past_of"]
 class Past:
     """The part of a plan that has happened, with its real times, and the stages taken as done that nobody said were.
 
+    ``left`` are the jobs that the van has left for the last time, each with when, though only the clock says so.
     ``lying`` are the stages whose covers should have been taken up by now, had what they cover for been done, and of
     which nobody said that they lie.
 
@@ -30,10 +32,21 @@ class Past:
     plan: Plan
     assumed: tuple[tuple[str, str], ...]
     lying: tuple[tuple[str, str], ...] = ()
+    left: tuple[tuple[str, int], ...] = ()
 
     def is_begun(self, job: str, stage: str) -> bool:
         """Whether a stage is over or under way."""
         return self.plan.work(job, stage) is not None
+
+    @property
+    def is_homeward(self) -> bool:
+        """Whether the van is on its way home, or there."""
+        return len(self.plan.drives) > len(self.plan.visits)
+
+    def is_left(self, job: str) -> bool:
+        """Whether the van has left a job, and is not there again."""
+        been = [visit for visit in self.plan.visits if visit.job == job]
+        return bool(been) and all(visit.depart < NOT_YET for visit in been)
 
     def is_done(self, job: str, stage: str) -> bool:
         """Whether a stage is over."""
@@ -57,7 +70,13 @@ def past_of(day: Day, plan: Plan, progress: Progress) -> Past:
     lying = tuple(
         (c.job, stage) for c, stages in chores for stage in stages if not progress.is_not_up(c.job, stage, c.start)
     )
-    return Past(Gathering(day, plan, duties, progress).plan(), assumed, lying)
+    return Past(Gathering(day, plan, duties, progress).plan(), assumed, lying, tuple(_left_by_clock(duties, plan)))
+
+
+def _left_by_clock(duties: list[Happening], plan: Plan) -> Iterator[tuple[str, int]]:
+    drives = [d for d in duties if d.kind == "drive"]
+    last = {visit.job: n for n, visit in enumerate(plan.visits, 1)}
+    return ((job, drives[n].start) for job, n in last.items() if n < len(drives) and drives[n].by_clock)
 
 
 def _is_assumed(duty: Happening, progress: Progress) -> bool:

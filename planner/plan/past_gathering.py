@@ -7,6 +7,7 @@ from planner.day import Day
 from planner.plan.fetching import fetch_of
 from planner.plan.legs import legs
 from planner.plan.past_links import NOT_YET, Happening
+from planner.plan.past_times import is_to_come
 from planner.plan.plan import Attendance, Chore, Crossing, Drive, Plan, Rest, Stay, Visit, Work
 from planner.plan.progress import Progress
 
@@ -129,10 +130,16 @@ class Gathering:
             if arrive >= min(at, gone) and not done:
                 continue
             leave = NOT_YET
-            if gone <= at or visit.depart < NOT_YET or (a.leave <= at and self._all_done(a)):
+            is_over = a.leave <= at and self._all_done(a) and not self._is_kept(a)
+            if gone <= at or visit.depart < NOT_YET or is_over:
                 ends = [d.end for d in done if d.end < NOT_YET]
                 leave = max([arrive, *ends, min(a.leave, gone, visit.depart)])
             yield replace(a, arrive=arrive, leave=leave)
+
+    def _is_kept(self, a: Attendance) -> bool:
+        """Whether a stage there was told, after a hand should have left, not to have been begun."""
+        said = [x for x in self.progress.not_yet if x.job == a.job and a.leave < x.by]
+        return any(is_to_come(x, self.day, self.progress) for x in said)
 
     def _is_in(self, duty: Happening, a: Attendance) -> bool:
         return not isinstance(duty.item, Rest | Drive) and (duty.item.job, duty.item.visit) == (a.job, a.visit)

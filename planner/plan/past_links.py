@@ -20,8 +20,9 @@ VAN = ""
 class Happening:
     """One thing in the plan that hands do, with its real times as they become known.
 
-    ``covers_still`` are the stages whose covers it takes up, though what they cover for is still to come: it is held
-    back, and has not happened, unless the van has left.
+    ``by_clock`` is whether nothing but the clock says that it has happened. ``covers_still`` are the stages whose
+    covers it takes up, though what they cover for is still to come: it is held back, and has not happened, unless the
+    van has left.
     """
 
     item: Work | Chore | Rest | Drive | Crossing
@@ -32,6 +33,7 @@ class Happening:
     note: Noted | None = None
     settled: bool = False
     happened: bool = False
+    by_clock: bool = False
     covers_still: tuple[str, ...] = ()
     is_held_back: bool = False
     crossings: tuple[Crossing, ...] = ()

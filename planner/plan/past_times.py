@@ -1,5 +1,7 @@
 """When each thing in a plan really happened, and whether it has: what is noted holds, the rest gives way to it."""
 
+from collections.abc import Iterator
+
 from planner.day import Day
 from planner.plan.past_links import NOT_YET, Happening
 from planner.plan.plan import Chore, Plan, Rest, Work
@@ -10,7 +12,9 @@ def give_times(duties: list[Happening], day: Day, plan: Plan, progress: Progress
     """Give every duty its real times, and say whether it has happened."""
     arrivals = _arrivals(plan, progress)
     forced = _forced(duties, arrivals, progress)
-    _run_forward(duties, forced, arrivals, day, progress)
+    drives = [d for d in duties if d.kind == "drive"]
+    held = {id(drives[n]) for n in _not_left_by(drives, day, plan, progress)}
+    _run_forward(duties, forced, held, arrivals, day, progress)
     _hold_back(duties)
     _bring_back(duties)
     _begin_lifting_anew(duties, day, progress)
@@ -46,9 +50,9 @@ def _is_news(duty: Happening, progress: Progress) -> bool:
 
 
 def _run_forward(
-    duties: list[Happening], forced: set[int], arrivals: dict[int, int], day: Day, progress: Progress
+    duties: list[Happening], forced: set[int], held: set[int], arrivals: dict[int, int], day: Day, progress: Progress
 ) -> None:
-    """Give each thing its time, and say of what nobody noted whether it has happened by the clock."""
+    """Give each thing its time, and say of what nobody noted whether it has happened by the clock; not what is held."""
     drives = [d for d in duties if d.kind == "drive"]
     watched = {h for d in duties if _is_news(d, progress) for h in d.hands}
     followed = {id(x) for d in duties if id(d) in forced for x in d.needs}
@@ -62,13 +66,22 @@ def _run_forward(
             start, end = max(duty.start, ready), max(duty.start, ready) + duty.minutes
             stops = [minute for h in duty.hands if (minute := progress.stops_at(h)) is not None]
             until = min([progress.at, *stops])
-            duty.happened = start < until and all(d.happened for d in before)
+            duty.happened = start < until and all(d.happened for d in before) and id(duty) not in held
+            duty.by_clock = duty.happened
             if isinstance(duty.item, Work | Chore | Rest) and any(end > minute for minute in stops):
                 duty.happened = False
             if duty.happened:
                 duty.start, duty.end = start, end
                 if isinstance(duty.item, Work) and end > progress.at:
                     duty.end = NOT_YET
+
+
+def _not_left_by(drives: list[Happening], day: Day, plan: Plan, progress: Progress) -> Iterator[int]:
+    """The last drives away from jobs where a stage was told not to have been begun, after they should have left."""
+    for said in progress.not_yet:
+        n = max((n for n, visit in enumerate(plan.visits, 1) if visit.job == said.job), default=len(drives))
+        if n < len(drives) and drives[n].start < said.by and is_to_come(said, day, progress):
+            yield n
 
 
 def _hold_back(duties: list[Happening]) -> None:
@@ -88,7 +101,7 @@ def _begin_lifting_anew(duties: list[Happening], day: Day, progress: Progress) -
     It is begun anew, a few minutes at the most. Nor does anybody lift them, unless the van has left, while a stage on
     that ground was told not to have been begun.
     """
-    waiting = {(x.job, day.jobs[x.job].ground_of(x.stage)) for x in progress.not_yet if _is_to_come(x, day, progress)}
+    waiting = {(x.job, day.jobs[x.job].ground_of(x.stage)) for x in progress.not_yet if is_to_come(x, day, progress)}
     left = max((n for n, d in enumerate(duties) if d.kind == "drive" and d.happened), default=-1)
     for n, duty in enumerate(duties):
         chore = duty.item
@@ -97,7 +110,7 @@ def _begin_lifting_anew(duties: list[Happening], day: Day, progress: Progress) -
             duty.happened = duty.end <= progress.at and not is_too_soon
 
 
-def _is_to_come(said: NotYet, day: Day, progress: Progress) -> bool:
+def is_to_come(said: NotYet, day: Day, progress: Progress) -> bool:
     """Whether a stage that was told not to have been begun is still to be done."""
     here = (said.job, said.stage)
     is_there = said.job in day.jobs and said.stage in day.jobs[said.job].stages

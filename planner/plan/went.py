@@ -90,11 +90,18 @@ def _with_jobs(day: Day, past: Past, progress: Progress) -> Day:
             "apart": tuple(pair for pair in job.apart if not set(pair) <= begun),
         }
         if j in visited:
-            changes["arrive"] = None
+            changes |= {"arrive": None, "visits": _visits(job, past, j, begun)}
             if job.done_by is not None and job.done_by < visited[j].depart < NOT_YET:
                 changes["done_by"] = None
         jobs[j] = job.model_copy(update=changes)
     return day.model_copy(update={"jobs": jobs, "fixed_start": False})
+
+
+def _visits(job: Job, past: Past, j: str, begun: set[str]) -> int:
+    """How often the van may come: where something is left to do and it has gone for the last time, once more."""
+    been = sum(v.job == j for v in past.plan.visits)
+    is_open = any(s not in begun and not stage.only_if_needed for s, stage in job.stages.items())
+    return max(job.visits, been + (past.is_left(j) and is_open and not past.is_homeward))
 
 
 def _stage(stage: Stage, s: str, past: Past, j: str, begun: set[str], progress: Progress, job: Job) -> Stage:

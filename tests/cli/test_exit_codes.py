@@ -27,7 +27,7 @@ CASES: list[tuple[str, tuple[str, ...], int]] = [
     ("check", (), cli.MISUSED),
     ("now", ("DAY", "--at", "08:29", "--done", "treat@08:28", *QUICK), cli.DONE),
     ("now", ("DAY", *NOTED, *QUICK), cli.LATE),
-    ("now", ("DAY", "--at", "08:20", "--gone", "ash@08:20", *QUICK), cli.NO_PLAN),
+    ("now", ("DAY", "--at", "08:20", "--gone", "ash@08:20", "--likely", *QUICK), cli.NO_PLAN),
     ("now", ("DAY", "--at", "08:55", "--done", "sweep@08:52", *QUICK), cli.ASKED),
     ("now", ("WRONG", "--at", "08:29"), cli.FAULTY),
     ("now", ("DAY",), cli.MISUSED),

@@ -88,8 +88,13 @@ def test_a_day_that_ends_late_says_so_by_its_exit_code(run: Run, planned: Path) 
     assert "Does not fit by" in ran.out
 
 
-def test_a_day_that_cannot_be_done_names_what_cannot_hold_together(run: Run, planned: Path) -> None:
-    ran = run("now", planned, "--at", "08:20", "--gone", "ash@08:20", *QUICK)
+def test_who_has_gone_home_does_no_more(run: Run, planned: Path) -> None:
+    words = ("now", planned, "--at", "08:12", "--arrived", "elm@08:10", "--gone", "ash@08:11", *QUICK)
+    ran = run(*words)
+    assert ran.code == cli.ASKED
+    assert "'Sweep the path' cannot be done: Ash has gone home." in ran.out
+    assert "--dropped elm.sweep" in ran.out
+    ran = run(*words, "--likely")  # the sprayer is in, and nobody is left to bring it out
     assert ran.code == cli.NO_PLAN
     assert "Ash has gone home" in ran.out
 
@@ -293,10 +298,13 @@ def test_rain_that_stops_the_rest_says_what_to_give_up(run: Run, planned: Path) 
     planned.write_text(text.replace('kind = "sweep",', 'kind = "sweep", stopped_by_rain = true,'))
     words = ("now", planned, "--at", "08:30", "--done", "treat@08:28", "--rain", "08:35", *QUICK)
     ran = run(*words)
-    assert ran.code == cli.NO_PLAN
+    assert ran.code == cli.ASKED
     assert "rain from 08:35" in ran.out
     assert "--dropped elm.sweep" in ran.out
+    assert "ASKED: What of it is given up for today?" in ran.out
     assert run(*words, "--dropped", "elm.sweep").code == cli.DONE
+    assert run(*words, "--likely").code == cli.DONE
+    assert kept(planned).work("elm", "sweep") is None
 
 
 def test_a_note_is_corrected_by_another_and_taken_back(run: Run, planned: Path) -> None:

@@ -17,9 +17,10 @@ from planner.engine.outset import FreshDay
 from planner.engine.planning import Planning
 from planner.engine.ranking import Budget
 from planner.plan.checker import broken_rules
+from planner.plan.doubts import asked_of
 from planner.plan.past import NOT_YET, past_of
 from planner.plan.plan import Plan, Work
-from planner.plan.progress import Noted, Progress
+from planner.plan.progress import More, Noted, Progress
 from planner.plan.went import day_as_it_went
 from tests.engine.random_days import small, tiny
 from tests.plan import worked
@@ -282,6 +283,43 @@ def test_the_second_visit_is_still_made_and_kit_that_stayed_is_fetched() -> None
     tripod = [s for s in new.stays if s.kit == "tripod"]
     assert [(s.carried_in, s.visit_in, s.visit_out) for s in tripod] == [(495, 1, 2)]
     assert new.home == plan.home + 10
+
+
+def test_more_where_the_van_has_gone_is_gone_back_for() -> None:
+    """At Elm, the seal begun: done at 652, the tripod packed by 654. Cy, who is owed a break, has had it by 655; at Oak
+    by 667, fifteen minutes more till 682."""
+    day, plan = worked.round_trip()
+    told = Progress(640, (Noted("elm", "seal", 632),), more=(More("oak", "clear", 15),), settled=632, said=640)
+    assert asked_of(day, plan, told) == ()
+    new = rest_of(day, plan, told)
+    assert [(v.job, v.number) for v in new.visits] == [("elm", 1), ("oak", 1), ("elm", 2), ("oak", 2)]
+    assert (work(new, "clear-more", "oak").start, work(new, "clear-more", "oak").end) == (667, 682)
+    assert new.home == 682 + day.drive_minutes("oak", "yard")
+
+
+def test_whether_the_van_has_gone_is_asked_where_only_the_clock_says_so() -> None:
+    """More at Oak at 625, which the van was to leave at 620 for Elm (632). It still stands there, unless told to have
+    gone; at 660 it is known to have turned home, as the plan made at 656 says."""
+    day, plan = worked.round_trip()
+    told = Progress(625, more=(More("oak", "clear", 15),), settled=620, said=625)
+    (asked,) = asked_of(day, plan, told)
+    assert "should have left at 10:20" in asked.words
+    still, gone, given_up = (reply.on(told) for reply in asked.replies)
+    assert [asked_of(day, plan, said) for said in (still, gone, given_up)] == [(), (), ()]
+    stayed = [(v.job, v.number) for v in rest_of(day, plan, still).visits]
+    assert stayed == [("elm", 1), ("oak", 1), ("elm", 2)]
+    assert [v.job for v in rest_of(day, plan, gone).visits][:2] == ["elm", "oak"]
+    assert rest_of(day, plan, gone).visits[-1].number == 2
+    (asked,) = asked_of(day, plan, replace(told, at=660, settled=656))
+    assert "the van has turned home" in asked.words
+    assert asked.likely.does == "given up"
+
+
+def test_work_under_way_when_its_hand_went_home_is_asked() -> None:
+    day, plan = worked.tiny()
+    told = Progress(520, (Noted("elm", "treat", 496, 508), Noted("elm", "sweep", 512)), gone={"ash": 518}, said=520)
+    asked = [x.words for x in asked_of(day, plan, told)]
+    assert any("was under way when ash went home" in words for words in asked)
 
 
 def test_an_overdue_break_is_still_taken_and_soon() -> None:

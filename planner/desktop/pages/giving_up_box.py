@@ -148,10 +148,7 @@ class GivingUpBox(QWidget):
         offer = self._picked()
         if offer is None:
             return
-        progress = self.open_day.state.progress
-        for stage in offer.stages:
-            progress = progress.without(*stage)
-        self.open_day.note("Give up for today", progress)
+        self.open_day.note("Give up for today", offer.on(self.open_day.state.progress))
         self.noted.emit()
 
     def _picked(self) -> Offer | None:
