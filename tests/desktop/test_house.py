@@ -203,6 +203,21 @@ def test_a_gutter_is_cleared_before_its_joints_are_resealed_whichever_was_ticked
     assert "unknown stage" not in "".join(str(fault) for fault in open_day.draft.faults)
 
 
+def test_a_wall_for_which_its_paving_was_written_down_stands_over_the_steps_that_are_added(qtbot: QtBot) -> None:
+    open_day, _ = opened(qtbot)
+    ticks = {(tick.recipe, tick.side): tick for tick in work_ticks()}
+    for recipe, measure in (("treat-drive", "6 m2"), ("treat-wall", "6 m2")):
+        open_day.change(recipe, House(open_day.draft, "house").with_work(ticks[recipe, ""], measure))
+    place = ("jobs", "house", "recipes", 1, "drains_to")
+    open_day.set("as once written", place, ["drive"])
+    open_day.change("steps", House(open_day.draft, "house").with_work(ticks["treat-steps", ""], "4 steps"))
+    assert open_day.draft.written_at(place) is None
+    surfaces = open_day.draft.at(("jobs", "house", "surfaces"))
+    [drains] = [surface["drains_to"] for surface in surfaces.values() if not surface["stood_on"]]
+    assert set(drains) == {key for key, surface in surfaces.items() if surface["stood_on"]}
+    assert len(drains) == 2
+
+
 def test_one_more_house_asks_for_the_drive_between_both(qtbot: QtBot) -> None:
     open_day, page = opened(qtbot)
     open_day.change("first", House(open_day.draft, "house").with_street("12 Larch Rise"))

@@ -127,6 +127,10 @@ HOUSES_SINCE: dict[str, tuple[str, ...]] = {
     "somebody kneels at an oil stain while the other sprays the drive that it is in": (
         RUINED + "test_nobody_kneels_at_a_stain_while_the_drive_about_it_is_sprayed",
     ),
+    "a wall and paving by recipe: one jets below where the other sprays, and the wall is rinsed onto what is washed": (
+        RUINED + "test_a_wall_by_recipe_stands_over_the_paving_of_its_ground",
+        RUINED + "test_the_checker_knows_what_a_wall_by_recipe_stands_over",
+    ),
     "sand is swept into the joints of blocks that a shower has just wetted": (
         RUINED + "test_no_sand_is_swept_into_blocks_that_a_shower_has_wetted",
     ),

@@ -6,6 +6,7 @@ those are. The judgements are those of the trade (common practice, no source).
 """
 
 import ast
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -136,6 +137,40 @@ def test_no_wall_is_rinsed_onto_what_it_drains_to_once_that_is_washed(recipe: st
         assert works["wall-rinse"].end <= last.start
 
 
+def wall_over_paving(**said: Any) -> Day:
+    """Two hands at a wall and a drive of one ground, both by recipe; nothing is said of which is below."""
+    wall = {"recipe": "treat-wall", "prefix": "wall", "ground": "front", "area": "4 m2"} | said
+    return day_of([{"recipe": "treat-drive", "ground": "front", "area": "4 m2"}, wall], hands=2)
+
+
+def test_a_wall_by_recipe_stands_over_the_paving_of_its_ground() -> None:
+    """Nobody is on the drive while the wall above it is washed, sprayed or rinsed, and it is rinsed after that."""
+    for plan in plans(wall_over_paving()):
+        works = works_of(plan)
+        above = [works[key] for key in ("wall-wash", "wall-treat", "wall-rinse")]
+        below = [works[key] for key in ("sweep", "treat", "wash", "rinse")]
+        assert not any(share_time(one, other) for one in above for other in below)
+        assert max(work.end for work in above) <= works["rinse"].start
+
+
+@pytest.mark.parametrize(
+    ("moved", "by", "word"),
+    [("wall-treat", "wash", "is within reach of"), ("wall-rinse", "rinse", "runs or falls onto 'drive'")],
+    ids=["below another", "once it is clean"],
+)
+def test_the_checker_knows_what_a_wall_by_recipe_stands_over(moved: str, by: str, word: str) -> None:
+    """The wall is sprayed while the drive is washed, or rinsed once that is done; a wall elsewhere may be."""
+    day, elsewhere = wall_over_paving(), wall_over_paving(drains_to=[])
+    plan = first_plan(day)
+    assert plan is not None
+    works = works_of(plan)
+    late = works[by].start if moved == "wall-treat" else works[by].end
+    work = replace(works[moved], start=late, end=late + works[moved].end - works[moved].start)
+    changed = replace(plan, works=tuple(work if w.stage == moved else w for w in plan.works))
+    assert any(word in rule.text for rule in broken_rules(day, changed))
+    assert not any(word in rule.text for rule in broken_rules(elsewhere, changed))
+
+
 @pytest.mark.parametrize(("recipe", "hands"), [("soft-wash-render", 1), ("treat-wall", 2)])
 def test_windows_are_rinsed_once_the_wall_that_they_are_in_is(recipe: str, hands: int) -> None:
     """Nobody is at the windows while the wall about them is sprayed or rinsed, and nothing runs over them after."""
@@ -231,8 +266,9 @@ def test_sheets_lie_until_the_last_that_they_are_for(recipe: str) -> None:
     for key in SHEETED[recipe]:
         laid = works_of(plan)[key]
         [sheets] = [s for s in plan.stays if (s.kit, s.number) in laid.stays]
-        packing = [c.start for c in plan.chores if c.what == "pack down" and (c.kit, c.stay) in laid.stays]
-        gone = min([sheets.carried_out, *packing])
+        [packing] = [c for c in plan.chores if c.what == "pack down" and (c.kit, c.stay) in laid.stays]
+        assert packing.end - packing.start >= 1, "sheets are taken in by somebody, in some minutes"
+        gone = min(sheets.carried_out, packing.start)
         named = stages[key].stays_for or [k for k, s in stages.items() if k not in SHEETED[recipe]]
         for work in plan.works:
             part = stages[work.stage].part

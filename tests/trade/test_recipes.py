@@ -531,6 +531,24 @@ def test_two_uses_are_told_apart_and_put_in_order() -> None:
 # --- kit ---------------------------------------------------------------------------------------------------------
 
 
+STANDING = ["treat-wall", "soft-wash-render", "repoint-brickwork", "rinse-windows", "treat-fence"]
+
+
+@pytest.mark.parametrize("recipe", STANDING)
+def test_what_stands_drains_to_the_paving_of_its_ground_unless_it_is_said_to_what(recipe: str) -> None:
+    def below(**said: Any) -> tuple[str, ...]:
+        stands = {"recipe": recipe, **measures_for(recipe), "prefix": "up", "surface": "up", "ground": "rear", **said}
+        steps = {"recipe": "treat-steps", "prefix": "steps", "area": "2 m2", "ground": "front"}
+        tables = file(patio(ground="rear"), stands, steps, surfaces={"path": {"ground": "rear"}})
+        tables["jobs"]["elm"]["grounds"]["front"] = {"supplies": {"tap": 1, "socket": 1}}
+        return day_of(tables).jobs["elm"].surfaces["up"].drains_to
+
+    assert set(below()) == {"patio", "path"}
+    assert below(drains_to=["path"]) == ("path",)
+    assert below(drains_to=[]) == ()
+    assert below(worked_from=["path"]) == ()  # what it is worked from is below it as it is
+
+
 def test_kit_comes_from_the_library_field_by_field() -> None:
     tables = file(wall()) | {"kit": {"washer": {"load": 1.0}, "mine": {"load": 0.5}}}
     day = day_of(tables)

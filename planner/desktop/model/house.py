@@ -247,12 +247,12 @@ class House:
         listed = self.at("recipes") or []
         added = Change((*self.place, "recipes"), [use])
         changes.append(added if not listed else Change((*self.place, "recipes", len(listed)), use))
-        return self._with_drains(changes)
+        return [*self._usual_drains(), *changes]
 
     def with_ground_of(self, place: Where, ground: str) -> list[Change]:
         """What moves a piece of work to another ground."""
         added = [] if ground in (self.at("grounds") or {}) else self._with_ground(ground)
-        return self._with_drains([*added, Change((*place, "ground"), ground)])
+        return [*self._usual_drains(), *added, Change((*place, "ground"), ground)]
 
     def without_work(self, tick: WorkTick) -> list[Change]:
         """What takes the work out of the day."""
@@ -268,7 +268,7 @@ class House:
                 said = self.draft.written_at((*other, word)) or []
                 if other != place and gone & set(said):
                     changes.append(Change((*other, word), [name for name in said if name not in gone] or None))
-        return self._with_drains([*changes, Change(place, None)])
+        return [*self._usual_drains(), *changes, Change(place, None)]
 
     def _turn(self, tick: WorkTick) -> dict[str, list[str]]:
         """A gutter is cleared before anything else is done to it, whichever was ticked first."""
@@ -312,20 +312,14 @@ class House:
     def _stages(self) -> set[str]:
         return set(self.draft.at((*self.place, "stages"), {}))
 
-    def _with_drains(self, changes: list[Change]) -> list[Change]:
-        """The changes, and with them that walls stand over the paving below them, where nobody has said otherwise."""
-        after = self.draft.changed(changes)
-        before = {self._identity(self.draft, place): drains for place, drains in _drains(self.draft, self.job)}
-        for place, drains in _drains(after, self.job):
-            said = after.written_at((*place, "drains_to"))
-            known = before.get(self._identity(after, place), ())
-            if tuple(said or ()) == known and tuple(said or ()) != drains:
-                changes = [*changes, Change((*place, "drains_to"), list(drains) or None)]
-        return changes
+    def _usual_drains(self) -> list[Change]:
+        """What takes out the paving below a wall where it stands written though it goes without saying.
 
-    def _identity(self, draft: Draft, place: Where) -> tuple[Any, ...]:
-        use = draft.written_at(place)
-        return (use.get("recipe"), use.get("prefix"), use.get("ground"))
+        Days made before it did have it; it would not follow the paving that is added and taken out.
+        """
+        written = [(place, self.draft.written_at((*place, "drains_to"))) for place, _ in _drains(self.draft, self.job)]
+        usual = dict(_drains(self.draft, self.job))
+        return [Change((*place, "drains_to"), None) for place, said in written if said and tuple(said) == usual[place]]
 
 
 def _soils(recipe: str) -> bool:

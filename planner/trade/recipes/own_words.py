@@ -46,9 +46,11 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
         surfaces = job.setdefault("surfaces", {})
         if isinstance(surfaces, dict):
             surfaces[use.surface] = {**part.surface, **table_in(surfaces, use.surface)}
+    surfaces = table_in(job, "surfaces")
+    _stand_over_their_paving([use for use, _ in parts], surfaces)
     for _, part in parts:
-        _lay_sheets(job, part, stages)
-    _run_over_what_lies_in_it([use for use, _ in parts], table_in(job, "surfaces"))
+        _lay_sheets(part, stages, surfaces)
+    _run_over_what_lies_in_it([use for use, _ in parts], surfaces)
     for name, stage in own_stages.items():
         stages[name] = _stage_over(stages.get(name, {}), stage)
     waits = _waits_over(waits, own_waits)
@@ -99,6 +101,31 @@ def _add_hazards(job: Table, parts: WrittenParts) -> None:
         job["hazards"] = [*hazards, *(tag for tag in parts.hazards if tag not in hazards)]
 
 
+def _stand_over_their_paving(uses: list[Use], surfaces: Table) -> None:
+    """Let what stands (a wall, render, windows, a fence) drain to all paving of its ground, unless it is said to what.
+
+    What is high up needs no such words: it stands over the whole of its ground.
+    """
+    for use in uses:
+        own = table_in(surfaces, use.surface)
+        stands = own.get("stood_on", True) is False and not own.get("high")
+        is_said = "drains_to" in own or texts_in(own, "worked_from")
+        if stands and not is_said and (paving := _paving_beside(use.surface, surfaces)):
+            own["drains_to"] = paving
+
+
+def _paving_beside(surface: str, surfaces: Table) -> list[str]:
+    """All that is stood on on the same ground."""
+    ground = table_in(surfaces, surface).get("ground")
+    return [
+        name
+        for name in surfaces
+        if name != surface
+        and table_in(surfaces, name).get("ground") == ground
+        and table_in(surfaces, name).get("stood_on", True) is True
+    ]
+
+
 def _run_over_what_lies_in_it(uses: list[Use], surfaces: Table) -> None:
     """Let a wall drain to the windows of its ground, and whatever else a recipe says to lie in what another is for."""
     for use in uses:
@@ -109,21 +136,14 @@ def _run_over_what_lies_in_it(uses: list[Use], surfaces: Table) -> None:
                 wall["drains_to"] = list(dict.fromkeys([*texts_in(wall, "drains_to"), use.surface]))
 
 
-def _lay_sheets(job: Table, parts: WrittenParts, stages: dict[str, Table]) -> None:
+def _lay_sheets(parts: WrittenParts, stages: dict[str, Table], surfaces: Table) -> None:
     """Say on what a recipe's sheets lie, and what that spares: what its surface is worked from or drains to, else its
     ground's paving."""
-    surfaces = table_in(job, "surfaces")
     for key in (*parts.lying, *parts.sparing):
-        own = table_in(surfaces, str(stages[key]["surface"]))
+        surface = str(stages[key]["surface"])
+        own = table_in(surfaces, surface)
         said = [*texts_in(own, "worked_from"), *texts_in(own, "drains_to")]
-        paved = [
-            name
-            for name in surfaces
-            if table_in(surfaces, name).get("ground") == own.get("ground")
-            and table_in(surfaces, name).get("stood_on", True) is True
-            and name != stages[key]["surface"]
-        ]
-        if under := list(dict.fromkeys(said or paved)):
+        if under := list(dict.fromkeys(said or _paving_beside(surface, surfaces))):
             stages[key]["lies_on" if key in parts.lying else "spares"] = under
 
 
