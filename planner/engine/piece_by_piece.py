@@ -16,7 +16,8 @@ from planner.engine.solving import Solution, Solving
 from planner.engine.variables import Caps, Expr, Variables
 
 PIECES_SHARE = 0.7
-"""The part of the time of a large day in which its best plan is bettered piece by piece."""
+"""The part of the time of a large day of one job in which its best plan is bettered piece by piece; of several jobs all
+of it, as no model of the whole gives anything in the time."""
 
 FIRST_SHARE, FIRST_TRIES = 0.4, 12
 """The same for a day that is then searched as a whole; and how many pieces in a row are tried in vain."""
@@ -31,7 +32,8 @@ def better_piece_by_piece(solving: Solving, row: int, stays: int, left: float) -
     The model has rows of so many slots and so many stays of a kit; of the seconds ``left`` a part is used.
     """
     is_all = solving.problem.is_large and solving.adjust is None
-    until = solving.clock() + left * (PIECES_SHARE if is_all else FIRST_SHARE)
+    share = 1.0 if is_all and len(solving.problem.jobs) > 1 else PIECES_SHARE
+    until = solving.clock() + left * (share if is_all else FIRST_SHARE)
     found = held_in_model(solving, row, stays)
     if found is None:
         return

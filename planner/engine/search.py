@@ -94,7 +94,8 @@ class Search(ByNumber):
             self._better_piece_by_piece()
         if not self.problem.jobs:
             self._find_least_makespan()
-        elif self._is_proven_before():
+        elif self._is_proven_before() or (is_kept and self.problem.is_large and self.adjust is None):
+            self.lows[Range(0, None)] = self.floor  # of a large day the jobs prove more than any model of the whole
             self._conclude()
             self._tidy()
         elif self._find_fewest_crossings(by_loads=looked) and self.budget.quick:
@@ -267,7 +268,7 @@ class Search(ByNumber):
     def _is_known_as_a_whole(self) -> bool:
         """Whether there is a plan that pieces soon better: the kept order, or one job after another."""
         problem = self.problem
-        of_jobs = len(problem.jobs) > 1 and not problem.is_small and not problem.is_large
+        of_jobs = len(problem.jobs) > 1 and not problem.is_small
         return self.best is not None and (self.adjust is not None or (of_jobs and not self.budget.quick))
 
     def _better_piece_by_piece(self) -> None:

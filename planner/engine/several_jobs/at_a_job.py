@@ -120,6 +120,14 @@ class AtAJob(Solving):
 
     # --- proofs ---------------------------------------------------------------------------------------------------
 
+    def must_stop(self) -> bool:
+        """Whether somebody asked the search to end, or its best plan was proven meanwhile on another core."""
+        return super().must_stop() or self.is_proven
+
+    def question_seconds(self) -> float:
+        """How many seconds the next questions take by which its bound is raised."""
+        return sum(refuting.question_seconds(self.best) for refuting in self.refuting)
+
     def prove(self, seconds: float) -> None:
         """Raise what is proven, and take over a better plan that turns up."""
         if self.best is None or self.problem.is_small:

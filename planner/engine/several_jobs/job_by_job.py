@@ -4,7 +4,8 @@ import threading
 import time
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
+from enum import Enum
 
 from planner.day import Day
 from planner.engine.problem import Problem
@@ -16,13 +17,23 @@ from planner.plan.measures import measure
 from planner.plan.plan import Plan
 
 PLANS_SHARE = 0.4
-"""The part of the time in which plans of the jobs are looked for, before the first is put together."""
+"""The part of the time in which plans of the jobs are looked for, before all that is there is bettered and proven."""
 
-PIECES_SHARE = 0.3
-"""Of the time of one job after that, the part in which its plan is bettered; in the rest its bound is raised."""
+TURN_SHARE, LEAST_TURN = 0.1, 2.0
+"""How long a core betters a plan, or raises a bound, before it looks where it is needed most: a part of the time, and
+seconds at the least, as in less little is proven."""
+
+PIECES_SHARE = 0.5
+"""Of the time of one job after the first look, the part in which its plan is bettered; else its bound is raised."""
 
 LAST_SECONDS = 4.0
-"""With less left than this, the jobs that are worst proven get all of it: in less little is proven."""
+"""With less left than this, a job that is proven by one search gets all of it."""
+
+JOINING_SHARE = 4.0
+"""After a day was put together, none is for so many times as long as that took."""
+
+WAIT_SECONDS = 0.1
+"""How often a core with nothing to do looks whether there is something."""
 
 LATE_SECONDS = 1.0
 """No job is planned anew where it comes to stand once the time has been over for so long."""
@@ -31,10 +42,42 @@ PlanInPlace = Callable[[Day, Budget], Plan | None]
 """Plans a day of one job within a budget."""
 
 
+class Work(Enum):
+    """What a core does for a job in one turn."""
+
+    LOOK = "a first look for plans"
+    BETTER = "its best plan is bettered piece by piece"
+    PROVE = "its bound is raised"
+    ALL = "a search that does both, of a small job or one without a plan"
+
+
+@dataclass(frozen=True, eq=False)
+class Turn:
+    """What one core does next, and for how long."""
+
+    job: AtAJob
+    work: Work
+    seconds: float
+
+
+@dataclass(eq=False)
+class Given:
+    """Seconds that a job was given for each kind of work, and what is done for it now."""
+
+    seconds: dict[Work, float] = field(default_factory=lambda: dict.fromkeys(Work, 0.0))
+    now: list[Work] = field(default_factory=list)
+
+    @property
+    def total(self) -> float:
+        """All of the seconds."""
+        return sum(self.seconds.values())
+
+
 class JobByJob:
     """Plans the jobs of a day, each alone and out of the clock, and puts them together.
 
-    Jobs are searched side by side, one thread for each core: the solver lets go of Python's lock while it works.
+    Each core takes one turn after the other at what needs it most, none waits for the others: the solver lets go of
+    Python's lock while it works.
     ``on_plan`` is told each plan that is put together, none of them checked, and says whether it holds. Where the last
     takes no more than the shortest round over its jobs' plans, the day gets better only as these do, and they have all
     of ``longest`` seconds. ``least`` are lower bounds on value and minutes home of every plan of the day, at any time.
@@ -55,35 +98,102 @@ class JobByJob:
         self.cores = budget.cores
         self.began = time.monotonic()
         self.jobs = [AtAJob(day, job, budget, stop) for job in day.jobs]
-        self.given: tuple[int, ...] = ()
+        self.put: tuple[int, ...] = ()
         self.longest, self.is_its_jobs = max(longest, budget.seconds), False
+        self.given = {job: Given() for job in self.jobs}
+        self.choosing, self.joining, self.quiet_until = threading.Lock(), threading.Lock(), 0.0
+        weights = {job: len(job.problem.activities) ** 1.5 for job in self.jobs}
+        look = PLANS_SHARE * self._left() * min(self.cores, len(self.jobs)) / sum(weights.values())
+        self.look_seconds = {job: look * weight for job, weight in weights.items()}
 
     def run(self) -> None:
-        """Look for plans of all jobs, put them together, and better the worst proven until the time is over.
+        """Look for plans of all jobs, put them together, and better and prove them until the time is over.
 
         Where equal runs are to be equal each job is bettered once: the solver's count of its work is each job's own.
         """
-        weights = [len(job.problem.activities) ** 1.5 for job in self.jobs]
-        whole = PLANS_SHARE * self._left() * min(self.cores, len(self.jobs)) / sum(weights)
-        with ThreadPoolExecutor(self.cores) as pool:
-            for _ in pool.map(lambda job, weight: self._look(job, whole * weight), self.jobs, weights):
-                if self._left() > 0:
-                    self._put_together(as_they_are=True)
-            if self._left() > 0 or not self.problem.is_large:  # which takes a large day a second
-                self._put_together()
-            if self.budget.deterministic:
-                for job in self.jobs:
+        if self.budget.deterministic:
+            for job in self.jobs:
+                self._look(job, self.look_seconds[job])
+                self._put_together(as_they_are=True)
+            self._put_together()
+            for job in self.jobs:
+                if not self._is_stopped():
                     self._better(job, (1 - PLANS_SHARE) * self._left() / len(self.jobs))
-                self._put_together()
-                return
-            while self._left() > 0 and not self._is_over():
-                waiting = sorted((job for job in self.jobs if not job.is_proven), key=lambda job: -job.gap)
-                waiting = waiting[: self.cores]
-                is_last = len(waiting) <= 1 or self._left() < LAST_SECONDS
-                seconds = self._left() if is_last else self._left() / 2
-                for _ in pool.map(lambda job, seconds=seconds: self._better(job, seconds), waiting):
-                    pass
-                self._put_together()
+        else:
+            with ThreadPoolExecutor(self.cores) as pool:
+                for core in [pool.submit(self._take_turns) for _ in range(self.cores)]:
+                    core.result()
+        self._put_together()
+
+    # --- turns --------------------------------------------------------------------------------------------------------
+
+    def _take_turns(self) -> None:
+        """What one core does."""
+        while self._left() > 0 and not self._is_over():
+            with self.choosing:
+                turn = self._next()
+            if turn is None:
+                time.sleep(WAIT_SECONDS)
+                continue
+            try:
+                self._do(turn)
+            finally:
+                with self.choosing:
+                    self.given[turn.job].now.remove(turn.work)
+            if self._left() > 0 and time.monotonic() >= self.quiet_until:
+                with self.joining:
+                    began = time.monotonic()
+                    self._put_together(as_they_are=not self._have_all_been_seen())
+                    self.quiet_until = time.monotonic() + JOINING_SHARE * (time.monotonic() - began)
+
+    def _next(self) -> Turn | None:
+        """A job that was not looked at yet, the largest first; else the one with the widest gap for the time it had."""
+        jobs, given, left = self.jobs, self.given, self._left()
+        unseen = max((j for j in jobs if not given[j].total), key=self.look_seconds.__getitem__, default=None)
+        if unseen is not None:
+            return self._begun(Turn(unseen, Work.LOOK, min(left, max(LEAST_SECONDS, self.look_seconds[unseen]))))
+        for job in sorted(jobs, key=lambda j: -j.gap / given[j].total):
+            if job.is_proven or Work.LOOK in given[job].now or Work.ALL in given[job].now:
+                continue
+            if job.best is None or job.problem.is_small:
+                if not given[job].now:
+                    is_last = left < LAST_SECONDS or sum(not j.is_proven for j in jobs) == 1
+                    return self._begun(Turn(job, Work.ALL, left if is_last else left / 2))
+                continue
+            work = self._work_for(given[job])
+            if work is not None:
+                seconds = max(LEAST_TURN, TURN_SHARE * self.budget.seconds)
+                least = job.question_seconds() if work is Work.PROVE else 0.0
+                return self._begun(Turn(job, work, min(left, max(seconds, least))))
+        return None
+
+    def _have_all_been_seen(self) -> bool:
+        return all(given.total and Work.LOOK not in given.now for given in self.given.values())
+
+    def _work_for(self, given: Given) -> Work | None:
+        """To better its plan or to prove it, whichever had less than its share; None where both are done now."""
+        bettered, proved = given.seconds[Work.BETTER], given.seconds[Work.PROVE]
+        wanted = Work.BETTER if bettered * (1 - PIECES_SHARE) <= proved * PIECES_SHARE else Work.PROVE
+        other = Work.PROVE if wanted is Work.BETTER else Work.BETTER
+        return next((work for work in (wanted, other) if work not in given.now), None)
+
+    def _begun(self, turn: Turn) -> Turn:
+        given = self.given[turn.job]
+        given.now.append(turn.work)
+        given.seconds[turn.work] += turn.seconds
+        return turn
+
+    def _do(self, turn: Turn) -> None:
+        job = turn.job
+        match turn.work:
+            case Work.LOOK:
+                self._look(job, turn.seconds)
+            case Work.BETTER:
+                job.better_piece_by_piece(job.clock() + turn.seconds)
+            case Work.PROVE:
+                job.prove(turn.seconds)
+            case Work.ALL:
+                self._better(job, turn.seconds)
 
     @property
     def least(self) -> Least:
@@ -126,9 +236,9 @@ class JobByJob:
             return
         own = {job.job: plan for job in self.jobs if (plan := job.plan or job.first) is not None}
         now = tuple(0 if job.best is None else job.best.value(job.problem.price) for job in self.jobs)
-        if len(own) < len(self.jobs) or not any(now) or now == self.given:
+        if len(own) < len(self.jobs) or not any(now) or now == self.put:
             return
-        self.given = () if as_they_are else now
+        self.put = () if as_they_are else now
         seconds = max(LEAST_SECONDS, self._left() / len(self.jobs) / 4)
         budget = replace(self.budget, seconds=seconds, quick=True)
 

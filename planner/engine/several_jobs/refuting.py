@@ -13,7 +13,7 @@ from ortools.sat.python import cp_model
 from planner.engine.bounds import crossings_needed, crude_minutes, with_tolls
 from planner.engine.dominance import most_crossings, most_restricted_crossings
 from planner.engine.problem import Problem
-from planner.engine.ranking import Budget, Range
+from planner.engine.ranking import Budget, Range, Score
 from planner.engine.rules import obey_all
 from planner.engine.solver import HARDER, Way
 from planner.engine.solving import Solving, ToSolve
@@ -22,10 +22,14 @@ from planner.engine.variables import Caps, Variables
 FIRST_LOOK, LONGER = 2.0, 3.0
 """Seconds for a first question, and how many times as long for the next once two in a row had no answer."""
 
+PARTS, RUNG = (2, 4), 0.02
+"""What is asked by turns, while it has no answer: the half and the quarter of what is open; all of it once that is no
+more than so much of the best value. To refute what is far from the best takes a tenth of the work."""
+
 ONE_BY_ONE = 12
 """So many numbers of restricted crossings are asked about one by one, and all that are higher together."""
 
-BY_TURNS = (HARDER, Way(linear=True))
+BY_TURNS = (HARDER, Way(linear=True, harder=True, probes=False))
 """How questions are gone about: hands and kit that do one thing at a time are what makes a job long."""
 
 
@@ -33,15 +37,14 @@ BY_TURNS = (HARDER, Way(linear=True))
 class Bounded:
     """What is known of plans with so many restricted ``crossings`` (None: any number, where they are left out).
 
-    All of them take ``low`` minutes or more; that they take ``open`` or more was asked last, for ``seconds``, and not
-    settled. Once the problem without some of its crossings allows no more to be refuted, ``is_whole`` is set.
+    All of them take ``low`` minutes or more; ``in_vain`` were the last questions for more than that, of ``seconds``
+    now. Once the problem without some of its crossings allows no more to be refuted, ``is_whole`` is set.
     """
 
     crossings: Range | None
     low: int = 0
-    open: int | None = None
     seconds: float = FIRST_LOOK
-    looks: int = 0
+    in_vain: int = 0
     is_whole: bool = False
 
 
@@ -77,13 +80,28 @@ class Refuting(Solving):
         return min([self._standing.value(self.problem.price), *lows])
 
     def raise_bound(self, until: float) -> None:
-        """Ask until that time of its clock, or until the best plan known is proven best."""
-        while self.clock() < until and not self.must_stop():
-            weakest = min(self._of_use(), key=self._value, default=None)
-            if weakest is None or self._value(weakest) >= self._standing.value(self.problem.price):
+        """Ask until that time of its clock, or until the best plan known is proven best; no question is cut short but
+        the first."""
+        asked, is_first = self._weakest(), True
+        while asked is not None and self.clock() < until and not self.must_stop():
+            if not is_first and self.clock() + asked.seconds > until:
                 return
-            rests_on_floor = weakest.low <= self.floor and not self.any.is_whole
-            self._ask(self.any if rests_on_floor and self.any.seconds <= weakest.seconds else weakest, until)
+            self._ask(asked, until)
+            asked, is_first = self._weakest(), False
+
+    def question_seconds(self, best: Score | None) -> float:
+        """How many seconds the next question takes, where the best plan is so good."""
+        self.best = best
+        weakest = self._weakest()
+        return 0.0 if weakest is None else weakest.seconds
+
+    def _weakest(self) -> Bounded | None:
+        """What keeps the bound where it is; None where that is the best plan known."""
+        weakest = min(self._of_use(), key=self._value, default=None)
+        if weakest is None or self._value(weakest) >= self._standing.value(self.problem.price):
+            return None
+        rests_on_floor = weakest.low <= self.floor and not self.any.is_whole
+        return self.any if rests_on_floor and self.any.seconds <= weakest.seconds else weakest
 
     def _of_use(self) -> list[Bounded]:
         """The numbers of restricted crossings whose price alone, beside the floor, does not reach the best value."""
@@ -104,21 +122,23 @@ class Refuting(Solving):
         return max(asked.low, self.floor) + self.problem.price * least
 
     def _ask(self, asked: Bounded, until: float) -> None:
-        """Whether all such plans are no better than the best known; where that is not settled, half of what is open."""
+        """Whether all such plans take so much longer than what is known of them: a part of the way to the best."""
         least = self.needed if asked.crossings is None else asked.crossings.least
-        low, top = max(asked.low, self.floor), self._standing.value(self.problem.price) - self.problem.price * least
-        goal = top if asked.open is None else min(top, (low + asked.open + 1) // 2)
+        best = self._standing.value(self.problem.price)
+        low, top = max(asked.low, self.floor), best - self.problem.price * least
+        part = -(-(top - low) // PARTS[asked.in_vain % 2])
+        goal = top if top - low <= RUNG * best else low + part
         v = self._model(asked, goal - 1)
         seconds = min(asked.seconds, max(0.1, until - self.clock()))
-        solver, status = self._solve(v, seconds, offer=asked.is_whole, way=BY_TURNS[asked.looks % 2])
+        solver, status = self._solve(v, seconds, offer=asked.is_whole, way=BY_TURNS[asked.in_vain % 2])
         asked.low = goal if status == cp_model.INFEASIBLE else max(low, min(goal, self._home_bound(solver)))
         if status == cp_model.OPTIMAL and not asked.is_whole:
-            asked.is_whole, asked.open, asked.seconds, asked.looks = True, None, FIRST_LOOK, 0
-        elif asked.open is None and asked.low < goal:
-            asked.open = goal
-        elif asked.low < goal and seconds == asked.seconds:
-            asked.open, asked.seconds = None, LONGER * asked.seconds
-            asked.looks += asked.is_whole
+            asked.is_whole, asked.seconds, asked.in_vain = True, FIRST_LOOK, 0
+        elif asked.low >= goal:
+            asked.in_vain -= asked.in_vain % 2
+        elif seconds == asked.seconds:
+            asked.in_vain += 1
+            asked.seconds *= 1 if asked.in_vain % 2 else LONGER
 
     def _model(self, asked: Bounded, minutes: int) -> Variables:
         """The problem with so many crossings and so many minutes home at the most."""
