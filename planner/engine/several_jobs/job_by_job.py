@@ -42,7 +42,7 @@ PlanInPlace = Callable[[Day, Budget], Plan | None]
 """Plans a day of one job within a budget."""
 
 
-class Work(Enum):
+class Purpose(Enum):
     """What a core does for a job in one turn."""
 
     LOOK = "a first look for plans"
@@ -56,7 +56,7 @@ class Turn:
     """What one core does next, and for how long."""
 
     job: AtAJob
-    work: Work
+    work: Purpose
     seconds: float
 
 
@@ -64,8 +64,8 @@ class Turn:
 class Given:
     """Seconds that a job was given for each kind of work, and what is done for it now."""
 
-    seconds: dict[Work, float] = field(default_factory=lambda: dict.fromkeys(Work, 0.0))
-    now: list[Work] = field(default_factory=list)
+    seconds: dict[Purpose, float] = field(default_factory=lambda: dict.fromkeys(Purpose, 0.0))
+    now: list[Purpose] = field(default_factory=list)
 
     @property
     def total(self) -> float:
@@ -151,30 +151,30 @@ class JobByJob:
         jobs, given, left = self.jobs, self.given, self._left()
         unseen = max((j for j in jobs if not given[j].total), key=self.look_seconds.__getitem__, default=None)
         if unseen is not None:
-            return self._begun(Turn(unseen, Work.LOOK, min(left, max(LEAST_SECONDS, self.look_seconds[unseen]))))
+            return self._begun(Turn(unseen, Purpose.LOOK, min(left, max(LEAST_SECONDS, self.look_seconds[unseen]))))
         for job in sorted(jobs, key=lambda j: -j.gap / given[j].total):
-            if job.is_proven or Work.LOOK in given[job].now or Work.ALL in given[job].now:
+            if job.is_proven or Purpose.LOOK in given[job].now or Purpose.ALL in given[job].now:
                 continue
             if job.best is None or job.problem.is_small:
                 if not given[job].now:
                     is_last = left < LAST_SECONDS or sum(not j.is_proven for j in jobs) == 1
-                    return self._begun(Turn(job, Work.ALL, left if is_last else left / 2))
+                    return self._begun(Turn(job, Purpose.ALL, left if is_last else left / 2))
                 continue
             work = self._work_for(given[job])
             if work is not None:
                 seconds = max(LEAST_TURN, TURN_SHARE * self.budget.seconds)
-                least = job.question_seconds() if work is Work.PROVE else 0.0
+                least = job.question_seconds() if work is Purpose.PROVE else 0.0
                 return self._begun(Turn(job, work, min(left, max(seconds, least))))
         return None
 
     def _have_all_been_seen(self) -> bool:
-        return all(given.total and Work.LOOK not in given.now for given in self.given.values())
+        return all(given.total and Purpose.LOOK not in given.now for given in self.given.values())
 
-    def _work_for(self, given: Given) -> Work | None:
+    def _work_for(self, given: Given) -> Purpose | None:
         """To better its plan or to prove it, whichever had less than its share; None where both are done now."""
-        bettered, proved = given.seconds[Work.BETTER], given.seconds[Work.PROVE]
-        wanted = Work.BETTER if bettered * (1 - PIECES_SHARE) <= proved * PIECES_SHARE else Work.PROVE
-        other = Work.PROVE if wanted is Work.BETTER else Work.BETTER
+        bettered, proved = given.seconds[Purpose.BETTER], given.seconds[Purpose.PROVE]
+        wanted = Purpose.BETTER if bettered * (1 - PIECES_SHARE) <= proved * PIECES_SHARE else Purpose.PROVE
+        other = Purpose.PROVE if wanted is Purpose.BETTER else Purpose.BETTER
         return next((work for work in (wanted, other) if work not in given.now), None)
 
     def _begun(self, turn: Turn) -> Turn:
@@ -186,13 +186,13 @@ class JobByJob:
     def _do(self, turn: Turn) -> None:
         job = turn.job
         match turn.work:
-            case Work.LOOK:
+            case Purpose.LOOK:
                 self._look(job, turn.seconds)
-            case Work.BETTER:
+            case Purpose.BETTER:
                 job.better_piece_by_piece(job.clock() + turn.seconds)
-            case Work.PROVE:
+            case Purpose.PROVE:
                 job.prove(turn.seconds)
-            case Work.ALL:
+            case Purpose.ALL:
                 self._better(job, turn.seconds)
 
     @property

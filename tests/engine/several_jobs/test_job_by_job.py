@@ -11,7 +11,7 @@ from planner.engine.build import build
 from planner.engine.ranking import Budget
 from planner.engine.serial.careful import checked_serial_plan
 from planner.engine.several_jobs.composing import moved, with_breaks
-from planner.engine.several_jobs.job_by_job import JobByJob, Turn, Work
+from planner.engine.several_jobs.job_by_job import JobByJob, Purpose, Turn
 from planner.plan.checker import broken_rules
 from planner.plan.measures import measure
 from planner.plan.plan import Plan
@@ -86,7 +86,7 @@ def test_the_first_plan_put_together_is_better_than_one_thing_after_another(monk
 
 def test_a_core_takes_what_needs_it_most_and_no_job_is_left_out() -> None:
     """Each job is looked at before any is bettered, the largest first; nothing is begun once all are proven."""
-    day, seen = tiny(TWO_JOBS[0]), list[tuple[str, Work]]()
+    day, seen = tiny(TWO_JOBS[0]), list[tuple[str, Purpose]]()
 
     class Watched(JobByJob):
         def _do(self, turn: Turn) -> None:
@@ -97,7 +97,7 @@ def test_a_core_takes_what_needs_it_most_and_no_job_is_left_out() -> None:
     by_job = Watched(day, build(day), Budget(20, 1), lambda alone, budget: None, lambda plan: True)
     by_job.run()
     looks = [job.job for job in sorted(by_job.jobs, key=lambda job: -len(job.problem.activities))]
-    assert seen[: len(looks)] == [(job, Work.LOOK) for job in looks]
+    assert seen[: len(looks)] == [(job, Purpose.LOOK) for job in looks]
     assert all(job.is_proven for job in by_job.jobs)
 
 
