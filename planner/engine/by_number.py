@@ -12,7 +12,7 @@ from typing import Unpack
 from ortools.sat.python import cp_model
 
 from planner.engine.bounds import certain_work, crude_minutes
-from planner.engine.dominance import most_restricted_crossings
+from planner.engine.dominance import interchangeable, most_restricted_crossings
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget, Range, Score
 from planner.engine.several_jobs.shortest_round import Least
@@ -65,6 +65,7 @@ class ByNumber(Solving):
         self.certain = certain_work(problem)
         self.floor = max(crude_minutes(problem, work=self.certain), self.least.minutes)
         self.useful = most_restricted_crossings(problem)
+        self.alike = interchangeable(problem)
         self.lows: dict[Range, int] = {}
         self.looks: dict[Range, int] = {}
         self.in_vain: dict[Range, int] = {}
@@ -129,13 +130,15 @@ class ByNumber(Solving):
             return None
         looked_at = [look.crossings for look in self.under_way]
         crossings = min(open_yet, key=lambda r: (looked_at.count(r), self.lows[r]))
-        others = [look for look in self.under_way if look.crossings == crossings]
+        others = [look for look in self.under_way if look.crossings == crossings and not look.ended.is_set()]
         way = self._way(crossings, len(others))
-        if others:
-            look = replace(others[0], way=way)
-        else:
+        going_on = [look for look in others if look.until - self.clock() > FIRST_LOOK]
+        if going_on:
+            look = replace(going_on[0], way=way)
+        else:  # one that is about to end would have those who take turns at it look briefly for ever
             seconds = self._next_look(crossings, none_waits=2 * len(open_yet) <= self.budget.cores)
-            look = Look(crossings, self.clock() + seconds, way, threading.Event())
+            ended = others[0].ended if others else threading.Event()
+            look = Look(crossings, self.clock() + seconds, way, ended)
         self.under_way.append(look)
         return look
 
@@ -199,7 +202,7 @@ class ByNumber(Solving):
         """Look for a plan that beats the best with so many restricted crossings; keep a bound on all such.
 
         As a ``look`` it is done on one core, until it has ended on another, and not told of the best plan, which is
-        none of those looked for: that would lead a proof astray.
+        none of those looked for: that would lead a proof astray. Of hands who are alike the first crosses most often.
         """
         price, best = self.problem.price, self._standing
         aim, goal = self._aim(crossings, best), self.goal(crossings, best)
@@ -213,6 +216,8 @@ class ByNumber(Solving):
         v.model.add(count >= crossings.least)
         if crossings.most is not None:
             v.model.add(count <= crossings.most)
+        for one, other in self.alike if look is not None else ():
+            v.model.add(v.crossings(restricted=True, hand=one) >= v.crossings(restricted=True, hand=other))
         if best.overrun:
             v.model.add(minutes * BEYOND_CROSSINGS + count < best.minutes * BEYOND_CROSSINGS + best.crossings)
             v.model.minimize(minutes)

@@ -4,9 +4,11 @@ Each bound says why. A model with so many of each leaves nothing out, so that wh
 """
 
 import math
+from dataclasses import replace
+from itertools import pairwise
 
 from planner.engine.bounds import certain_work, hands_minutes, legs_needed, shortest_driving
-from planner.engine.problem import Problem
+from planner.engine.problem import Hand, Problem
 
 
 def users(problem: Problem, kit: int, ground: int) -> list[int]:
@@ -147,3 +149,20 @@ def _walks_in_time(problem: Problem, ground: int, most: int, latest_home: int | 
         if n != ground and g.slots and any(a.ground == n and not a.optional for a in problem.activities)
     )
     return max(0, hours - certain_work(problem) - elsewhere) // (2 * walk)
+
+
+def interchangeable(problem: Problem) -> list[tuple[int, int]]:
+    """Pairs of hands who differ in nothing but their names, each with the next like them.
+
+    Whatever a plan has the one do, another as good has the other do: all that they do changes hands. So of plans in
+    which they cross differently often only those need be looked at in which the first of them crosses more often. On a
+    day under way they differ in what they have begun.
+    """
+    if problem.is_underway:
+        return []
+    given = {activity.hand for activity in problem.activities}
+    groups: dict[Hand, list[int]] = {}
+    for h, hand in enumerate(problem.hands):
+        if h not in given:
+            groups.setdefault(replace(hand, name=""), []).append(h)
+    return [pair for group in groups.values() for pair in pairwise(group)]

@@ -405,9 +405,9 @@ class Variables:
         chores += [t for _, lay, lift in self.protection.values() for t in (lay, lift)]
         return [*self.activities, *(t for t in chores if t is not None)]
 
-    def crossings(self, *, restricted: bool) -> Expr:
-        """How many crossings are made, restricted ones or all."""
-        slots: Sequence[Slot] = self.slots
+    def crossings(self, *, restricted: bool, hand: int | None = None) -> Expr:
+        """How many crossings are made, restricted ones or all, by one hand or all of them."""
+        slots: Sequence[Slot] = [s for s in self.slots if hand is None or s.hand == hand]
         return sum(s.times for s in slots if not restricted or self.problem.grounds[s.ground].restricted)
 
     def value(self) -> Expr:

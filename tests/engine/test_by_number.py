@@ -1,12 +1,19 @@
 """Each number of restricted crossings is looked at until it is known that none of its plans beats the best."""
 
+from dataclasses import replace
+from typing import Any
+
 import pytest
 
+from planner.day import Day
 from planner.engine import by_number, plan_day
 from planner.engine.build import build
+from planner.engine.dominance import interchangeable
 from planner.engine.ranking import Budget, Range, Score
 from planner.plan.measures import measure
 from tests.days import tiny_day
+from tests.engine.exactness import disagreement
+from tests.engine.random_days import tiny
 
 HOME, CROSSINGS = 9 * 60 + 34, 2
 """The tiny day's best plan, worked out on paper in `test_planning`."""
@@ -51,6 +58,45 @@ def test_what_looks_left_open_in_vain_is_settled_by_rungs(
     assert plan.proof.is_best
     assert plan.home == HOME
     assert any(aims)
+
+
+def test_who_joins_a_look_that_is_about_to_end_begins_a_longer_one() -> None:
+    # Else two cores at the last open number take turns to join each other's look, each for the least time, for ever.
+    search = by_number.ByNumber(build(tiny_day()), Budget(60.0, 2), known=Score(0, 94, 3))
+    search.lows = {Range(2, 2): search.floor}
+    first = search._next_of_one_core()
+    assert first is not None
+    joined = search._next_of_one_core()
+    assert joined is not None
+    assert (joined.until, joined.ended) == (first.until, first.ended)
+    assert joined.way != first.way
+    search.under_way = [replace(first, until=search.clock() + 0.1)]
+    longer = search._next_of_one_core()
+    assert longer is not None
+    assert longer.until > search.clock() + by_number.FIRST_LOOK
+    assert longer.ended is first.ended  # whoever settles it ends both
+    first.ended.set()
+    search.under_way = [first]
+    anew = search._next_of_one_core()
+    assert anew is not None
+    assert not anew.ended.is_set()
+
+
+@pytest.mark.parametrize("seed", [1, 77, 1603])
+def test_hands_who_are_alike_are_told_apart_by_who_crosses_more_often(no_first_look: None, seed: int) -> None:
+    day = tiny(seed)
+    assert interchangeable(build(day)) == [(0, 1)]
+    assert disagreement(day) is None
+
+
+def test_hands_are_alike_who_differ_in_their_names_alone() -> None:
+    two: dict[str, Any] = {"ash": {}, "bo": {}}
+    assert interchangeable(build(tiny_day(hands=two))) == [(0, 1)]
+    by_himself = {"own_transport": True, "hours": (9 * 60, 15 * 60)}
+    assert interchangeable(build(tiny_day(hands=two | {"bo": by_himself}))) == []
+    given = tiny_day(hands=two).model_dump(by_alias=True)
+    given["jobs"]["elm"]["stages"]["sweep"]["by_hand"] = "bo"
+    assert interchangeable(build(Day.model_validate(given))) == []
 
 
 def test_of_late_plans_one_with_fewer_crossings_is_settled_only_a_minute_later() -> None:
