@@ -2,8 +2,10 @@
 
 ``python -m tests.season --days 200 --seconds 2 --seed 1`` plays so many random days. On each, things slip, rain comes,
 kit is missing, hands go home, work is given up, more is asked for, and what was said is taken back. After each telling
-the rest is planned again. The exit code is 1 when anything was raised, a plan broke a rule after now, a hand works who
-is not there, a record was lost under a kill, or a dwell ran over that could have been kept.
+the rest is planned again. A rest that is called impossible is asked of again, in a model with more room and with no
+promises, and what is offered is given up; one of which none was found is looked at again for ten times as long. The
+exit code is 1 when anything was raised, a plan broke a rule after now, a hand works who is not there, a record was lost
+under a kill, a dwell ran over that could have been kept, or a rest that was called impossible has a plan.
 """
 
 import random
@@ -11,13 +13,17 @@ import sys
 import tempfile
 import traceback
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from planner import engine
 from planner.day import Day
 from planner.day.file import write_day
 from planner.engine import Result
+from planner.engine.dominance import most_crossings
+from planner.engine.ranking import Budget
+from planner.engine.underway.replanning import Underway
+from planner.engine.underway.rescue import without_promises
 from planner.fit.giving_up import what_to_give_up
 from planner.plan.another_day import left_for_another_day
 from planner.plan.checker import broken_rules
@@ -38,6 +44,10 @@ MOST_INSTANTS = 14
 """A save is ended at one of its first instants at which it touches the disk."""
 
 
+LONGER = 10
+"""So many times as long is looked at what might have been found."""
+
+
 @dataclass
 class Season(Tally):
     """What happened; its faults say which day, which telling and what."""
@@ -46,19 +56,25 @@ class Season(Tally):
     asked: int = 0
     planned: int = 0
     impossible: int = 0
+    given_up: int = 0
     none_found: int = 0
+    found_later: int = 0
+    impossible_later: int = 0
     refused_words: int = 0
     run_over: int = 0
     offered: int = 0
     kills: int = 0
     left: int = 0
+    helpless: list[str] = field(default_factory=list)
 
     def __str__(self) -> str:
         return (
             f"{self.days} days, told of {self.told} times: {self.asked} questions asked, {self.planned} planned again, "
-            f"{self.impossible} that cannot be, {self.none_found} with none found in time, {self.refused_words} told "
-            f"to be otherwise; {self.run_over} dwells ran over, {self.offered} less by what was offered; "
-            f"{self.kills} saves ended; {self.left} days of what was left; {len(self.faults)} faults"
+            f"{self.impossible} called impossible; {self.none_found} with none found in time, by a longer look "
+            f"{self.found_later} have a plan and {self.impossible_later} have none; {self.given_up} planned with less "
+            f"than all; {self.refused_words} told to be otherwise; {self.run_over} dwells ran over, {self.offered} "
+            f"less by what was offered; {self.kills} saves ended; {self.left} days of what was left; "
+            f"{len(self.faults)} faults" + "".join(f"\n  nothing helps: {words}" for words in self.helpless)
         )
 
 
@@ -104,22 +120,59 @@ class Played:
         told = self._something(plan, at)
         try:
             progress = self._answered(plan, told)
-            result = engine.plan_rest(self.day, plan, progress, seconds=self.seconds, workers=1)
+            result = self._rest(plan, progress)
         except ProgressError as fault:
             self.counts.refused_words += 1
             if "made anew" in str(fault):
                 self._fault(f"told at {at}: {fault}")
             return plan
+        self.counts.faults += [f"{self.name}: refused: {text}" for text in result.refused]
+        if result.plan is None:
+            progress, result = self._looked_again(plan, progress, result)
         if result.plan is None or result.day is None:
-            self.counts.impossible += result.is_impossible
-            self.counts.none_found += not result.is_impossible
-            self.counts.faults += [f"{self.name}: refused: {text}" for text in result.refused]
             return plan
         self.counts.planned += 1
         self._look_at(plan, progress, result)
         self.progress = result.progress or progress
         self._keep(result.plan)
         return result.plan
+
+    def _looked_again(self, plan: Plan, progress: Progress, result: Result) -> tuple[Progress, Result]:
+        """The record and the rest where there was no plan: by a longer look, or with what is offered given up."""
+        at = progress.at
+        if not result.is_impossible:
+            self.counts.none_found += 1
+            result = self._rest(plan, progress, longer=True)
+            self.counts.found_later += result.plan is not None
+            self.counts.impossible_later += result.is_impossible
+            if not result.is_impossible:
+                return progress, result
+        else:
+            self.counts.impossible += 1
+        if self._can_be(plan, progress):
+            self._fault(f"at {at}: called impossible, but has a plan: {'; '.join(result.conflict)}")
+        offers = what_to_give_up(self.day, plan, progress)
+        if not offers:
+            self.counts.helpless.append(f"{self.name} at {at}: {'; '.join(result.conflict)}")
+            return progress, result
+        less = offers[0].on(progress)
+        result = self._rest(plan, less)
+        self.counts.given_up += result.plan is not None
+        if result.plan is None:
+            self._fault(f"at {at}: what is offered to be given up does not help: {result.summary()}")
+        return less, result
+
+    def _rest(self, plan: Plan, progress: Progress, *, longer: bool = False) -> Result:
+        seconds, workers = (LONGER * self.seconds, 2) if longer else (self.seconds, 1)
+        return engine.plan_rest(self.day, plan, progress, seconds=seconds, workers=workers)
+
+    def _can_be(self, plan: Plan, progress: Progress) -> bool:
+        """Whether a rest has a plan in a model with room for more crossings and stays, when no promise binds."""
+        outset = Underway(self.day, plan, progress.as_told(), Budget(LONGER * self.seconds, 2, 1, False))
+        problem, models = without_promises(outset.problem), outset.models
+        row = max((most_crossings(problem, g, None) for g in range(len(problem.grounds))), default=1)
+        v = models.model(problem, row + 2, stays=len(problem.activities))
+        return models.solve(v, LONGER * self.seconds)[0] is not None
 
     def _answered(self, plan: Plan, progress: Progress) -> Progress:
         """The record with an answer to all that is asked: mostly the likely one."""
@@ -232,7 +285,7 @@ class Played:
         least = _over(other, job, stage)
         if least >= late:
             return
-        longer = engine.plan_rest(self.day, before, progress, seconds=10 * self.seconds, workers=2)
+        longer = self._rest(before, progress, longer=True)
         better = late if longer.plan is None else _over(longer, job, stage)
         if better < late:
             self._fault(f"at {progress.at}: {job}.{stage} is {late} minutes late, {better} by a longer search")

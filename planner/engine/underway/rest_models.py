@@ -41,9 +41,9 @@ class RestModels:
         """Bind a model to what has happened."""
         Held(self.day, self.past, v, self.progress).bind()
 
-    def model(self, problem: Problem, row: int | None = None) -> Variables:
-        """A model of a problem of the rest, with rows of so many slots."""
-        stays = max((s.number for s in self.left.stays), default=1)
+    def model(self, problem: Problem, row: int | None = None, stays: int = 1) -> Variables:
+        """A model of a problem of the rest, with rows of so many slots and at the least so many stays."""
+        stays = max([stays, *(s.number for s in self.left.stays)])
         v = Variables(problem, Caps(None, row, least_stays=stays))
         obey_all(v)
         self.bind(v)
