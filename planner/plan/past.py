@@ -11,7 +11,7 @@ from planner.day import Day
 from planner.plan.past_gathering import Gathering
 from planner.plan.past_links import NOT_YET, Happening, Linking
 from planner.plan.past_times import give_times
-from planner.plan.plan import Chore, Plan, Work
+from planner.plan.plan import Chore, Plan, Visit, Work
 from planner.plan.progress import Progress, check_progress
 
 __all__ = ["NOT_YET", "Past", "past_of"]
@@ -45,8 +45,11 @@ class Past:
 
     def is_left(self, job: str) -> bool:
         """Whether the van has left a job, and is not there again."""
-        been = [visit for visit in self.plan.visits if visit.job == job]
-        return bool(been) and all(visit.depart < NOT_YET for visit in been)
+        return all(visit.depart < NOT_YET for visit in self.visits_to(job)) and bool(self.visits_to(job))
+
+    def visits_to(self, job: str) -> list[Visit]:
+        """The visits to a job that have begun."""
+        return [visit for visit in self.plan.visits if visit.job == job]
 
     def is_done(self, job: str, stage: str) -> bool:
         """Whether a stage is over."""

@@ -150,7 +150,7 @@ def _time_forced(duty: Happening, ready: int, arrived: int | None, progress: Pro
         if isinstance(duty.item, Work) and duty.end > progress.at:
             duty.end = progress.at if must_be_over else NOT_YET
         return
-    start = max(duty.start, min(ready, progress.at))
+    start = min(max(duty.start, ready), progress.at)
     duty.start, duty.end = start, start + minutes
     if isinstance(duty.item, Work) and duty.end > progress.at:
         duty.end = progress.at

@@ -91,6 +91,7 @@ def _with_jobs(day: Day, past: Past, progress: Progress) -> Day:
         }
         if j in visited:
             changes |= {"arrive": None, "visits": _visits(job, past, j, begun)}
+            changes |= _coming_and_going(job, past, j, is_over=changes["visits"] == len(past.visits_to(j)))
             if job.done_by is not None and job.done_by < visited[j].depart < NOT_YET:
                 changes["done_by"] = None
         jobs[j] = job.model_copy(update=changes)
@@ -99,9 +100,21 @@ def _with_jobs(day: Day, past: Past, progress: Progress) -> Day:
 
 def _visits(job: Job, past: Past, j: str, begun: set[str]) -> int:
     """How often the van may come: where something is left to do and it has gone for the last time, once more."""
-    been = sum(v.job == j for v in past.plan.visits)
+    been = len(past.visits_to(j))
     is_open = any(s not in begun and not stage.only_if_needed for s, stage in job.stages.items())
     return max(job.visits, been + (past.is_left(j) and is_open and not past.is_homeward))
+
+
+def _coming_and_going(job: Job, past: Past, j: str, *, is_over: bool) -> dict[str, int]:
+    """What arriving took where something was done sooner, and leaving where the van has left for the last time."""
+    plan, visits = past.plan, past.visits_to(j)
+    done = [(x.start, x.end) for group in (plan.works, plan.chores, plan.crossings) for x in group if x.job == j]
+    first, last = visits[0].arrive, visits[-1].depart
+    arriving = min(job.arriving, max(0, min([last, *(start for start, _ in done)]) - first))
+    if not is_over or last == NOT_YET:
+        return {"arriving": arriving}
+    free = last - max([first + arriving, *(end for _, end in done)])
+    return {"arriving": arriving, "leaving": min(job.leaving, max(0, free))}
 
 
 def _stage(stage: Stage, s: str, past: Past, j: str, begun: set[str], progress: Progress, job: Job) -> Stage:
@@ -213,8 +226,8 @@ def _rest(day: Day, h: str, rest: Break | None, past: Past, progress: Progress) 
 
 
 def _busy_until(day: Day, h: str, past: Past, progress: Progress) -> int:
-    """When what a hand does now should be over."""
-    ends = [progress.at]
+    """When what a hand does now should be over, or a hand who is not there is."""
+    ends = [max(progress.at, progress.back.get(h, 0))]
     if not day.hands[h].own_transport:
         ends += [d.end for d in past.plan.drives]
     for work in past.plan.works:

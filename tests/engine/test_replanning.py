@@ -322,6 +322,39 @@ def test_work_under_way_when_its_hand_went_home_is_asked() -> None:
     assert any("was under way when ash went home" in words for words in asked)
 
 
+def test_what_was_begun_before_they_went_off_is_begun_and_what_it_leads_to_is_told() -> None:
+    """Ash set the sprayer up at 492, treats since 496 by the clock, and is then away until 560. The treatment is over
+    at 508, and may wait 45 minutes; the rinse is in at 562 and set up by 568 at the soonest, so 15 minutes late."""
+    day, plan = worked.tiny()
+    result = again(day, plan, Progress(500, back={"ash": 560}, said=500))
+    assert result.plan is not None, result.summary()
+    assert result.refused == ()
+    assert all(x.start >= 560 or x.start < 500 for x in (*result.plan.works, *result.plan.chores))
+    assert result.progress is not None
+    assert [(x.before, x.minutes) for x in result.progress.over] == [("rinse", 15)]
+    assert "15 min too late" in result.urgent[0]
+
+
+def test_the_break_of_who_is_away_is_owed_when_they_are_back() -> None:
+    """The break was to begin by 10:00; Ash is there again at 10:20 (620), and has it by 10:50."""
+    day, plan = worked.round_trip()
+    plan = replace(plan, rests=())
+    new = rest_of(day, plan, Progress(546, settled=546, back={"ash": 620}, said=546))
+    had = [r.start for r in new.rests if r.hand == "ash"]
+    assert len(had) == 1
+    assert 620 <= had[0] <= 650
+
+
+def test_what_was_done_before_arriving_was_over_is_no_breach() -> None:
+    """Arriving and leaving take half an hour each, and Ash began at once: an hour there was not to be had."""
+    day, plan = worked.tiny()
+    elm = day.jobs["elm"].model_copy(update={"arriving": 30, "leaving": 30})
+    day = day.model_copy(update={"jobs": {"elm": elm}})
+    left = tuple(("elm", s) for s in ("sweep", "rinse"))
+    new = rest_of(day, plan, Progress(509, (Noted("elm", "treat", 496, 508),), dropped=left, said=509))
+    assert new.visits[0].depart >= 509 + 30
+
+
 def test_an_overdue_break_is_still_taken_and_soon() -> None:
     """The break was to begin at 09:05 and by 10:00 at the latest (120 minutes after 08:00); at 10:20 it is overdue."""
     day, plan = worked.round_trip()

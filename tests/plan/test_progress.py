@@ -36,6 +36,12 @@ def spans(it: Past) -> dict[str, tuple[int, int]]:
     return {w.stage: (w.start, w.end) for w in it.plan.works}
 
 
+def test_what_must_have_been_before_what_is_told_is_no_longer_than_there_was_time() -> None:
+    """The rinse is told as done at 510, before the sweep was even to begin (512)."""
+    now = past(Progress(510, (Noted("elm", "rinse", None, 510),)))
+    assert all(start <= end <= 510 for start, end in spans(now).values())
+
+
 # --- by the clock --------------------------------------------------------------------------------------------------
 
 

@@ -18,6 +18,7 @@ class Held:
         self.crossings = self._crossings_by_slot()
         self.stays = self._stays_by_place(past)
         self.attendances = self._attendances_by_place()
+        self.begun: set[int] = set()
 
     def bind(self) -> None:
         """Add all of it to the model."""
@@ -156,6 +157,7 @@ class Held:
             self._fix(stay.used_by[a], int((known.kit, known.number) in work.stays))
 
     def _under_way(self, task: Task, start: int, hands: tuple[str, ...], visit: int) -> None:
+        self.begun.add(id(task))
         self._fix(task.present, 1)
         self._fix(task.start, start)
         for h, does in task.hands.items():
@@ -242,7 +244,7 @@ class Held:
         for hand, minute in self.progress.gone.items():
             h, gone = self.index.hands.index(hand), max(minute, self.now)
             for task in self.v.all_tasks():
-                if h in task.hands and not self._is_under_way(task, hand):
+                if h in task.hands and id(task) not in self.begun:
                     self.v.model.add(task.end <= gone).only_enforce_if(task.hands[h])
             for n in self.v.slots_of(hand=h):
                 if n not in self.crossings:
@@ -254,7 +256,7 @@ class Held:
         for hand, minute in self.progress.back.items():
             h = self.index.hands.index(hand)
             for task in self.v.all_tasks():
-                if h in task.hands and not self._is_under_way(task, hand):
+                if h in task.hands and id(task) not in self.begun:
                     self.v.model.add(task.start >= minute).only_enforce_if(task.hands[h])
             for n in self.v.slots_of(hand=h):
                 if n not in self.crossings:
@@ -307,7 +309,3 @@ class Held:
     def _is_of(chore: Chore, stay: Stay) -> bool:
         key = (chore.job, chore.ground, chore.kit, chore.stay)
         return key == (stay.job, stay.ground, stay.kit, stay.number)
-
-    def _is_under_way(self, task: Task, hand: str) -> bool:
-        works = [self.past.work(*self.index.stages[a]) for a, t in enumerate(self.v.activities) if t is task]
-        return any(w is not None and hand in w.hands for w in works)

@@ -100,6 +100,7 @@ class Underway:
         return RestReading(self.day, self.past, solution.variables, solution.of, self.progress)
 
     def _is_impossible(self, day: Day, budget: Budget, stop: threading.Event | None) -> bool:
-        v = self.models.model(underway(day, self.past, self.progress.at))
-        models = replace(self.models, budget=replace(budget, seconds=2 * budget.seconds), began=time.monotonic())
+        longer = replace(budget, seconds=2 * budget.seconds)
+        models = replace(self.models, day=day, budget=longer, began=time.monotonic())
+        v = models.model(underway(day, self.past, self.progress.at))
         return bool(models.solve(v, budget.seconds)[1] == cp_model.INFEASIBLE)

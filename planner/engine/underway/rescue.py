@@ -26,13 +26,15 @@ RESCUE_SECONDS = 4.0
 
 @dataclass(frozen=True)
 class Running:
-    """A wait with a most that runs now: its lags, each with the minute from which it counts and its most.
+    """A wait with a most that runs now, or will when what is under way is over.
 
+    ``lags`` are its lags, each with the minute from which it counts and its most, ``runs`` whether it does so now,
     ``begin_by`` is when its second stage must begin at the latest, by its quickest method, for all of them to be kept.
     """
 
     lags: tuple[tuple[Lag, int, int], ...]
     begin_by: int
+    runs: bool
 
     @property
     def lag(self) -> Lag:
@@ -61,7 +63,8 @@ def running_over(models: RestModels) -> Rescue:
     stages, found, words = Index.of(day).stages, [], []
     least, solution = _least_lateness(models, problem, running)
     for wait, over in zip(running, least, strict=True):
-        words.append((not over, wait.begin_by, _urgent_words(day, wait, over, over >= problem.horizon)))
+        if wait.runs or over:
+            words.append((not over, wait.begin_by, _urgent_words(day, wait, over, over >= problem.horizon)))
         if over:
             (job, after), (_, before) = stages[_counted_from(day, wait.lag)], stages[wait.lag.second]
             found.append(Over(job, after, before, min(over, MINUTES_IN_A_DAY)))
@@ -78,15 +81,17 @@ def _running(models: RestModels, problem: Problem) -> Iterator[Running]:
     found: dict[tuple[int, int], list[tuple[Lag, int, int]]] = {}
     for lag in problem.lags:
         first = past.plan.work(*stages[lag.first])
-        if first is None or first.end == NOT_YET or past.is_begun(*stages[lag.second]):
+        if first is None or past.is_begun(*stages[lag.second]):
             continue
-        _, most = lag.bounds(first.start, first.end)
+        end = first.end if first.end < NOT_YET else first.start + problem.activities[lag.first].modes[0].minutes
+        _, most = lag.bounds(first.start, end)
         if most is not None:
-            began = first.start if lag.from_start else first.end
+            began = first.start if lag.from_start else end
             found.setdefault((lag.first, lag.second), []).append((lag, began, most))
-    for (_, second), lags in found.items():
+    for (first, second), lags in found.items():
         quickest = min(mode.minutes for mode in problem.activities[second].modes)
-        yield Running(tuple(lags), min(began + most - (quickest if lag.to_end else 0) for lag, began, most in lags))
+        begin_by = min(began + most - (quickest if lag.to_end else 0) for lag, began, most in lags)
+        yield Running(tuple(lags), begin_by, past.is_done(*stages[first]))
 
 
 def _counted_from(day: Day, lag: Lag) -> int:
