@@ -88,10 +88,10 @@ def _running(models: RestModels, problem: Problem) -> Iterator[Running]:
         if most is not None:
             began = first.start if lag.from_start else end
             found.setdefault((lag.first, lag.second), []).append((lag, began, most))
-    for (first, second), lags in found.items():
+    for (begun, second), lags in found.items():
         quickest = min(mode.minutes for mode in problem.activities[second].modes)
         begin_by = min(began + most - (quickest if lag.to_end else 0) for lag, began, most in lags)
-        yield Running(tuple(lags), begin_by, past.is_done(*stages[first]))
+        yield Running(tuple(lags), begin_by, past.is_done(*stages[begun]))
 
 
 def _counted_from(day: Day, lag: Lag) -> int:
