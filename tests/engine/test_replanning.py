@@ -16,6 +16,7 @@ from planner.engine import Result, plan_day, plan_rest
 from planner.engine.outset import FreshDay
 from planner.engine.planning import Planning
 from planner.engine.ranking import Budget
+from planner.engine.underway import promises
 from planner.plan.checker import broken_rules
 from planner.plan.doubts import asked_of
 from planner.plan.past import NOT_YET, past_of
@@ -343,6 +344,18 @@ def test_the_break_of_who_is_away_is_owed_when_they_are_back() -> None:
     had = [r.start for r in new.rests if r.hand == "ash"]
     assert len(had) == 1
     assert 620 <= had[0] <= 650
+
+
+def test_a_promise_of_which_no_way_was_found_does_not_stand_in_the_way(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Gone by 09:00 was promised, and the rinse alone is over at 09:17: it is told, if not how late."""
+    day, plan = worked.tiny()
+    elm = day.jobs["elm"].model_copy(update={"done_by": 540})
+    day = day.model_copy(update={"jobs": {"elm": elm}})
+    monkeypatch.setattr(promises, "FIRST_SECONDS", 1e-9)
+    monkeypatch.setattr(promises, "RESCUE_SECONDS", 1e-9)
+    result = again(day, plan, Progress(509, (Noted("elm", "treat", 496, 508),), said=509))
+    assert result.plan is not None, result.summary()
+    assert any("no way was found to keep what was promised" in words for words in result.urgent)
 
 
 def test_what_was_done_before_arriving_was_over_is_no_breach() -> None:
