@@ -232,7 +232,7 @@ class Progress:
             at=later.at,
             noted=tuple(said.values()),
             dropped=tuple(dict.fromkeys((*self.dropped, *later.dropped))),
-            arrived=later.arrived,
+            arrived=self.arrived | later.arrived,
             gone=self.gone | later.gone,
             rain=self.rain if later.rain is None else later.rain,
             rain_until=self.rain_until if later.rain is None else later.rain_until,

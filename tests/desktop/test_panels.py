@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from planner.desktop.forms.new_work import ExtraWork
 from planner.desktop.model.filing import open_file
+from planner.desktop.model.wishes import Wish
 from planner.desktop.pages.compare_panel import ComparePanel
 from planner.desktop.pages.day_page import DayPage
 from planner.desktop.pages.load_panel import LoadPanel
@@ -369,6 +370,15 @@ def test_what_is_urgent_stands_first_in_large_print(page: DayPage) -> None:
     assert page.notice._words.font().pointSizeF() >= 1.5 * page.font().pointSizeF()
     page.notice.leave_button.click()
     assert page.notice.isHidden()
+
+
+def test_what_is_urgent_no_longer_goes(page: DayPage) -> None:
+    page.planning.urgent.emit(("Rinse the wall by 10:20.",))
+    page.planning.urgent.emit(())
+    assert page.notice.isHidden()
+    page.notice.show_refused(Wish("Sweep first", ()), ("it is wet",))
+    page.planning.urgent.emit(())
+    assert not page.notice.isHidden(), "what else is said stays"
 
 
 def test_a_time_that_makes_no_sense_marks_nothing(page: DayPage) -> None:

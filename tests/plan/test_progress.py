@@ -226,6 +226,13 @@ def test_what_is_no_record_is_told(text: str) -> None:
 
 
 def test_the_later_word_holds() -> None:
-    first = Progress(500, (Noted("elm", "treat", 496),), dropped=(("elm", "sweep"),), gone={"bo": 450}, rain=600)
+    first = Progress(
+        500,
+        (Noted("elm", "treat", 496),),
+        dropped=(("elm", "sweep"),),
+        arrived={"elm": 470},
+        gone={"bo": 450},
+        rain=600,
+    )
     both = first.with_later(Progress(520, (Noted("elm", "treat", end=510),), rain=560))
     assert both == replace(first, at=520, noted=(Noted("elm", "treat", 496, 510),), rain=560, settled=500)

@@ -306,9 +306,8 @@ class DayPage(QWidget):
 
     @Slot(object)
     def on_urgent(self, words: tuple[str, ...]) -> None:
-        """Something must be done before all else: it is seen wherever one is."""
-        if words:
-            self.notice.show_urgent(words)
+        """Something must be done before all else: it is seen wherever one is, as long as it is so."""
+        self.notice.show_urgent(words)
 
     def on_verdict(self, verdict: Verdict) -> None:
         """The verdict on a plan that came from a file."""

@@ -22,6 +22,7 @@ class Notice(QWidget):
         self._title.setFont(headline(12.5, bold=True))
         for label in (self._title, self._words):
                 label.setWordWrap(True)
+        self._is_urgent = False
         self.do_button = QPushButton("Do it", self)
         self.do_button.setProperty("role", "first")
         self.leave_button = QPushButton("Leave it", self)
@@ -61,7 +62,11 @@ class Notice(QWidget):
         self.leave_button.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def show_urgent(self, words: tuple[str, ...]) -> None:
-        """What must be done before all else: in large print, to be seen at arm's length."""
+        """What must be done before all else: in large print, to be seen at arm's length; without words, no longer."""
+        if not words:
+            if self._is_urgent:
+                self.hide()
+            return
         self._say("First of all", "\n".join(words), leave="Understood", may_do=False, is_large=True)
 
     def on_do(self) -> None:
@@ -85,6 +90,7 @@ class Notice(QWidget):
         painter.end()
 
     def _say(self, title: str, words: str, *, leave: str, may_do: bool = True, is_large: bool = False) -> None:
+        self._is_urgent = is_large
         self._title.setText(title)
         self._words.setFont(headline(19, bold=True) if is_large else self.font())
         self.leave_button.setMinimumHeight(64 if is_large else 0)

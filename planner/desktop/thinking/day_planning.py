@@ -143,7 +143,8 @@ class DayPlanning(QObject):
             self.open_day.give_up_planning(asked)
             words = "; ".join(answer.conflict)
             self.standing_changed.emit(unplanned("Cannot be", words, mood="bad"))
-            self.urgent.emit(answer.urgent)
+            if answer.urgent:  # what was urgent before stays so, for all that is known
+                self.urgent.emit(answer.urgent)
         elif self.open_day.plan is None:
             self.open_day.give_up_planning(asked)
             words = "No plan was found in the time given. Press F5 to look longer."
