@@ -4,7 +4,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from planner.day.words import Clock, Key, Kilograms, KilometresPerHour, Minutes, Span, Title, Words
+from planner.day.words import Brief, Clock, Key, Kilograms, KilometresPerHour, Minutes, Span, Title, Words
 
 USUAL_LIFT_KG = 25.0
 """What one hand lifts alone where the day does not say: the higher guideline figure (HSE INDG143)."""
@@ -18,7 +18,7 @@ class Break(Words):
     break at the very start or end of a day is none (guidance on the regulations; the two hours are common practice).
     """
 
-    length: Minutes = 20
+    length: Brief = 20
     once_over: Minutes = 360
     soonest: Minutes = 120
     earliest: Clock | None = None
@@ -31,7 +31,7 @@ class Meal(Words):
     It counts as the break too, where it falls in its time.
     """
 
-    length: Annotated[Minutes, Field(gt=0)]
+    length: Annotated[Brief, Field(gt=0)]
     once_over: Minutes
     earliest: Clock
     latest: Clock

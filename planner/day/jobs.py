@@ -8,6 +8,8 @@ from pydantic import Field, model_validator
 from planner.day.customer import Customer
 from planner.day.stage_kinds import CLEANING, COVERING, RAIN, WETS, first_word, kind_of_work
 from planner.day.words import (
+    AirTemperature,
+    Brief,
     Clock,
     Key,
     Litres,
@@ -15,6 +17,7 @@ from planner.day.words import (
     Minutes,
     Span,
     SquareMetres,
+    SurfaceTemperature,
     Title,
     Words,
 )
@@ -47,8 +50,8 @@ class WayIn(Words):
     through: Title = ""
     load_limit: Annotated[float, Field(gt=0, le=100)] = USUAL_LOAD_LIMIT
     protection: Literal["none", "customer", "ours"] = "none"
-    lay: Minutes = 8
-    lift: Minutes = 5
+    lay: Brief = 8
+    lift: Brief = 5
     over: tuple[Key, ...] = ()
     wheeled: bool = False
 
@@ -210,10 +213,10 @@ class Stage(Words):
     noisy: bool = False
     outdoors: bool = True
     stopped_by_rain: bool = False
-    coldest: float | None = None
-    hottest: float | None = None
-    windiest: Annotated[float, Field(ge=0)] | None = None
-    above_dew: Annotated[float, Field(ge=0)] | None = None
+    coldest: AirTemperature | None = None
+    hottest: SurfaceTemperature | None = None
+    windiest: Annotated[float, Field(ge=0, le=200)] | None = None
+    above_dew: Annotated[float, Field(ge=0, le=30)] | None = None
     dry_after: Minutes = 0
     dry_for: Minutes = 0
     not_before: Clock | None = None
@@ -382,8 +385,8 @@ class Job(Words):
     priority: Annotated[int, Field(ge=1, le=9)] = 5
     arrive: Span | None = None
     done_by: Clock | None = None
-    arriving: Minutes = 0
-    leaving: Minutes = 0
+    arriving: Brief = 0
+    leaving: Brief = 0
     quiet: tuple[Span, ...] = ()
     visits: Annotated[int, Field(ge=1, le=3)] = 1
     grounds: Annotated[dict[Key, Ground], Field(min_length=1)]

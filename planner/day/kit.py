@@ -4,7 +4,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from planner.day.words import Armfuls, Key, Kilograms, Litres, Minutes, Title, Words
+from planner.day.words import Armfuls, Brief, Key, Kilograms, Litres, Title, Words
 
 EMPTY_BULK = 0.25
 """The armfuls of an empty container, as a part of a full one's: tubs nest, bags fold. Common practice, no source."""
@@ -31,13 +31,13 @@ class Kit(Words):
     own: Annotated[int, Field(ge=0, le=20)] = 1
     load: Armfuls = 1.0
     lift: Annotated[int, Field(ge=1, le=4)] = 1
-    set_up: Minutes = 0
-    pack_down: Minutes = 0
+    set_up: Brief = 0
+    pack_down: Brief = 0
     needs: tuple[Key, ...] = ()
     supply: tuple[Key, ...] = ()
     may_stay: bool = False
     mass: Kilograms | None = None
-    rinse_out: Minutes = 0
+    rinse_out: Brief = 0
     water: bool = False
     wheels: Annotated[Kilograms, Field(gt=0, le=500)] | None = None
     vibration: Annotated[float, Field(ge=0, le=100)] | None = None

@@ -11,6 +11,7 @@ from decimal import Decimal
 from typing import Annotated, Any
 
 from pydantic import (
+    AfterValidator,
     BaseModel,
     BeforeValidator,
     ConfigDict,
@@ -109,6 +110,26 @@ Minutes = Annotated[
     PlainSerializer(units.show_minutes, return_type=str, when_used="json"),
 ]
 """A length of time in whole minutes."""
+
+BRIEFLY = 240
+"""The longest that something on the side of the work takes, in minutes: four hours are a slip of the pen, or work."""
+
+
+def _brief(minutes: int) -> int:
+    if minutes > BRIEFLY:
+        said, most = units.show_minutes(minutes), units.show_minutes(BRIEFLY)
+        raise ValueError(f"'{said}' is too long for this; write at most '{most}'")
+    return minutes
+
+
+Brief = Annotated[Minutes, AfterValidator(_brief)]
+"""Minutes of what is done on the side: arriving, setting up, a rest."""
+
+AirTemperature = Annotated[float, Field(ge=-30, le=45)]
+"""In C, of the air in which work can be asked for."""
+
+SurfaceTemperature = Annotated[float, Field(ge=-30, le=90)]
+"""In C, of a surface: dark paving in the sun is 60 and more."""
 
 Clock = Annotated[
     int,

@@ -90,9 +90,16 @@ def cleaned(day: Day, at: At) -> Iterator[p.Cleaned]:
                     cleaners = [s for s, x in job.stages.items() if x.surface == surface and x.sweeps and s != m]
                 is_ordered = any(m in later[s] for s in cleaners)
                 if cleaners and not is_ordered and maker.surface not in under[surface]:
-                    yield p.Cleaned(at((j, m)), tuple(at((j, s)) for s in cleaners))
+                    yield from (p.Cleaned(at((j, m)), tuple(at((j, s)) for s in some)) for some in _each(job, cleaners))
     for first, wetting in _runs_into_joints(day, at):
         yield p.Cleaned(first, (wetting,))
+
+
+def _each(job: Job, cleaners: list[str]) -> Iterator[list[str]]:
+    """For each section of a surface the stages that clean it: one section's cleaning takes nothing off the others."""
+    parts = {s: part.number for s in cleaners if (part := job.stages[s].part) is not None}
+    for number in sorted(set(parts.values())) or [0]:
+        yield [s for s in cleaners if parts.get(s, number) == number]
 
 
 def _runs_into_joints(day: Day, at: At) -> Iterator[tuple[int, int]]:

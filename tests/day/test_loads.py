@@ -75,6 +75,12 @@ def test_waste_has_a_mass_and_is_no_material_of_the_same_stage(tmp_path):
     ('area = "20 m2"', 'area = "500000 m2"', "area"),
     ('area = "20 m2"', "area = inf", "area"),
     ("load = 0.5", 'load = 0.5\nmass = "9000 kg"', "mass"),
+    ("load = 0.5", 'load = 0.5\nset_up = "3 days"', "set_up: '72 h' is too long for this; write at most '4 h'"),
+    ('place = "elm"', 'place = "elm"\narriving = "30 h"', "arriving: '30 h' is too long for this; write at most '4 h'"),
+    ("methods.spray", "coldest = 60\nmethods.spray", "coldest: '60' is above 45; give 45 or less"),
+    ("methods.spray", "hottest = 900\nmethods.spray", "hottest: '900' is above 90"),
+    ("methods.spray", "windiest = 5000\nmethods.spray", "windiest: '5000' is above 200"),
+    ("methods.spray", "above_dew = 400\nmethods.spray", "above_dew: '400' is above 30"),
 ])  # fmt: skip
 def test_absurd_figures(tmp_path, old, new, place):
     assert place in the_one(tmp_path, (old, new))

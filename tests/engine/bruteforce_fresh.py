@@ -162,7 +162,9 @@ class FreshReading:
                 clean = {s for s, other in others if other.surface == surface and other.sweeps and s != m}
             ordered = any(m in self.later[j][s] for s in clean)
             if clean and not ordered and surface not in stage.spares and stage.surface not in self.below[j][surface]:
-                yield {self.number[j, s] for s in clean}
+                parts = {s: part.number for s in clean if (part := self._job(maker).stages[s].part)}
+                for n in set(parts.values()) or {1}:  # each section of it
+                    yield {self.number[j, s] for s in clean if parts.get(s, n) == n}
 
     def _held(self, cover: int) -> set[int]:
         j, c, stage = self.stages[cover]

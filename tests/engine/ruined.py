@@ -131,6 +131,9 @@ HOUSES_SINCE: dict[str, tuple[str, ...]] = {
         RUINED + "test_a_wall_by_recipe_stands_over_the_paving_of_its_ground",
         RUINED + "test_the_checker_knows_what_a_wall_by_recipe_stands_over",
     ),
+    "a gutter is cleared onto the half of a deck that is washed, as the other half is washed later": (
+        RUINED + "test_nothing_falls_on_a_section_that_is_washed_though_another_is_washed_later",
+    ),
     "sand is swept into the joints of blocks that a shower has just wetted": (
         RUINED + "test_no_sand_is_swept_into_blocks_that_a_shower_has_wetted",
     ),

@@ -531,6 +531,20 @@ def test_two_uses_are_told_apart_and_put_in_order() -> None:
 # --- kit ---------------------------------------------------------------------------------------------------------
 
 
+def test_cement_mortar_is_finished_before_it_is_past_use_and_lime_not_before_it_bears_a_thumb() -> None:
+    # ASTM C270: used within two and a half hours of mixing. A thumb's print: half an hour to two. Both from memory.
+    def stands(**said: Any) -> tuple[int, int | None]:
+        use = {"recipe": "repoint-brickwork", **measures_for("repoint-brickwork"), **said}
+        [wait] = [w for w in job_of(file(use)).waits if w.kind == "set"]
+        return wait.least, wait.most
+
+    least, most = stands()
+    assert least >= 30
+    assert most is not None
+    assert most <= 120
+    assert stands(conditions=["soft bricks or lime mortar"])[0] >= 120
+
+
 STANDING = ["treat-wall", "soft-wash-render", "repoint-brickwork", "rinse-windows", "treat-fence"]
 
 

@@ -122,10 +122,22 @@ def what_is_clean_stays_clean(r: DayAndPlan) -> Breaches:
             ordered = any(maker.stage in what_follows(job, w.stage) for w in cleaned)
             if not cleaned or ordered or own in r.below(maker.job)[surface]:
                 continue
-            last = max(cleaned, key=lambda w: w.start)
-            if maker.end > last.start:
-                how = "settles on" if is_dusty else "runs or falls onto"
-                yield _broken(maker, f"{r.words(maker)} {how} '{surface}', which {r.words(last)} cleans")
+            for last in _last_of_each_section(r, cleaned):
+                if maker.end > last.start:
+                    how = "settles on" if is_dusty else "runs or falls onto"
+                    yield _broken(maker, f"{r.words(maker)} {how} '{surface}', which {r.words(last)} cleans")
+
+
+def _last_of_each_section(r: DayAndPlan, cleaned: list[Work]) -> list[Work]:
+    """Of works that clean a surface the last one, or the last of each section of it."""
+    last: dict[int, Work] = {}
+    whole = [w for w in cleaned if r.stage(w).part is None]
+    for work in cleaned:
+        part = r.stage(work).part
+        if part is not None:
+            before = [*whole, work, *([last[part.number]] if part.number in last else [])]
+            last[part.number] = max(before, key=lambda w: w.start)
+    return list(last.values()) or [max(whole, key=lambda w: w.start)]
 
 
 def nothing_runs_into_joints_that_are_wetted(r: DayAndPlan) -> Breaches:
