@@ -251,10 +251,11 @@ def test_nothing_falls_on_a_section_that_is_washed_though_another_is_washed_late
         "treat": {"surface": "deck", "methods": {"hand": way}},
         "wash": {"surface": "deck", "methods": {"hand": way}},
         "clear": {"surface": "gutter", "not_before": 600},
+        "prune": {"surface": "hedge", "starts_at": 490},
     }
     dwell = {"after": "treat", "before": "wash", "kind": "dwell", "order": "same", "least": 5, "most": 15}
     gutter = {"stood_on": False, "high": True}
-    day = in_sections(by_hand(stages, waits=[dwell], deck={"area": 20}, gutter=gutter))
+    day = in_sections(by_hand(stages, waits=[dwell], deck={"area": 20}, gutter=gutter, hedge=gutter | {"high": False}))
     for plan in plans(day):
         works = works_of(plan)
         washed = [work for key, work in works.items() if key.startswith("wash")]
