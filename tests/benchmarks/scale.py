@@ -8,6 +8,7 @@ are kept in that folder.
 import argparse
 import tempfile
 from collections.abc import Sequence
+from importlib.util import find_spec
 from pathlib import Path
 from statistics import median
 from typing import NamedTuple
@@ -63,6 +64,8 @@ def main() -> None:
     parser.add_argument("--only", choices=[*SERIES], help="only what grows so")
     parser.add_argument("--out", type=Path, metavar="DIR", help="keep scale.txt and scale.png there")
     asked = parser.parse_args()
+    if asked.out is not None and find_spec("matplotlib") is None:
+        parser.error("the plot is drawn by matplotlib: pip install -e '.[benchmarks]'")
     columns = ("grows", "stages", "jobs", "hands", "first s", "serial", "1 core", "2 cores", "own", "by job", "gap")
     table = Table((*columns, "MB", "proven", "planned"), first_width=8)
     costs: dict[str, list[Cost]] = {name: [] for name in SERIES if asked.only in (None, name)}
@@ -140,7 +143,7 @@ def plot(costs: dict[str, list[Cost]], seconds: float, path: Path) -> None:
         ("part of the serial order, %", lambda cost: 100 * cost.value / cost.serial if cost.serial else None),
     )
     figure, charts = pyplot.subplots(
-        len(rows), len(costs), figsize=(3 * len(costs) + 1, 8), sharey="row", layout="constrained", squeeze=False
+        len(rows), len(costs), figsize=(4 * len(costs) + 1, 8), sharey="row", layout="constrained", squeeze=False
     )
     for column, name in enumerate(costs):
         across = [getattr(size, "stages" if name == "recipes" else name) for size in SERIES[name]]
