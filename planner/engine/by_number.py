@@ -16,7 +16,7 @@ from planner.engine.dominance import interchangeable, most_restricted_crossings
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget, Range, Score
 from planner.engine.several_jobs.shortest_round import Least
-from planner.engine.solver import Way
+from planner.engine.solver import WITH_BOUNDS, Way
 from planner.engine.solving import Solving, ToSolve
 
 BEAT_SHARE, WEAKEST_SHARE = 0.45, 0.8
@@ -27,9 +27,8 @@ FIRST_LOOK, LONGER = 1.5, 3.0
 """Seconds for a first look at one number of crossings, by the end of which most are settled, and how many times as long
 each further look at the same number is. So no number keeps the others waiting, and what needs long is given it."""
 
-WITH_BOUNDS, WITHOUT = Way(linear=True, harder=True, probes=False), Way(linear=False, harder=True, probes=False)
-"""How a look after the first goes about it, with linear relaxations or without: what the one does not settle soon, the
-other mostly does."""
+WITHOUT = Way(linear=False, harder=True, probes=False)
+"""How a look after the first goes about it where it does not do so `WITH_BOUNDS`: without linear relaxations."""
 
 RUNG = 0.02
 """Where the bound is farther off the best than this part of it, plans are looked for that are better by half of what is

@@ -32,8 +32,10 @@ def better_piece_by_piece(solving: Solving, row: int, stays: int, left: float) -
     The model has rows of so many slots and so many stays of a kit; of the seconds ``left`` a part is used.
     """
     is_all = solving.problem.is_large and solving.adjust is None
-    share = 1.0 if is_all and len(solving.problem.jobs) > 1 else PIECES_SHARE
-    until = solving.clock() + left * (share if is_all else FIRST_SHARE)
+    share = FIRST_SHARE
+    if is_all:
+        share = PIECES_SHARE if len(solving.problem.jobs) == 1 else 1.0
+    until = solving.clock() + left * share
     found = held_in_model(solving, row, stays)
     if found is None:
         return

@@ -41,6 +41,9 @@ class Way:
 HARDER = Way(linear=False, harder=True)
 """What cannot be is shown by harder reasoning on what does one thing at a time, and by probing the model."""
 
+WITH_BOUNDS = Way(linear=True, harder=True, probes=False)
+"""The other way to show it, by linear relaxations beside: what the one does not settle soon, the other mostly does."""
+
 FOR_PLANS = Way(linear=False, probes=False)
 """Far more is tried in the same time, and hardly anything proven: bounds come from linear relaxations."""
 

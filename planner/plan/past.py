@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from planner.day import Day
 from planner.plan.past_gathering import Gathering
 from planner.plan.past_links import NOT_YET, Happening, Linking
-from planner.plan.past_times import give_times
+from planner.plan.past_times import give_times, last_drives_away
 from planner.plan.plan import Chore, Plan, Visit, Work
 from planner.plan.progress import Progress, check_progress
 
@@ -77,9 +77,8 @@ def past_of(day: Day, plan: Plan, progress: Progress) -> Past:
 
 
 def _left_by_clock(duties: list[Happening], plan: Plan) -> Iterator[tuple[str, int]]:
-    drives = [d for d in duties if d.kind == "drive"]
-    last = {visit.job: n for n, visit in enumerate(plan.visits, 1)}
-    return ((job, drives[n].start) for job, n in last.items() if n < len(drives) and drives[n].by_clock)
+    away = last_drives_away(duties, plan)
+    return ((job, drive.start) for job, drive in away.items() if drive.by_clock)
 
 
 def _is_assumed(duty: Happening, progress: Progress) -> bool:

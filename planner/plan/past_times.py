@@ -12,8 +12,7 @@ def give_times(duties: list[Happening], day: Day, plan: Plan, progress: Progress
     """Give every duty its real times, and say whether it has happened."""
     arrivals = _arrivals(plan, progress)
     forced = _forced(duties, arrivals, progress)
-    drives = [d for d in duties if d.kind == "drive"]
-    held = {id(drives[n]) for n in _not_left_by(drives, day, plan, progress)}
+    held = {id(drive) for drive in _not_left_by(duties, day, plan, progress)}
     _run_forward(duties, forced, held, arrivals, day, progress)
     _hold_back(duties)
     _bring_back(duties)
@@ -76,12 +75,20 @@ def _run_forward(
                     duty.end = NOT_YET
 
 
-def _not_left_by(drives: list[Happening], day: Day, plan: Plan, progress: Progress) -> Iterator[int]:
+def last_drives_away(duties: list[Happening], plan: Plan) -> dict[str, Happening]:
+    """By job the drive with which the van leaves it for the last time."""
+    drives = [d for d in duties if d.kind == "drive"]
+    last = {visit.job: n for n, visit in enumerate(plan.visits, 1)}
+    return {job: drives[n] for job, n in last.items() if n < len(drives)}
+
+
+def _not_left_by(duties: list[Happening], day: Day, plan: Plan, progress: Progress) -> Iterator[Happening]:
     """The last drives away from jobs where a stage was told not to have been begun, after they should have left."""
+    away = last_drives_away(duties, plan)
     for said in progress.not_yet:
-        n = max((n for n, visit in enumerate(plan.visits, 1) if visit.job == said.job), default=len(drives))
-        if n < len(drives) and drives[n].start < said.by and is_to_come(said, day, progress):
-            yield n
+        drive = away.get(said.job)
+        if drive is not None and drive.start < said.by and is_to_come(said, day, progress):
+            yield drive
 
 
 def _hold_back(duties: list[Happening]) -> None:

@@ -317,9 +317,12 @@ class House:
 
         Days made before it did have it; it would not follow the paving that is added and taken out.
         """
-        written = [(place, self.draft.written_at((*place, "drains_to"))) for place, _ in _drains(self.draft, self.job)]
-        usual = dict(_drains(self.draft, self.job))
-        return [Change((*place, "drains_to"), None) for place, said in written if said and tuple(said) == usual[place]]
+        places = [((*place, "drains_to"), usual) for place, usual in _drains(self.draft, self.job)]
+        return [
+            Change(place, None)
+            for place, usual in places
+            if (said := self.draft.written_at(place)) and tuple(said) == usual
+        ]
 
 
 def _soils(recipe: str) -> bool:

@@ -112,7 +112,7 @@ class DayPage(QWidget):
         self.planning.began.connect(self.strip.gap_line.begin)
         self.planning.better_found.connect(self.strip.gap_line.add)
         self.planning.told.connect(self.told)
-        self.planning.urgent.connect(self.on_urgent)
+        self.planning.urgent.connect(self.notice.show_urgent)
         self.studying.failed.connect(self.on_study_failed)
         self.open_day.plan_changed.connect(self.on_plan_changed)
         self.open_day.refused.connect(self.told)
@@ -303,11 +303,6 @@ class DayPage(QWidget):
         self.wishing.accept()
         if self.open_day.state != before:
             self.planning.plan_on()
-
-    @Slot(object)
-    def on_urgent(self, words: tuple[str, ...]) -> None:
-        """Something must be done before all else: it is seen wherever one is, as long as it is so."""
-        self.notice.show_urgent(words)
 
     def on_verdict(self, verdict: Verdict) -> None:
         """The verdict on a plan that came from a file."""

@@ -15,7 +15,7 @@ from planner.engine.dominance import most_crossings, most_restricted_crossings
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget, Range, Score
 from planner.engine.rules import obey_all
-from planner.engine.solver import HARDER, Way
+from planner.engine.solver import HARDER, WITH_BOUNDS
 from planner.engine.solving import Solving, ToSolve
 from planner.engine.variables import Caps, Variables
 
@@ -29,7 +29,7 @@ more than so much of the best value. To refute what is far from the best takes a
 ONE_BY_ONE = 12
 """So many numbers of restricted crossings are asked about one by one, and all that are higher together."""
 
-BY_TURNS = (HARDER, Way(linear=True, harder=True, probes=False))
+BY_TURNS = (HARDER, WITH_BOUNDS)
 """How questions are gone about: hands and kit that do one thing at a time are what makes a job long."""
 
 

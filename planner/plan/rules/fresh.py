@@ -130,14 +130,10 @@ def what_is_clean_stays_clean(r: DayAndPlan) -> Breaches:
 
 def _last_of_each_section(r: DayAndPlan, cleaned: list[Work]) -> list[Work]:
     """Of works that clean a surface the last one, or the last of each section of it."""
-    last: dict[int, Work] = {}
-    whole = [w for w in cleaned if r.stage(w).part is None]
-    for work in cleaned:
-        part = r.stage(work).part
-        if part is not None:
-            before = [*whole, work, *([last[part.number]] if part.number in last else [])]
-            last[part.number] = max(before, key=lambda w: w.start)
-    return list(last.values()) or [max(whole, key=lambda w: w.start)]
+    parts = [(w, r.stage(w).part) for w in cleaned]
+    numbers = sorted({part.number for _, part in parts if part is not None}) or [1]
+    each = ([w for w, part in parts if part is None or part.number == n] for n in numbers)
+    return [max(works, key=lambda w: w.start) for works in each]
 
 
 def nothing_runs_into_joints_that_are_wetted(r: DayAndPlan) -> Breaches:
