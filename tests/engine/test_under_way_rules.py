@@ -11,7 +11,9 @@ import pytest
 from planner.day import Day
 from planner.engine import Result, first_rest, plan_day, plan_rest
 from planner.engine.build import build
+from planner.engine.ranking import Budget
 from planner.engine.underway.old_choices import what_is_left
+from planner.engine.underway.replanning import Underway
 from planner.fit.giving_up import what_to_give_up
 from planner.plan.checker import broken_rules
 from planner.plan.doubts import asked_of
@@ -309,6 +311,21 @@ def test_what_only_another_order_keeps_has_a_plan_at_once(promised: int | None, 
     assert first.progress is not None
     assert (first.progress.over, first.progress.promised) == ((), late)
     assert [(w.stage, w.start) for w in first.plan.works] == [("treat", 492), ("rinse", 515), ("sweep", 520)]
+
+
+def test_what_was_for_two_is_done_by_one_where_the_other_would_be_gone_by_then() -> None:
+    """A sweep of 10 minutes, then a fill of 20 for two, or of 50 for one; Bo is there until 08:50 (530). Ash is at the
+    job at 08:10 (490), sweeps from 492 to 502, and both fill from 502 to 522. A sweep that is over at 512 leaves 18
+    minutes to Bo, less the way out of 2. So Ash fills alone, from 512 to 562, and that is found without any search."""
+    fill = {"surface": "path", "after": ["sweep"], "methods": {"pair": {"minutes": 20, "hands": 2}}}
+    fill["methods"]["alone"] = {"minutes": 50}
+    hands = {"ash": {"name": "Ash"}, "bo": {"name": "Bo", "own_transport": True, "hours": ["08:00", "08:50"]}}
+    day = made({"sweep": by_brush(), "fill": fill}, hands=hands)
+    plan = planned(day)
+    assert [(w.stage, w.start, w.end, w.method) for w in plan.works][1] == ("fill", 502, 522, "pair")
+    told = Progress(512, (Noted("elm", "sweep", 492, 512),), said=512)
+    first = Underway(day, plan, told, Budget(SECONDS, 1, 0, False)).known()
+    assert [(w.stage, w.start, w.end, w.method) for w in first[0].works][1] == ("fill", 512, 562, "alone")
 
 
 def test_who_is_on_the_way_out_takes_nothing_more_and_makes_the_next_crossing_after_it() -> None:

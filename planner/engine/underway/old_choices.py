@@ -102,6 +102,18 @@ def _chores_left(plan: Plan, past: Past, progress: Progress, numbers: dict[_Key,
             yield replace(c, stay=numbers[c.job, c.ground, c.kit, c.stay])
 
 
+def without_who_goes(day: Day, left: Plan) -> Plan:
+    """The same without what those with their own transport still do: later, it may run past their hours."""
+    going = {h for h, hand in day.hands.items() if hand.own_transport}
+    return replace(
+        left,
+        works=tuple(w for w in left.works if not going & set(w.hands)),
+        crossings=tuple(c for c in left.crossings if c.hand not in going),
+        chores=tuple(c for c in left.chores if not going & set(c.hands)),
+        rests=tuple(r for r in left.rests if r.hand not in going),
+    )
+
+
 def most_in_a_row(left: Plan) -> int:
     """The most crossings that a hand makes to one ground in one visit."""
     rows = Counter((c.job, c.ground, c.visit, c.hand) for c in left.crossings)

@@ -13,7 +13,7 @@ from planner.engine.conflict import conflict_of
 from planner.engine.hints import Hint
 from planner.engine.ranking import Budget
 from planner.engine.solving import Solution
-from planner.engine.underway.old_choices import keep_choices, most_in_a_row, what_is_left
+from planner.engine.underway.old_choices import keep_choices, most_in_a_row, what_is_left, without_who_goes
 from planner.engine.underway.promises import promise_words, promises_broken
 from planner.engine.underway.rescue import FIRST_SECONDS, running_over
 from planner.engine.underway.rest import underway
@@ -65,12 +65,13 @@ class Underway:
     def known(self) -> Sequence[Plan]:
         """The plan that the day went by, kept as it was but for its times, as far as that goes.
 
-        Where a wait or a promise could be kept only otherwise, what was found to do so is kept instead.
+        Where a wait or a promise could be kept only otherwise, what was found to do so is kept instead. Where all of it
+        runs past the hours of somebody who goes, what they were to do is open, who does it and how.
         """
         rest = self.left if self.first is None else self.models.rest_of(self.first)
-        for kit_too in (True, False):
+        for kept, kit_too in ((rest, True), (without_who_goes(self.day, rest), True), (rest, False)):
             v = self.models.model(self.problem, most_in_a_row(rest) if kit_too else None)
-            keep_choices(v, self.day, rest, kit_too=kit_too)
+            keep_choices(v, self.day, kept, kit_too=kit_too)
             v.model.minimize(v.home)
             found, _ = self.models.solve(v, FIRST_SECONDS)
             self.first = found or self.first
