@@ -128,12 +128,29 @@ class Wetted:
 
 @dataclass(frozen=True, slots=True)
 class Slippery:
-    """``wet`` wets what the ways to ``grounds`` go over: no ``kit`` goes along them then, nor ``minutes`` after."""
+    """``wet`` wets what the ways to ``grounds`` go over: no ``kit`` goes along them then, nor ``minutes`` after.
+
+    ``has_begun`` says so on a day under way: what carries kit along an open way, and has begun too, goes on.
+    """
 
     wet: int
     grounds: tuple[int, ...]
     kit: tuple[int, ...]
     minutes: int
+    has_begun: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Beneath:
+    """``kit`` on ``ground`` stands under ``above``: nobody sets it up or packs it down while that goes on.
+
+    ``has_begun`` says, on a day under way, that it goes on now: it keeps what is still to come, not what has begun too.
+    """
+
+    above: int
+    ground: int
+    kit: int
+    has_begun: bool = False
 
 
 @dataclass(frozen=True, slots=True)

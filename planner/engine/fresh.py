@@ -198,15 +198,37 @@ def wetted(day: Day, at: At) -> Iterator[p.Wetted]:
 def within_reach(day: Day, at: At) -> Iterator[tuple[int, int]]:
     """Pairs of stages that two hands may not do at once: one works under or within reach of the other."""
     for j, job in day.jobs.items() if len(day.hands) > 1 else ():
-        under = below(job)
-        for a, above in job.stages.items():
-            endangers = above.nuisances & {"spray", "dirt"} or above.chemical is not None
-            if not (endangers or day.is_from_ladder(above)):
-                continue
+        yield from ((at((j, a)), at((j, b))) for a, there in _reached(day, job) for b in sorted(there - {a}))
+
+
+def _reached(day: Day, job: Job) -> Iterator[tuple[str, set[str]]]:
+    """Each stage that endangers who is near, with all that are done under it or within its reach; itself among them."""
+    under = below(job)
+    for a, above in job.stages.items():
+        endangers = above.nuisances & {"spray", "dirt"} or above.chemical is not None
+        if endangers or day.is_from_ladder(above):
             reach = {above.surface, *job.surfaces[above.surface].worked_from} | under[above.surface]
-            for b, other in job.stages.items():
-                if b != a and reach & ({other.surface} | footprint(job, other)):
-                    yield at((j, a)), at((j, b))
+            yield a, {b for b, other in job.stages.items() if reach & ({other.surface} | footprint(job, other))}
+
+
+def beneath(day: Day, index: Index, at: At) -> Iterator[p.Beneath]:
+    """Kit that has no place on its ground but under a stage, or within its reach: all that takes it there is.
+
+    Where some of that is worked on the same paving as the stage, the edge of it is place enough, as long as nobody is
+    up a ladder there.
+    """
+    for j, job in day.jobs.items() if len(day.hands) > 1 else ():
+        takers: dict[tuple[str, str], set[str]] = {}
+        for s, stage in job.stages.items():
+            for k in {k for method in stage.methods.values() for k in day.kit_closure(method.kit)}:
+                takers.setdefault((job.ground_of(s), k), set()).add(s)
+        for a, there in _reached(day, job):
+            above = job.stages[a]
+            if job.surfaces[above.surface].stood_on and not day.is_from_ladder(above):
+                there -= {b for b in there if job.stages[b].surface == above.surface}
+            for (g, k), some in takers.items():
+                if some <= there:
+                    yield p.Beneath(at((j, a)), index.grounds.index((j, g)), index.kit.index(k))
 
 
 def kept(day: Day, activities: tuple[p.Activity, ...], at: At) -> Iterator[p.KeptFresh]:

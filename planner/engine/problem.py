@@ -8,12 +8,24 @@ problem with only the core. Times are whole minutes on one axis; everything else
 
 from dataclasses import dataclass
 
-from planner.engine.between import Cleaned, Closed, KeptFresh, Lag, Slippery, Spans, Spell, Spoiling, Unmixable, Wetted
+from planner.engine.between import (
+    Beneath,
+    Cleaned,
+    Closed,
+    KeptFresh,
+    Lag,
+    Slippery,
+    Spans,
+    Spell,
+    Spoiling,
+    Unmixable,
+    Wetted,
+)
 
 __all__ = [
-    "LARGE", "LOAD_SCALE", "MASS_SCALE", "SHAKE_SCALE", "Activity", "Cleaned", "Closed", "DrawnTogether", "Ground",
-    "Hand", "Job", "KeptFresh", "Kit", "KitThere", "Lag", "Leaving", "Material", "Meal", "Mode", "Problem", "Resource",
-    "Rest", "Route", "Slippery", "Spell", "Spoiling", "Unmixable", "Wetted",
+    "LARGE", "LOAD_SCALE", "MASS_SCALE", "SHAKE_SCALE", "Activity", "Beneath", "Cleaned", "Closed", "DrawnTogether",
+    "Ground", "Hand", "Job", "KeptFresh", "Kit", "KitThere", "Lag", "Leaving", "Material", "Meal", "Mode", "Problem",
+    "Resource", "Rest", "Route", "Slippery", "Spell", "Spoiling", "Unmixable", "Wetted",
 ]  # fmt: skip
 
 LOAD_SCALE = 100
@@ -225,13 +237,14 @@ class Job:
 
 @dataclass(frozen=True, slots=True)
 class KitThere:
-    """Kit that is on a ground already, on a day under way; is it set up (or begun to be), and packed down again?"""
+    """Kit that is on a ground already, on a day under way; is it set up, and packed down again (or begun to be)?"""
 
     kit: int
     ground: int
     is_set_up: bool
     is_packed_down: bool
     is_begun: bool = False
+    is_going: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -269,6 +282,7 @@ class Problem:
     kept: tuple[KeptFresh, ...] = ()
     wetted: tuple[Wetted, ...] = ()
     slippery: tuple[Slippery, ...] = ()
+    beneath: tuple[Beneath, ...] = ()
     spells: tuple[Spell, ...] = ()
     above: tuple[tuple[int, int], ...] = ()
     grounds: tuple[Ground, ...] = ()

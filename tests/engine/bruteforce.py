@@ -683,7 +683,8 @@ class _Search:
             return False
         if any(self._moves_a_ladder(d) and self.grounds[d.on[0]] in self.fresh.slips[i] for d in state.duties):
             return False
-        if not self.fresh.may_start(state.stages, running, i):
+        chores = [d.on for d in state.duties if d.what in ("set up", "pack down")]
+        if not self.fresh.may_start(state.stages, running, i) or any(self._is_beneath(g, k, i) for g, k in chores):
             return False
         return not any(self._spoils(i, x) or self._spoils(x, i) or self._apart(i, x) for x in running)
 
@@ -751,6 +752,8 @@ class _Search:
                     continue
                 if minutes and way.is_open and self._is_barred_ladder(state, k, g):
                     continue
+                if minutes and any(d.what == "work" and self._is_beneath(g, k, d.on[0]) for d in state.duties):
+                    continue
                 units = [list(x) for x in state.kit]
                 if minutes == 0:  # nobody's work
                     if way.is_open:
@@ -763,6 +766,10 @@ class _Search:
                     if way.is_open and (kit.mass or 0.0) / goes > self._together(hands) + 1e-6:
                         continue
                     yield 0, self._begin(state, Duty(minutes, what, (g, k), hands), kit=units)
+
+    def _is_beneath(self, g: int, k: int, above: int) -> bool:
+        """Whether nobody sees to a kit on a ground while a stage runs, as they would be under it."""
+        return (self.grounds[g], self.kit[k]) in self.fresh.seen_to.get(above, ())
 
     def _is_barred_ladder(self, state: State, k: int, g: int) -> bool:
         return "ladder" in self._kit(k).tags and self.fresh.is_slippery(state.stages, self.grounds[g])

@@ -4,7 +4,7 @@ Written apart from the engine and the checker, for `tests.engine.bruteforce`, wh
 asks of the past is in the state of the stages: not begun, running, over for so many minutes or for longer than matters.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import permutations
 
 from planner.day import Day, Job, Stage
@@ -29,6 +29,7 @@ class FreshReading:
         self.spoils = {(x, y) for x, y in pairs if self._harm(x, frozenset(stages[y][2].spoiled_by), y)}
         self.treads = {(x, y) for x, y in pairs if self._treads(x, y)}
         self.apart = {frozenset(pair) for pair in pairs if self._within_reach(*pair)}
+        self.seen_to = {x: set(self._seen_to_below(x)) for x in range(len(stages)) if len(day.hands) > 1}
         self.dust_first = {(f, w) for w in range(len(stages)) for f in self._dust_before(w)}
         self.soils = [(m, group) for m in range(len(stages)) for group in self._soiled(m)]
         self.held = {c: until for c in range(len(stages)) if (until := self._held(c))}
@@ -125,6 +126,26 @@ class FreshReading:
         own = self._job(above).surfaces[stage.surface]
         reach = {stage.surface, *own.worked_from} | self.below[j][stage.surface]
         return bool(reach & (self._trodden(other) | {self.stages[other][2].surface}))
+
+    def _seen_to_below(self, above: int) -> Iterator[tuple[tuple[str, str], str]]:
+        """Kit, by its ground and key, that has no place out of reach of a stage: whatever it is for is within reach.
+
+        What is worked on that same paving leaves the place at its edge, unless there is a ladder on it.
+        """
+        j, _, stage = self.stages[above]
+        job = self._job(above)
+        edge = job.surfaces[stage.surface].stood_on and not self._climbs(stage)
+        for g in job.grounds:
+            for k in self.day.kit:
+                users = [y for y in range(len(self.stages)) if self._takes(y, (j, g), k)]
+                beside = any(edge and self.stages[y][2].surface == stage.surface for y in users)
+                if users and not beside and all(self._within_reach(above, y) for y in users):
+                    yield (j, g), k
+
+    def _takes(self, y: int, ground: tuple[str, str], kit: str) -> bool:
+        j, s, stage = self.stages[y]
+        is_there = (j, self.day.jobs[j].ground_of(s)) == ground
+        return is_there and any(kit in self.day.kit_closure(way.kit) for way in stage.methods.values())
 
     def _dust_before(self, wet: int) -> set[int]:
         """What must be over before a stage may wet a surface whose joints are cut: the cutting and the sweeping."""

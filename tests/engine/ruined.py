@@ -131,6 +131,12 @@ HOUSES_SINCE: dict[str, tuple[str, ...]] = {
         RUINED + "test_a_wall_by_recipe_stands_over_the_paving_of_its_ground",
         RUINED + "test_the_checker_knows_what_a_wall_by_recipe_stands_over",
     ),
+    "one puts acid on a wall while the other packs down a washer on the ground below": (
+        RUINED + "test_no_kit_is_seen_to_below_anothers_acid_or_jet",
+        CHECKER + "test_nobody_sees_to_kit_below_another",
+        CHECKER + "test_kit_that_has_another_place_is_seen_to_there",
+        "engine/test_under_way_rules.py::test_who_is_seeing_to_kit_below_another_ends_it_and_begins_no_more",
+    ),
     "a gutter is cleared onto the half of a deck that is washed, as the other half is washed later": (
         RUINED + "test_nothing_falls_on_a_section_that_is_washed_though_another_is_washed_later",
     ),

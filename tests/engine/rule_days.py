@@ -189,6 +189,13 @@ def begun_dry() -> Day:
     return day(stages, job={"waits": [{"after": "wash", "before": "coat", "least": 5}]})
 
 
+def beneath_a_spray() -> Day:
+    """Bo would set the saw up on the patio while Ash treats the wall above, and cut after."""
+    kit = {"saw": {"load": 1, "set_up": 10}, "sprayer": {"load": 1}}
+    stages = {"treat": stage("wall", 20, "sprayer", makes=["spray"]), "cut": stage("patio", 15, "saw", kind="work")}
+    return day(stages, hands=TWO, kit=kit)
+
+
 def over_the_dry() -> Day:
     """The ladder goes out over the steps before they are washed; it would be used, and taken out, after."""
     kit = {"ladder": {"load": 1, "tags": ["ladder"]}}
@@ -248,6 +255,7 @@ DAYS: dict[str, Callable[[], Day]] = {
     "fresh.keep_covered": covered,
     "fresh.keep_off_what_is_covered": under_sheets,
     "fresh.begin_dry": begun_dry,
+    "fresh.see_to_no_kit_beneath": beneath_a_spray,
     "fresh.carry_on_the_dry": over_the_dry,
     "fresh.cover_before_rain": covered_from_rain,
     "room.keep_room": sure_of_the_dwell,

@@ -334,6 +334,19 @@ def test_nobody_goes_up_a_ladder_in_a_wind_that_moves_it(tag: bool) -> None:
         assert works_of(plan)["look"].start >= 660
 
 
+def test_no_kit_is_seen_to_below_anothers_acid_or_jet() -> None:
+    """Salts are taken off a wall with acid, and the drive below it is treated: nobody sets up or packs down kit for
+    either under the acid, nor under the rinse of the wall."""
+    salts = {"recipe": "remove-efflorescence", "prefix": "salt", "ground": "front", "area": "2 m2"}
+    day = day_of([salts, {"recipe": "treat-drive", "ground": "front", "area": "4 m2"}], hands=2)
+    for plan in plans(day):
+        above = [w for w in plan.works if w.stage in ("salt-acid", "salt-rinse", "salt-rinse-again")]
+        assert len(above) == 3
+        chores = [c for c in plan.chores if c.what in ("set up", "pack down")]
+        assert len(chores) >= 4
+        assert not any(c.start < w.end and w.start < c.end for c in chores for w in above)
+
+
 def test_no_ladder_goes_over_steps_that_are_wet() -> None:
     """The only way to the rear gutter is over the steps, which are treated and washed."""
     rear = {"supplies": REAR["supplies"], "way_in": {"minutes": "2 min", "over": ["steps"], "restricted": True}}

@@ -21,6 +21,8 @@ from planner.plan.plan import Plan
 from planner.plan.progress import More, Noted, Progress
 from planner.plan.went import day_as_it_went
 from tests.days import tiny_day
+from tests.engine.rule_days import TWO, beneath_a_spray, stage
+from tests.engine.rule_days import day as on_a_day
 from tests.plan import worked
 from tests.season import season
 
@@ -444,3 +446,38 @@ def test_floor_sheets_lie_while_something_behind_the_house_is_still_to_come() ->
     sweep = new.work("elm", "sweep")
     assert sweep is not None
     assert [c.start >= sweep.end for c in new.chores if c.what == "lift"] == [True]
+
+
+def test_who_is_seeing_to_kit_below_another_ends_it_and_begins_no_more() -> None:
+    """Ash treats the wall, sooner than planned, while Bo sets up the saw below it: that goes on, and it is packed down
+    once the wall is treated."""
+    tables = beneath_a_spray().model_dump(by_alias=True, exclude_none=True)
+    tables["kit"]["saw"]["pack_down"] = 10
+    stages = tables["jobs"]["elm"]["stages"]
+    stages["treat"] |= {"by_hand": "ash", "not_before": 540}
+    stages["cut"] |= {"by_hand": "bo", "methods": {"so": {"minutes": 5, "kit": ["saw"]}}}
+    day = Day.model_validate(tables)
+    plan = planned(day)
+    [setting_up, packing] = plan.chores
+    assert packing.end <= 540
+    now = setting_up.start + 5
+    _, new = rest(day, plan, Progress(now, (Noted("elm", "treat", now - 2, None),), said=now))
+    assert [c.start for c in new.chores if c.what == "set up"] == [setting_up.start]
+    assert [c.start >= now - 2 + 20 for c in new.chores if c.what == "pack down"] == [True]
+
+
+def test_a_ladder_that_is_being_brought_over_steps_that_another_begins_to_wash_comes() -> None:
+    """Ash washes the steps sooner than planned, while Bo carries the ladder over them: Bo is not asked to undo it."""
+    kit = {"ladder": {"load": 1, "tags": ["ladder"], "set_up": 10}}
+    stages = {
+        "wash": stage("steps", 20, kind="wash", hand="ash", not_before=560),
+        "clear": stage("wall", 5, "ladder", makes=[], hand="bo"),
+    }
+    surfaces = {"steps": {"ground": "front"}, "wall": {"ground": "rear", "stood_on": False}}
+    grounds = {"rear": {"way_in": {"minutes": 0, "over": ["steps"]}}, "front": {"way_in": {"minutes": 0}}}
+    day = on_a_day(stages, job={"grounds": grounds, "surfaces": surfaces}, kit=kit, hands=TWO)
+    plan = planned(day)
+    [setting_up] = plan.chores
+    now = setting_up.start + 5
+    _, new = rest(day, plan, Progress(now, (Noted("elm", "wash", now - 2, None),), said=now))
+    assert new.chores == plan.chores

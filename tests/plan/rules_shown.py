@@ -82,6 +82,8 @@ SHOWN = (
           "joints_below_a_wall", lambda _, problem: bool(problem.slippery)),
     Shown("fresh.nobody_works_below_another", FRESH + "test_nobody_works_below_another", "three_jobs_two_hands",
           lambda day, problem: len(day.hands) > 1 and bool(problem.apart)),
+    Shown("fresh.nobody_sees_to_kit_below_another", FRESH + "test_nobody_sees_to_kit_below_another",
+          "three_jobs_two_hands", lambda _, problem: bool(problem.beneath)),
     Shown("times.stages_keep_their_times", FRESH + "test_every_limit_of_the_weather_is_read", "by_the_forecast",
           _limited),
     Shown("times.layers_are_covered_before_the_rain",

@@ -4,14 +4,15 @@ One hand (or two) at one house whose grounds need no crossing; no stage takes ki
 then no more than when each stage begins. That these are rules of the trade: common practice, no source.
 """
 
-from typing import Any
+from dataclasses import replace
+from typing import Any, Literal
 
 import pytest
 
 from planner.day import Day
 from planner.day.checks.all_checks import faults_in
 from planner.plan.checker import broken_rules
-from planner.plan.plan import Carried, Crossing, Drive, Plan, Stay, Visit, Work
+from planner.plan.plan import Carried, Chore, Crossing, Drive, Plan, Stay, Visit, Work
 from tests.days import at_elm
 
 Tables = dict[str, Any]
@@ -339,6 +340,59 @@ def test_nobody_works_below_another(above: Tables, below: Tables) -> None:
     assert broken(tables, ("above", 490), ("below", 500)) == set()
     elsewhere = house({"above": above, "below": below | ON_DRIVE}, hands=2)
     assert broken(elsewhere, ("above", 490), ("below", 499)) == set()
+
+
+@pytest.mark.parametrize(
+    ("above", "said"),
+    [
+        (ON_WALL | {"kind": "wash"}, ON_PATIO),
+        (ON_WALL | {"kind": "treat", "chemical": "acid"}, ON_WALL),
+        (ON_GUTTER | {"kind": "clear"}, ON_WALL),
+        (ON_PATIO | {"kind": "paint", "tags": ["ladder"]}, ON_PATIO),
+    ],
+    ids=["jet", "treatment", "dirt", "the site's ladder"],
+)
+def test_nobody_sees_to_kit_below_another(above: Tables, said: Tables) -> None:
+    """One works above for ten minutes; another sets the saw up until 08:15 for what is below, or packs it down from
+    08:20: five minutes each."""
+    for below in (said, said | ON_DRIVE):
+        tables = house({"above": above, "below": sawn(below)}, hands=2, gutter={"high": True})
+        is_elsewhere = below["surface"] == "drive"
+        assert seeing_to(tables, "set up", 490, ("below", 495), ("above", 505)) == set()
+        assert seeing_to(tables, "set up", 490, ("above", 494), ("below", 504)) == (set() if is_elsewhere else {9})
+        assert seeing_to(tables, "pack down", 500, ("below", 490), ("above", 505)) == set()
+        assert seeing_to(tables, "pack down", 500, ("below", 490), ("above", 504)) == (set() if is_elsewhere else {9})
+
+
+def test_kit_that_has_another_place_is_seen_to_there() -> None:
+    """The saw is for a path out of reach too, or for the paving that is being jetted, which has an edge."""
+    jet = ON_WALL | {"kind": "wash"}
+    tables = house({"above": jet, "below": sawn(ON_PATIO), "far": sawn({"surface": "path"})}, hands=2, path=REAR)
+    assert seeing_to(tables, "set up", 490, ("above", 490), ("below", 500), "far") == set()
+    tables = house({"above": jet, "below": sawn(ON_PATIO)}, hands=2)
+    assert seeing_to(tables, "set up", 490, ("above", 490), ("below", 500)) == {9}
+    paving = house({"above": ON_PATIO | {"kind": "wash"}, "below": sawn(ON_PATIO)}, hands=2)
+    assert seeing_to(paving, "set up", 490, ("above", 490), ("below", 500)) == set()
+
+
+REAR: Tables = {"ground": "rear"}
+
+
+def sawn(said: Tables) -> Tables:
+    return said | {"kind": "x", "methods": {"hand": {"minutes": 10, "kit": ["saw"]}}}
+
+
+Chores = Literal["set up", "pack down"]
+
+
+def seeing_to(tables: Tables, what: Chores, start: int, *order: str | tuple[str, int]) -> set[int]:
+    """The rules broken where the second hand sees to the saw from a minute on, for five."""
+    tables["kit"]["saw"] = {"load": 0, "set_up": 5 * (what == "set up"), "pack_down": 5 * (what == "pack down")}
+    day, plan = planned(tables, *order)
+    [stay] = plan.stays
+    stay = replace(stay, carried_in=min(stay.carried_in, start), carried_out=max(stay.carried_out, start + 5))
+    chore = Chore(what, "elm", 1, stay.ground, ("hand1",), start, start + 5, "saw", 1)
+    return {breach.rule for breach in broken_rules(day, replace(plan, stays=(stay,), chores=(chore,)))}
 
 
 # --- sheets ---------------------------------------------------------------------------------------------------

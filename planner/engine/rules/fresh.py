@@ -1,6 +1,6 @@
 """Rules that keep fresh and finished work whole: cleaning comes last, covers stay, layers are covered before rain."""
 
-from planner.engine.problem import Cleaned, KeptFresh, Slippery, Spell, Wetted
+from planner.engine.problem import Beneath, Cleaned, KeptFresh, Slippery, Spell, Wetted
 from planner.engine.variables import Expr, Stay, Task, Variables
 
 
@@ -17,6 +17,10 @@ def obey(v: Variables) -> None:
         for stay in v.stays:
             if stay.kit in slippery.kit and stay.ground in slippery.grounds:
                 carry_on_the_dry(v, slippery, stay)
+    for beneath in v.problem.beneath:
+        for stay in v.stays:
+            if (stay.kit, stay.ground) == (beneath.kit, beneath.ground):
+                see_to_no_kit_beneath(v, beneath, stay)
     for spell in v.problem.spells:
         cover_before_rain(v, spell)
 
@@ -103,7 +107,7 @@ def carry_on_the_dry(v: Variables, slippery: Slippery, stay: Stay) -> None:
     wet, ground = v.activities[slippery.wet], v.problem.grounds[stay.ground]
     legs = [(stay.came - ground.walk, stay.came), (stay.left, stay.left + ground.walk)]
     if not ground.slots:
-        legs = [(task.start, task.end) for task in (stay.set_up, stay.pack_down) if task is not None]
+        legs = [(chore.start, chore.end) for chore in _not_begun(stay, besides=slippery.has_begun)]
     elif stay.standing is not None:
         legs = legs[1:]
     for start, end in legs:
@@ -111,6 +115,20 @@ def carry_on_the_dry(v: Variables, slippery: Slippery, stay: Stay) -> None:
         sooner = v.literal(f"{stay.kit} before {wet.name}")
         v.model.add(end <= wet.start).only_enforce_if([sooner, *given])
         v.model.add(start >= wet.end + slippery.minutes).only_enforce_if([~sooner, *given])
+
+
+def see_to_no_kit_beneath(v: Variables, beneath: Beneath, stay: Stay) -> None:
+    """Nobody sets up or packs down kit under another's jet, spray, treatment or ladder."""
+    for chore in _not_begun(stay, besides=beneath.has_begun):
+        v.model.add_no_overlap([chore.interval, v.activities[beneath.above].interval])
+
+
+def _not_begun(stay: Stay, *, besides: bool) -> list[Task]:
+    """Set-up and pack-down of a stay; besides work that has begun, on a day under way, only those that have not too."""
+    known = stay.standing if besides else None
+    begun = (False, False) if known is None else (known.is_begun, known.is_going)
+    chores = zip((stay.set_up, stay.pack_down), begun, strict=True)
+    return [chore for chore, has_begun in chores if chore is not None and not has_begun]
 
 
 def _keep_free(v: Variables, other: Task, cover: Task, task: Task, when: list[Expr]) -> None:

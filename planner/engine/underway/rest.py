@@ -33,6 +33,8 @@ def underway(day: Day, past: Past, now: int) -> p.Problem:
         cleaned=tuple(x for x in problem.cleaned if x.maker not in begun),
         kept=tuple(replace(x, is_over=x.activity in over) for x in problem.kept),
         wetted=tuple(x for x in problem.wetted if not {x.wet, x.dry} <= begun),
+        slippery=tuple(replace(x, has_begun=x.wet in begun) for x in problem.slippery),
+        beneath=tuple(replace(x, has_begun=x.above in begun) for x in problem.beneath if x.above not in over),
         spells=tuple(x for x in problem.spells if x.first not in begun),
         unmixable=tuple(x for x in problem.unmixable if not {x.one, x.other} <= begun),
         opens=min(problem.opens, *times) if past.plan.drives else max(problem.opens, now),
@@ -171,8 +173,8 @@ def _standing(index: Index, past: Past, now: int) -> Iterator[p.KitThere]:
             c for c in past.plan.chores if (c.job, c.ground, c.kit, c.stay) == (*_place(stay), stay.kit, stay.number)
         ]
         done = {c.what for c in own if c.end <= now}
-        is_begun = any(c.what == "set up" for c in own)
-        yield p.KitThere(kit, ground, "set up" in done, "pack down" in done, is_begun)
+        begun = {c.what for c in own}
+        yield p.KitThere(kit, ground, "set up" in done, "pack down" in done, "set up" in begun, "pack down" in begun)
 
 
 def _place(stay: Stay) -> tuple[str, str]:

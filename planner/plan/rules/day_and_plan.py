@@ -105,6 +105,7 @@ class DayAndPlan:
         self.riders = [key for key, hand in day.hands.items() if not hand.own_transport]
         self.walkers = [key for key, hand in day.hands.items() if hand.own_transport]
         self._below: dict[str, Below] = {}
+        self._takers: dict[tuple[str, str, str], list[str]] = {}
         self._works = {(w.job, w.stage): w for w in plan.works}
         self._visits = {(v.job, v.number): v for v in plan.visits}
         self._stays = {(s.job, s.ground, s.kit, s.number): s for s in plan.stays}
@@ -152,6 +153,15 @@ class DayAndPlan:
     def kit_needed(self, work: Work) -> tuple[str, ...]:
         """All kit that a work takes: its method's, and what that needs."""
         return self.day.kit_closure(self.stage(work).methods[work.method].kit)
+
+    def stages_that_take(self, job: str, ground: str, kit: str) -> list[str]:
+        """The stages on a ground of which some method takes a kit, or what needs it."""
+        if (job, ground, kit) not in self._takers:
+            of = self.day.jobs[job]
+            ways = {s: stage.methods.values() for s, stage in of.stages.items() if of.ground_of(s) == ground}
+            takers = [s for s, some in ways.items() if any(kit in self.day.kit_closure(m.kit) for m in some)]
+            self._takers[job, ground, kit] = takers
+        return self._takers[job, ground, kit]
 
     def is_up_a_ladder(self, work: Work) -> bool:
         """Whether the day has a work done from a ladder, or has one among the kit of its methods."""

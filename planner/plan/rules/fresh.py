@@ -25,6 +25,7 @@ from planner.plan.rules.day_and_plan import (
     are_different_sections,
     ground_words,
     overlap,
+    span_words,
 )
 from planner.plan.rules.surfaces import footprint, reached_over
 from planner.trade.units import show_minutes
@@ -219,12 +220,41 @@ def nobody_works_below_another(r: DayAndPlan) -> Breaches:
     for above in r.plan.works:
         if not _is_dangerous_below(r, above):
             continue
-        job, own = r.day.jobs[above.job], r.stage(above).surface
-        reach = {own, *job.surfaces[own].worked_from, *r.below(above.job)[own]}
+        reach = _reach(r, above)
         for other in _others(r, above):
-            there = {r.stage(other).surface, *footprint(job, other.stage)}
+            there = {r.stage(other).surface, *footprint(r.day.jobs[above.job], other.stage)}
             if overlap(above.start, above.end, other.start, other.end) and there & reach:
                 yield _both(other, above, f"{r.words(other)} is within reach of {r.words(above)}")
+
+
+def nobody_sees_to_kit_below_another(r: DayAndPlan) -> Breaches:
+    """Rule 9: no kit is set up or packed down under, or within reach of, another's jet, spray, ladder or falling dirt,
+    where all that it is for on its ground lies there; beside what is worked on that same paving there is its edge."""
+    for above in r.plan.works:
+        for chore in r.plan.chores if _is_dangerous_below(r, above) else ():
+            if chore.job != above.job or not overlap(above.start, above.end, chore.start, chore.end):
+                continue
+            users = [] if chore.kit is None else r.stages_that_take(chore.job, chore.ground, chore.kit)
+            if users and all(_has_to_be_beneath(r, above, user) for user in users):
+                what = "setting up" if chore.what == "set up" else "packing down"
+                later = max(above.start, chore.start)
+                words = f"{what} '{chore.kit}' ({span_words(chore.start, chore.end)})"
+                yield BrokenRule(9, f"{words} is within reach of {r.words(above)}", chore.job, later, later + 1)
+
+
+def _has_to_be_beneath(r: DayAndPlan, above: Work, user: str) -> bool:
+    """Whether kit that a stage takes has to stand within reach of a work."""
+    job, own = r.day.jobs[above.job], r.stage(above).surface
+    if job.stages[user].surface == own and job.surfaces[own].stood_on and not r.is_up_a_ladder(above):
+        return False
+    there = {job.stages[user].surface, *footprint(job, user)}
+    return not there.isdisjoint(_reach(r, above))
+
+
+def _reach(r: DayAndPlan, above: Work) -> set[str]:
+    """What lies under a work, or beside it."""
+    own = r.stage(above).surface
+    return {own, *r.surface(above).worked_from, *r.below(above.job)[own]}
 
 
 def _is_dangerous_below(r: DayAndPlan, work: Work) -> bool:

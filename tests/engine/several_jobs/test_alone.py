@@ -12,7 +12,7 @@ AT_ANY_TIME = {
     Problem: {
         "activities", "horizon", "lags", "resources", "apart", "closed", "spoiling", "unmixable", "grounds", "kit",
         "materials", "hands", "jobs", "route", "price", "most_shake", "shake_action", "leaving", "cleaned", "kept",
-        "above", "keeps_room", "wetted", "shared", "slippery",
+        "above", "keeps_room", "wetted", "shared", "slippery", "beneath",
     },
     Activity: {
         "name", "modes", "ground", "optional", "hand", "is_section", "chemical", "wants_water", "kind", "surface",
