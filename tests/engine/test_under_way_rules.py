@@ -16,7 +16,7 @@ from planner.engine.underway.old_choices import what_is_left
 from planner.engine.underway.replanning import Underway
 from planner.fit.giving_up import what_to_give_up
 from planner.plan.checker import broken_rules
-from planner.plan.doubts import asked_of
+from planner.plan.doubts import asked_of, with_likely
 from planner.plan.plan import Plan
 from planner.plan.progress import More, Noted, Progress
 from planner.plan.went import day_as_it_went
@@ -217,6 +217,29 @@ def dwelling(sweep: int = 60, done_by: int | None = None, **rinse: Any) -> Day:
     places = {"path": {"ground": "rear"}, "steps": {"ground": "rear"}}
     stages = {"sweep": by_brush(sweep) | {"surface": "steps"}, "treat": spray, "rinse": off}
     return made(stages, job={"waits": [dwell], "surfaces": places, "done_by": done_by})
+
+
+def test_what_is_off_since_now_took_no_tap_from_who_washes_meanwhile() -> None:
+    """Bo washes the steps with the only tap from 08:25 to 08:45 when it is said at 08:33, three minutes after the
+    treatment, that it is off by now: before the dwell was over, so in no minute of its own, and in nobody's way."""
+    hose, wash = {"hose": {"own": 2, "supply": ["tap"]}}, {"minutes": 20, "kit": ["hose"]}
+    stages = {
+        "treat": {"surface": "path", "kind": "treat", "chemical": "bleach", "methods": {"spray": {"minutes": 5}}},
+        "rinse": {"surface": "path", "rinses": True, "methods": {"hose": {"minutes": 5, "kit": ["hose"]}}},
+        "wash": {"surface": "steps", "methods": {"hose": wash}, "by_hand": "bo"},
+    }
+    stages["rinse"]["by_hand"] = stages["treat"]["by_hand"] = "ash"
+    dwell = {"after": "treat", "before": "rinse", "kind": "dwell", "least": 10, "most": 30}
+    places = {"path": {"ground": "rear"}, "steps": {"ground": "rear", "stood_on": False}}
+    day = made(stages, hands={"ash": {}, "bo": {}}, kit=hose, job={"waits": [dwell], "surfaces": places})
+    plan = planned(day)
+    told = Progress(513, (Noted("elm", "treat", 505, 510), Noted("elm", "wash", 505)), said=513)
+    told = with_likely(day, plan, told).with_note(Noted("elm", "rinse", None, 513))
+    result, new = rest(day, plan, told)
+    assert result.progress is not None
+    assert result.progress.over == ()
+    times = {w.stage: (w.start, w.end) for w in new.works}
+    assert times == {"treat": (505, 510), "wash": (505, 525), "rinse": (513, 513)}
 
 
 def test_a_dwell_is_over_by_the_rinse_whatever_more_of_it_is_asked_for() -> None:

@@ -76,8 +76,8 @@ Span = TypeVar("Span", bound=Spanning)
 
 
 def overlap(start: int, end: int, other_start: int, other_end: int) -> bool:
-    """Whether two spans share time; spans that only touch do not."""
-    return start < other_end and other_start < end
+    """Whether two spans share a minute; spans that only touch do not, nor does one of no minutes with any."""
+    return max(start, other_start) < min(end, other_end)
 
 
 def pairs_at_once(spans: Iterable[Span]) -> Iterator[tuple[Span, Span]]:

@@ -191,13 +191,13 @@ def supplies_suffice(r: DayAndPlan) -> Breaches:
     """Rule 4: at no minute do the running stages take more taps or sockets than their ground has."""
     for work in r.plan.works:
         job, ground = work.job, r.ground(work)
-        running = [w for w in r.works_on(job, ground) if w.start <= work.start < max(w.end, w.start + 1)]
+        running = [w for w in r.works_on(job, ground) if w.start <= work.start < w.end]
         taken = [name for w in running for kit in r.kit_needed(w) for name in r.day.kit[kit].supply]
         for name in sorted(set(taken)):
             there = r.day.jobs[job].grounds[ground].supplies.get(name, 0)
             if taken.count(name) > there:
                 text = f"{ground_words(r.day, job, ground)} has {there} {name} and {taken.count(name)} are taken for"
-                until = min(max(w.end, w.start + 1) for w in running)
+                until = min(w.end for w in running)
                 yield BrokenRule(4, f"{text} {', '.join(r.words(w) for w in running)}", job, work.start, until)
 
 
