@@ -186,12 +186,12 @@ def with_rain(day: Day, progress: Progress) -> Day:
 
 
 def _with_hands(day: Day, past: Past, progress: Progress) -> Day:
-    hands = {}
+    hands, came = {}, {a.hand for a in past.plan.attendances}
     for h, hand in day.hands.items():
         hours, rest = hand.hours, day.rest_of(h)
         if h in progress.gone and not hand.own_transport:
             hours = (day.hours_of(h)[0], 48 * 60)
-        if h in progress.back and hand.own_transport:
+        if h in progress.back and hand.own_transport and h not in came:
             hours = (max(day.hours_of(h)[0], progress.back[h]), day.hours_of(h)[1])
         hands[h] = hand.model_copy(update={"hours": hours, "rest": _rest(day, h, rest, past, progress)})
     return day.model_copy(update={"hands": hands, "meal": _meal(day, past, progress)})

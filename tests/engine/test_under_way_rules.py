@@ -86,6 +86,21 @@ def test_what_was_carried_in_for_a_stage_that_is_given_up_goes_out_again_full() 
     assert out == [(0.0, 1), (1.0, 1)]
 
 
+def test_what_was_carried_to_where_nothing_is_left_to_do_is_fetched() -> None:
+    """Two tubs of 1.5 armfuls go in one by one, as the way takes 2. At 08:14 (494) Ash is back from the first walk, and
+    the fill is given up: Ash sweeps the front for ten minutes and walks four for the tub, and is home at 08:38."""
+    grounds = REAR | {"front": {"way_in": {"minutes": 0}}}
+    places = {"path": {"ground": "rear"}, "drive": {"ground": "front"}}
+    stages = {"fill": {"surface": "path", "methods": {"hand": {"minutes": 10, "uses": {"tub": 2}}}}}
+    stages["sweep"] = by_brush(10) | {"surface": "drive", "after": ["fill"]}
+    day = made(stages, materials={"tub": {"load": 1.5}}, job={"grounds": grounds, "surfaces": places})
+    plan = planned(day)
+    told = Progress(494, dropped=(("elm", "fill"),), said=494)
+    _, new = rest(day, plan, told)
+    assert [[x.what for x in c.carried_out] for c in new.crossings] == [[], ["tub"]]
+    assert (new.crossings[-1].start >= 494, new.home) == (True, 518)
+
+
 def test_a_section_that_works_from_anothers_container_keeps_it_on_the_ground() -> None:
     """One can does for two sections, and is counted with the first: it goes out after the second."""
     stages = {"one": by_brush(uses={"filler": 1}), "two": by_brush(uses={"filler": 0}), "other": by_brush()}
@@ -217,6 +232,19 @@ def dwelling(sweep: int = 60, done_by: int | None = None, **rinse: Any) -> Day:
     places = {"path": {"ground": "rear"}, "steps": {"ground": "rear"}}
     stages = {"sweep": by_brush(sweep) | {"surface": "steps"}, "treat": spray, "rinse": off}
     return made(stages, job={"waits": [dwell], "surfaces": places, "done_by": done_by})
+
+
+def test_who_comes_by_themselves_was_there_and_is_away_is_still_one_of_the_day() -> None:
+    """Bo came by their own car at 08:10 and, as is said at 08:20 (500), is away until 08:40. Ash goes on with the sweep
+    for 30 minutes, and Bo, who has not begun, paints from 08:40 (520) to 09:00; two minutes out, ten home: 09:12 (552)."""
+    hands = {"ash": {}, "bo": {"own_transport": True, "hours": ["08:00", "17:00"]}}
+    stages = {"sweep": by_brush(30) | {"by_hand": "ash"}, "paint": by_brush(20, kit=[]) | {"by_hand": "bo"}}
+    day = made(stages, hands=hands, job={"surfaces": {"path": {"ground": "rear"}}})
+    plan = planned(day)
+    told = Progress(500, back={"bo": 520}, said=500).with_not_yet("elm", "paint")
+    _, new = rest(day, plan, told)
+    assert [(w.start, w.end) for w in new.works if w.stage == "paint"] == [(520, 540)]
+    assert new.home == 552
 
 
 def test_what_is_off_since_now_took_no_tap_from_who_washes_meanwhile() -> None:
