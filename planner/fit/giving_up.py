@@ -163,14 +163,14 @@ def _candidates(day: Day, plan: Plan, progress: Progress, *, has_harm: bool) -> 
 
 
 def _that_stand_in_the_way(day: Day, plan: Plan, progress: Progress) -> Iterator[tuple[Named, ...]]:
-    """Of a rest that has no plan: what was asked for beyond the plan, then as little as is found in a few tries.
+    """Of a rest that has no plan: what was asked for beyond the plan, or was passed over; then as little as is found.
 
     At first nothing is kept that can be given up; then half of the blocks, or half of that, wherever there is a plan.
     """
     whole = with_pieces(day, progress)
     _, past = day_as_it_went(day, plan, progress)
     beyond = [(m.job, m.stage + MORE) for m in progress.more if not past.is_begun(m.job, m.stage + MORE)]
-    yield from ((stage,) for stage in beyond if stage not in progress.dropped)
+    yield from ((stage,) for stage in (*beyond, *_passed_over(whole, past)) if stage not in progress.dropped)
     blocks = blocks_of(whole, A_NIGHT)
     free = _free(blocks, past)
     before = {n: {m for m in free if n in blocks[m].followers} for n in free}
@@ -197,6 +197,14 @@ def _that_stand_in_the_way(day: Day, plan: Plan, progress: Progress) -> Iterator
 
     if free and has_plan(set()):
         yield given_up(kept_with(set(), sorted(free), is_tried=True))
+
+
+def _passed_over(day: Day, past: Past) -> Iterator[Named]:
+    """Stages that are still to come though what follows them has begun: covers that were not laid."""
+    for job, stage, _ in day.stages():
+        follow = [s for s, other in day.jobs[job].stages.items() if stage in other.after]
+        if not past.is_begun(job, stage) and any(past.is_begun(job, s) for s in follow):
+            yield job, stage
 
 
 def _before_what_runs(day: Day, blocks: list[Block], past: Past) -> Iterator[tuple[Named, ...]]:

@@ -474,6 +474,32 @@ def test_what_needs_sheets_that_are_up_can_be_given_up(piece: str) -> None:
     assert {w.stage for w in new.works} == {"cover", "coat", "sweep"}
 
 
+@pytest.mark.parametrize("on", ["path", "steps"])
+def test_covers_that_were_not_laid_are_laid_for_what_is_still_to_come_or_given_up(on: str) -> None:
+    """Treated without the sheets, from 08:20 to 08:25: they are laid for the rinse where they lie beside it. Nobody
+    treads on what dwells; where they lie on that, it is said what to give up: the sheets alone."""
+    tables = dwelling(10).model_dump(by_alias=True)
+    job = tables["jobs"]["elm"]
+    job["stages"] = {k: job["stages"][k] for k in ("treat", "rinse")}
+    sheets = {"minutes": 3, "kit": ["broom"]}
+    job["stages"]["cover"] = {"surface": on, "stays_for": ["treat", "rinse"], "methods": {"lay": sheets}}
+    job["stages"]["treat"]["after"] = ["cover"]
+    day = Day.model_validate(tables)
+    plan = planned(day)
+    told = Progress(506, (Noted("elm", "treat", 500, 505),), said=506).with_not_yet("elm", "cover")
+    told = with_likely(day, plan, told)
+    if on == "path":
+        assert plan_rest(day, plan, told, seconds=SECONDS, workers=1).is_impossible
+        told = what_to_give_up(day, plan, told)[0].on(told)
+        assert told.dropped == (("elm", "cover"),)
+    result, new = rest(day, plan, told)
+    assert result.progress is not None
+    assert result.progress.over == ()
+    works = {w.stage: w for w in new.works}
+    assert works["rinse"].start == 515
+    assert on == "path" or 506 <= works["cover"].start < works["cover"].end <= 515
+
+
 def test_nothing_that_needs_sheets_is_planned_without_them() -> None:
     """Where the question was not answered there is no plan, and none was thought of that the checker would refuse."""
     day, plan, told = uncovered()

@@ -31,7 +31,7 @@ def underway(day: Day, past: Past, now: int) -> p.Problem:
         closed=tuple(_closed(problem, begun, over)),
         spoiling=tuple(x for x in problem.spoiling if not {x.maker, x.spoiled} <= begun),
         cleaned=tuple(x for x in problem.cleaned if x.maker not in begun),
-        kept=tuple(replace(x, is_over=x.activity in over) for x in problem.kept),
+        kept=tuple(_kept(problem, begun, over)),
         wetted=tuple(x for x in problem.wetted if not {x.wet, x.dry} <= begun),
         slippery=tuple(replace(x, has_begun=x.wet in begun) for x in problem.slippery),
         beneath=tuple(replace(x, has_begun=x.above in begun) for x in problem.beneath if x.above not in over),
@@ -155,6 +155,13 @@ def _closed(problem: p.Problem, begun: set[int], over: set[int]) -> Iterator[p.C
             continue  # what has minutes may last on though both are over
         done = begun if closed.first in begun else over
         yield replace(closed, activities=tuple(a for a in closed.activities if a not in done))
+
+
+def _kept(problem: p.Problem, begun: set[int], over: set[int]) -> Iterator[p.KeptFresh]:
+    """What covers; what was begun before it was laid is covered by nothing any more."""
+    for kept in problem.kept:
+        late = begun if kept.activity not in begun else set[int]()
+        yield replace(kept, until=tuple(a for a in kept.until if a not in late), is_over=kept.activity in over)
 
 
 def _shaken(problem: p.Problem, index: Index, past: Past, h: int) -> int:

@@ -128,8 +128,10 @@ def what_covers_stays(r: DayAndPlan) -> Breaches:
             work = r.work(cover.job, key)
             if work is None:
                 continue
-            if work.start < cover.end:
-                yield _of_work(work, f"{r.words(work)} begins before {r.words(cover)} is over")
+            if work.start < cover.end:  # on a day under way it may have begun so: nothing covers it any more
+                text = f"{r.words(work)} begins before {r.words(cover)} is over"
+                yield BrokenRule(4, text, work.job, work.start, work.start + 1)
+                continue
             for stay in r.stays_of(cover):
                 gone = min([stay.carried_out, *(c.start for c in r.chores_of(stay, "pack down"))])
                 if gone < work.end:
@@ -148,7 +150,8 @@ def what_lies_under_sheets_is_left_alone(r: DayAndPlan) -> Breaches:
         if not r.stage(cover).lies_on:
             continue
         until = _covered_by(r, cover)
-        over = [cover.end, *(w.end for w in r.plan.works if w.job == cover.job and w.stage in until)]
+        works = [w for w in r.plan.works if w.job == cover.job and w.stage in until and w.start >= cover.end]
+        over = [cover.end, *(w.end for w in works)]
         for stay in r.stays_of(cover):
             over.append(max((c.end for c in r.chores_of(stay, "pack down")), default=stay.carried_out))
         for work in r.plan.works:
