@@ -236,7 +236,7 @@ def dwelling(sweep: int = 60, done_by: int | None = None, **rinse: Any) -> Day:
 
 def test_who_comes_by_themselves_was_there_and_is_away_is_still_one_of_the_day() -> None:
     """Bo came by their own car at 08:10 and, as is said at 08:20 (500), is away until 08:40. Ash goes on with the sweep
-    for 30 minutes, and Bo, who has not begun, paints from 08:40 (520) to 09:00; two minutes out, ten home: 09:12 (552)."""
+    for 30 minutes, and Bo, who has not begun, paints from 08:40 (520) to 09:00; two minutes out, ten home: 09:12."""
     hands = {"ash": {}, "bo": {"own_transport": True, "hours": ["08:00", "17:00"]}}
     stages = {"sweep": by_brush(30) | {"by_hand": "ash"}, "paint": by_brush(20, kit=[]) | {"by_hand": "bo"}}
     day = made(stages, hands=hands, job={"surfaces": {"path": {"ground": "rear"}}})
