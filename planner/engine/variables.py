@@ -252,8 +252,8 @@ class Variables:
 
     def _slots(self) -> list[Slot]:
         slots = []
-        entered = {x.ground for x in (*self.problem.standing, *self.problem.leaving)}
-        entered |= {g for g, _ in self.problem.inside}
+        entered = {g for g, _ in self.problem.inside} | {x.ground for x in self.problem.leaving}
+        entered |= {x.ground for x in self.problem.standing}
         for g, ground in enumerate(self.problem.grounds):
             if not ground.slots or (g not in entered and all(a.ground != g for a in self.problem.activities)):
                 continue
