@@ -1,7 +1,8 @@
-"""A long run over random days: every plan must pass the checker, nothing may fail, memory must stay flat.
+"""A long run over random days: every plan must pass the checker, do nothing for nothing, and memory must stay flat.
 
 ``python -m tests.soak --days 500 --seconds 2 --seed 1`` plans so many random days one after another in one process, and
-prints what it counted. The exit code is 1 when any plan was refused or broken, anything was raised, or memory grew.
+prints what it counted. The exit code is 1 when any plan was refused or broken or does something for nothing, anything
+was raised, or memory grew.
 It takes up to ``seconds`` a day, and longer where a day that has no plan is explained.
 """
 
@@ -18,6 +19,7 @@ from planner.day import Day
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Plan
 from tests.engine.edge_days import edge
+from tests.engine.for_nothing_seen import done_for_nothing
 from tests.engine.random_days import small, tiny
 from tests.long_run import Tally, asked_of, told
 
@@ -37,6 +39,7 @@ class Counts(Tally):
     refused: int = 0
     broken: int = 0
     raised: int = 0
+    wasteful: int = 0
     memory: list[float] = field(default_factory=list)
 
     @property
@@ -50,14 +53,15 @@ class Counts(Tally):
     @property
     def has_failed(self) -> bool:
         """Whether anything happened that must not."""
-        return bool(self.refused or self.broken or self.raised) or self.growth > MOST_GROWTH
+        return bool(self.refused or self.broken or self.raised or self.wasteful) or self.growth > MOST_GROWTH
 
     def __str__(self) -> str:
         lines = [
             f"{self.days} days: {self.plans} planned ({self.proven} proven best), {self.impossible} without any plan, "
             f"{self.none_found} with none found in time",
             f"{self.given_out} plans given out on the way; refused by the checker {self.refused}, "
-            f"broken when checked again {self.broken}, tracebacks {self.raised}",
+            f"broken when checked again {self.broken}, tracebacks {self.raised}; "
+            f"{self.wasteful} days with something done for nothing",
         ]
         if self.memory:
             first, last = self.memory[0], self.memory[-1]
@@ -93,6 +97,7 @@ def plan_one(counts: Counts, number: int, seed: int, seconds: float) -> None:
         if result.plan is not None:
             given.append(result.plan)
         broken = [b for plan in given for b in broken_rules(day, plan)]
+        waste = [] if result.plan is None or broken else done_for_nothing(day, result.plan)
     except Exception:
         counts.raised += 1
         counts.faults.append(f"{name}: {traceback.format_exc()}")
@@ -100,8 +105,10 @@ def plan_one(counts: Counts, number: int, seed: int, seconds: float) -> None:
     counts.given_out += len(given)
     counts.refused += bool(result.refused)
     counts.broken += bool(broken)
+    counts.wasteful += bool(waste)
     counts.faults += [f"{name}: refused: {text}" for text in result.refused]
     counts.faults += [f"{name}: rule {b.rule}: {b.text}" for b in broken]
+    counts.faults += [f"{name}: for nothing: {text}" for text in waste]
     if result.plan is not None:
         counts.plans += 1
         counts.proven += result.plan.proof is not None and result.plan.proof.is_best

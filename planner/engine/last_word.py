@@ -35,6 +35,10 @@ ANY_WORK = 0.15
 FIRST_WORK = 0.1
 """Work for room and tidiness: some tenths of a second, on the largest days about one."""
 
+HELD_WORK = 0.02
+"""Work at the most for the times of a plan whose choices hold, of which hardly any is used: hours that are paid for
+nothing are seen at once so, and not always by a search with all choices open in its time."""
+
 LAST_STEPS = ((False, True, 0.04), (False, False, 0.06), (True, False, 0.04))
 """The natural order and the times, in steps: whether choices hold, whether with linear relaxations, and the work. With
 relaxations the solver soon sees what stands too long, without them it gets further in what is then left; there goes
@@ -51,6 +55,10 @@ MOST_UNTIDY = 10**18
 
 NATURAL_WEIGHT = 10**6
 """A minute of trouble outweighs all that can be earlier."""
+
+
+_Found = tuple[tuple[int, ...] | None, float]
+"""Values of a model's variables, if any were found, and the work that it took."""
 
 
 class Levels:
@@ -124,36 +132,39 @@ def settled(
     """The levels of one model settled one after the other, from a solution of it without levels or from nothing.
 
     None where there is no time for the first of them.
-
     """
     v, model = levels.v, levels.v.model
     if start is None:
         start = _solve(model, ANY_WORK, until, stop)[0]
         if start is None:
             return None
-    start_from(model, Solution(v, start, standing))
-    model.minimize(levels.first)
-    values, used = _solve(model, FIRST_WORK, until, stop)
+
+    def step(level: Expr, known: tuple[int, ...], *, choices_hold: bool, linear: bool, work: float) -> _Found:
+        again, begin = model.clone(), Solution(v, known, standing)
+        if choices_hold:
+            hold_yes_and_no(again, begin)
+        else:
+            start_from(again, begin)
+        again.minimize(level)
+        return _solve(again, work, until, stop, linear=linear)
+
+    held, _ = step(levels.first, start, choices_hold=True, linear=True, work=HELD_WORK)
+    free, used = step(levels.first, held or start, choices_hold=False, linear=False, work=FIRST_WORK)
+    values = free or held
     if values is None:
         return None
+    values = step(levels.first, values, choices_hold=True, linear=True, work=HELD_WORK)[0] or values
     spare = max(0.0, FIRST_WORK - used)
     model.add(levels.first <= values[levels.first.index])
     for choices_hold, linear, work in LAST_STEPS:
-        again = model.clone()
-        known = Solution(v, values, standing)
-        if choices_hold:
-            hold_yes_and_no(again, known)
-        else:
-            start_from(again, known)
-        again.minimize(levels.last)
-        goes_further = not choices_hold and not linear
-        values = _solve(again, work + spare * goes_further, until, stop, linear=linear)[0] or values
+        more = 0.0 if choices_hold or linear else spare
+        values = step(levels.last, values, choices_hold=choices_hold, linear=linear, work=work + more)[0] or values
     return Solution(v, values, standing)
 
 
 def _solve(
     model: cp_model.CpModel, work: float, until: float, stop: threading.Event | None, *, linear: bool = False
-) -> tuple[tuple[int, ...] | None, float]:
+) -> _Found:
     """The values that are found, if any, and the work that it took."""
     left = until - time.monotonic()
     if left <= 0:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from planner.day import Day
+from planner.engine.for_nothing import without_what_is_for_nothing
 from planner.engine.index import Index
 from planner.engine.outset import FreshDay, Outset
 from planner.engine.ranking import LEAST_SECONDS, Budget, Score
@@ -80,7 +81,7 @@ class Planning:
         known = self.best
         kept = self.outset.model_seconds if known is None else LARGE_MODEL_SECONDS
         if self._is_stopped() or (self.problem.is_large and self._is_over(kept)):
-            plan = None if known is None else replace(known, proof=self._proof(known, None))
+            plan = None if known is None else self._finished(known, None)
             return Result(plan, self.serial, (), self._is_stopped(), tuple(self.refused))
         from planner.engine.search import Search  # only now: the first plan must not wait for the solver to load
 
@@ -108,7 +109,7 @@ class Planning:
         if self.best is None:
             conflict = self._conflict() if outcome.infeasible else ()
             return Result(None, self.serial, conflict, outcome.stopped, tuple(self.refused))
-        plan = replace(self.best, proof=self._proof(self.best, outcome))
+        plan = self._finished(self.best, outcome)
         return Result(plan, self.serial, (), outcome.stopped, tuple(self.refused))
 
     def _known(self) -> Plan | None:
@@ -227,6 +228,12 @@ class Planning:
             return ()
         stages = Index.of(self.day).stages
         return [stages.index((w.job, w.stage)) for w in self.outset.previous.works if (w.job, w.stage) in stages]
+
+    def _finished(self, plan: Plan, outcome: "Outcome | None") -> Plan:
+        """The plan that is given at the end, with its proof; one that was shown before stays as it is."""
+        if plan is not self.outset.previous:
+            plan = without_what_is_for_nothing(self.day, plan)
+        return replace(plan, proof=self._proof(plan, outcome))
 
     def _proof(self, plan: Plan, outcome: "Outcome | None") -> Proof:
         measures, serial, over = measure(self.day, plan), self.serial_measures, self.outset.crossings_over

@@ -2,6 +2,8 @@
 
 from typing import Any
 
+import pytest
+
 from planner.day import Day
 from planner.engine import plan_day
 from planner.plan.plan import Plan
@@ -36,3 +38,12 @@ def test_one_with_their_own_transport_is_there_only_for_what_they_do() -> None:
         done += [(chore.start, chore.end) for chore in plan.chores if at.hand in chore.hands]
         assert at.arrive == min(start for start, _ in done)
         assert at.leave == max(end for _, end in done)
+
+
+def test_idle_hours_are_seen_though_the_search_among_equals_has_no_time(monkeypatch: pytest.MonkeyPatch) -> None:
+    """With all choices held there is nothing to search: hours that can be moved are a matter of times alone."""
+    monkeypatch.setattr("planner.engine.last_word.FIRST_WORK", 0.00001)
+    monkeypatch.setattr("planner.engine.planning.without_what_is_for_nothing", lambda day, plan: plan)
+    plan = afternoon(bo={"own_transport": True})
+    assert plan.leaves >= 12 * 60
+    assert all(at.leave - at.arrive <= 3 * 60 for at in plan.attendances)

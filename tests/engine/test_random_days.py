@@ -10,6 +10,7 @@ from planner.engine import first_plan, plan_day
 from planner.plan.checker import broken_rules
 from planner.plan.measures import measure
 from tests.engine.edge_days import edge
+from tests.engine.for_nothing_seen import done_for_nothing
 from tests.engine.random_days import small, tiny
 
 
@@ -31,6 +32,7 @@ def test_every_plan_given_out_holds(seed: int) -> None:
     if result.plan is not None and result.plan.proof is not None:
         proof, found = result.plan.proof, measure(day, result.plan)
         assert (proof.value, proof.overrun) == (found.value, found.overrun)
+        assert done_for_nothing(day, result.plan) == []
         assert proof.bound <= proof.value
         if first is not None:
             before = measure(day, first)

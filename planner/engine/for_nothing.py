@@ -1,0 +1,287 @@
+"""What a plan does for nothing, taken out: waiting at either end of a hand's day, kit that goes only to come again.
+
+The solver is not sure to see these in its time, as they weigh nothing until all else is settled. What is taken out
+leaves all stages, and what is left of the crossings, where they were: the value is no worse, and no room is lost. Each
+change is kept only where the checker passes it.
+"""
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+
+from planner.day import Day
+from planner.plan.checker import broken_rules
+from planner.plan.legs import legs
+from planner.plan.plan import Attendance, Carried, Chore, Crossing, Plan, Rest, Stay
+
+Change = Callable[[int], Plan]
+"""The plan with something moved by so many minutes."""
+
+
+def without_what_is_for_nothing(day: Day, plan: Plan) -> Plan:
+    """A plan that holds, without what is for nothing in it; the same object where there is nothing.
+
+    On a day under way what had begun by the plan's ``since`` is left alone.
+    """
+    return _Sparing(day, plan).plan()
+
+
+_Key = tuple[str, str, str, int]
+"""Job, ground, kit and number of a stay."""
+
+_Gap = tuple[_Key, _Key]
+"""The stays before and after it."""
+
+MOST_CHECKS = 24
+"""So many changed plans are checked at the most: of a large day each takes a tenth of a second."""
+
+
+class _Sparing:
+    """One plan being cleared of what is for nothing."""
+
+    def __init__(self, day: Day, plan: Plan) -> None:
+        self.day, self.best, self.checks = day, plan, MOST_CHECKS
+
+    def plan(self) -> Plan:
+        """The plan without all that could be spared."""
+        self._leave_kit_standing()
+        for attendance in self.best.attendances:
+            self._be_there_for_work(attendance)
+        self._set_off_later()
+        return self.best
+
+    def _is_over(self, minute: int) -> bool:
+        """Whether that was before now, on a day under way."""
+        return self.best.since is not None and minute < self.best.since
+
+    # --- kit --------------------------------------------------------------------------------------------------------
+
+    def _leave_kit_standing(self) -> None:
+        """Kit that is packed down, or carried out, only to come again to the same ground stays there set up.
+
+        All of it at once where that holds, as it mostly does, else by halves: each check of a large day takes its time.
+        """
+        groups = [list(self._gaps())]
+        while groups:
+            gaps = groups.pop()
+            if gaps and not self._try(self._without(gaps)) and len(gaps) > 1:
+                groups += [gaps[len(gaps) // 2 :], gaps[: len(gaps) // 2]]
+
+    def _gaps(self) -> Iterator[_Gap]:
+        """Two stays of one kit on one ground, one after the other, where no other ground wants it meanwhile."""
+        stays = sorted(self.best.stays, key=lambda s: (s.carried_in, s.carried_out))
+        for n, one in enumerate(stays):
+            later = [s for s in stays[n + 1 :] if s.kit == one.kit and s.carried_in >= one.carried_out]
+            other = next((s for s in later if (s.job, s.ground) == (one.job, one.ground)), None)
+            if other is None or self._is_over(self._packing(one)):
+                continue
+            meanwhile = [s for s in stays if s.kit == one.kit and s.carried_out > one.carried_out]
+            if sum(s.carried_in < other.carried_in for s in meanwhile) < self.day.kit[one.kit].own:
+                yield _key(one), _key(other)
+
+    def _without(self, gaps: list[_Gap]) -> Plan:
+        """The plan with the stays on both sides of some gaps as one, the last first: the others keep their numbers."""
+        plan = self.best
+        for one, other in reversed(gaps):
+            stays = {_key(s): s for s in plan.stays}
+            if one in stays and other in stays:
+                plan = _as_one(self.day, plan, stays[one], stays[other])
+        return plan
+
+    def _packing(self, stay: Stay) -> int:
+        """When the hands begin to take a stay's kit away."""
+        begins = (c.start for c in self.best.chores if c.what == "pack down" and _is_of(c, stay))
+        return min(begins, default=stay.carried_out)
+
+    # --- hands ------------------------------------------------------------------------------------------------------
+
+    def _be_there_for_work(self, there: Attendance) -> None:
+        """Who comes by themselves comes to the first thing that they do at a visit, and goes after the last.
+
+        A break before or after all of it is needed no more where the shorter day asks for none.
+        """
+        if self._is_over(there.leave):
+            return
+        done = list(_doings(self.best, there))
+        first, last = self._shortest(there, done)
+        if not done and first == last:
+            gone = replace(self.best, attendances=tuple(a for a in self.best.attendances if not _is_same(a, there)))
+            self._try(self._but_for_breaks_outside(gone, there, first, first))
+        elif not self._try(
+            self._attending(self._but_for_breaks_outside(self.best, there, first, last), there, first, last)
+        ):
+            first, last = self._shortest(there, [*done, *_breaks(self.best, there)])
+            self._as_far_as_it_holds(
+                lambda by: self._attending(self.best, there, there.arrive + by, there.leave), first - there.arrive
+            )
+            now = next(a for a in self.best.attendances if _is_same(a, there))
+            self._as_far_as_it_holds(
+                lambda by: self._attending(self.best, there, now.arrive, now.leave - by), now.leave - last
+            )
+
+    def _shortest(self, there: Attendance, done: list[tuple[int, int]]) -> tuple[int, int]:
+        """From when to when one must be there for what is done; who has come has come, and nobody left before now."""
+        begins, now = min((start for start, _ in done), default=there.arrive), self.best.since
+        first = there.arrive if self._is_over(there.arrive) else begins
+        last = max((end for _, end in done), default=first)
+        return first, last if now is None else max(last, now)
+
+    def _attending(self, plan: Plan, there: Attendance, arrive: int, leave: int) -> Plan:
+        """A plan in which one is at a visit from and to other minutes."""
+        changed = replace(there, arrive=arrive, leave=leave)
+        return replace(plan, attendances=tuple(changed if _is_same(a, there) else a for a in plan.attendances))
+
+    def _but_for_breaks_outside(self, plan: Plan, there: Attendance, first: int, last: int) -> Plan:
+        """A plan without the breaks of one that lie in an attendance, but before or after some minutes of it."""
+        outside = [r for r in plan.rests if _is_in(r, there) and (r.end <= first or r.start >= last)]
+        return replace(plan, rests=tuple(r for r in plan.rests if r not in outside or self._is_over(r.start)))
+
+    def _set_off_later(self) -> None:
+        """The van sets off for the first thing that is done at the first job.
+
+        Where that job has a window the room before its end is worth more than hours: there the plan stays as it is.
+        """
+        plan = self.best
+        if not plan.visits or not plan.drives or self.day.fixed_start:
+            return
+        visit = min(plan.visits, key=lambda v: (v.arrive, v.depart))
+        job = self.day.jobs[visit.job]
+        things = (plan.works, plan.chores, plan.crossings)
+        begins = [x.start for group in things for x in group if (x.job, x.visit) == (visit.job, visit.number)]
+        begins += [r.start for r in plan.rests if visit.arrive <= r.start < visit.depart]
+        if begins and job.arrive is None and not self._is_over(plan.leaves):
+            self._as_far_as_it_holds(self._setting_off, min(begins) - job.arriving - visit.arrive)
+
+    def _setting_off(self, by: int) -> Plan:
+        """The plan in which the van sets off later, with what stands from its arrival on by ways that are no walk."""
+        plan = self.best
+        drive = min(plan.drives, key=lambda d: (d.start, d.end))
+        visit = min(plan.visits, key=lambda v: (v.arrive, v.depart))
+        arrive = visit.arrive + by
+        later = replace(drive, start=drive.start + by, end=drive.end + by)
+        at_it = (visit.job, visit.number)
+        return replace(
+            plan,
+            drives=tuple(later if d is drive else d for d in plan.drives),
+            visits=tuple(replace(v, arrive=arrive) if v is visit else v for v in plan.visits),
+            stays=tuple(
+                replace(s, carried_in=max(s.carried_in, arrive)) if (s.job, s.visit_in) == at_it else s
+                for s in plan.stays
+            ),
+            attendances=tuple(
+                replace(a, arrive=max(a.arrive, arrive)) if (a.job, a.visit) == at_it else a for a in plan.attendances
+            ),
+        )
+
+    def _holds(self, changed: Plan) -> bool:
+        self.checks -= 1
+        return self.checks >= 0 and not broken_rules(self.day, changed)
+
+    def _try(self, changed: Plan) -> bool:
+        """Keep a changed plan if it holds; whether it does."""
+        if changed == self.best:
+            return True
+        holds = self._holds(changed)
+        self.best = changed if holds else self.best
+        return holds
+
+    def _as_far_as_it_holds(self, change: Change, most: int) -> None:
+        """Move something by as many minutes as the plan holds with: all of them, or as many as halving finds."""
+        kept, fits, too_far, by = self.best, 0, most + 1, most
+        while fits < by:
+            changed = change(by)
+            if self._holds(changed):
+                kept, fits = changed, by
+            else:
+                too_far = by
+            by = (fits + too_far) // 2
+        self.best = kept
+
+
+def _doings(plan: Plan, there: Attendance) -> Iterator[tuple[int, int]]:
+    """From when to when one does what they do at a visit, but for breaks."""
+    at, hand = (there.job, there.visit), there.hand
+    yield from ((w.start, w.end) for w in plan.works if hand in w.hands and (w.job, w.visit) == at)
+    yield from ((c.start, c.end) for c in plan.chores if hand in c.hands and (c.job, c.visit) == at)
+    yield from ((c.start, c.end) for c in plan.crossings if c.hand == hand and (c.job, c.visit) == at)
+    yield from ((f.leaves, f.back) for f in plan.fetches if (f.hand, f.job) == (hand, there.job))
+
+
+def _breaks(plan: Plan, there: Attendance) -> Iterator[tuple[int, int]]:
+    return ((r.start, r.end) for r in plan.rests if _is_in(r, there))
+
+
+def _is_in(rest: Rest, there: Attendance) -> bool:
+    return rest.hand == there.hand and there.arrive <= rest.start and rest.end <= there.leave
+
+
+def _is_same(one: Attendance, other: Attendance) -> bool:
+    return (one.hand, one.job, one.visit) == (other.hand, other.job, other.visit)
+
+
+# --- two stays as one ---------------------------------------------------------------------------------------------
+
+
+def _as_one(day: Day, plan: Plan, one: Stay, other: Stay) -> Plan:
+    """The plan in which one stay of a kit lasts until the end of the next, and nobody sees to it in between."""
+    carried = replace(one, carried_out=other.carried_out, visit_out=other.visit_out)
+    at, lift = (one.job, one.ground, one.kit), day.kit[one.kit].lift
+
+    def number(job: str, ground: str, kit: str | None, was: int) -> int:
+        if (job, ground, kit) != at or was < other.number:
+            return was
+        return one.number if was == other.number else was - 1
+
+    stays = [carried if s == one else s for s in plan.stays if s != other]
+    chores = [c for c in plan.chores if not (_is_of(c, one) and c.what == "pack down")]
+    chores = [c for c in chores if not (_is_of(c, other) and c.what == "set up")]
+    return replace(
+        plan,
+        stays=tuple(replace(s, number=number(s.job, s.ground, s.kit, s.number)) for s in stays),
+        chores=tuple(c if c.stay is None else replace(c, stay=number(c.job, c.ground, c.kit, c.stay)) for c in chores),
+        works=tuple(
+            replace(w, stays=tuple((k, number(w.job, day.jobs[w.job].ground_of(w.stage), k, n)) for k, n in w.stays))
+            for w in plan.works
+        ),
+        crossings=tuple(_not_carried(day, plan, one, other, lift)),
+    )
+
+
+def _not_carried(day: Day, plan: Plan, one: Stay, other: Stay, lift: int) -> Iterator[Crossing]:
+    """The crossings without the kit between two stays; without those that then carry nothing and hold no work."""
+    out_by, in_by = lift, lift
+    for c in plan.crossings:
+        leg_in, leg_out = legs(day, c)
+        is_there, changed = (c.job, c.ground) == (one.job, one.ground), c
+        if is_there and out_by and leg_out[0] == one.carried_out and _carries(c.carried_out, one.kit):
+            changed, out_by = replace(changed, carried_out=_less(c.carried_out, one.kit)), out_by - 1
+        if is_there and in_by and leg_in[1] == other.carried_in and _carries(c.carried_in, one.kit):
+            changed, in_by = replace(changed, carried_in=_less(c.carried_in, one.kit)), in_by - 1
+        if changed == c or changed.carried_in or changed.carried_out or _holds_work(day, plan, c):
+            yield changed
+
+
+def _carries(load: tuple[Carried, ...], kit: str) -> bool:
+    return any(x.what == kit and not x.is_material for x in load)
+
+
+def _less(load: tuple[Carried, ...], kit: str) -> tuple[Carried, ...]:
+    """A load with one of a kit less."""
+    changed = (replace(x, count=x.count - 1) if x.what == kit and not x.is_material else x for x in load)
+    return tuple(x for x in changed if x.count)
+
+
+def _holds_work(day: Day, plan: Plan, crossing: Crossing) -> bool:
+    """Whether somebody stands on the ground, for work or a chore, inside a crossing of theirs."""
+    works = [w for w in plan.works if (w.job, day.jobs[w.job].ground_of(w.stage)) == (crossing.job, crossing.ground)]
+    chores = [c for c in plan.chores if (c.job, c.ground) == (crossing.job, crossing.ground) and c.kit is not None]
+    done = [(x.start, x.end) for x in works if crossing.hand in x.hands]
+    done += [(x.start, x.end) for x in chores if crossing.hand in x.hands]
+    return any(crossing.start <= start and end <= crossing.end for start, end in done)
+
+
+def _key(stay: Stay) -> _Key:
+    return stay.job, stay.ground, stay.kit, stay.number
+
+
+def _is_of(chore: Chore, stay: Stay) -> bool:
+    return (chore.job, chore.ground, chore.kit, chore.stay) == (stay.job, stay.ground, stay.kit, stay.number)
