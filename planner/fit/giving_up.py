@@ -33,7 +33,8 @@ class Offer:
 
     ``sooner`` is None where nothing fits without giving something up; ``late`` is what is still missing. ``on_less`` is
     by how many minutes less what is on stays on too long, ``kept_better`` by how many minutes less promises are
-    broken. ``takes`` is what the work that is left takes on another day: kit and materials.
+    broken, ``kept_again`` how many fewer are given up. ``takes`` is what the work that is left takes on another day:
+    kit and materials.
     """
 
     stages: tuple[Named, ...]
@@ -42,6 +43,7 @@ class Offer:
     late: int
     on_less: int = 0
     kept_better: int = 0
+    kept_again: int = 0
     takes: tuple[str, ...] = ()
 
     def on(self, progress: Progress) -> Progress:
@@ -52,6 +54,7 @@ class Offer:
     def saves(self) -> str:
         """What it saves, in words, what harms first."""
         saved = f", what is on comes off {show_minutes(self.on_less)} sooner" if self.on_less > 0 else ""
+        saved += ", there is a way to what was promised" if self.kept_again > 0 else ""
         saved += f", {show_minutes(self.kept_better)} less over what was promised" if self.kept_better > 0 else ""
         if self.sooner is not None and self.sooner:
             saved += f", {show_minutes(abs(self.sooner))} {'sooner' if self.sooner > 0 else 'later'}"
@@ -65,17 +68,24 @@ class Offer:
 
 @dataclass(frozen=True)
 class _Harm:
-    """How much of a rest is amiss: minutes that what is on stays on too long, that promises are broken, to home."""
+    """How much of a rest is amiss: minutes that what is on stays on too long, promises given up and broken, to home."""
 
     on: int
+    given_up: int
     promised: int
     home: int
 
+    @property
+    def is_harm(self) -> bool:
+        """Whether anything but the hour of coming home is amiss."""
+        return bool(self.on or self.given_up or self.promised)
+
     def is_better(self, other: "_Harm", finish: int) -> bool:
         """Whether less is amiss; to be home sooner is of use where it is too late, or nothing else is amiss."""
-        if (self.on, self.promised) != (other.on, other.promised):
-            return (self.on, self.promised) < (other.on, other.promised)
-        is_asked = other.home > finish or not (other.on or other.promised)
+        own, others = ((x.on, x.given_up, x.promised) for x in (self, other))
+        if own != others:
+            return own < others
+        is_asked = other.home > finish or not other.is_harm
         return is_asked and self.home < other.home
 
 
@@ -88,7 +98,7 @@ def what_to_give_up(day: Day, plan: Plan, progress: Progress) -> list[Offer]:
     """
     now = _harm(first_rest(day, plan, progress))
     found: list[Offer] = []
-    sets = _candidates(day, plan, progress, has_harm=now is not None and bool(now.on or now.promised))
+    sets = _candidates(day, plan, progress, has_harm=now is not None and now.is_harm)
     for stages in chain(_that_stand_in_the_way(day, plan, progress) if now is None else (), sets):
         if any(set(stages) == set(offer.stages) for offer in found):
             continue
@@ -100,9 +110,9 @@ def what_to_give_up(day: Day, plan: Plan, progress: Progress) -> list[Offer]:
         if now is not None and not then.is_better(now, latest_finish(day)):
             continue
         found.append(_offer(day, stages, rest.plan, offered, now, then))
-        if len(found) == MOST_OFFERS or (found[-1].late <= 0 and not then.on and not then.promised):
+        if len(found) == MOST_OFFERS or (found[-1].late <= 0 and not then.is_harm):
             break
-    return sorted(found, key=lambda offer: (-offer.on_less, -offer.kept_better))
+    return sorted(found, key=lambda offer: (-offer.on_less, -offer.kept_again, -offer.kept_better))
 
 
 def _without(progress: Progress, stages: Iterable[Named]) -> Progress:
@@ -122,7 +132,8 @@ def _harm(rest: Result) -> _Harm | None:
     if rest.plan is None or rest.progress is None:
         return None
     over = sum(wait.minutes for wait in rest.progress.over)
-    return _Harm(over, sum(rest.progress.promised.values()), rest.plan.home)
+    late = [minutes for minutes in rest.progress.promised.values() if minutes is not None]
+    return _Harm(over, len(rest.progress.promised) - len(late), sum(late), rest.plan.home)
 
 
 def _offer(day: Day, stages: tuple[Named, ...], rest: Plan, offered: Progress, now: _Harm | None, then: _Harm) -> Offer:
@@ -133,7 +144,8 @@ def _offer(day: Day, stages: tuple[Named, ...], rest: Plan, offered: Progress, n
         None if now is None else now.home - rest.home,
         rest.home - latest_finish(day),
         0 if now is None else now.on - then.on,
-        0 if now is None else now.promised - then.promised,
+        0 if now is None or now.given_up != then.given_up else now.promised - then.promised,
+        0 if now is None else now.given_up - then.given_up,
         () if left is None else what_it_takes(left),
     )
 

@@ -95,8 +95,9 @@ class Progress:
     is used up, ``nobody_in`` jobs whose house is shut, each with the minute from which that is over, None where not
     today. By ``fetches`` the van is away for such kit. ``no_supply`` are supplies that are not there after all (job,
     "tap"). ``more`` is asked for; ``over`` are waits that cannot be kept, ``promised`` the minutes by which a promise
-    to a job cannot. Up to minute ``settled`` the plan is itself the record: it was made on the day, then, from what had
-    been noted before. ``said`` is when something else than a stage was told last.
+    to a job cannot, None where it is given up, as no way was found to keep it at all. Up to minute ``settled`` the plan
+    is itself the record: it was made on the day, then, from what had been noted before. ``said`` is when something else
+    than a stage was told last.
     """
 
     at: Minute
@@ -115,7 +116,7 @@ class Progress:
     not_yet: tuple[NotYet, ...] = ()
     more: tuple[More, ...] = ()
     over: tuple[Over, ...] = ()
-    promised: dict[str, Stretch] = field(default_factory=dict)
+    promised: dict[str, Stretch | None] = field(default_factory=dict)
     said: Minute = 0
     not_up: tuple[NotYet, ...] = ()
     fetches: tuple[Sent, ...] = ()

@@ -42,7 +42,10 @@ def day_as_it_went(day: Day, plan: Plan, progress: Progress) -> tuple[Day, Past]
 
 
 def with_what_cannot_hold(day: Day, progress: Progress) -> Day:
-    """The day in which waits and promises that cannot be kept may run over, by as much as was found to be the least."""
+    """The day in which waits and promises that cannot be kept may run over, by as much as was found to be the least.
+
+    A promise that is given up is none any more.
+    """
     for over in progress.over:
         if over.job in day.jobs:
             day = with_wait_longer(day, over.job, over.after, over.before, over.minutes)
@@ -50,8 +53,8 @@ def with_what_cannot_hold(day: Day, progress: Progress) -> Day:
     for key, late in progress.promised.items():
         if key in jobs:
             job = jobs[key]
-            arrive = None if job.arrive is None else (job.arrive[0], job.arrive[1] + late)
-            done_by = None if job.done_by is None else job.done_by + late
+            arrive = None if job.arrive is None or late is None else (job.arrive[0], job.arrive[1] + late)
+            done_by = None if job.done_by is None or late is None else job.done_by + late
             jobs[key] = job.model_copy(update={"arrive": arrive, "done_by": done_by})
     return day.model_copy(update={"jobs": jobs})
 

@@ -356,6 +356,10 @@ def test_a_promise_of_which_no_way_was_found_does_not_stand_in_the_way(monkeypat
     result = again(day, plan, Progress(509, (Noted("elm", "treat", 496, 508),), said=509))
     assert result.plan is not None, result.summary()
     assert any("no way was found to keep what was promised" in words for words in result.urgent)
+    assert result.progress is not None
+    assert result.progress.promised == {"elm": None}
+    assert result.day is not None
+    assert result.day.jobs["elm"].done_by is None
 
 
 def test_what_was_done_before_arriving_was_over_is_no_breach() -> None:

@@ -9,15 +9,15 @@ from planner.engine.underway.rescue import FIRST_SECONDS, RESCUE_SECONDS, withou
 from planner.engine.underway.rest import underway
 from planner.engine.underway.rest_models import RestModels
 from planner.engine.variables import Expr, Variables
-from planner.trade.units import MINUTES_IN_A_DAY, show_clock, show_minutes
+from planner.trade.units import show_clock, show_minutes
 
 
-def promises_broken(models: RestModels, known: Solution | None) -> tuple[dict[str, int], Solution | None]:
+def promises_broken(models: RestModels, known: Solution | None) -> tuple[dict[str, int | None], Solution | None]:
     """The jobs of which a promise cannot be kept, each with the minutes it must run over at the least (all together).
 
     First with the choices of what is ``known`` to end the waits that run, or of the plan that the day went by: where
-    that is in time, no more need be asked. Where no way is found at all in the time there is, they may be broken by as
-    much as a day: a promise must not stand in the way of a plan. Besides what is broken comes what does so.
+    that is in time, no more need be asked. Where no way is found at all in the time there is, they are given up
+    (None): a promise must not stand in the way of a plan. Besides what is broken comes what does so.
     """
     problem = underway(models.day, models.past, models.progress.at)
     promised = [j for j, job in enumerate(problem.jobs) if job.arrive is not None or job.done_by is not None]
@@ -41,16 +41,17 @@ def promises_broken(models: RestModels, known: Solution | None) -> tuple[dict[st
             best = {problem.jobs[j].name: better.of(x) for j, x in late.items() if better.of(x)}
         if best is not None and not best:
             break
-    unknown = {problem.jobs[j].name: MINUTES_IN_A_DAY for j in promised}
-    return unknown if best is None else best, found
+    if best is None:
+        return {problem.jobs[j].name: None for j in promised}, found
+    return {**best}, found
 
 
-def promise_words(day: Day, broken: dict[str, int]) -> tuple[str, ...]:
+def promise_words(day: Day, broken: dict[str, int | None]) -> tuple[str, ...]:
     """Whom to ring, and what to say."""
     names, said = Names(day), []
     for key, late in broken.items():
         job = day.jobs[key]
-        if late >= MINUTES_IN_A_DAY:
+        if late is None:
             said.append(f"Ring {names.customer(key)}: no way was found to keep what was promised.")
             continue
         if job.done_by is not None:
