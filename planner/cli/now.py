@@ -12,7 +12,7 @@ from planner.cli import settling
 from planner.cli.kept_day import keep_shown
 from planner.cli.on_terminal import harmless_text, print_plan
 from planner.cli.telling import Told
-from planner.cli.told import add_words, answer_words, progress_of
+from planner.cli.told import add_words, answer_words, offer_words, progress_of
 from planner.day import Day
 from planner.day.file import write_day
 from planner.day.names import Names
@@ -24,6 +24,7 @@ from planner.plan.kept import Kept, plan_path, read_kept
 from planner.plan.pieces import with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import NOTHING_TOLD, Progress
+from planner.plan.went import to_fetch
 from planner.plan.what_changed import what_changed
 from planner.trade.units import show_clock
 
@@ -101,6 +102,8 @@ def _told(console: Console, day: Day, kept: Kept, progress: Progress, result: Re
     print_plan(console, result.day, result.plan)
     code = settling.code_of(result.day, result.plan)
     record = result.progress or progress
+    for job, words in to_fetch(day, record):
+        console.print(harmless_text(f"At {Names(day).job(job)}: {words}"))
     if code == cli.LATE or record.over or record.promised:
         _say_what_to_give_up(console, day, kept.plan, progress)
     if asked.left is not None:
@@ -137,11 +140,9 @@ def _say_what_to_give_up(console: Console, day: Day, plan: Plan, progress: Progr
     if not offers:
         return offers
     console.print(harmless_text("What can be given up for today, the least first:"))
-    names = Names(with_pieces(day, progress))
     for offer in offers:
-        what = " and ".join(f"'{names.stage(*stage)}'" for stage in offer.stages)
-        words = " ".join(f"{job}.{stage}" for job, stage in offer.stages)
-        console.print(harmless_text(f"  {what}: home at {show_clock(offer.home)}{offer.saves}: --dropped {words}"))
+        what = f"{offer.what(day, progress)}: home at {show_clock(offer.home)}{offer.saves}"
+        console.print(harmless_text(f"  {what}: {offer_words(offer.behind, offer.stages)}"))
         console.print(harmless_text(f"    {offer.tomorrow}: --left FILE"))
     return offers
 

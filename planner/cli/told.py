@@ -1,7 +1,7 @@
 """What a command tells of a day under way: its words, and the record that they make."""
 
 import argparse
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -35,6 +35,7 @@ _TABLE = (
     ("--late", "HAND@TIME", "hands who are there only from then"),
     ("--without", "KIT[@TIME]", "kit that is broken or was forgotten, and when it is there again, if it is today"),
     ("--fetch", "KIT[@HAND[@TIME]]", "kit that a hand drives back for in the van, and since when, if not now"),
+    ("--stays", "JOB.KIT", "kit that stays at a job until another day, as those who are there cannot carry it"),
     ("--out-of", "MATERIAL[@TIME]", "material that is used up, and when there is more, if there is today"),
     ("--nobody-in", "JOB[@TIME]", "jobs where nobody is in to open the house, and when somebody is, if today"),
     ("--no-tap", "JOB", "jobs where there is no tap after all"),
@@ -84,6 +85,9 @@ def progress_of(day: Day, plan: Plan, kept: Progress | None, asked: argparse.Nam
         progress = progress.with_not_yet(*stage)
     for stage in [_stage(day, name) for name in asked.not_up]:
         progress = progress.with_not_up(*stage)
+    for name in asked.stays:
+        job, _, kit = name.rpartition(".")
+        progress = progress.with_behind(_known(job, day.jobs, "--stays", "job"), _known(kit, day.kit, "--stays", "kit"))
     return progress
 
 
@@ -225,6 +229,12 @@ def _stage(day: Day, name: str) -> Stage:
         raise Told(f"'{name}' is a stage of several jobs; write {' or '.join('.'.join(x) for x in found)}")
     known = [s for _, s, _ in day.stages()]
     raise Told(f"the day has no stage '{name}'; {suggestion(name, known)}")
+
+
+def offer_words(behind: Iterable[tuple[str, str]], stages: Iterable[Stage]) -> str:
+    """The words of a command by which stages are given up, and kit stays at a job."""
+    options = [("--stays", behind), ("--dropped", stages)]
+    return " ".join(word for option, pairs in options if pairs for word in (option, *map(".".join, pairs)))
 
 
 def answer_words(job: str, stage: str, does: Any) -> str:

@@ -1,16 +1,17 @@
 """What can be given up for today on a day under way, without leaving harm behind, and what each saves."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain
 
 from planner.day import Day
+from planner.day.names import Names
 from planner.engine import Result, first_rest
 from planner.fit.stops import Block, Named, blocks_of, stops
 from planner.plan.another_day import left_for_another_day, what_it_takes
 from planner.plan.hindered import cannot_be_done
 from planner.plan.measures import latest_finish
-from planner.plan.past import Past
+from planner.plan.past import NOT_YET, Past
 from planner.plan.pieces import MORE, with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress, ProgressError
@@ -34,7 +35,7 @@ class Offer:
     ``sooner`` is None where nothing fits without giving something up; ``late`` is what is still missing. ``on_less`` is
     by how many minutes less what is on stays on too long, ``kept_better`` by how many minutes less promises are
     broken, ``kept_again`` how many fewer are given up. ``takes`` is what the work that is left takes on another day:
-    kit and materials.
+    kit and materials. ``behind`` is kit (job, kit) that stays, as those who are there cannot carry it.
     """
 
     stages: tuple[Named, ...]
@@ -45,10 +46,17 @@ class Offer:
     kept_better: int = 0
     kept_again: int = 0
     takes: tuple[str, ...] = ()
+    behind: tuple[Named, ...] = ()
 
     def on(self, progress: Progress) -> Progress:
         """The record with it given up."""
-        return _without(progress, self.stages)
+        return _without(_leaving(progress, self.behind), self.stages)
+
+    def what(self, day: Day, progress: Progress) -> str:
+        """What is given up, in words."""
+        names = Names(with_pieces(day, progress))
+        said = [f"{names.kit(kit)} stays at {names.job(job)}" for job, kit in self.behind]
+        return " and ".join([*said, *(f"'{names.stage(*stage)}'" for stage in self.stages)])
 
     @property
     def saves(self) -> str:
@@ -63,6 +71,8 @@ class Offer:
     @property
     def tomorrow(self) -> str:
         """What it means for another day, in words."""
+        if self.behind and not self.takes:
+            return "it is fetched on another day, with enough hands"
         return f"another day takes {', '.join(self.takes)}" if self.takes else "another day takes nothing but hands"
 
 
@@ -93,13 +103,17 @@ def what_to_give_up(day: Day, plan: Plan, progress: Progress) -> list[Offer]:
     """What can be given up for today, the least work first; what must be done on one day is given up together.
 
     What takes off sooner what is on comes before the rest. Where there is no plan with all of it, the first that can be
-    given up so that there is one. The day is as its file says, the plan the one it went by.
+    given up so that there is one; kit that nobody can carry out any more stays where it is. The day is as its file
+    says, the plan the one it went by.
     Raises `ProgressError` when the record does not go with them.
     """
     now = _harm(first_rest(day, plan, progress))
+    behind = _too_heavy(day, plan, progress) if now is None else ()
     found: list[Offer] = []
+    progress = _leaving(progress, behind)
     sets = _candidates(day, plan, progress, has_harm=now is not None and now.is_harm)
-    for stages in chain(_that_stand_in_the_way(day, plan, progress) if now is None else (), sets):
+    alone = [()] if behind else list[tuple[Named, ...]]()
+    for stages in chain(alone, _that_stand_in_the_way(day, plan, progress) if now is None else (), sets):
         if any(set(stages) == set(offer.stages) for offer in found):
             continue
         offered = _without(progress, stages)
@@ -109,10 +123,24 @@ def what_to_give_up(day: Day, plan: Plan, progress: Progress) -> list[Offer]:
             continue
         if now is not None and not then.is_better(now, latest_finish(day)):
             continue
-        found.append(_offer(day, stages, rest.plan, offered, now, then))
+        found.append(replace(_offer(day, stages, rest.plan, offered, now, then), behind=behind))
         if len(found) == MOST_OFFERS or (found[-1].late <= 0 and not then.is_harm):
             break
     return sorted(found, key=lambda offer: (-offer.on_less, -offer.kept_again, -offer.kept_better))
+
+
+def _too_heavy(day: Day, plan: Plan, progress: Progress) -> tuple[Named, ...]:
+    """Kit on the grounds (job, kit) that takes more hands to carry than are sure to be there to the end, if any is."""
+    here = sum(hand not in progress.gone and not day.hands[hand].own_transport for hand in day.hands)
+    _, past = day_as_it_went(day, plan, progress)
+    standing = [s for s in past.plan.stays if s.carried_out == NOT_YET and day.kit[s.kit].lift > here > 0]
+    return tuple(dict.fromkeys((s.job, s.kit) for s in standing))
+
+
+def _leaving(progress: Progress, behind: Iterable[Named]) -> Progress:
+    for job, kit in behind:
+        progress = progress.with_behind(job, kit)
+    return progress
 
 
 def _without(progress: Progress, stages: Iterable[Named]) -> Progress:

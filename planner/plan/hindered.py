@@ -51,7 +51,8 @@ def with_hindrances(day: Day, progress: Progress, begun: set[tuple[str, str]]) -
 
     A stage that no method can do stays as it is: that is asked before anything is planned.
     """
-    if not (progress.lacking or progress.run_out or progress.nobody_in or progress.no_supply or progress.gone):
+    told = (progress.lacking, progress.run_out, progress.nobody_in, progress.no_supply, progress.gone, progress.behind)
+    if not any(told):
         return day
     jobs = {}
     for j, job in day.jobs.items():
@@ -82,6 +83,9 @@ def _kept(day: Day, progress: Progress, job: str, stage: str, method: str) -> It
     for key in kit:
         if key in progress.lacking and day.kit[key].own < 2:  # of several, another does it
             yield _told(progress.lacking[key], f"there is no {names.kit(key)}")
+        behind = [x.job for x in progress.behind if x.kit == key]
+        if behind and len(behind) >= day.kit[key].own:
+            yield _told(None, f"{names.kit(key)} stays at {names.job(behind[0])} until another day")
     for key in way.uses | way.expected:  # what it takes, or draws from the container that another stage takes
         if (way.uses.get(key) or way.expected.get(key)) and key in progress.run_out:
             yield _told(progress.run_out[key], f"there is no more {names.material(key)}")

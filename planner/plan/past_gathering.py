@@ -20,6 +20,7 @@ class Gathering:
         self.day, self.known, self.happened, self.progress = day, plan, happened, progress
         held = [d.item for d in duties if d.is_held_back]
         self.lying = {(c.job, c.ground, c.kit, c.stay) for c in held if isinstance(c, Chore)}
+        self.behind = {(x.job, x.kit): x.by for x in progress.behind}
         self.legs = {(id(c), d.kind): d for d in happened for c in d.crossings}
         self.chores = {
             (d.item.job, d.item.ground, d.item.kit, d.item.stay, d.item.what): d
@@ -61,8 +62,9 @@ class Gathering:
             if into is None:
                 continue
             if out is not None:
-                lying = {kit for job, ground, kit, _ in self.lying if (job, ground) == (c.job, c.ground)}
-                taken = tuple(x for x in c.carried_out if x.is_material or x.what not in lying)
+                left = {kit for job, ground, kit, _ in self.lying if (job, ground) == (c.job, c.ground)}
+                left |= {kit for job, kit in self.behind if job == c.job}
+                taken = tuple(x for x in c.carried_out if x.is_material or x.what not in left)
                 yield replace(c, start=into.start, end=out.end, carried_out=taken)
                 continue
             stops = self.progress.stops_at(c.hand)
@@ -87,6 +89,9 @@ class Gathering:
                 out = None if key in self.lying else out
                 carried_in = None if into is None else into.end
                 carried_out = NOT_YET if out is None else out.start
+            by = self.behind.get((stay.job, stay.kit))
+            if by is not None and carried_in is not None and not by > carried_out:
+                carried_out = max(carried_in, by)
             if carried_in is not None:
                 yield replace(stay, carried_in=carried_in, carried_out=carried_out)
 

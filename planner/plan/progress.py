@@ -75,6 +75,15 @@ class Sent:
 
 
 @dataclass(frozen=True, slots=True)
+class Behind:
+    """Kit that stays at a job until another day: those who are there cannot carry it; ``by`` is when that was said."""
+
+    job: str
+    kit: str
+    by: Minute
+
+
+@dataclass(frozen=True, slots=True)
 class Over:
     """A wait that ran, or must run, so many minutes over its most."""
 
@@ -94,10 +103,10 @@ class Progress:
     rains from ``rain`` to ``rain_until``. ``lacking`` is kit that is broken or was forgotten, ``run_out`` material that
     is used up, ``nobody_in`` jobs whose house is shut, each with the minute from which that is over, None where not
     today. By ``fetches`` the van is away for such kit. ``no_supply`` are supplies that are not there after all (job,
-    "tap"). ``more`` is asked for; ``over`` are waits that cannot be kept, ``promised`` the minutes by which a promise
-    to a job cannot, None where it is given up, as no way was found to keep it at all. Up to minute ``settled`` the plan
-    is itself the record: it was made on the day, then, from what had been noted before. ``said`` is when something else
-    than a stage was told last.
+    "tap"). ``behind`` is kit that stays where it stands. ``more`` is asked for; ``over`` are waits that cannot be kept,
+    ``promised`` the minutes by which a promise to a job cannot, None where it is given up, as no way was found to keep
+    it at all. Up to minute ``settled`` the plan is itself the record: it was made on the day, then, from what had been
+    noted before. ``said`` is when something else than a stage was told last.
     """
 
     at: Minute
@@ -120,6 +129,7 @@ class Progress:
     said: Minute = 0
     not_up: tuple[NotYet, ...] = ()
     fetches: tuple[Sent, ...] = ()
+    behind: tuple[Behind, ...] = ()
 
     def __hash__(self) -> int:
         """By what has no tables in it; equal records have it equal."""
@@ -207,6 +217,11 @@ class Progress:
             more=tuple(m for m in self.more if (m.job, m.stage) != here),
         )
 
+    def with_behind(self, job: str, kit: str) -> "Progress":
+        """With kit that stays at a job from now on; once said, it stays as it was."""
+        known = {(x.job, x.kit) for x in self.behind}
+        return self if (job, kit) in known else replace(self, behind=(*self.behind, Behind(job, kit, self.at)))
+
     def told_at(self, minute: int, change: Callable[["Progress"], "Progress"]) -> "Progress":
         """With something else that is told at a minute."""
         return change(replace(self, at=max(self.at, minute), said=max(self.said, minute)))
@@ -248,6 +263,7 @@ class Progress:
             more=tuple(more.values()),
             fetches=(*(x for x in self.fetches if x.kit not in {y.kit for y in later.fetches}), *later.fetches),
             said=max(self.said, later.said),
+            behind=tuple(({(x.job, x.kit): x for x in (*later.behind, *self.behind)}).values()),
         )
 
 
@@ -293,9 +309,9 @@ def check_progress(day: Day, plan: Plan, progress: Progress) -> None:
             raise ProgressError(f"the day has no stage '{job}.{stage}'")
     _known(day.jobs, "job", progress.arrived, progress.nobody_in, progress.promised)
     _known(day.jobs, "job", [job for job, _ in progress.no_supply])
-    _known(day.jobs, "job", [fetch.job for fetch in progress.fetches])
+    _known(day.jobs, "job", [*(x.job for x in progress.fetches), *(x.job for x in progress.behind)])
     _known(day.hands, "hand", progress.gone, progress.back, [fetch.hand for fetch in progress.fetches])
-    _known(day.kit, "kit", progress.lacking, [fetch.kit for fetch in progress.fetches])
+    _known(day.kit, "kit", progress.lacking, [*(x.kit for x in progress.fetches), *(x.kit for x in progress.behind)])
     _known(day.materials, "material", progress.run_out)
 
 

@@ -48,6 +48,9 @@ def told_items(day: Day, progress: Progress) -> Iterator[ToldItem]:
             continue
         left = replace(p, back=_less(p.back, hand))
         yield ToldItem(f"late={hand}", f"{names.hand(hand)} is there from {show_clock(minute)}", left)
+    for x in p.behind:
+        left = replace(p, behind=tuple(y for y in p.behind if y != x))
+        yield ToldItem(f"stays={x.job}.{x.kit}", f"{names.kit(x.kit)} stays at {names.job(x.job)}", left)
     for material, ends in p.run_out.items():
         left = replace(p, run_out=_less(p.run_out, material))
         yield ToldItem(f"out-of={material}", f"no more {names.material(material)}{_before(ends)}", left)

@@ -3,11 +3,13 @@
 The whole plan of a day under way, past and rest, is a plan of this day.
 """
 
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from planner.day import Break, Day, Job, Meal, Method, Stage, Wait
 from planner.day.changes import with_job
+from planner.day.names import Names
 from planner.day.stage_kinds import RAIN
 from planner.day.without import without_stages
 from planner.plan.hindered import with_hindrances
@@ -38,7 +40,7 @@ def day_as_it_went(day: Day, plan: Plan, progress: Progress) -> tuple[Day, Past]
     day = with_hindrances(day, progress, {(w.job, w.stage) for w in past.plan.works})
     day = _without_idle_jobs(_without_dropped(with_rain(day, progress), dropped), past)
     day = _with_hands(_with_jobs(day, past, progress), past, progress)
-    return with_what_cannot_hold(day, progress), past
+    return with_what_cannot_hold(_with_what_stays(day, progress), progress), past
 
 
 def with_what_cannot_hold(day: Day, progress: Progress) -> Day:
@@ -57,6 +59,28 @@ def with_what_cannot_hold(day: Day, progress: Progress) -> Day:
             done_by = None if job.done_by is None or late is None else job.done_by + late
             jobs[key] = job.model_copy(update={"arrive": arrive, "done_by": done_by})
     return day.model_copy(update={"jobs": jobs})
+
+
+def _with_what_stays(day: Day, progress: Progress) -> Day:
+    """The day with less of the kit that stays at a job, and that said there to whoever comes."""
+    if not progress.behind:
+        return day
+    away = Counter(x.kit for x in progress.behind)
+    kit = {k: x.model_copy(update={"own": max(1, x.own - away[k])}) if away[k] else x for k, x in day.kit.items()}
+    jobs = dict(day.jobs)
+    for j, words in to_fetch(day, progress):
+        jobs[j] = jobs[j].model_copy(update={"note": " ".join(filter(None, (jobs[j].note, words)))})
+    return day.model_copy(update={"kit": kit, "jobs": jobs})
+
+
+def to_fetch(day: Day, progress: Progress) -> Iterator[tuple[str, str]]:
+    """What stays at each job until another day, in words; jobs that the day no longer has say nothing."""
+    names = Names(day)
+    for behind in progress.behind:
+        if behind.job in day.jobs:
+            hands = day.kit[behind.kit].lift
+            words = f"{names.kit(behind.kit)} stays here: fetch it on another day with {hands} hands."
+            yield behind.job, words[:1].upper() + words[1:]
 
 
 def _of_this_day(day: Day, plan: Plan) -> Plan:

@@ -349,6 +349,7 @@ def test_what_was_under_way_when_they_drove_off_is_asked(run: Run, planned: Path
         (("--nobody-in", "elm@09:30"), "nobody-in=elm"),
         (("--no-socket", "elm"), "no-socket=elm"),
         (("--more", "sweep=10 min"), "more=sweep"),
+        (("--stays", "elm.sprayer"), "stays=elm.sprayer"),
     ],
 )
 def test_whatever_else_was_told_can_be_taken_back(run: Run, planned: Path, told: tuple[str, ...], word: str) -> None:

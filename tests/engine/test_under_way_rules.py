@@ -234,6 +234,28 @@ def dwelling(sweep: int = 60, done_by: int | None = None, **rinse: Any) -> Day:
     return made(stages, job={"waits": [dwell], "surfaces": places, "done_by": done_by})
 
 
+def test_what_takes_two_to_carry_stays_where_one_has_gone_home() -> None:
+    """The compactor takes two. At 09:26 (566) the patio is compacted and Bo goes home: Ash walks three minutes out and
+    three in again with the sealer, seals for 15, walks out, lifts the sheets in five and is home after 15, at 10:10
+    (610). The compactor stays behind the house, also when more is told later, and whoever goes there is told."""
+    day, plan = worked.pair()
+    noted = tuple(Noted(w.job, w.stage, w.start, w.end) for w in plan.works if w.end <= 566)
+    told = Progress(566, noted, gone={"bo": 566}, said=566)
+    assert plan_rest(day, plan, told, seconds=SECONDS, workers=1).is_impossible
+    offer = what_to_give_up(day, plan, told)[0]
+    assert (offer.what(day, told), offer.home, offer.stages) == ("compactor stays at Elm Cottage", 610, ())
+    result, new = rest(day, plan, offer.on(told))
+    assert result.day is not None
+    assert result.day.jobs["elm"].note == "Compactor stays here: fetch it on another day with 2 hands."
+    assert [(s.carried_in, s.carried_out) for s in new.stays if s.kit == "compactor"] == [(540, 566)]
+    assert result.progress is not None
+    later = replace(result.progress.as_told().since(566), at=580, said=580)
+    _, then = rest(day, new, later)
+    assert [(s.carried_in, s.carried_out) for s in then.stays if s.kit == "compactor"] == [(540, 566)]
+    assert then.home == 610
+    assert plan_rest(day, new, replace(later, behind=()), seconds=SECONDS, workers=1).is_impossible
+
+
 def test_who_comes_by_themselves_was_there_and_is_away_is_still_one_of_the_day() -> None:
     """Bo came by their own car at 08:10 and, as is said at 08:20 (500), is away until 08:40. Ash goes on with the sweep
     for 30 minutes, and Bo, who has not begun, paints from 08:40 (520) to 09:00; two minutes out, ten home: 09:12."""

@@ -3,7 +3,6 @@
 from PySide6.QtCore import Signal, Slot
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
-from planner.day.names import Names
 from planner.desktop.flow import Flow
 from planner.desktop.look import FINGER, headline
 from planner.desktop.model.open_day import OpenDay, Shown
@@ -12,7 +11,6 @@ from planner.desktop.plain import PlainLabel
 from planner.desktop.thinking.studying import Studying
 from planner.fit.giving_up import Offer
 from planner.plan.measures import latest_finish
-from planner.plan.pieces import with_pieces
 from planner.trade.units import show_clock
 
 TASK = "giving up"
@@ -118,15 +116,14 @@ class GivingUpBox(QWidget):
         if day is None or self._asked_of != self.open_day.state:
             return
         self._offers, self._is_looked = tuple(offers), True
-        names = Names(with_pieces(day, self.open_day.state.progress))
-        self.rows.tell([self._told(names, offer) for offer in self._offers])
+        progress = self.open_day.state.progress
+        self.rows.tell([self._told(offer.what(day, progress), offer) for offer in self._offers])
         self.refresh()
         if self._offers:
             self.rows.setCurrentIndex(self.rows.model().index(0, 0))
 
     @staticmethod
-    def _told(names: Names, offer: Offer) -> ToldRow:
-        what = " and ".join(names.stage(*stage) for stage in offer.stages)
+    def _told(what: str, offer: Offer) -> ToldRow:
         return ToldRow(what=what, below=f"home at {show_clock(offer.home)}{offer.saves}; {offer.tomorrow}")
 
     @Slot(str, str)
