@@ -8,6 +8,7 @@ from planner.day.without import without_stages
 from planner.plan.pieces import with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress
+from planner.plan.went import with_what_stays
 from planner.trade.units import MINUTES_IN_A_DAY
 
 
@@ -15,9 +16,9 @@ def left_for_another_day(day: Day, plan: Plan, progress: Progress) -> Day | None
     """The work that a plan, its past with real times, does not do, as a day on the next date; None where there is none.
 
     What waits for something that was done today waits no longer than it has to, and may begin with the day where that
-    is over by then. Windows, promises and the forecast were today's.
+    is over by then. Windows, promises and the forecast were today's. Kit that stayed at a job is said there.
     """
-    whole = with_pieces(day, progress)
+    whole = with_what_stays(with_pieces(day, progress), progress)
     jobs = {}
     for key, job in whole.jobs.items():
         left = [s for s, stage in job.stages.items() if _is_left(plan, progress, key, s, stage)]

@@ -40,7 +40,7 @@ def day_as_it_went(day: Day, plan: Plan, progress: Progress) -> tuple[Day, Past]
     day = with_hindrances(day, progress, {(w.job, w.stage) for w in past.plan.works})
     day = _without_idle_jobs(_without_dropped(with_rain(day, progress), dropped), past)
     day = _with_hands(_with_jobs(day, past, progress), past, progress)
-    return with_what_cannot_hold(_with_what_stays(day, progress), progress), past
+    return with_what_cannot_hold(with_what_stays(day, progress), progress), past
 
 
 def with_what_cannot_hold(day: Day, progress: Progress) -> Day:
@@ -61,7 +61,7 @@ def with_what_cannot_hold(day: Day, progress: Progress) -> Day:
     return day.model_copy(update={"jobs": jobs})
 
 
-def _with_what_stays(day: Day, progress: Progress) -> Day:
+def with_what_stays(day: Day, progress: Progress) -> Day:
     """The day with less of the kit that stays at a job, and that said there to whoever comes."""
     if not progress.behind:
         return day
