@@ -52,11 +52,11 @@ class Offer:
         """The record with it given up."""
         return _without(_leaving(progress, self.behind), self.stages)
 
-    def what(self, day: Day, progress: Progress) -> str:
-        """What is given up, in words."""
+    def what(self, day: Day, progress: Progress, mark: str = "") -> str:
+        """What is given up, in words, the names of stages between such marks."""
         names = Names(with_pieces(day, progress))
         said = [f"{names.kit(kit)} stays at {names.job(job)}" for job, kit in self.behind]
-        return " and ".join([*said, *(f"'{names.stage(*stage)}'" for stage in self.stages)])
+        return " and ".join([*said, *(f"{mark}{names.stage(*stage)}{mark}" for stage in self.stages)])
 
     @property
     def saves(self) -> str:
