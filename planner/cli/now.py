@@ -141,8 +141,8 @@ def _say_what_to_give_up(console: Console, day: Day, plan: Plan, progress: Progr
         return offers
     console.print(harmless_text("What can be given up for today, the least first:"))
     for offer in offers:
-        what = f"{offer.what(day, progress, "'")}: home at {show_clock(offer.home)}{offer.saves}"
-        console.print(harmless_text(f"  {what}: {offer_words(offer.behind, offer.stages)}"))
+        what, saves = offer.what(day, progress, mark="'"), f"home at {show_clock(offer.home)}{offer.saves}"
+        console.print(harmless_text(f"  {what}: {saves}: {offer_words(offer.behind, offer.stages)}"))
         console.print(harmless_text(f"    {offer.tomorrow}: --left FILE"))
     return offers
 

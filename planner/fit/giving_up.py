@@ -52,7 +52,7 @@ class Offer:
         """The record with it given up."""
         return _without(_leaving(progress, self.behind), self.stages)
 
-    def what(self, day: Day, progress: Progress, mark: str = "") -> str:
+    def what(self, day: Day, progress: Progress, *, mark: str = "") -> str:
         """What is given up, in words, the names of stages between such marks."""
         names = Names(with_pieces(day, progress))
         said = [f"{names.kit(kit)} stays at {names.job(job)}" for job, kit in self.behind]
