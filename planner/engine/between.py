@@ -164,8 +164,13 @@ class Spell:
 
 @dataclass(frozen=True, slots=True)
 class Unmixable:
-    """Two activities whose chemicals must not meet: one of ``rinses`` lies wholly between them."""
+    """Two activities whose chemicals must not meet: one of ``rinses`` lies wholly between them.
+
+    Whichever comes first, all that rinses it off (``off_one``, ``off_other``) is over before the second.
+    """
 
     one: int
     other: int
     rinses: tuple[int, ...]
+    off_one: tuple[int, ...] = ()
+    off_other: tuple[int, ...] = ()

@@ -315,12 +315,14 @@ def _unmixable(day: Day, index: Index) -> list[p.Unmixable]:
         return found
     table = chemicals()
     for j, job in day.jobs.items():
+        later = later_stages(job)
         keys = [s for s, stage in job.stages.items() if stage.chemical]
         for n, x in enumerate(keys):
             for y in keys[n + 1 :]:
                 one, other = job.stages[x], job.stages[y]
                 if table.may_meet(one.chemical or "", other.chemical or ""):
                     continue
+                off = [tuple(at((j, s)) for s in _rinses_off(job, a, later[a] - later[b])) for a, b in ((x, y), (y, x))]
                 for surface in sorted(_wetted(job, x) & _wetted(job, y)):
                     rinses = tuple(
                         at((j, s))
@@ -328,8 +330,15 @@ def _unmixable(day: Day, index: Index) -> list[p.Unmixable]:
                         if st.rinses and _rinses(job, s, surface, one, other)
                         if not job.is_other_section(s, x) and not job.is_other_section(s, y)
                     )
-                    found.append(p.Unmixable(at((j, x)), at((j, y)), rinses))
+                    found.append(p.Unmixable(at((j, x)), at((j, y)), rinses, *off))
     return found
+
+
+def _rinses_off(job: Job, treated: str, later: set[str]) -> Iterator[str]:
+    """The stages, of those that come later, that rinse what one has treated: its own section of it."""
+    surface = job.stages[treated].surface
+    rinses = (s for s, stage in job.stages.items() if stage.rinses and stage.surface == surface)
+    yield from (s for s in rinses if s in later and not job.is_other_section(s, treated))
 
 
 def _rinses(job: Job, stage: str, surface: str, one: Stage, other: Stage) -> bool:

@@ -78,6 +78,7 @@ RULES: tuple[Callable[[DayAndPlan], Breaches], ...] = (
     fresh.nobody_sees_to_kit_below_another,
     apart.pairs_apart,
     apart.chemicals_never_meet,
+    apart.the_last_rinse_is_over,
     times.arrivals_and_promises,
     times.stages_keep_their_times,
     times.layers_are_covered_before_the_rain,

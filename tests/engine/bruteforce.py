@@ -27,7 +27,7 @@ is had at a job by whoever is idle, once; kit that is rinsed out remembers the c
 with their own transport stands at the van from the first of their hours to the last, and is away before and after.
 
 Left out altogether, and refused: more than one visit, own transport on a day of several jobs or with rests, a break
-and a meal on one day, re-wets, chemicals that must never meet, waits by the hour, dew, daylight, kit that may stay or
+and a meal on one day, re-wets, waits by the hour, dew, daylight, kit that may stay or
 brings water, sack trucks, and anything that takes no time but is done by hand.
 """
 
@@ -40,6 +40,7 @@ from typing import Any, NamedTuple
 
 from planner.day import Day, Stage, Wait
 from planner.trade.chemicals import chemicals
+from tests.engine.bruteforce_chemicals import ChemicalReading, Holds
 from tests.engine.bruteforce_fresh import FreshReading
 
 VAN, AT_START, HOME = -1, -1, -2
@@ -82,6 +83,7 @@ class State(NamedTuple):
     clock: int  # 0 unless the day has times of its own
     left: int  # when the van set off, where a meal or a break hangs on it
     fed: tuple[bool, ...]  # who has had a meal or a break, where the day has one
+    held: Holds = ()  # what was put on and must be rinsed off before another is opened
 
 
 class Box(NamedTuple):
@@ -129,6 +131,7 @@ class _Search:
         self.barred = [self._barred(j, w) for j, w in self.waits]
         self.barred_ways = [self._barred_ways(j, w) for j, w in self.waits]
         self.fresh = FreshReading(day, self.stages)
+        self.chemicals = ChemicalReading(day, self.stages)
         self.over_fresh = {
             (self.grounds.index(way), y) for y in range(len(self.stages)) for way in self.fresh.ways_over(y)
         }
@@ -431,7 +434,7 @@ class _Search:
         ends = (*out_again, clock, state.left)
         return self._state(
             state.at, state.jobs_left, hands, duties, settled, kit, material, sheets, ends, list(state.fed)
-        )
+        )._replace(held=self.chemicals.rinsed(state.held, set(ended)))
 
     def _is_put_down(self, stages: list[int], ended: dict[int, "_Mode"], kit: list[list[tuple[int, int]]]) -> None:
         """What a stage used is free once it is over; what covers, once all is over that it covers for."""
@@ -554,7 +557,8 @@ class _Search:
         hands = list(changed.hands)
         ends = (changed.spent, changed.ready, changed.clock, changed.left)
         at, left = changed.at, changed.jobs_left
-        return self._state(at, left, hands, duties, settled, kit, material, sheets, ends, list(changed.fed))
+        begun = self._state(at, left, hands, duties, settled, kit, material, sheets, ends, list(changed.fed))
+        return begun._replace(held=changed.held)
 
     def _drives(self, state: State) -> Iterator[tuple[int, State]]:
         leaving, set_off = 0, state.left
@@ -614,11 +618,12 @@ class _Search:
             for k in mode.kit:
                 _turn(kit[k], (g, phases[k] or 0), (g, IN_USE))
             stages = (*state.stages[:i], RUNNING, *state.stages[i + 1 :])
+            held = self.chemicals.begun(state.stages, state.held, i)
             for hands in combinations(here, mode.hands):
                 if stage.by_hand and list(self.day.hands).index(stage.by_hand) not in hands:
                     continue
                 duty = Duty(mode.minutes, "work", (i, m), hands)
-                yield 0, self._begin(state, duty, stages=stages, kit=kit, material=tuple(material))
+                yield 0, self._begin(state, duty, stages=stages, kit=kit, material=tuple(material), held=held)
 
     def _is_under_sheets(self, state: State, i: int) -> bool:
         """Whether sheets lie on the surface of a stage, from when they are laid until they are packed down."""
@@ -682,6 +687,8 @@ class _Search:
         if any(y == i and g in walked for g, y in self.over_fresh):
             return False
         if any(self._moves_a_ladder(d) and self.grounds[d.on[0]] in self.fresh.slips[i] for d in state.duties):
+            return False
+        if not self.chemicals.may_start(state.stages, state.held, i):
             return False
         chores = [d.on for d in state.duties if d.what in ("set up", "pack down")]
         if not self.fresh.may_start(state.stages, running, i) or any(self._is_beneath(g, k, i) for g, k in chores):
@@ -974,8 +981,6 @@ def _refuse_what_is_left_out(day: Day) -> None:
     assert not any(place.at for place in day.places.values())
     for job in day.jobs.values():
         assert job.visits == 1
-        used = [stage.chemical for stage in job.stages.values() if stage.chemical]
-        assert all(chemicals().may_meet(one, other) for one, other in combinations(used, 2))
         for ground in job.grounds.values():
             assert ground.way_in.is_open or ground.way_in.minutes
             assert ground.way_in.protection != "ours" or (ground.way_in.lay and ground.way_in.lift)

@@ -9,6 +9,7 @@ from typing import Any
 from planner.day import Day
 from planner.day.checks.parting import section_faults
 from planner.day.sections import in_sections
+from tests.engine.chemical_days import chemical_day
 from tests.engine.dry_days import dry_day
 from tests.engine.ladder_days import ladder_day, put_up_ladders
 
@@ -27,7 +28,9 @@ def tiny(seed: int) -> Day:
 
 def _tiny(seed: int, band: int) -> Day:
     """The tiny day of a seed, with what those of the numbers from ``band`` on have."""
-    if LADDERS <= band < BY_TURNS:
+    if CHEMICALS <= band < BY_TURNS:
+        return chemical_day(seed)
+    if LADDERS <= band < CHEMICALS:
         return ladder_day(seed)
     if DRY <= band < SHARED:
         return dry_day(seed)
@@ -118,10 +121,13 @@ MIXED = 1800
 LADDERS = 2000
 """From this seed on somebody works from a ladder."""
 
+CHEMICALS = 2100
+"""From this seed on two chemicals that must never meet are used on a surface, or one above the other."""
+
 BY_TURNS = 2200
 """From this seed on tiny days are of all these kinds by turns, and so are those of the long runs."""
 
-KINDS_OF_DAY = (50, PATCHWISE, WEIGHED, FRESH, COMING, BOTH, DRY, SHARED, APART, MIXED, LADDERS)
+KINDS_OF_DAY = (50, PATCHWISE, WEIGHED, FRESH, COMING, BOTH, DRY, SHARED, APART, MIXED, LADDERS, CHEMICALS)
 """The number from which days of each kind begin."""
 
 

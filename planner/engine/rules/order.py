@@ -185,11 +185,11 @@ def keep_unspoiled(v: Variables, spoiling: Spoiling, before: list[set[int]]) -> 
 
 
 def keep_from_mixing(v: Variables, pair: Unmixable) -> None:
-    """Chemicals that must never meet have a rinse of the surface between them."""
+    """Chemicals that must never meet have a rinse of the surface between them; the last rinse of the first is over."""
     one, other = v.activities[pair.one], v.activities[pair.other]
     given = [t.present for t in (one, other) if t.present is not v.true]
     sooner = v.literal(f"{one.name} before {other.name}")
-    for first, second, order in ((one, other, sooner), (other, one, ~sooner)):
+    for first, second, order, off in ((one, other, sooner, pair.off_one), (other, one, ~sooner, pair.off_other)):
         rinsed = []
         for r in pair.rinses:
             between, rinse = v.literal(f"rinse {r} between {first.name} and {second.name}"), v.activities[r]
@@ -199,6 +199,9 @@ def keep_from_mixing(v: Variables, pair: Unmixable) -> None:
                 v.model.add_implication(between, rinse.present)
             rinsed.append(between)
         v.model.add_bool_or([*rinsed, ~order, *(~g for g in given)])
+        for rinse in (v.activities[r] for r in off):
+            there = [] if rinse.present is v.true else [rinse.present]
+            v.model.add(rinse.end <= second.start).only_enforce_if([order, *given, *there])
 
 
 def _span(v: Variables, closed: Closed) -> tuple[Expr, Expr | None]:

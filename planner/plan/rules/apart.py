@@ -4,7 +4,7 @@ from itertools import permutations
 
 from planner.plan.plan import Work
 from planner.plan.rules.day_and_plan import Breaches, BrokenRule, DayAndPlan, are_different_sections, overlap
-from planner.plan.rules.fresh import reaches
+from planner.plan.rules.fresh import reaches, what_follows
 from planner.trade.chemicals import Chemicals, chemicals
 
 
@@ -48,6 +48,22 @@ def chemicals_never_meet(r: DayAndPlan) -> Breaches:
             if not any(_rinses_between(r, rinse, surface, first, second) for rinse in r.plan.works):
                 text = f"{r.words(first)} and {r.words(second)} meet on '{surface}' with no rinse of it between"
                 yield BrokenRule(9, f"{text}: {danger}", second.job, second.start, second.end)
+
+
+def the_last_rinse_is_over(r: DayAndPlan) -> Breaches:
+    """Rule 9: before a chemical is opened, the last rinse of what one was put on that must never meet it is over."""
+    known = chemicals()
+    for first, second in permutations([w for w in r.plan.works if r.stage(w).chemical], 2):
+        danger = _danger(r, known, first, second)
+        if danger is None or first.start > second.start or _wetted(r, first).isdisjoint(_wetted(r, second)):
+            continue
+        job = r.day.jobs[first.job]
+        own = what_follows(job, first.stage) - what_follows(job, second.stage)
+        for rinse in (w for w in r.plan.works if w.job == first.job and w.stage in own and r.stage(w).rinses):
+            is_of_it = r.stage(rinse).surface == r.stage(first).surface
+            if is_of_it and not are_different_sections(r.stage(rinse), r.stage(first)) and rinse.end > second.start:
+                text = f"{r.words(second)} begins before the last rinse of {r.words(first)}, {r.words(rinse)}, is over"
+                yield BrokenRule(9, f"{text}: {danger}", second.job, second.start, second.start + 1)
 
 
 def _danger(r: DayAndPlan, known: Chemicals, first: Work, second: Work) -> str | None:
