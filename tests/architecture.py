@@ -59,6 +59,7 @@ LATE = {
     "planner.engine.fitting": "the solver: a second, for which the first plan must not wait",
     "planner.engine.hints": "the solver: a second, for which the first plan must not wait",
     "planner.engine.near": "the solver: a second, for which the first plan must not wait",
+    "planner.engine.order_alone": "the solver: a second, for which the first plan must not wait",
     "planner.engine.search": "the solver: a second, for which the first plan must not wait",
     "planner.engine.serial.sought": "the solver: a second, for which the first plan must not wait",
     "planner.engine.several_jobs": "the solver: a second, for which the first plan must not wait",

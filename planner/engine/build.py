@@ -9,7 +9,7 @@ from planner.day import Day, Job, Stage, Wait
 from planner.day.drawn_together import shared_containers
 from planner.day.gates import shut_spans
 from planner.day.names import called
-from planner.engine import fresh
+from planner.engine import fresh, mixing
 from planner.engine import problem as p
 from planner.engine.index import Index
 from planner.engine.leavings import all_leavings
@@ -54,7 +54,7 @@ def build(day: Day) -> p.Problem:
         apart=tuple(sorted((a, b) for a, b in apart)),
         closed=_steady((*_closed(day, index), *fresh.trodden(day, index.grounds.index, at))),
         spoiling=_steady(fresh.spoiling(day, at)),
-        unmixable=_steady(_unmixable(day, index)),
+        unmixable=_steady(mixing.unmixable(day, at)),
         cleaned=_steady(fresh.cleaned(day, at)),
         kept=_steady(fresh.kept(day, activities, at)),
         wetted=_steady(fresh.wetted(day, at)),
@@ -306,51 +306,6 @@ def _above(day: Day, at: Callable[[tuple[str, str]], int]) -> Iterator[tuple[int
             for b, lower in job.stages.items():
                 if lower.surface in under[upper.surface] and b not in later[a] and a not in later[b]:
                     yield at((j, a)), at((j, b))
-
-
-def _unmixable(day: Day, index: Index) -> list[p.Unmixable]:
-    at = index.number_of.__getitem__
-    found: list[p.Unmixable] = []
-    if not any(stage.chemical for _, _, stage in day.stages()):
-        return found
-    table = chemicals()
-    for j, job in day.jobs.items():
-        later = later_stages(job)
-        keys = [s for s, stage in job.stages.items() if stage.chemical]
-        for n, x in enumerate(keys):
-            for y in keys[n + 1 :]:
-                one, other = job.stages[x], job.stages[y]
-                if table.may_meet(one.chemical or "", other.chemical or ""):
-                    continue
-                off = [tuple(at((j, s)) for s in _rinses_off(job, a, later[a] - later[b])) for a, b in ((x, y), (y, x))]
-                for surface in sorted(_wetted(job, x) & _wetted(job, y)):
-                    rinses = tuple(
-                        at((j, s))
-                        for s, st in job.stages.items()
-                        if st.rinses and _rinses(job, s, surface, one, other)
-                        if not job.is_other_section(s, x) and not job.is_other_section(s, y)
-                    )
-                    found.append(p.Unmixable(at((j, x)), at((j, y)), rinses, *off))
-    return found
-
-
-def _rinses_off(job: Job, treated: str, later: set[str]) -> Iterator[str]:
-    """The stages, of those that come later, that rinse what one has treated: its own section of it."""
-    surface = job.stages[treated].surface
-    rinses = (s for s, stage in job.stages.items() if stage.rinses and stage.surface == surface)
-    yield from (s for s in rinses if s in later and not job.is_other_section(s, treated))
-
-
-def _rinses(job: Job, stage: str, surface: str, one: Stage, other: Stage) -> bool:
-    """Whether a rinse clears a surface: one that was treated itself only by a rinse of it, not by another's run-off."""
-    if surface in (one.surface, other.surface):
-        return job.stages[stage].surface == surface
-    return surface in _wetted(job, stage)
-
-
-def _wetted(job: Job, stage: str) -> set[str]:
-    surface = job.stages[stage].surface
-    return {surface, *job.surfaces[surface].drains_to}
 
 
 def _ground(day: Day, index: Index, j: str, g: str) -> p.Ground:

@@ -21,8 +21,10 @@ from planner.day.names import called
 from planner.day.stage_kinds import FEET
 from planner.day.without import without_most
 from planner.engine.build import build
-from planner.engine.fresh_facts import reachings
+from planner.engine.fresh_facts import mixing_words, reachings
 from planner.engine.kit_facts import Fact, kit_facts
+from planner.engine.order_alone import has_no_order
+from planner.engine.problem import Problem
 from planner.engine.ranking import Budget
 from planner.engine.rules import obey_all
 from planner.engine.serial.careful import checked_serial_plan
@@ -58,11 +60,20 @@ def is_impossible(day: Day, budget: Budget, stop: threading.Event | None = None)
     return bool(solver.solve(v.model) == cp_model.INFEASIBLE)
 
 
+IsImpossible = Callable[[Day, Budget, threading.Event | None], bool]
+
+
+def _by_order(problem_of: Callable[[Day], Problem]) -> IsImpossible:
+    """A day that has no order by itself is asked for its order only, whatever of it is left out."""
+    return lambda day, _, stop: has_no_order(problem_of(day), stop)
+
+
 def conflict_of(
     day: Day,
     budget: Budget,
     stop: threading.Event | None = None,
-    is_impossible: Callable[[Day, Budget, threading.Event | None], bool] = is_impossible,
+    is_impossible: IsImpossible = is_impossible,
+    problem_of: Callable[[Day], Problem] = build,
 ) -> tuple[str, ...]:
     """A small set of facts, in words, under which the day has no plan; the work itself comes last.
 
@@ -76,7 +87,11 @@ def conflict_of(
         Ends the search for a smaller set, as the end of its time does; what is left then may be larger than needed.
     is_impossible : callable, optional
         Whether a changed day, with these workers and seed and in this time, is known to have no plan.
+    problem_of : callable, optional
+        The problem of a day; where the order of its work alone cannot be, the facts are those of that.
     """
+    if has_no_order(problem_of(day), stop):  # a model of the whole day may be undecided for each fact that is left out
+        is_impossible = _by_order(problem_of)
     kept: list[Fact] = []
     until = math.inf if budget.deterministic else time.monotonic() + budget.seconds + LATE_SECONDS
 
@@ -255,9 +270,8 @@ def _nuisances(day: Day, j: str, job: Job) -> Iterator[Fact]:
             yield Fact(words, partial(with_stage, job=j, stage=s, changes={"lies_on": ()}))
     if job.apart:
         yield Fact(f"{called(job, j)}: stages that must not share time", lambda d: with_job(d, j, {"apart": ()}))
-    if any(stage.chemical for stage in job.stages.values()):
-        words = f"{called(job, j)}: a rinse between chemicals that must never meet"
-        yield Fact(words, lambda d: _with_stages(d, j, {"chemical": None}))
+    if words := mixing_words(job):
+        yield Fact(f"{called(job, j)}: {words}", lambda d: _with_stages(d, j, {"chemical": None}))
 
 
 def _waits(j: str, job: Job, n: int, wait: Wait) -> Iterator[Fact]:

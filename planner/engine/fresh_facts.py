@@ -7,6 +7,7 @@ from typing import NamedTuple
 from planner.day import Day, Job
 from planner.day.names import called
 from planner.engine import fresh
+from planner.engine.mixing import never_meeting, where_they_meet
 from planner.trade.units import show_minutes
 
 
@@ -48,6 +49,15 @@ def reachings(day: Day, j: str) -> Iterator[Reaching]:
         reasons = list(dict.fromkeys(reasons))
         words = f"'{_name(job, stage)}' {' and '.join(reasons)} on '{called(job.surfaces[surface], surface)}'; {helps}"
         yield Reaching(stage, surface, words)
+
+
+def mixing_words(job: Job) -> str:
+    """That chemicals of a job must never meet, in words: of which stages, where, and what would help; empty if none."""
+    pairs = [f"'{_name(job, x)}' and '{_name(job, y)}'" for x, y in never_meeting(job)]
+    met = {surface for x, y in never_meeting(job) for surface in where_they_meet(job, x, y)}
+    where = " and ".join(f"'{called(job.surfaces[key], key)}'" for key in sorted(met))
+    how = f"must never meet on {where}: a rinse between, the last of the first over before the second is opened"
+    return f"{', '.join(dict.fromkeys(pairs))} {how}; another day, or a rinse more, would help" if pairs else ""
 
 
 def _name(job: Job, stage: str) -> str:

@@ -12,6 +12,8 @@ import time
 from planner.day import Day
 from planner.day.checks.all_checks import faults_in
 from planner.engine import plan_day
+from planner.engine.build import build
+from planner.engine.order_alone import has_no_order
 from planner.plan.checker import broken_rules
 from planner.plan.measures import measure
 from tests.engine.bruteforce import best_value
@@ -52,6 +54,9 @@ SHARED = (
 LADDERS = tuple(range(2000, 2060))
 """And such on which somebody works from a ladder, in wind, above others, over steps that are wet."""
 
+CHEMICALS = tuple(range(2100, 2160))
+"""And such with two chemicals that must never meet, on one surface or the one above the other."""
+
 APART = (
     1602, 1603, 1605, 1607, 1610, 1611, 1615, 1617, 1618, 1620, 1622, 1625, 1626, 1627, 1628, 1630, 1632, 1633, 1636,
     1637, 1638, 1640, 1642,
@@ -74,6 +79,8 @@ def disagreement(day: Day, *, most_states: int = 3_000_000) -> str | None:
     result = plan_day(day, seconds=SECONDS)
     if result.refused:
         return f"refused: {result.refused[0]}"
+    if exact is not None and has_no_order(build(day)):
+        return f"exact {exact}, and the order of its work alone is said to be impossible"
     if exact is None or result.plan is None or result.plan.proof is None:
         return None if exact is None and result.plan is None else f"exact {exact}, engine {result.plan}"
     found, proof = measure(day, result.plan), result.plan.proof

@@ -132,10 +132,14 @@ HOUSES_SINCE: dict[str, tuple[str, ...]] = {
         RUINED + "test_the_checker_knows_what_a_wall_by_recipe_stands_over",
     ),
     "one puts acid on a wall while the other packs down a washer on the ground below": (
-        RUINED + "test_no_kit_is_seen_to_below_anothers_acid_or_jet",
+        RUINED + "test_no_kit_is_seen_to_below_anothers_spray_or_jet",
         CHECKER + "test_nobody_sees_to_kit_below_another",
         CHECKER + "test_kit_that_has_another_place_is_seen_to_there",
         "engine/test_under_way_rules.py::test_who_is_seeing_to_kit_below_another_ends_it_and_begins_no_more",
+    ),
+    "acid is put on a wall after the drive below was treated with hypochlorite and washed, and not rinsed yet": (
+        RUINED + "test_no_acid_is_opened_before_what_holds_hypochlorite_was_rinsed_for_the_last_time",
+        "plan/test_checker.py::test_a_chemical_waits_for_the_last_rinse_of_one_that_it_must_never_meet",
     ),
     "a gutter is cleared onto the half of a deck that is washed, as the other half is washed later": (
         RUINED + "test_nothing_falls_on_a_section_that_is_washed_though_another_is_washed_later",

@@ -12,10 +12,12 @@ from planner.day import Day
 from planner.day.checks.all_checks import faults_in
 from planner.day.drawn_together import shared_containers
 from planner.engine import plan_day
+from planner.engine.build import build
 from tests.days import tiny_day
 from tests.engine.bruteforce import Searched, best_value
 from tests.engine.exactness import (
     APART,
+    CHEMICALS,
     COMING,
     DRY,
     FRESH,
@@ -33,7 +35,7 @@ pytestmark = pytest.mark.usefixtures("untidied")
 
 SAMPLE = (
     2, 13, 32, 54, 204, 210, 242, 402, 432, 608, 622, 684,
-    804, 818, 830, 1201, 1207, 1235, 1405, 1420, 1448, 1610, 1622, 2017, 2023, 2053,
+    804, 818, 830, 1201, 1207, 1235, 1405, 1420, 1448, 1610, 1622, 2017, 2023, 2053, 2106, 2117,
 )  # fmt: skip
 """Those of which the tests ask; ``python -m tests.engine.exactness --seeds`` asks of all."""
 
@@ -153,6 +155,16 @@ def test_the_seeds_cover_ladders_in_wind_above_others_and_over_wet_steps() -> No
     assert sum(any(hour.wind > 30 for hour in day.weather) for day in days) >= 20
     ways = [g.way_in for day in days for job in day.jobs.values() for g in job.grounds.values()]
     assert sum("steps" in way.over for way in ways) >= 20
+    assert {len(day.hands) for day in days} == {1, 2}
+
+
+def test_the_seeds_cover_chemicals_that_must_never_meet() -> None:
+    days = [tiny(seed) for seed in CHEMICALS]
+    assert len(days) >= 40
+    assert all(faults_in(day) == [] for day in days)
+    assert sum(bool(build(day).unmixable) for day in days) >= 40
+    assert sum(any(pair.off_one and pair.off_other for pair in build(day).unmixable) for day in days) >= 20
+    assert sum(any(len(pair.off_one) > 1 for pair in build(day).unmixable) for day in days) >= 5
     assert {len(day.hands) for day in days} == {1, 2}
 
 

@@ -8,11 +8,12 @@ from ortools.sat.python import cp_model
 from planner.day import Day
 from planner.day.estimate import with_weather
 from planner.engine import plan_day
-from planner.engine.conflict import facts
+from planner.engine.conflict import UNTRIED, facts
 from planner.engine.search import Search
 from tests.days import tiny_day
 from tests.engine.rule_days import TWO, stage
 from tests.engine.rule_days import day as made_day
+from tests.engine.test_fresh_work import day_of as day_by_recipe
 from tests.engine.test_proofs import day_of
 
 Tables = dict[str, Any]
@@ -251,3 +252,27 @@ def test_what_does_not_dry_by_the_forecast_is_told_as_the_forecasts() -> None:
     said = " / ".join(result.conflict)
     assert "by the forecast what 'wash' wets does not dry any more from 08:00 on before 'seal'" in said
     assert "at least 30 min" not in said
+
+
+def test_a_coat_that_must_wait_for_a_day_is_the_reason_and_sheets_elsewhere_are_none() -> None:
+    """Washed at half past seven at the soonest, sealed 24 h later; home by three in the night at the very latest."""
+    wall = {"recipe": "repoint-brickwork", "ground": "rear", "area": "2 m2"}
+    terrace = {"recipe": "wash-dry-seal", "prefix": "terrace", "ground": "rear", "area": "10 m2"}
+    result = plan_day(day_by_recipe([wall, terrace]), seconds=20)
+    assert result.is_impossible
+    first, second, work = result.conflict
+    assert "at least 24 h between 'Wash' and 'Seal, first coat'" in first
+    assert second == "the van leaves at 07:30 at the earliest"
+    assert "home by 03:00 +1" in work
+
+
+def test_chemicals_that_cannot_be_rinsed_apart_are_told_with_what_would_help() -> None:
+    """Acid above a drive for hypochlorite: the drive is not rinsed before it is treated, nor may anything run onto it
+    once it is rinsed for the last time."""
+    salts = {"recipe": "remove-efflorescence", "prefix": "salt", "ground": "front", "area": "2 m2"}
+    result = plan_day(day_by_recipe([salts, {"recipe": "treat-drive", "ground": "front", "area": "4 m2"}]), seconds=20)
+    assert result.is_impossible
+    said = " / ".join(result.conflict)
+    assert "'Acid on, from the bottom up' and 'Treat the green' must never meet on 'Drive'" in said
+    assert "another day, or a rinse more, would help" in said
+    assert UNTRIED not in said

@@ -267,6 +267,30 @@ def test_nothing_falls_on_a_section_that_is_washed_though_another_is_washed_late
         assert any("runs or falls onto 'deck'" in rule.text for rule in broken_rules(day, changed))
 
 
+def test_no_acid_is_opened_before_what_holds_hypochlorite_was_rinsed_for_the_last_time() -> None:
+    """A wall and, apart from it, a drive that drains to the same channel: the drive is washed at once, and rinsed again
+    from ten on. Acid is put on the wall after that; or before all of it, with its own rinse over."""
+    stages = {
+        "treat": {"surface": "drive", "chemical": "hypochlorite"},
+        "wash": {"surface": "drive", "rinses": True, "after": ["treat"]},
+        "rinse": {"surface": "drive", "rinses": True, "after": ["wash"], "not_before": 600},
+        "acid": {"surface": "wall", "chemical": "acid"},
+        "rinse-wall": {"surface": "wall", "rinses": True, "after": ["acid"]},
+    }
+    channel = {"drains_to": ["channel"]}
+    for late in (490, 495):  # the acid may come first, or has to come after
+        stages["acid"]["not_before"] = late
+        stages["treat"] |= {} if late == 490 else {"not_after": 500}
+        for plan in plans(by_hand(stages, drive=channel, wall=channel | {"stood_on": False}, channel={})):
+            works = works_of(plan)
+            is_last = works["acid"].start >= works["treat"].end
+            assert is_last or late == 490
+            if is_last:
+                assert works["acid"].start >= max(works["wash"].end, works["rinse"].end)
+            else:
+                assert works["treat"].start >= works["rinse-wall"].end
+
+
 # --- sheets --------------------------------------------------------------------------------------------------------
 
 SHEETED = {
@@ -334,14 +358,14 @@ def test_nobody_goes_up_a_ladder_in_a_wind_that_moves_it(tag: bool) -> None:
         assert works_of(plan)["look"].start >= 660
 
 
-def test_no_kit_is_seen_to_below_anothers_acid_or_jet() -> None:
-    """Salts are taken off a wall with acid, and the drive below it is treated: nobody sets up or packs down kit for
-    either under the acid, nor under the rinse of the wall."""
-    salts = {"recipe": "remove-efflorescence", "prefix": "salt", "ground": "front", "area": "2 m2"}
-    day = day_of([salts, {"recipe": "treat-drive", "ground": "front", "area": "4 m2"}], hands=2)
+def test_no_kit_is_seen_to_below_anothers_spray_or_jet() -> None:
+    """Render is treated and rinsed, and the drive below it is cleaned: nobody sets up or packs down kit for either
+    under the spray, nor under the rinse."""
+    render = {"recipe": "soft-wash-render", "prefix": "wall", "ground": "front", "area": "4 m2"}
+    day = day_of([render, {"recipe": "treat-drive", "ground": "front", "area": "4 m2"}], hands=2)
     for plan in plans(day):
-        above = [w for w in plan.works if w.stage in ("salt-acid", "salt-rinse", "salt-rinse-again")]
-        assert len(above) == 3
+        above = [w for w in plan.works if w.stage in ("wall-treat", "wall-rinse")]
+        assert len(above) == 2
         chores = [c for c in plan.chores if c.what in ("set up", "pack down")]
         assert len(chores) >= 4
         assert not any(c.start < w.end and w.start < c.end for c in chores for w in above)

@@ -368,6 +368,26 @@ def test_chemicals_meet_where_they_drain_to() -> None:
     assert rules_broken(*pair(tables)) == set()
 
 
+def test_a_chemical_waits_for_the_last_rinse_of_one_that_it_must_never_meet() -> None:
+    """The wall is rinsed twice after the acid, the second time when the bleach, 08:44 to 08:52, is on; but for a rinse
+    that the day puts after the bleach too, or that is of another surface."""
+    _, plan = pair()
+    [rinse] = [work for work in plan.works if work.stage == "rinse"]
+    again = replace(rinse, stage="again", start=532, end=538)
+    for said, rules in (
+        ({"after": ["rinse"]}, {9}),
+        ({"after": ["rinse", "bleach"]}, set()),
+        ({"after": ["rinse"], "rinses": False}, set()),
+        ({"after": ["rinse"], "surface": "patio"}, set()),
+    ):
+        tables = pair_tables()
+        stages = tables["jobs"]["elm"]["stages"]
+        stages["again"] = stages["rinse"] | said
+        changed = Day.model_validate(tables)
+        found = broken_rules(changed, replace(plan, works=(*plan.works, again)))
+        assert {b.rule for b in found if "last rinse" in b.text} == rules, said
+
+
 def test_two_stages_cannot_share_one_unit_or_one_tap() -> None:
     day, plan = pair()
     both = put("works", 5, start=544, end=559, hands=("bo",), stays=(("compactor", 1),))(plan)

@@ -29,8 +29,11 @@ def first_serial_plan(
     plan = checked_serial_plan(day, problem)
     if plan is not None:
         return plan
-    from planner.engine.serial.sought import sought_serial_plan  # only now: most first plans need no solver
+    from planner.engine.order_alone import has_no_order  # only now: most first plans need no solver
+    from planner.engine.serial.sought import sought_serial_plan
 
+    if (stop is not None and stop.is_set()) or has_no_order(problem, stop):
+        return None
     return sought_serial_plan(day, problem, until, stop)
 
 

@@ -11,6 +11,7 @@ from planner.day import Day
 from planner.day.names import Names
 from planner.engine.conflict import conflict_of
 from planner.engine.hints import Hint
+from planner.engine.problem import Problem
 from planner.engine.ranking import Budget
 from planner.engine.solving import Solution
 from planner.engine.underway.old_choices import keep_choices, most_in_a_row, what_is_left, without_who_goes
@@ -94,14 +95,17 @@ class Underway:
         said = tuple(f"{Names(self.day).hand(hand)} has gone home" for hand in self.progress.gone)
         if self.progress.rain is not None:
             said += (f"rain from {show_clock(self.progress.rain)}",)
-        facts = conflict_of(self.day, budget, stop, is_impossible=self._is_impossible)
+        facts = conflict_of(self.day, budget, stop, self._is_impossible, self._problem_of)
         return (*said, *facts, f"it is {show_clock(self.progress.at)}")
 
     def _reading(self, solution: Solution) -> RestReading:
         return RestReading(self.day, self.past, solution.variables, solution.of, self.progress)
 
+    def _problem_of(self, day: Day) -> Problem:
+        return underway(day, self.past, self.progress.at)
+
     def _is_impossible(self, day: Day, budget: Budget, stop: threading.Event | None) -> bool:
         longer = replace(budget, seconds=2 * budget.seconds)
         models = replace(self.models, day=day, budget=longer, began=time.monotonic())
-        v = models.model(underway(day, self.past, self.progress.at))
+        v = models.model(self._problem_of(day))
         return bool(models.solve(v, budget.seconds)[1] == cp_model.INFEASIBLE)

@@ -1,0 +1,60 @@
+"""Chemicals that must never meet: which stages open them, where both come, and what rinses the one off first."""
+
+from collections.abc import Callable, Iterator
+from itertools import combinations
+
+from planner.day import Day, Job, Stage
+from planner.engine.between import Unmixable
+from planner.engine.reach import later_stages
+from planner.trade.chemicals import chemicals
+
+
+def unmixable(day: Day, at: Callable[[tuple[str, str]], int]) -> Iterator[Unmixable]:
+    """Each two stages whose chemicals must never meet, once for each surface that both reach."""
+    for j, job in day.jobs.items():
+        later = later_stages(job)
+        for x, y in never_meeting(job):
+            one, other = job.stages[x], job.stages[y]
+            off = [tuple(at((j, s)) for s in _rinses_off(job, a, later[a] - later[b])) for a, b in ((x, y), (y, x))]
+            for surface in where_they_meet(job, x, y):
+                rinses = tuple(
+                    at((j, s))
+                    for s, stage in job.stages.items()
+                    if stage.rinses and _clears(job, s, surface, one, other)
+                    if not job.is_other_section(s, x) and not job.is_other_section(s, y)
+                )
+                yield Unmixable(at((j, x)), at((j, y)), rinses, *off)
+
+
+def never_meeting(job: Job) -> Iterator[tuple[str, str]]:
+    """Each two stages of a job whose chemicals must never meet, and would."""
+    keys = [s for s, stage in job.stages.items() if stage.chemical]
+    table = chemicals() if len(keys) > 1 else None
+    for x, y in combinations(keys, 2):
+        one, other = (job.stages[s].chemical or "" for s in (x, y))
+        if table is not None and not table.may_meet(one, other) and where_they_meet(job, x, y):
+            yield x, y
+
+
+def where_they_meet(job: Job, x: str, y: str) -> list[str]:
+    """The surfaces that what either of two stages puts on comes to."""
+    return sorted(_wetted(job, x) & _wetted(job, y))
+
+
+def _rinses_off(job: Job, treated: str, later: set[str]) -> Iterator[str]:
+    """The stages, of those that come later, that rinse what one has treated: its own section of it."""
+    surface = job.stages[treated].surface
+    rinses = (s for s, stage in job.stages.items() if stage.rinses and stage.surface == surface)
+    yield from (s for s in rinses if s in later and not job.is_other_section(s, treated))
+
+
+def _clears(job: Job, rinse: str, surface: str, one: Stage, other: Stage) -> bool:
+    """Whether a rinse clears a surface: one that was treated itself only by a rinse of it, not by another's run-off."""
+    if surface in (one.surface, other.surface):
+        return job.stages[rinse].surface == surface
+    return surface in _wetted(job, rinse)
+
+
+def _wetted(job: Job, stage: str) -> set[str]:
+    surface = job.stages[stage].surface
+    return {surface, *job.surfaces[surface].drains_to}
