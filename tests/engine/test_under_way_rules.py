@@ -86,6 +86,20 @@ def test_what_was_carried_in_for_a_stage_that_is_given_up_goes_out_again_full() 
     assert out == [(0.0, 1), (1.0, 1)]
 
 
+def test_what_lies_there_is_for_who_needs_it_before_who_might() -> None:
+    """One tub is in for the rinse; cleaning by water would take one too, but for 30 minutes, not for 10. Swept until
+    08:32 (512), cleaned dry until 522, rinsed until 527, out at 529 and home at 539, with nobody fetching another."""
+    dry, wet = {"minutes": 10}, {"minutes": 30, "uses": {"tub": 1}}
+    stages: dict[str, Any] = {"sweep": by_brush(10)}
+    stages["clean"] = {"surface": "path", "after": ["sweep"], "methods": {"dry": dry, "wet": wet}}
+    stages["rinse"] = {"surface": "path", "after": ["clean"], "methods": {"hand": {"minutes": 5, "uses": {"tub": 1}}}}
+    day = made(stages, materials={"tub": {"load": 1}})
+    plan = planned(day)
+    _, new = rest(day, plan, Progress(512, (Noted("elm", "sweep", 492, 512),), said=512))
+    assert [w.end for w in new.works] == [512, 522, 527]
+    assert new.home == 539
+
+
 def test_what_was_carried_to_where_nothing_is_left_to_do_is_fetched() -> None:
     """Two tubs of 1.5 armfuls go in one by one, as the way takes 2. At 08:14 (494) Ash is back from the first walk, and
     the fill is given up: Ash sweeps the front for ten minutes and walks four for the tub, and is home at 08:38."""

@@ -11,7 +11,7 @@ from planner.day import Day
 from planner.engine import problem as p
 from planner.engine.build import build
 from planner.engine.index import Index
-from planner.engine.underway.still_to_go import spare_material, still_to_go
+from planner.engine.underway.still_to_go import spare_material, spoken_for, still_to_go
 from planner.plan.past import NOT_YET, Past
 from planner.plan.plan import Stay, Visit
 
@@ -107,10 +107,11 @@ def _activities(problem: p.Problem, index: Index, past: Past, now: int) -> Itera
     spare = spare_material(problem, index, past)
     wet = {g for (g, m), count in spare.items() if count > 0 and problem.materials[m].water}
     wet |= {g for k, g, _ in stays_left(past, index) if problem.kit[k].water}
-    for activity, stage in zip(problem.activities, index.stages, strict=True):
+    there = spoken_for(problem, index, past, spare)
+    for a, (activity, stage) in enumerate(zip(problem.activities, index.stages, strict=True)):
         work = past.plan.work(*stage)
         if work is None:
-            uses = _uses_left(activity, spare)
+            uses = tuple(_uses_left(activity, {m: count for (b, m), count in there.items() if b == a}))
             dry = activity.wants_water and activity.ground not in wet
             yield replace(activity, modes=uses, earliest=max(activity.earliest, now), wants_water=dry)
         elif work.end == NOT_YET:
@@ -121,17 +122,10 @@ def _activities(problem: p.Problem, index: Index, past: Past, now: int) -> Itera
             yield p.Activity(activity.name, (took,), start=work.start, chemical=activity.chemical)
 
 
-def _uses_left(activity: p.Activity, spare: dict[tuple[int, int], int]) -> tuple[p.Mode, ...]:
-    """The methods of a stage, less what of their material lies on the ground already."""
-    modes = activity.modes
-    for m in sorted({m for mode in modes for m, _ in mode.uses}):
-        there = max(0, spare.get((activity.ground or 0, m), 0))
-        most = max(dict(mode.uses).get(m, 0) for mode in modes)
-        spare[activity.ground or 0, m] = there - min(there, most)
-        modes = tuple(
-            replace(mode, uses=tuple((k, max(0, n - there) if k == m else n) for k, n in mode.uses)) for mode in modes
-        )
-    return modes
+def _uses_left(activity: p.Activity, there: dict[int, int]) -> Iterator[p.Mode]:
+    """The methods of a stage, less what of their material lies on the ground for it."""
+    for mode in activity.modes:
+        yield replace(mode, uses=tuple((m, max(0, n - there.get(m, 0))) for m, n in mode.uses))
 
 
 def _lags(problem: p.Problem, index: Index, past: Past, begun: set[int]) -> Iterator[p.Lag]:

@@ -30,21 +30,37 @@ def still_to_go(day: Day, problem: Problem, index: Index, past: Past) -> Iterato
 
 
 def _not_wanted(day: Day, problem: Problem, index: Index, past: Past) -> Iterator[Leaving]:
-    """Containers that were carried in for a stage that is given up by now: they go out again, full, unless kept."""
+    """Containers that were carried in for what is given up, or done by a method that takes less: they go out again.
+
+    They are full, and stay if the customer keeps them.
+    """
     spare = spare_material(problem, index, past)
-    for activity, stage in zip(problem.activities, index.stages, strict=True):
-        if past.plan.work(*stage) is None:
-            for m in {m for mode in activity.modes for m, _ in mode.uses}:
-                most = max(dict(mode.uses).get(m, 0) for mode in activity.modes)
-                spare[activity.ground or 0, m] = spare.get((activity.ground or 0, m), 0) - most
-    for (ground, m), count in spare.items():
+    there = spoken_for(problem, index, past, spare)
+    surplus: list[tuple[tuple[int, int], int, tuple[tuple[int, tuple[int, ...]], ...]]] = []
+    for (a, m), count in there.items():
+        place = (problem.activities[a].ground or 0, m)
+        spare[place] -= count
+        surplus += [(place, unused, ((a, modes),)) for unused, modes in _unused(problem, a, m, count)]
+    surplus += [(place, count, ()) for place, count in spare.items()]
+    for (ground, m), count, when in surplus:
         material = day.materials[index.materials[m]]
         if count > 0 and index.materials[m] not in day.jobs[index.grounds[ground][0]].customer.keeps:
             users = next((x.after for x in problem.leaving if (x.ground, x.material) == (ground, m)), ())
             rest = 0.0 if material.water else 1.0
             load = math.ceil(LOAD_SCALE * material.load_with(rest) - 1e-6)
             mass = math.ceil(MASS_SCALE * material.mass_with(rest) - 1e-6)
-            yield Leaving(ground, m, count, rest, load, mass, users, ())
+            yield Leaving(ground, m, count, rest, load, mass, users, when)
+
+
+def _unused(problem: Problem, a: int, m: int, count: int) -> Iterator[tuple[int, tuple[int, ...]]]:
+    """How many of the containers that lie there for an activity are not used, by which of its modes: none, not done."""
+    activity = problem.activities[a]
+    by: dict[int, list[int]] = {}
+    for n, mode in enumerate(activity.modes):
+        by.setdefault(count - min(count, dict(mode.uses).get(m, 0)), []).append(n)
+    yield from ((unused, tuple(modes)) for unused, modes in by.items() if unused)
+    if activity.optional:
+        yield count, ()
 
 
 def _as_it_went(problem: Problem, index: Index, past: Past, leaving: Leaving) -> Leaving | None:
@@ -90,6 +106,32 @@ def _can_be_fetched(problem: Problem, index: Index, past: Past, ground: int) -> 
         return True
     has_work = any(j == job and not past.is_begun(j, s) for j, s in index.stages)
     return has_work and len(visits) < problem.jobs[problem.grounds[ground].job].visits
+
+
+def spoken_for(
+    problem: Problem, index: Index, past: Past, spare: dict[tuple[int, int], int]
+) -> dict[tuple[int, int], int]:
+    """Of spare containers on each (ground, material), how many lie there for each (activity, material) still to come.
+
+    What is needed whatever is chosen comes before what only some method takes.
+    """
+    ahead = [
+        (a, activity)
+        for a, (activity, stage) in enumerate(zip(problem.activities, index.stages, strict=True))
+        if past.plan.work(*stage) is None
+    ]
+    left, found = dict(spare), dict[tuple[int, int], int]()
+    for is_sure in (True, False):
+        for a, activity in ahead:
+            for m in sorted({m for mode in activity.modes for m, _ in mode.uses}):
+                counts = [dict(mode.uses).get(m, 0) for mode in activity.modes]
+                least = 0 if activity.optional else min(counts)
+                wanted = (least if is_sure else max(counts)) - found.get((a, m), 0)
+                place = (activity.ground or 0, m)
+                if (taken := min(wanted, max(0, left.get(place, 0)))) > 0:
+                    found[a, m] = found.get((a, m), 0) + taken
+                    left[place] -= taken
+    return found
 
 
 def spare_material(problem: Problem, index: Index, past: Past) -> dict[tuple[int, int], int]:
