@@ -21,7 +21,7 @@ from planner.fit.giving_up import Offer, what_to_give_up
 from planner.plan.another_day import left_for_another_day, what_it_takes
 from planner.plan.doubts import Doubt, asked_of, with_likely
 from planner.plan.kept import Kept, plan_path, read_kept
-from planner.plan.pieces import with_pieces
+from planner.plan.pieces import with_pieces, without_gone_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import NOTHING_TOLD, Progress
 from planner.plan.went import to_fetch
@@ -57,6 +57,7 @@ def run(asked: argparse.Namespace) -> int:
         raise Told(f"{path}: there is no plan of the day yet; make one with: slackwater plan {asked.file} --keep")
     try:
         progress = progress_of(with_pieces(day, kept.progress or NOTHING_TOLD), kept.plan, kept.progress, asked)
+        progress = without_gone_pieces(day, progress)
         open_questions = asked_of(day, kept.plan, progress)
         if open_questions and asked.likely:
             progress = with_likely(day, kept.plan, progress)

@@ -12,7 +12,7 @@ from planner.plan.another_day import left_for_another_day, what_it_takes
 from planner.plan.hindered import cannot_be_done
 from planner.plan.measures import latest_finish
 from planner.plan.past import NOT_YET, Past
-from planner.plan.pieces import MORE, with_pieces
+from planner.plan.pieces import MORE, REST, with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress, ProgressError
 from planner.plan.went import day_as_it_went
@@ -203,14 +203,17 @@ def _candidates(day: Day, plan: Plan, progress: Progress, *, has_harm: bool) -> 
 
 
 def _that_stand_in_the_way(day: Day, plan: Plan, progress: Progress) -> Iterator[tuple[Named, ...]]:
-    """Of a rest that has no plan: what was asked for beyond the plan, or was passed over; then as little as is found.
+    """Of a rest that has no plan: what was asked for beyond the plan, the rest of what was left half done, what was
+    passed over; then as little as is found.
 
     At first nothing is kept that can be given up; then half of the blocks, or half of that, wherever there is a plan.
     """
     whole = with_pieces(day, progress)
     _, past = day_as_it_went(day, plan, progress)
-    beyond = [(m.job, m.stage + MORE) for m in progress.more if not past.is_begun(m.job, m.stage + MORE)]
-    yield from ((stage,) for stage in (*beyond, *_passed_over(whole, past)) if stage not in progress.dropped)
+    second = [(m.job, m.stage + MORE) for m in progress.more]
+    second += [(n.job, n.stage + REST) for n in progress.noted if n.part is not None]
+    second = [stage for stage in second if not past.is_begun(*stage)]
+    yield from ((stage,) for stage in (*second, *_passed_over(whole, past)) if stage not in progress.dropped)
     blocks = blocks_of(whole, A_NIGHT)
     free = _free(blocks, past)
     before = {n: {m for m in free if n in blocks[m].followers} for n in free}

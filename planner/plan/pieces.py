@@ -9,6 +9,7 @@ covers for, where there are any: it was up, and is laid again.
 import math
 import re
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from planner.day import Day, Job, Method, Stage, Wait
 from planner.day.jobs import MOST_SECTIONS, Part
@@ -39,6 +40,28 @@ def with_pieces(day: Day, progress: Progress) -> Day:
                 again = laid_again(job, covers, more.stage + MORE, pieces)
                 day = day.model_copy(update={"jobs": {**day.jobs, more.job: again}})
     return day
+
+
+def without_gone_pieces(day: Day, progress: Progress) -> Progress:
+    """The record with nothing of second pieces that are none any more, as the first is no longer half done.
+
+    ``day`` is as its file says.
+    """
+    known = {(j, s) for j, s, _ in with_pieces(day, progress).stages()}
+
+    def is_there(job: str, stage: str) -> bool:
+        is_piece = _first_of(stage) != stage and job in day.jobs and _first_of(stage) in day.jobs[job].stages
+        return (job, stage) in known or not is_piece
+
+    left = replace(
+        progress,
+        noted=tuple(n for n in progress.noted if is_there(n.job, n.stage)),
+        dropped=tuple(x for x in progress.dropped if is_there(*x)),
+        not_yet=tuple(n for n in progress.not_yet if is_there(n.job, n.stage)),
+        not_up=tuple(n for n in progress.not_up if is_there(n.job, n.stage)),
+        more=tuple(m for m in progress.more if is_there(m.job, m.stage)),
+    )
+    return left if left == progress else without_gone_pieces(day, left)
 
 
 def pieces_covered(job: Job, cover: str) -> tuple[str, ...]:

@@ -159,10 +159,12 @@ class Progress:
         return next((n for n in self.noted if (n.job, n.stage) == (job, stage)), None)
 
     def is_not_yet(self, work: Work) -> bool:
-        """Whether a planned stage is known not to have been begun in its time."""
+        """Whether a planned stage is known not to have been begun in its time, or by now, whatever its time."""
         stage = (work.job, work.stage)
         is_noted = self.of(work) is not None
-        return not is_noted and any((n.job, n.stage) == stage and work.start < n.by for n in self.not_yet)
+        return not is_noted and any(
+            (n.job, n.stage) == stage and (work.start < n.by or n.by == self.at) for n in self.not_yet
+        )
 
     # --- told one after the other -------------------------------------------------------------------------------
 

@@ -3,6 +3,7 @@
 import csv
 import datetime as dt
 import json
+import re
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -11,10 +12,12 @@ import pypdfium2
 import pytest
 
 from planner import cli
+from planner.day.reading import read_day
 from planner.desktop.model.filing import open_file
-from planner.plan.kept import read_kept
+from planner.plan.kept import holds_for, read_kept
+from planner.plan.pieces import with_pieces
 from planner.plan.plan import Plan
-from planner.trade.units import show_clock
+from planner.trade.units import show_clock, show_minutes
 from tests.cli.commands import Run
 
 QUICK = ("--seconds", "2")
@@ -38,14 +41,14 @@ def _minute(moment: dt.datetime) -> int:
 
 
 def outputs(run: Run, day: Path) -> dict[str, object]:
-    """Each document of a day, made now: the codes, and the times of its stages as told by each."""
-    out = day.parent
+    """Each document of a day, made now: the codes, and what each says of its stages, their times and their hands."""
+    out, fit = day.parent, run("fit", day, *QUICK)
     codes = {
         "sheet": run("sheet", day, "-o", out / "x.html", *QUICK).code,
         "tables": run("export", day, "tables", "-o", out / "tables", *QUICK).code,
         "calendar": run("export", day, "calendar", "--stages", "-o", out / "x.ics", *QUICK).code,
         "json": run("export", day, "json", "-o", out / "x.json", *QUICK).code,
-        "fit": run("fit", day, *QUICK).code,
+        "fit": fit.code,
         "slip": run("sheet", day, "--slips", "-o", out / "slip.html", *QUICK).code,
         "paper": run("sheet", day, "-o", out / "x.pdf", *QUICK).code,
     }
@@ -55,6 +58,8 @@ def outputs(run: Run, day: Path) -> dict[str, object]:
     return {
         "codes": codes,
         "json": {work["stage"]: work["start"] for work in works},
+        "hands": {work["stage"]: (work["end"], *work["hands"]) for work in works},
+        "fit": " ".join(fit.out.split()),
         "tables": starts_in_tables(out / "tables"),
         "events": {_minute(e.decoded("DTSTART")) for e in calendar.walk("VEVENT")},
         "page": (out / "x.html").read_text("utf-8"),
@@ -114,6 +119,9 @@ def test_a_plan_for_other_hands_is_a_question_and_not_kept(run: Run, tiny: Path)
     assert kept_plan(tiny) == plan
 
 
+FINISH = 13 * 60
+"""By when the van is to be home."""
+
 NAMES = {"treat": "Treat the wall", "rinse": "Rinse the wall", "sweep": "Sweep the path"}
 
 TREATED = ("--done", "treat@08:28")
@@ -146,20 +154,68 @@ TOLD = [
 @pytest.mark.parametrize(("at", "words"), [told[1:] for told in TOLD], ids=[told[0] for told in TOLD])
 def test_every_output_shows_the_day_as_it_went(run: Run, planned: Path, at: str, words: tuple[str, ...]) -> None:
     assert run("now", planned, "--at", at, *words, *QUICK).code == cli.DONE
+    shows_one_day(run, planned)
+
+
+ONE_DAY = [
+    ("08:31", ("--done", "treat@08:30")),
+    ("08:50", ("--begun", "sweep@08:34", "--half", "sweep=50 %@08:48")),
+    ("08:53", ("--done", "sweep-rest@08:52", "--begun", "sweep-rest@08:49")),
+    ("08:55", ("--done", "sweep@08:54", "--rain", "11:00")),  # it was not half done: all of it is
+    ("08:56", ("--not-so", "rain", "--dropped", "sweep")),
+    ("09:25", ("--back", "sweep", "--done", "sweep@08:54", "rinse@09:20", "--begun", "rinse@09:05")),
+]
+"""Told one after the other, each time of the day that the last made."""
+
+
+def test_after_each_telling_every_output_shows_one_day(run: Run, planned: Path) -> None:
+    for at, words in ONE_DAY:
+        assert run("now", planned, "--at", at, *words, "--likely", *QUICK).code == cli.DONE, at
+        shows_one_day(run, planned)
+        what_is_left_is_what_was_not_done(run, planned, at)
+    kept = read_kept(planned)
+    assert kept is not None
+    assert kept.progress is not None
+    assert {n.stage for n in kept.progress.noted} == {"treat", "sweep", "rinse"}, "no rest of what is done"
+
+
+def what_is_left_is_what_was_not_done(run: Run, day: Path, at: str) -> None:
+    """What the plan does and what is left for another day are all of the day."""
+    out = day.with_name("left.toml")
+    out.unlink(missing_ok=True)
+    assert run("now", day, "--at", at, "--look", "--likely", "--left", out, *QUICK).code == cli.DONE
+    left = {s for _, s, _ in read_day(out).stages()} if out.exists() else set()
+    done, kept = {work.stage for work in kept_plan(day).works}, read_kept(day)
+    assert kept is not None
+    assert kept.progress is not None
+    broken_off = {s for _, s in kept.progress.dropped}
+    whole = {s for _, s, _ in with_pieces(read_day(day), kept.progress).stages()}
+    assert done | left == whole
+    assert done & left <= broken_off
+
+
+def shows_one_day(run: Run, planned: Path) -> None:
+    """Documents, check, fit and window show the plan that is kept: stages, times, hands, and when the van is home."""
     plan = kept_plan(planned)
     found = outputs(run, planned)
     begins = {work.stage: work.start for work in plan.works}
     assert set(found["codes"].values()) == {cli.DONE}
     assert found["json"] == found["tables"] == begins
+    assert found["hands"] == {work.stage: (work.end, *work.hands) for work in plan.works}
     assert set(begins.values()) <= found["events"]
     assert all(show_clock(minute) in str(found[page]) for minute in begins.values() for page in ("page", "paper"))
+    spare = re.compile(rf"with\s+{show_minutes(FINISH - plan.home)}\s+spare")
+    assert all(spare.search(str(found[page])) for page in ("fit", "page", "paper"))
+    assert all(show_clock(plan.home) in str(found[page]) for page in ("page", "paper"))
     quarters = {work.stage: (work.start // 15 * 15, -(-work.end // 15) * 15) for work in plan.works}
     for stage, (first, last) in quarters.items():  # customers are told to the quarter of an hour
         assert f"about {show_clock(first)} to {show_clock(last)}: {NAMES.get(stage, '')}" in str(found["slip"])
     assert run("check", planned, planned.with_suffix(".plan.json")).code == cli.DONE
-    window = open_file(planned, read_only=True).open_day
+    window, kept = open_file(planned, read_only=True).open_day, read_kept(planned)
     assert window.plan == plan, "the window shows the same"
     assert window.shown is not None
+    assert kept is not None
+    assert window.shown.day == holds_for(kept, read_day(planned)), "of the same day"
     assert {s for _, s, _ in window.shown.day.stages()} >= set(begins)
     assert kept_plan(planned) == plan, "no output planned the day from the morning again"
     for stage, name in NAMES.items():

@@ -16,6 +16,7 @@ from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.plain_faults import told
 from planner.fit.verdict import Verdict
 from planner.plan.doubts import Doubt, asked_of, with_likely
+from planner.plan.pieces import without_gone_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import NOTHING_TOLD, Noted, Progress, ProgressError
 from planner.plan.went import day_as_it_went
@@ -231,6 +232,8 @@ class OpenDay(QObject):
 
     def settle(self, words: str, after: Settled) -> None:
         """Go to another state as one step that can be undone."""
+        if after.draft.day is not None:
+            after = replace(after, progress=without_gone_pieces(after.draft.day, after.progress))
         if after != self._state and not self.is_read_only:
             self.undo_stack.push(_Step(words, self, self._state, after))
 
