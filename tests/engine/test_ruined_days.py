@@ -371,6 +371,16 @@ def test_no_kit_is_seen_to_below_anothers_spray_or_jet() -> None:
         assert not any(c.start < w.end and w.start < c.end for c in chores for w in above)
 
 
+def test_no_channel_lies_open_for_hours_where_somebody_walks() -> None:
+    """Joints are cut beside it, dry, and then it is flushed: its gratings are lifted no sooner, and soon are back."""
+    brick = {"recipe": "repoint-brickwork", "prefix": "brick", "ground": "rear", "area": "1 m2"}
+    for plan in plans(day_of([brick, {"recipe": "clear-channel-drains", "ground": "rear", "run": "4 m"}])):
+        works = works_of(plan)
+        assert works["brick-grind"].end <= works["flush"].start
+        assert works["flush"].start <= works["scoop"].end + 30
+        assert works["refit"].start <= works["flush"].end + 30
+
+
 def test_no_ladder_goes_over_steps_that_are_wet() -> None:
     """The only way to the rear gutter is over the steps, which are treated and washed."""
     rear = {"supplies": REAR["supplies"], "way_in": {"minutes": "2 min", "over": ["steps"], "restricted": True}}
