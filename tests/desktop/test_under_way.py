@@ -283,6 +283,21 @@ def test_a_stage_is_told_corrected_and_taken_back_by_keys_alone(panel: Panel, qt
     assert open_day.state.progress.dropped == (("elm", "sweep"),)
 
 
+def test_what_is_given_up_stands_last_with_its_name_also_when_the_rest_is_planned_without_it(panel: Panel) -> None:
+    open_day, page = panel
+    assert open_day.shown is not None
+    plan = open_day.shown.plan
+    pick(page, "Sweep")
+    page.drop_button.click()
+    open_day.keep_plan(replace(plan.without_works([("elm", "sweep")]), since=NOW))
+    assert open_day.shown is not None
+    assert "sweep" not in open_day.shown.day.jobs["elm"].stages
+    page.refresh()
+    assert [(row.what, row.below) for row in page.rows.told()][-1] == ("Sweep the path", "given up for today")
+    pick(page, "Sweep")
+    assert page.back_button.isEnabled()
+
+
 def test_the_van_that_is_away_stands_with_the_clocks(panel: Panel) -> None:
     open_day, page = panel
     assert open_day.shown is not None

@@ -23,6 +23,7 @@ from planner.desktop.pages.told_rows import RowsView, ToldRow
 from planner.desktop.plain import PlainLabel
 from planner.desktop.thinking.studying import Studying
 from planner.plan.doubts import Reply
+from planner.plan.pieces import with_pieces
 from planner.plan.plan import Work
 from planner.plan.progress import Noted
 from planner.plan.running import running_waits
@@ -155,13 +156,19 @@ class RunningPanel(Panel):
             for label in (self._when, self._next, self._waits):
                 label.setText("")
             return
-        self._what.setText(Names(shown.day).stage(*stage))
+        self._what.setText(self._name(shown, *stage))
         self._when.setText("given up for today" if is_dropped else self._due_words(shown, stage, mark))
         self._next.setText(self._next_words(shown, stage))
         self._next.setVisible(bool(self._next.text()))
         running = [*self._away_words(shown), *self._wait_words(shown)]
         self._waits.setText("\n".join(running))
         self._waits.setVisible(bool(running))
+
+    def _name(self, shown: Shown, job: str, stage: str) -> str:
+        """A stage's name, also of one that is given up, and so no more in the day as it went."""
+        whole = with_pieces(self.open_day.day or shown.day, self.open_day.state.progress)
+        days = [day for day in (shown.day, whole) if job in day.jobs and stage in day.jobs[job].stages]
+        return Names(days[0]).stage(job, stage) if days else stage
 
     def _wait_words(self, shown: Shown) -> list[str]:
         return [wait.words(self._now()) for wait in running_waits(shown.day, shown.plan, self._now())]
@@ -327,9 +334,9 @@ class RunningPanel(Panel):
         planned = [(w.job, w.stage) for w in works]
         dropped = [x for x in self.open_day.state.progress.dropped if x not in planned]
         rows = [self._told(names, work) for work in works] if names is not None else []
-        if names is not None:
+        if shown is not None:
             given_up = ToldRow(below="given up for today", is_strong=False, is_bare=True)
-            rows += [replace(given_up, what=names.stage(*x)) for x in dropped]
+            rows += [replace(given_up, what=self._name(shown, *x)) for x in dropped]
         self._is_telling = True
         self._stages = [*planned, *dropped]
         self.rows.tell(rows)
