@@ -7,11 +7,13 @@ hands begin together, a dwell that another stage must fill). Short, and the same
 import math
 import threading
 import time
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
 from planner.day import Day
+from planner.engine.hints import Hint, give
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget
 from planner.engine.rules import obey_all
@@ -20,6 +22,7 @@ from planner.engine.solver import FOR_PLANS, Way, solver_alone
 from planner.engine.solving import value_in
 from planner.engine.variables import Caps, Expr, Variables
 from planner.plan.checker import broken_rules
+from planner.plan.measures import longest_row
 from planner.plan.plan import Plan
 
 SMALL_ROW, MORE_IN_A_ROW = 3, (5, 7)
@@ -29,18 +32,24 @@ many as are ever of use a plan that needs five of them is often not found in a h
 
 @dataclass(frozen=True)
 class _Attempt:
-    """What is asked for, in how large a model, for how long in the solver's own count of its work, and how."""
+    """What is asked for, in how large a model, for how long in the solver's own count of its work, and how.
+
+    One that ``starts`` from a plan has rows as long as that plan's.
+    """
 
     one_by_one: bool
     row: int | None
     work: float
     way: Way = FOR_PLANS
+    starts: bool = False
 
 
 ATTEMPTS = (
     _Attempt(True, SMALL_ROW, 0.05),
     _Attempt(False, SMALL_ROW, 0.1),
     _Attempt(False, SMALL_ROW, 0.05, replace(FOR_PLANS, restarts=True)),
+    _Attempt(False, None, 0.15, starts=True),
+    _Attempt(False, SMALL_ROW, 0.25),
     *(_Attempt(False, row, 0.15) for row in MORE_IN_A_ROW),
     _Attempt(False, None, 0.15),
 )
@@ -52,19 +61,33 @@ LARGE_ATTEMPTS = (_Attempt(True, SMALL_ROW, 0.15), _Attempt(False, SMALL_ROW, 0.
 
 
 def sought_serial_plan(
-    day: Day, problem: Problem, until: float = math.inf, stop: threading.Event | None = None
+    day: Day,
+    problem: Problem,
+    until: float = math.inf,
+    stop: threading.Event | None = None,
+    by_job: Callable[[], Plan | None] = lambda: None,
 ) -> Plan | None:
-    """A plan found in a fraction of a second, checked; None where none was found, by ``until`` of the steady clock."""
+    """A plan found in a fraction of a second, checked; None where none was found, by ``until`` of the steady clock.
+
+    Where the first attempt is in vain, and the model not too large, ``by_job`` is asked for a plan that may not hold:
+    its jobs one after the other. What they cannot know of each other, as breaks and room, is mostly little, and with
+    that plan to start from a model finds in less work what it does not find from nothing.
+    """
     too_short: set[int | None] = set()
-    for attempt in LARGE_ATTEMPTS if problem.is_large else ATTEMPTS:
+    start: Plan | None = None
+    for n, attempt in enumerate(LARGE_ATTEMPTS if problem.is_large else ATTEMPTS):
+        if n == 1 and not problem.is_large:
+            start = by_job()
+            if start is not None and not broken_rules(day, start):
+                return start
         if time.monotonic() >= until or (stop is not None and stop.is_set()):
             return None
-        if attempt.row in too_short:
+        if attempt.row in too_short or (attempt.starts and start is None):
             continue
-        status, plan = _tried(day, problem, _Lead(until, stop), attempt)
+        status, plan = _tried(day, problem, _Lead(until, stop), attempt, start)
         if plan is not None and not broken_rules(day, plan):
             return plan
-        if status == cp_model.INFEASIBLE and not attempt.one_by_one:
+        if status == cp_model.INFEASIBLE and not attempt.one_by_one and not attempt.starts:
             too_short.add(attempt.row)
     return None
 
@@ -78,11 +101,14 @@ class _Lead:
 
 
 def _tried(
-    day: Day, problem: Problem, lead: _Lead, attempt: _Attempt
+    day: Day, problem: Problem, lead: _Lead, attempt: _Attempt, start: Plan | None
 ) -> tuple[cp_model.CpSolverStatus, Plan | None]:
     """What the solver says of an attempt, and the plan that it found, none of its minutes idled away."""
-    v = Variables(problem, Caps(per_row=attempt.row))
+    row = max(SMALL_ROW, longest_row(start)) if attempt.starts and start is not None else attempt.row
+    v = Variables(problem, Caps(per_row=row))
     obey_all(v)
+    if attempt.starts and start is not None:
+        give(v, Hint(day, start, v).said)
     if attempt.one_by_one:
         v.model.add_no_overlap([task.interval for task in v.all_tasks()])
     status, found = _solved(v, lead, attempt)
@@ -98,9 +124,7 @@ def _tried(
     return status, SolutionReader(day, v, value).plan()
 
 
-def _solved(
-    v: Variables, lead: _Lead, attempt: _Attempt
-) -> tuple[cp_model.CpSolverStatus, tuple[int, ...] | None]:
+def _solved(v: Variables, lead: _Lead, attempt: _Attempt) -> tuple[cp_model.CpSolverStatus, tuple[int, ...] | None]:
     """What the solver says, and the values of a solution, if one is found in time."""
     solver = solver_alone(Budget(attempt.work, deterministic=True), attempt.work, attempt.way, lead.stop)
     solver.seconds = lead.until - time.monotonic()

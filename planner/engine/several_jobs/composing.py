@@ -44,6 +44,11 @@ class Composing:
 
     def plan(self) -> Plan | None:
         """The composed plan; None when some job has no plan where it comes to stand, or a break no place."""
+        joined = self.joined()
+        return None if joined is None else with_breaks(self.day, joined, self.is_stopped)
+
+    def joined(self) -> Plan | None:
+        """The plan without its breaks; None when some job has no plan where it comes to stand."""
         parts: list[Plan] = []
         here, now = self.day.van.starts_at, self.day.start
         for job in self.order():
@@ -52,7 +57,7 @@ class Composing:
                 return None
             parts.append(part)
             here, now = self.day.jobs[job].place, part.visits[0].depart
-        return with_breaks(self.day, _joined(self.day, parts), self.is_stopped)
+        return _joined(self.day, parts)
 
     def order(self) -> Sequence[str]:
         """The order of jobs that costs least: driving, waiting for windows, lateness."""
