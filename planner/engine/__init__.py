@@ -19,7 +19,7 @@ from planner.engine.outset import FreshDay
 from planner.engine.planning import Planning
 from planner.engine.ranking import LEAST_SECONDS, Budget
 from planner.engine.result import Result, saving
-from planner.engine.serial.careful import first_serial_plan
+from planner.engine.several_jobs.first_plan import first_plan_of
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress
@@ -32,7 +32,7 @@ __all__ = [
 
 def first_plan(day: Day) -> Plan | None:
     """One thing after another, checked, at once; None where no plan is found in a moment, not even by the solver."""
-    return first_serial_plan(day, build(day))
+    return first_plan_of(day, build(day))
 
 
 def first_rest(day: Day, plan: Plan, progress: Progress, *, seconds: float = 2.0) -> Result:

@@ -14,7 +14,7 @@ from planner.day import Day
 from planner.engine.build import build
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget
-from planner.engine.serial.careful import first_serial_plan
+from planner.engine.several_jobs.first_plan import first_plan_of
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Plan
 
@@ -81,7 +81,7 @@ class FreshDay:
         if self.problem.is_large and len(day.jobs) > 1:
             now = time.monotonic()
             until = now + SOUGHT_SHARE * (until - now)
-        self.serial = first_serial_plan(day, self.problem, until, stop)
+        self.serial = first_plan_of(day, self.problem, until, stop)
 
     def known(self) -> Sequence[Plan]:
         """The previous plan, if it still holds for this day, and the serial order."""

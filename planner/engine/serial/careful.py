@@ -7,27 +7,29 @@ compared with, and the first that anyone sees.
 
 import math
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from planner.day import Day
-from planner.engine.build import build
 from planner.engine.problem import Problem
 from planner.engine.serial.as_plan import SerialReading
 from planner.engine.serial.careful_order import serial_orders
 from planner.engine.serial.duties import Writing, riders
 from planner.engine.serial.timing import Pacing
-from planner.engine.several_jobs.alone import alone, out_of_the_clock
-from planner.engine.several_jobs.composing import Composing, with_breaks
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Plan
 
 
 def first_serial_plan(
-    day: Day, problem: Problem, until: float = math.inf, stop: threading.Event | None = None
+    day: Day,
+    problem: Problem,
+    until: float = math.inf,
+    stop: threading.Event | None = None,
+    by_job: Callable[[], Plan | None] = lambda: None,
 ) -> Plan | None:
     """The careful person's plan, or where that simple way fails one that the solver seeks, as serial as the day allows.
 
-    Checked. None where none was found in a fraction of a second, or by ``until`` of the steady clock.
+    Checked. None where none was found in a fraction of a second, or by ``until`` of the steady clock. What ``by_job``
+    gives is where it may seek from (`planner.engine.several_jobs.first_plan`).
     """
     plan = checked_serial_plan(day, problem)
     if plan is not None:
@@ -37,26 +39,7 @@ def first_serial_plan(
 
     if (stop is not None and stop.is_set()) or has_no_order(problem, stop):
         return None
-    return sought_serial_plan(day, problem, until, stop, lambda: _job_by_job(day, until, stop))
-
-
-def _job_by_job(day: Day, until: float, stop: threading.Event | None) -> Plan | None:
-    """The first plans of the jobs one after the other, each where it comes to stand; with breaks where there is room.
-
-    It need not hold. None for a day of one job, and where some job has no plan there.
-    """
-    if len(day.jobs) < 2:
-        return None
-    known = {job: serial_plan(one, out_of_the_clock(build(one))) for job in day.jobs for one in [alone(day, job)]}
-    own = {job: plan for job, plan in known.items() if plan is not None}
-    if len(own) < len(day.jobs):
-        return None
-
-    def in_place(one: Day) -> Plan | None:
-        return first_serial_plan(one, build(one), until, stop)
-
-    joined = Composing(day, own, in_place, lambda: stop is not None and stop.is_set()).joined()
-    return None if joined is None else with_breaks(day, joined) or joined
+    return sought_serial_plan(day, problem, until, stop, by_job)
 
 
 def checked_serial_plan(day: Day, problem: Problem) -> Plan | None:
