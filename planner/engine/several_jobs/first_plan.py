@@ -1,4 +1,4 @@
-"""The first plan of a day: the careful person's; where that fails, of several jobs, from their own one after the other."""
+"""The first plan of a day: the careful person's; where that fails, of several jobs, their own one after the other."""
 
 import math
 import threading
