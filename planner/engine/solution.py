@@ -140,26 +140,29 @@ class SolutionReader:
         return [n for n in sorted(used) if self.value(v.slots[n].present)]
 
     def _crossings(self) -> list[Crossing]:
-        crossings = []
-        for n in self._used_slots():
-            slot = self.v.slots[n]
-            before, after = self._shuttles(n, inward=True), self._shuttles(n, inward=False)
-            start, there_and_back = self.value(slot.start), 2 * slot.walk
-            for times, carried in enumerate(before):
-                crossings.append(self._crossing(n, start + times * there_and_back, brings=(carried,)))
-            stays = self._crossing(
-                n,
-                start + there_and_back * self.value(slot.before),
-                self.value(slot.end) - there_and_back * self.value(slot.after),
-                (*self._carried(n, inward=True), *self._material(n)),
-                (*self._carried(n, inward=False), *self._taken_out(n)),
-                next((self.index.kit[k] for k, along in slot.wheels.items() if self.value(along)), None),
-            )
-            if not (before or after) or stays.carried_in or stays.carried_out or self._holds_work(n):
-                crossings.append(stays)
-            for times, carried in enumerate(after):
-                crossings.append(self._crossing(n, stays.end + times * there_and_back, takes=(carried,)))
-        return crossings
+        return [crossing for n in self._used_slots() for crossing in self._crossings_in(n)]
+
+    def _crossings_in(self, n: int) -> list[Crossing]:
+        """The crossings of a slot: that in which its hand stays, unless for nothing, and those with containers."""
+        there_and_back, stays = 2 * self.v.slots[n].walk, self._main_crossing(n)
+        before, after = self._shuttles(n, inward=True), self._shuttles(n, inward=False)
+        start = self.value(self.v.slots[n].start)
+        first = [self._crossing(n, start + m * there_and_back, brings=(x,)) for m, x in enumerate(before)]
+        last = [self._crossing(n, stays.end + m * there_and_back, takes=(x,)) for m, x in enumerate(after)]
+        is_needed = stays.carried_in or stays.carried_out or self._holds_work(n) or not (first or last)
+        return [*first, *((stays,) if is_needed else ()), *last]
+
+    def _main_crossing(self, n: int) -> Crossing:
+        """The crossing of a slot in which its hand stays."""
+        slot, there_and_back = self.v.slots[n], 2 * self.v.slots[n].walk
+        return self._crossing(
+            n,
+            self.value(slot.start) + there_and_back * self.value(slot.before),
+            self.value(slot.end) - there_and_back * self.value(slot.after),
+            (*self._carried(n, inward=True), *self._material(n)),
+            (*self._carried(n, inward=False), *self._taken_out(n)),
+            next((self.index.kit[k] for k, along in slot.wheels.items() if self.value(along)), None),
+        )
 
     def _crossing(
         self,

@@ -12,8 +12,10 @@ from planner.day import Day
 from planner.engine import Result, first_rest, plan_day, plan_rest
 from planner.engine.build import build
 from planner.engine.ranking import Budget
+from planner.engine.rules import obey_all
 from planner.engine.underway.old_choices import what_is_left
 from planner.engine.underway.replanning import Underway
+from planner.engine.variables import Caps, Variables
 from planner.fit.giving_up import what_to_give_up
 from planner.plan.checker import broken_rules
 from planner.plan.doubts import asked_of, with_likely
@@ -84,6 +86,26 @@ def test_what_was_carried_in_for_a_stage_that_is_given_up_goes_out_again_full() 
     _, new = rest(day, plan, told)
     out = sorted((x.rest, x.count) for c in new.crossings for x in c.carried_out if x.is_material)
     assert out == [(0.0, 1), (1.0, 1)]
+
+
+@pytest.mark.parametrize(("at", "crossings"), [(480, 3), (498, 3)])
+def test_a_rest_that_is_looked_for_with_containers_going_to_and_fro_can_be_read(at: int, crossings: int) -> None:
+    """Three tubs of 1.5 armfuls go in one by one, as the way takes 2: by three walks in a model of one slot too, before
+    anything has begun, or once they are all in and the fill is under way."""
+    stages = {"fill": {"surface": "path", "methods": {"hand": {"minutes": 10, "uses": {"tub": 3}}}}}
+    day = made(stages, materials={"tub": {"load": 1.5}})
+    plan = planned(day)
+    underway = Underway(day, plan, Progress(at, said=at), Budget(SECONDS, 1, 0, False))
+    v = Variables(underway.problem, Caps(None, 1, shuttles=True))
+    obey_all(v)
+    underway.models.bind(v)
+    v.model.minimize(v.home)
+    found, _ = underway.models.solve(v, SECONDS)
+    assert found is not None
+    whole = underway.read(found)
+    assert broken_rules(underway.day, whole) == []
+    brought = [x.count for c in whole.crossings for x in c.carried_in]
+    assert (sum(brought), len(brought)) == (3, crossings)
 
 
 def test_what_lies_there_is_for_who_needs_it_before_who_might() -> None:

@@ -120,6 +120,10 @@ class Held:
                 self._from_now(slot.start)
                 continue
             self._fix(slot.present, 1)
+            if self.v.caps.shuttles:  # what goes to and fro beside it is still to come
+                self._fix(slot.before, 0)
+                if crossing.end < NOT_YET:
+                    self._fix(slot.after, 0)
             if crossing.end == NOT_YET:
                 self._fix(slot.start, crossing.start)
                 self._from_now(slot.end - slot.walk)

@@ -72,15 +72,15 @@ class RestReading(SolutionReader):
 
     def _crossings_joined(self) -> list[Crossing]:
         joined = [c for c in self.past.crossings if c.end <= self.held.now]
-        for n, crossing in zip(self._used_slots(), self._crossings(), strict=True):
-            known = self.held.crossings.get(n)
+        for n in self._used_slots():
+            known, stays = self.held.crossings.get(n), self._main_crossing(n)
             if known is None:
-                joined.append(crossing)
+                joined += self._crossings_in(n)
             elif known.end < NOT_YET:
                 joined.append(known)
             else:
-                kept = replace(crossing, start=known.start, carried_in=known.carried_in, wheels=known.wheels)
-                joined.append(kept)
+                joined.append(replace(stays, start=known.start, carried_in=known.carried_in, wheels=known.wheels))
+                joined += [x for x in self._crossings_in(n) if x.start >= stays.end]
         return joined
 
     def _stays_joined(self, rest: Plan) -> list[Stay]:
