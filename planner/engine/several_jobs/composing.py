@@ -20,6 +20,9 @@ LATE_WEIGHT = 100
 MOST_PAUSES = 12
 """Minutes at which a pause of all is tried for the break; where none of these keeps all rules, hardly any would."""
 
+MOST_SHORT_PAUSES = 8
+"""Of pauses that are shorter than a break so many are tried before, the shortest first."""
+
 PlanInPlace = Callable[[Day], Plan | None]
 """Plans a day of one job that begins where and when the one before ended."""
 
@@ -174,19 +177,46 @@ def _joined(day: Day, parts: Sequence[Plan]) -> Plan:
 
 
 def with_breaks(day: Day, plan: Plan, is_stopped: Callable[[], bool] = lambda: False) -> Plan | None:
-    """A plan with the breaks or meals that its hands are owed: all in idle time, or all in one pause.
+    """A plan with the breaks or meals that its hands are owed: in idle time, or in one pause, as short as may be.
 
     None where no pause keeps all rules, or where it was stopped before one did.
     """
-    resting = replace(plan, rests=(*plan.rests, *_idle_breaks(day, plan)))
+    idle = tuple(_idle_breaks(day, plan))
+    resting = replace(plan, rests=(*plan.rests, *idle))
     if not broken_rules(day, resting):
         return resting
     owed = _owed(day, plan)
     if not owed:
         return None
-    pauses = itertools.takewhile(lambda _: not is_stopped(), _pauses(day, plan, owed)[:MOST_PAUSES])
-    tries = (_pause_for(day, plan, owed, at) for at in pauses)
-    return next((found for found in tries if not broken_rules(day, found)), None)
+    pauses = _pauses(day, plan, owed)
+    lacking = [hand for hand in owed if all(rest.hand != hand for rest in idle)]
+    short = sorted(_short_pauses(day, resting, lacking, pauses), key=lambda found: found.home)[:MOST_SHORT_PAUSES]
+    tries = itertools.chain(short, (_pause_for(day, plan, owed, at) for at in pauses[:MOST_PAUSES]))
+    going_on = itertools.takewhile(lambda _: not is_stopped(), tries)
+    return next((found for found in going_on if not broken_rules(day, found)), None)
+
+
+def _short_pauses(day: Day, plan: Plan, lacking: Sequence[str], pauses: Sequence[int]) -> Iterator[Plan]:
+    """The plan with a pause of all at each of these minutes, so long that those who lack a break have it by its end.
+
+    Each begins it once they are idle before the pause, so that much of it is often theirs anyway.
+    """
+    busy = {hand: sorted(_busy(day, plan, hand)) for hand in lacking}
+    for at in pauses:
+        rests, minutes = [], 0
+        for hand in lacking:
+            rest = _due(day, plan, hand)
+            assert rest is not None
+            soonest, latest = _resting_span(plan, rest)
+            begin = max([soonest, *(end for _, end in busy[hand] if end <= at)])
+            again = min((start for start, _ in busy[hand] if start >= at), default=plan.home)
+            if begin > min(at, latest):
+                break
+            rests.append(Rest(hand, begin, begin + rest.length))
+            minutes = max(minutes, begin + rest.length - again)
+        else:
+            later = paused(plan, at, minutes)
+            yield replace(later, rests=(*later.rests, *rests))
 
 
 def _owed(day: Day, plan: Plan) -> list[str]:
