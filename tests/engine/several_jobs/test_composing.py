@@ -8,7 +8,7 @@ from tests.days import at_elm
 
 
 def test_a_pause_is_only_as_long_as_idle_time_falls_short_of_the_break() -> None:
-    """Treated from 08:10 to 08:40, rinsed after a dwell of 12 minutes; a break of 20 that is owed by 09:00 takes 8 more."""
+    """Treated from 08:10 to 08:40, rinsed after a dwell of 12 minutes; a break of 20, owed by 09:00, takes 8 more."""
     job = {
         "grounds": {"front": {"way_in": {"minutes": 0}}},
         "surfaces": {"path": {"ground": "front"}},
