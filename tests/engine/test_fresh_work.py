@@ -159,6 +159,31 @@ def test_two_hands_do_not_work_below_one_another() -> None:
     assert not share_time(works["wash-wall"], works["sweep-path"])
 
 
+@pytest.mark.parametrize("over", [False, True], ids=["stood on", "walked over"])
+def test_nobody_treads_on_a_fresh_coat(over: bool) -> None:
+    """Two hands, and the coat is written first: the hedge is cut from the patio; the way to the lawn goes over it."""
+    stages = {"coat": {"surface": "patio", "fresh_to": ["feet"]}, "prune": {"surface": "lawn" if over else "hedge"}}
+    day = by_hand(stages, hands=2, patio={}, hedge={"stood_on": False, "worked_from": ["patio"]}, lawn={})
+    if over:
+        tables = day.model_dump(by_alias=True, exclude_none=True)
+        job = tables["jobs"]["elm"]
+        job["grounds"]["back"] = {"way_in": {"minutes": 2, "over": ["patio"]}}
+        job["surfaces"]["lawn"]["ground"] = "back"
+        day = Day.model_validate(tables)
+    works = found(day)
+    assert works["prune"].end <= works["coat"].start
+
+
+def test_joints_are_wetted_once_the_rinse_above_has_drained() -> None:
+    stages = {
+        "rinse-wall": {"surface": "wall"},
+        "wet-joints": {"surface": "patio"},
+        "fill": {"surface": "patio", "after": ["wet-joints"]},
+    }
+    works = found(by_hand(stages, patio={}, wall={"stood_on": False, "drains_to": ["patio"]}))
+    assert works["wet-joints"].start >= works["rinse-wall"].end + 15
+
+
 def test_nobody_sweeps_below_anothers_treatment() -> None:
     stages = {"treat-wall": {"surface": "wall", "chemical": "hypochlorite"}, "sweep-path": {"surface": "path"}}
     works = found(by_hand(stages, hands=2, wall={"stood_on": False, "worked_from": ["path"]}, path={}))
