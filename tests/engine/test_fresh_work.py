@@ -174,9 +174,25 @@ def test_nobody_treads_on_a_fresh_coat(over: bool) -> None:
     assert works["prune"].end <= works["coat"].start
 
 
+@pytest.mark.parametrize(
+    ("first", "last"),
+    [
+        ({"kind": "clear gutters", "surface": "gutter"}, {"kind": "sweep", "surface": "path"}),
+        ({"kind": "grind", "surface": "steps"}, {"kind": "wash", "surface": "path", "makes": []}),
+    ],
+    ids=["what falls", "dust"],
+)
+def test_what_is_swept_or_washed_by_hand_waits_for_what_falls_or_settles_there(first: Tables, last: Tables) -> None:
+    """The first is done at ten at the soonest: with the other done before that they would be home sooner."""
+    gutter = {"stood_on": False, "high": True}
+    works = found(by_hand({"first": first | {"not_before": 600}, "last": last}, gutter=gutter, steps={}, path={}))
+    assert works["first"].end <= works["last"].start
+
+
 def test_joints_are_wetted_once_the_rinse_above_has_drained() -> None:
+    """It is rinsed at ten at the soonest: with the joints wetted just before or after, they would be home sooner."""
     stages = {
-        "rinse-wall": {"surface": "wall"},
+        "rinse-wall": {"surface": "wall", "not_before": 600},
         "wet-joints": {"surface": "patio"},
         "fill": {"surface": "patio", "after": ["wet-joints"]},
     }
