@@ -50,6 +50,7 @@ def _goes_to_come_again(day: Day, plan: Plan) -> Iterator[str]:
     for one in plan.stays:
         for other in plan.stays:
             same = (other.job, other.ground, other.kit) == (one.job, one.ground, one.kit)
+            same = same and other.carried_in >= one.carried_out  # else two of a kit are there at once
             is_open = day.jobs[one.job].grounds[one.ground].way_in.is_open
             if (
                 same
