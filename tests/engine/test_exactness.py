@@ -280,12 +280,16 @@ def test_by_hand_a_ladder_waits_for_the_wind(wind: int, stage: dict[str, Any], v
     assert disagreement(made) is None
 
 
-@pytest.mark.parametrize(("surface", "value"), [("patio", 65), ("steps", 45)])
-def test_by_hand_nobody_sets_up_below_anothers_spray(surface: str, value: int) -> None:
+@pytest.mark.parametrize(("surface", "also", "value"), [("patio", "", 65), ("steps", "", 45), ("patio", "steps", 55)])
+def test_by_hand_nobody_sets_up_below_anothers_spray(surface: str, also: str, value: int) -> None:
     """With 20 of driving: the wall is treated for 20 minutes, and the saw set up for 10 and used for 15. Of two hands
-    the one begins with the saw while the other treats, unless it is for what lies below the wall."""
+    the one begins with the saw while the other treats, unless all that it is for lies below the wall: where it is for
+    five minutes at the steps as well it is set up and used there first."""
     tables = beneath_a_spray().model_dump(by_alias=True, exclude_none=True)
-    tables["jobs"]["elm"]["stages"]["cut"]["surface"] = surface
+    stages = tables["jobs"]["elm"]["stages"]
+    stages["cut"]["surface"] = surface
+    if also:
+        stages["trim"] = stage(also, 5, "saw", kind="work")
     made = Day.model_validate(tables)
     assert best_value(made).value == value
     assert disagreement(made) is None
