@@ -31,9 +31,9 @@ WITHOUT = Way(linear=False, harder=True, probes=False)
 """How a look after the first goes about it where it does not do so `WITH_BOUNDS`: without linear relaxations."""
 
 RUNG = 0.02
-"""Where the bound is farther off the best than this part of it, plans are looked for that are better by half of what is
-between them, or by a quarter: to find or refute what is far from the very best takes a tenth of the work that what is
-near it takes."""
+"""Where the bound is farther off the best than this part of it, a look is at half of what is between them, and after
+each one in vain at half as much: to refute what is far from the very best takes a tenth of the work that what is near
+it takes."""
 
 BEYOND_CROSSINGS = 1000
 """More than there are in any plan: a minute outweighs them all."""
@@ -92,7 +92,9 @@ class ByNumber(Solving):
 
     def _first_look(self, crossings: Range, *, looked: bool) -> None:
         self.lows[crossings] = self.floor + self.problem.price * crossings.least
-        if not looked and self._may_go_on():
+        if looked:
+            self.in_vain[crossings] = 1
+        elif self._may_go_on():
             self._look_at(crossings)
 
     def _may_go_on(self) -> bool:
@@ -177,13 +179,11 @@ class ByNumber(Solving):
 
     def _aim(self, crossings: Range, best: Score) -> int:
         """The bound that a look is after: the goal or, where that was too far for one, a rung on the way there."""
-        goal, in_vain = self.goal(crossings, best), self.in_vain.get(crossings, 0)
-        if not in_vain:
+        goal, in_vain, low = self.goal(crossings, best), self.in_vain.get(crossings, 0), self.lows[crossings]
+        least = int(RUNG * best.value(self.problem.price))
+        if not in_vain or goal - low <= least:
             return goal
-        low = self.lows[crossings]
-        least, part = int(RUNG * best.value(self.problem.price)), (goal - low) // (2 if in_vain % 2 else 4)
-        rung = goal - (part if part > 2 * least else least)
-        return rung if low < rung else goal
+        return min(goal - least, low + max(least // 4, (goal - low) >> in_vain))
 
     def _most_useful_crossings(self) -> int:
         """Beyond this number of restricted crossings no plan can beat the best (or no more are of use)."""
@@ -224,7 +224,7 @@ class ByNumber(Solving):
             v.model.add(minutes + price * count <= aim - 1)
             v.model.minimize(minutes + price * count)
         way, ended = (None, None) if look is None else (look.way, look.ended)
-        solver, status = self._solve(v, seconds, way=way, ended=ended)
+        solver, status = self.solve(v, seconds, way=way, ended=ended)
         if status == cp_model.INFEASIBLE:
             low = aim
         else:
@@ -233,6 +233,7 @@ class ByNumber(Solving):
             self.lows[crossings] = max(low, self.floor + price * crossings.least, self.lows.get(crossings, 0))
             if look is not None and status in (cp_model.INFEASIBLE, cp_model.OPTIMAL):
                 look.ended.set()
+                self.in_vain[crossings] = min(1, self.in_vain.get(crossings, 0))
             elif look is not None and not look.ended.is_set():
                 self.in_vain[crossings] = self.in_vain.get(crossings, 0) + 1
         found = self._standing

@@ -2,15 +2,19 @@
 
 The serial order fetches each kit as it is needed and so crosses several times as often as the best plan. In a model of
 as few slots as the loads need, and a few more, good plans are found in seconds; one with room for all crossings of the
-serial order takes a minute for that. Even a small model has no plan for long when all of it is open at once, so that
-the stages first keep the order that is known; from the plan that comes of it, pieces are planned anew in any order.
+serial order takes a minute for that. Even a small model has no plan for long when all of it is open at once. What is
+done by which method is mostly told best by a problem that leaves crossings out, which is solved in a second or two; so
+the stages first have these methods, or where nothing comes of it keep the order that is known. From the plan that comes
+of it, pieces are planned anew.
 """
 
 import threading
 from concurrent.futures import ThreadPoolExecutor
 
-from planner.engine.bounds import crossings_needed
-from planner.engine.hints import give, in_order
+from ortools.sat.python import cp_model
+
+from planner.engine.bounds import crossings_needed, with_tolls
+from planner.engine.hints import by_methods, give, in_order
 from planner.engine.rules import obey_all
 from planner.engine.several_jobs.neighbourhoods import better_on_all_cores
 from planner.engine.solving import Solving
@@ -22,16 +26,17 @@ FAR = 4
 MANY = 8
 """Crossings needed from which containers go in and out by shuttles, so that the model stays small."""
 
-SHARE, SPARES = 0.45, (4, 6)
+SHARE, SPARES = 0.35, (4, 6)
 """The part of the time for it at the most, and the crossings beyond those needed that each core thinks of."""
 
-ORDER_SHARE = 0.5
-"""Of that, the part in which the stages keep their order, at the most."""
+METHODS_SHARE, ORDER_SHARE = 0.2, 0.5
+"""Of that, the part in which methods are sought, and at the most that of each look in which the stages keep theirs or
+their order."""
 
 ROWS, SHUTTLES_SHARE = (3, 6), 0.7
 """With shuttles: how often each hand goes to stay, that each core thinks of; and the part of the time for it."""
 
-PATIENCE, TRIES = 0.5, 8
+PATIENCE, TRIES = 0.5, 12
 """It ends when nothing better was found for so many times as long as it took to find the last; and then, when that many
 pieces in a row were planned anew in vain."""
 
@@ -39,10 +44,13 @@ VALUE_AT_MOST = 10**6
 """Above every value of a plan: minutes of a day, and a price of its crossings."""
 
 
-def look_in_few_crossings(solving: Solving) -> bool:
-    """Look for plans of few crossings where that is worth it, each core by its own number of them; whether it was."""
+def look_in_few_crossings(solving: Solving) -> int | None:
+    """Look for plans of few crossings where that is worth it, each core by its own number of them.
+
+    Returned is what has come to be known of the minutes home of every plan, or None where it was not worth it.
+    """
     if not _is_worth_it(solving):
-        return False
+        return None
     budget, needed = solving.budget, crossings_needed(solving.problem)
     until = solving.clock() + (SHUTTLES_SHARE if needed >= MANY else SHARE) * budget.seconds
     latest = None if solving.best is None else solving.problem.origin + solving.best.minutes
@@ -52,14 +60,15 @@ def look_in_few_crossings(solving: Solving) -> bool:
         numbers = [needed + spare for spare in SPARES]
         most = solving.most_crossings
         caps = [Caps(number, number, latest) for number in numbers if most is None or number <= most]
+    methods, least = _best_methods(solving, until)
     with ThreadPoolExecutor(budget.cores) as pool:
         enough = threading.Event()
-        looks = [pool.submit(_look_within, solving, cap, until, enough) for cap in caps[: budget.cores]]
+        looks = [pool.submit(_look_within, solving, cap, methods, until, enough) for cap in caps[: budget.cores]]
         models = [look.result() for look in looks]
     for variables, value in models:
         if _has_found(solving, variables):
             better_on_all_cores(solving, variables, value, until, TRIES)
-    return True
+    return least
 
 
 def _is_worth_it(solving: Solving) -> bool:
@@ -73,10 +82,28 @@ def _is_worth_it(solving: Solving) -> bool:
     return not problem.is_small and best.crossings > needed + FAR
 
 
-def _look_within(solving: Solving, caps: Caps, until: float, enough: threading.Event) -> tuple[Variables, Expr]:
-    """Look for plans in one small model, first of those in the order that is known; the model, and what it makes least.
+def _best_methods(solving: Solving, until: float) -> tuple[list[int], int]:
+    """The methods of a plan with crossings left out, and how many minutes home no plan is below.
 
-    The first look that ends with a plan is ``enough`` for all.
+    Of each activity the number among its own is told; of none where no such plan is found.
+    """
+    v = Variables(with_tolls(solving.problem, restricted=True), Caps())
+    obey_all(v)
+    v.model.minimize(v.home)
+    seconds = max(0.1, METHODS_SHARE * (until - solving.clock()))
+    solver, status = solving.solve(v, seconds, offer=False)
+    if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+        return [], 0
+    methods = [[bool(solver.value(mode)) for mode in modes].index(True) for modes in v.modes]
+    return methods, round(solver.best_objective_bound) - solving.problem.origin
+
+
+def _look_within(
+    solving: Solving, caps: Caps, methods: list[int], until: float, enough: threading.Event
+) -> tuple[Variables, Expr]:
+    """Look for plans in one small model, first of those by some ``methods``, then of those in the order that is known.
+
+    Returned are the model, and what it makes least. The first look that ends with a plan is ``enough`` for all.
     """
     most = caps.restricted if solving.most_crossings is None else solving.most_crossings
     v = Variables(solving.problem, caps)
@@ -87,6 +114,8 @@ def _look_within(solving: Solving, caps: Caps, until: float, enough: threading.E
     said = {} if solving.hint is None else solving.hint(v, solving.outcome.best)
     give(v, said)
     models = [(v.model, 1.0)] if not said else [(in_order(v, said), ORDER_SHARE), (v.model, 1.0)]
+    if methods:
+        models.insert(0, (by_methods(v, methods), ORDER_SHARE))
     for model, share in models:
         if not _has_found(solving, v) and not enough.is_set():
             seconds = max(0.1, share * (until - solving.clock()))

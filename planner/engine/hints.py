@@ -228,6 +228,14 @@ def hold_other_jobs(variables: Variables, said: dict[int, int], job: int) -> Non
             v.model.add(v.model.get_int_var_from_proto_index(index) == said.get(index, 0))
 
 
+def by_methods(v: Variables, methods: list[int]) -> cp_model.CpModel:
+    """A copy of the model, with each activity done by one of its methods: the number of it among its own."""
+    model = v.model.clone()
+    for modes, method in zip(v.modes, methods, strict=True):
+        model.add(modes[method] == 1)
+    return model
+
+
 def in_order(v: Variables, said: dict[int, int]) -> cp_model.CpModel:
     """A copy of the model, with the stages begun in the order that a hint says."""
     model = v.model.clone()

@@ -86,7 +86,8 @@ class Search(ByNumber):
 
     def run(self) -> Outcome:
         """Search all levels; the outcome holds the best solution and what is proven of it."""
-        looked = look_in_few_crossings(self)
+        least = look_in_few_crossings(self)
+        looked, self.floor = least is not None, max(self.floor, least or 0)
         if self.best is None and not self.problem.is_large:
             self._look_for_any_plan()
         is_kept = self._is_known_as_a_whole() and not self._is_proven_before()
@@ -101,7 +102,8 @@ class Search(ByNumber):
         elif self._find_fewest_crossings(by_loads=looked) and self.budget.quick:
             self._beat(Range(self.fewest, self._standing.crossings + 1), QUICK_SHARE * self._left())
         elif self.best is not None:
-            self._raise_floor()
+            if not looked:
+                self._raise_floor()
             self._better_in_few_trips()
             self._better_job_by_job()
             if not is_kept and (self.problem.is_large or self.adjust is not None):
@@ -138,7 +140,7 @@ class Search(ByNumber):
                 self.outcome.bound = built[1] - self.problem.origin
                 return
         v.model.minimize(v.home)
-        solver, status = self._solve(v, self._left())
+        solver, status = self.solve(v, self._left())
         self.outcome.infeasible = status == cp_model.INFEASIBLE
         self.outcome.bound = self._home_bound(solver) if self.best is not None else 0
 
@@ -177,13 +179,13 @@ class Search(ByNumber):
             enough = (lambda _: True) if self.budget.quick else None
             status = cp_model.UNKNOWN
             if self.best is None:
-                _, status = self._solve(v, NO_PLAN_SHARE * self._left(), lambda _: True, way=HARDER)
+                _, status = self.solve(v, NO_PLAN_SHARE * self._left(), lambda _: True, way=HARDER)
                 if status == cp_model.UNKNOWN and not self._may_go_on():
                     return False
             if status != cp_model.INFEASIBLE:
                 v.model.minimize(count)
                 share = FIRST_PLAN_SHARE if self.best is None else FEWER_SHARE
-                solver, status = self._solve(v, share * self._left(), enough)
+                solver, status = self.solve(v, share * self._left(), enough)
             if status == cp_model.INFEASIBLE:
                 self.fewest = cap + 1
                 if cap >= most:
@@ -204,7 +206,7 @@ class Search(ByNumber):
         relaxed = Variables(without_ways(self.problem), Caps(latest_home=self._caps(None).latest_home))
         obey_all(relaxed)
         relaxed.model.minimize(relaxed.home)
-        solver, status = self._solve(relaxed, self._left() * FLOOR_SHARE, offer=False)
+        solver, status = self.solve(relaxed, self._left() * FLOOR_SHARE, offer=False)
         if status != cp_model.INFEASIBLE:
             self.floor = max(self.floor, self._home_bound(solver))
 
@@ -233,7 +235,7 @@ class Search(ByNumber):
         caps = self._caps(None if not self._restricted() else best.crossings, row=max(FEW_TRIPS, needed + MORE_TRIPS))
         v = self._variables(replace(caps, per_row=FEW_SHUTTLES, shuttles=True) if needed >= MANY else caps)
         v.model.minimize(v.home + price * v.crossings(restricted=True))
-        self._solve(v, self._left() * FEW_SHARE)
+        self.solve(v, self._left() * FEW_SHARE)
 
     def _is_proven_before(self) -> bool:
         """Whether what is known of every plan already proves the best one."""
@@ -263,7 +265,7 @@ class Search(ByNumber):
         hold_other_jobs(v, said, job)
         count = v.crossings(restricted=True)
         v.model.minimize(v.home + price * count)
-        self._solve(v, max(LEAST_SECONDS, self.budget.seconds * JOBS_SHARE / (2 * len(self.problem.jobs))))
+        self.solve(v, max(LEAST_SECONDS, self.budget.seconds * JOBS_SHARE / (2 * len(self.problem.jobs))))
 
     def _is_known_as_a_whole(self) -> bool:
         """Whether there is a plan that pieces soon better: the kept order, or one job after another."""

@@ -167,7 +167,7 @@ class Solving:
             self.making = max(self.making, time.monotonic() - began)
         return v
 
-    def _solve(
+    def solve(
         self,
         v: Variables,
         seconds: float,

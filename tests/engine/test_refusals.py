@@ -46,12 +46,12 @@ def two_at_once(*, own: int = 2, taps: int = 2) -> Tables:
 def test_that_there_is_no_plan_is_settled_by_harder_reasoning_where_usual_looks_do_not(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    usual = Search._solve
+    usual = Search.solve
 
     def solved(search: Search, *asked: Any, **more: Any) -> tuple[cp_model.CpSolver, cp_model.CpSolverStatus]:
         return usual(search, *asked, **more) if more.get("way") else (cp_model.CpSolver(), cp_model.UNKNOWN)
 
-    monkeypatch.setattr(Search, "_solve", solved)
+    monkeypatch.setattr(Search, "solve", solved)
     assert "1 of 'hose' is owned" in refusal(two_at_once(own=1))
 
 
