@@ -179,9 +179,11 @@ class ByNumber(Solving):
 
     def _aim(self, crossings: Range, best: Score) -> int:
         """The bound that a look is after: the goal or, where that was too far for one, a rung on the way there."""
-        goal, in_vain, low = self.goal(crossings, best), self.in_vain.get(crossings, 0), self.lows[crossings]
-        least = int(RUNG * best.value(self.problem.price))
-        if not in_vain or goal - low <= least:
+        goal, in_vain = self.goal(crossings, best), self.in_vain.get(crossings, 0)
+        if not in_vain:
+            return goal
+        low, least = self.lows[crossings], int(RUNG * best.value(self.problem.price))
+        if goal - low <= least:
             return goal
         return min(goal - least, low + max(least // 4, (goal - low) >> in_vain))
 

@@ -43,7 +43,7 @@ def test_what_first_looks_leave_open_is_settled_by_later_ones(
 def test_what_looks_left_open_in_vain_is_settled_by_rungs(
     no_first_look: None, finish: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    # In vain are looks of no time; those after them are for plans that are better by half, or a quarter, of the gap.
+    # In vain are looks of no time; those after them are for plans in half of the gap, or in less of it.
     aims = []
     look = by_number.ByNumber._aim
 
