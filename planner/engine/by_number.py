@@ -68,6 +68,7 @@ class ByNumber(Solving):
         self.lows: dict[Range, int] = {}
         self.looks: dict[Range, int] = {}
         self.in_vain: dict[Range, int] = {}
+        self.by_halves: set[Range] = set()
         self.under_way: list[Look] = []
         self.choosing = threading.Lock()
 
@@ -93,7 +94,7 @@ class ByNumber(Solving):
     def _first_look(self, crossings: Range, *, looked: bool) -> None:
         self.lows[crossings] = self.floor + self.problem.price * crossings.least
         if looked:
-            self.in_vain[crossings] = 1
+            self.by_halves.add(crossings)
         elif self._may_go_on():
             self._look_at(crossings)
 
@@ -179,13 +180,13 @@ class ByNumber(Solving):
 
     def _aim(self, crossings: Range, best: Score) -> int:
         """The bound that a look is after: the goal or, where that was too far for one, a rung on the way there."""
-        goal, in_vain = self.goal(crossings, best), self.in_vain.get(crossings, 0)
-        if not in_vain:
+        goal = self.goal(crossings, best)
+        if crossings not in self.by_halves:
             return goal
         low, least = self.lows[crossings], int(RUNG * best.value(self.problem.price))
         if goal - low <= least:
             return goal
-        return min(goal - least, low + max(least // 4, (goal - low) >> in_vain))
+        return min(goal - least, low + max(least // 4, (goal - low) >> 1 + self.in_vain.get(crossings, 0)))
 
     def _most_useful_crossings(self) -> int:
         """Beyond this number of restricted crossings no plan can beat the best (or no more are of use)."""
@@ -235,9 +236,10 @@ class ByNumber(Solving):
             self.lows[crossings] = max(low, self.floor + price * crossings.least, self.lows.get(crossings, 0))
             if look is not None and status in (cp_model.INFEASIBLE, cp_model.OPTIMAL):
                 look.ended.set()
-                self.in_vain[crossings] = min(1, self.in_vain.get(crossings, 0))
+                self.in_vain[crossings] = 0
             elif look is not None and not look.ended.is_set():
                 self.in_vain[crossings] = self.in_vain.get(crossings, 0) + 1
+                self.by_halves.add(crossings)
         found = self._standing
         if crossings.least == crossings.most == found.crossings:
             self.outcome.least[found.crossings] = (found.minutes, self.lows[crossings] - price * found.crossings)
