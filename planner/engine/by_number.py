@@ -23,7 +23,7 @@ BEAT_SHARE, WEAKEST_SHARE = 0.45, 0.8
 """Parts of what is left for one number of crossings, at the most: in the first round somewhat less than half, so that
 there is as much again for the next; later, where the bound is weakest, most."""
 
-FIRST_LOOK, LONGER = 1.5, 3.0
+FIRST_LOOK, LONGER = 2.0, 3.0
 """Seconds for a first look at one number of crossings, by the end of which most are settled, and how many times as long
 each further look at the same number is. So no number keeps the others waiting, and what needs long is given it."""
 

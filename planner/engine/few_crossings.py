@@ -26,7 +26,7 @@ FAR = 4
 MANY = 8
 """Crossings needed from which containers go in and out by shuttles, so that the model stays small."""
 
-SHARE, SPARES = 0.35, (4, 6)
+SHARE, SPARES = 0.3, (4, 6)
 """The part of the time for it at the most, and the crossings beyond those needed that each core thinks of."""
 
 METHODS_SHARE, ORDER_SHARE = 0.2, 0.5
@@ -36,7 +36,7 @@ their order."""
 ROWS, SHUTTLES_SHARE = (3, 6), 0.7
 """With shuttles: how often each hand goes to stay, that each core thinks of; and the part of the time for it."""
 
-PATIENCE, TRIES = 0.5, 12
+PATIENCE, TRIES = 0.5, 8
 """It ends when nothing better was found for so many times as long as it took to find the last; and then, when that many
 pieces in a row were planned anew in vain."""
 
