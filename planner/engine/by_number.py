@@ -32,7 +32,7 @@ WITHOUT = Way(linear=False, harder=True, probes=False)
 
 RUNG = 0.02
 """Where the bound is farther off the best than this part of it, a look is at half of what is between them, and after
-each one in vain at half as much: to refute what is far from the very best takes a tenth of the work that what is near
+every two in vain at half as much: to refute what is far from the very best takes a tenth of the work that what is near
 it takes."""
 
 BEYOND_CROSSINGS = 1000
@@ -186,7 +186,7 @@ class ByNumber(Solving):
         low, least = self.lows[crossings], int(RUNG * best.value(self.problem.price))
         if goal - low <= least:
             return goal
-        return min(goal - least, low + max(least // 4, (goal - low) >> 1 + self.in_vain.get(crossings, 0)))
+        return min(goal - least, low + max(least // 4, (goal - low) >> 1 + self.in_vain.get(crossings, 0) // 2))
 
     def _most_useful_crossings(self) -> int:
         """Beyond this number of restricted crossings no plan can beat the best (or no more are of use)."""

@@ -82,10 +82,10 @@ def _is_worth_it(solving: Solving) -> bool:
     return not problem.is_small and best.crossings > needed + FAR
 
 
-def _best_methods(solving: Solving, until: float) -> tuple[list[int], int]:
+def _best_methods(solving: Solving, until: float) -> tuple[list[int | None], int]:
     """The methods of a plan with crossings left out, and how many minutes home no plan is below.
 
-    Of each activity the number among its own is told; of none where no such plan is found.
+    Of each activity the number among its own is told, if it is done; of none at all where no such plan is found.
     """
     v = Variables(with_tolls(solving.problem, restricted=True), Caps())
     obey_all(v)
@@ -94,12 +94,12 @@ def _best_methods(solving: Solving, until: float) -> tuple[list[int], int]:
     solver, status = solving.solve(v, seconds, offer=False)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return [], 0
-    methods = [[bool(solver.value(mode)) for mode in modes].index(True) for modes in v.modes]
+    methods = [next((n for n, mode in enumerate(modes) if solver.value(mode)), None) for modes in v.modes]
     return methods, round(solver.best_objective_bound) - solving.problem.origin
 
 
 def _look_within(
-    solving: Solving, caps: Caps, methods: list[int], until: float, enough: threading.Event
+    solving: Solving, caps: Caps, methods: list[int | None], until: float, enough: threading.Event
 ) -> tuple[Variables, Expr]:
     """Look for plans in one small model, first of those by some ``methods``, then of those in the order that is known.
 

@@ -228,11 +228,12 @@ def hold_other_jobs(variables: Variables, said: dict[int, int], job: int) -> Non
             v.model.add(v.model.get_int_var_from_proto_index(index) == said.get(index, 0))
 
 
-def by_methods(v: Variables, methods: list[int]) -> cp_model.CpModel:
-    """A copy of the model, with each activity done by one of its methods: the number of it among its own."""
+def by_methods(v: Variables, methods: list[int | None]) -> cp_model.CpModel:
+    """A copy of the model, with activities done by one of their methods: the number of it among its own, if any."""
     model = v.model.clone()
     for modes, method in zip(v.modes, methods, strict=True):
-        model.add(modes[method] == 1)
+        if method is not None:
+            model.add(modes[method] == 1)
     return model
 
 
