@@ -292,8 +292,7 @@ def check_progress(day: Day, plan: Plan, progress: Progress) -> None:
             continue
         if plan.work(noted.job, noted.stage) is None:
             raise ProgressError(f"the plan has no stage {name}; plan the day again, then note it")
-        if any(minute is not None and minute > progress.at for minute in (noted.start, noted.end)):
-            raise ProgressError(f"{name} cannot have begun or ended after {show_clock(progress.at)}, which is now")
+        check_not_to_come(noted, progress.at, name)
         if any(minute is not None and minute < day.start - EARLY for minute in (noted.start, noted.end)):
             start, soonest = show_clock(day.start), show_clock(max(0, day.start - EARLY))
             raise ProgressError(f"{name} cannot have begun or ended before {soonest}: the day starts at {start}")
@@ -315,6 +314,17 @@ def check_progress(day: Day, plan: Plan, progress: Progress) -> None:
     _known(day.hands, "hand", progress.gone, progress.back, [fetch.hand for fetch in progress.fetches])
     _known(day.kit, "kit", progress.lacking, [*(x.kit for x in progress.fetches), *(x.kit for x in progress.behind)])
     _known(day.materials, "material", progress.run_out)
+
+
+def check_not_to_come(noted: Noted, now: int, name: str) -> None:
+    """See that a note of a stage, called ``name``, says no time that is still to come.
+
+    Raises `ProgressError` when it does; the text offers what is likely meant: now.
+    """
+    late = max(minute for minute in (noted.start, noted.end, 0) if minute is not None)
+    if late > now:
+        wrong = f"{name} cannot have begun or ended at {show_clock(late)}: it is {show_clock(now)} now"
+        raise ProgressError(f"{wrong}; if it just has, say {show_clock(now)}")
 
 
 def _known(known: Collection[str], what: str, *told: Collection[str]) -> None:

@@ -5,6 +5,7 @@ The plan (`tests.sheet.plans.tiny_plan`): the van at Elm 08:10, treated 08:16 to
 """
 
 import argparse
+import datetime as dt
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -15,7 +16,7 @@ from planner.cli.told import add_words, progress_of
 from planner.day import Day
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.pages.running_panel import RunningPanel
-from planner.plan.progress import NOTHING_TOLD, Progress
+from planner.plan.progress import NOTHING_TOLD, Progress, ProgressError, check_progress
 from planner.plan.told_items import told_items
 from tests.cli.commands import SAMPLES
 from tests.sheet.plans import tiny_plan
@@ -27,9 +28,11 @@ SAND = '\n[materials.sand]\nname = "Sand"\ncontainer = "bag"\nload = 1\n'
 Tell = Callable[[RunningPanel], None]
 
 
-def opened() -> OpenDay:
+def opened(*, is_today: bool = False) -> OpenDay:
     """The smallest day with its plan, in memory."""
-    open_day = OpenDay((SAMPLES / "tiny.toml").read_text(encoding="utf-8") + SAND)
+    text = (SAMPLES / "tiny.toml").read_text(encoding="utf-8") + SAND
+    assert "date = 2026-06-16" in text
+    open_day = OpenDay(text.replace("date = 2026-06-16", f"date = {dt.date.today()}") if is_today else text)
     open_day.keep_plan(tiny_plan())
     return open_day
 
@@ -153,6 +156,29 @@ KINDS: dict[str, tuple[Tell, tuple[str, ...]]] = {
     "not in until": (missing("Elm Cottage: nobody in", "09:15"), ("--nobody-in", "elm@09:15")),
     "no tap": (missing("Elm Cottage: no tap"), ("--no-tap", "elm")),
 }
+
+
+def test_what_is_still_to_come_is_asked_and_not_taken(qtbot: QtBot) -> None:
+    """Told at half past nine of twenty to ten; on another day than today nobody knows what time it is there."""
+    asked = "'Sweep the path' cannot have begun or ended at 09:40: it is 09:30 now; if it just has, say 09:30"
+    for is_today in (True, False):
+        open_day = opened(is_today=is_today)
+        page = RunningPanel(open_day, now=lambda: NOW)
+        qtbot.addWidget(page)
+        for button in (page.start_button, page.done_button):
+            page.refresh()
+            pick(page, "Sweep")
+            at(page, "09:40")
+            button.click()
+            assert (open_day.state.progress == NOTHING_TOLD, page.at.message == asked) == (is_today, is_today)
+        page.more.amount.line.setText("30 of 40 m2")
+        at(page, "09:41")
+        page.more.half_button.click()
+        assert (open_day.state.progress == NOTHING_TOLD) == is_today
+        page.done_button.click()
+        assert open_day.state.progress.of_stage("elm", "sweep") is not None
+    with pytest.raises(ProgressError, match=r"'elm.sweep' cannot have begun or ended at 09:40: it is 09:30 now"):
+        check_progress(the_day(), tiny_plan(), by_command("--begun", "sweep@09:40"))
 
 
 def the_day() -> Day:

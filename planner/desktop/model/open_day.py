@@ -11,14 +11,16 @@ from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from planner.day import Day
 from planner.day.faults import DayFaults, Where
+from planner.day.names import Names
 from planner.desktop.model.day_changes import changed_to
 from planner.desktop.model.draft import Change, Draft
 from planner.desktop.model.plain_faults import told
+from planner.desktop.model.running_clock import now_on
 from planner.fit.verdict import Verdict
 from planner.plan.doubts import Doubt, asked_of, with_likely
-from planner.plan.pieces import without_gone_pieces
+from planner.plan.pieces import with_pieces, without_gone_pieces
 from planner.plan.plan import Plan
-from planner.plan.progress import NOTHING_TOLD, Noted, Progress, ProgressError
+from planner.plan.progress import NOTHING_TOLD, Noted, Progress, ProgressError, check_not_to_come
 from planner.plan.went import day_as_it_went
 
 _PLANS_KEPT = 60
@@ -205,8 +207,14 @@ class OpenDay(QObject):
         self.settle(words, state)
         return True
 
-    def mark(self, note: Noted) -> None:
-        """Mark a stage as started or done."""
+    def mark(self, note: Noted, clock: int | None = None) -> None:
+        """Mark a stage as started, done or half done.
+
+        Raises `ProgressError` when that is still to come on the day that it is, by the minute of the clock.
+        """
+        if self.day is not None and clock is not None and (now := now_on(self.day.date, clock)) is not None:
+            name = Names(with_pieces(self.day, self._state.progress)).stage(note.job, note.stage)
+            check_not_to_come(note, now, f"'{name}'")
         self.settle("Mark a stage", replace(self._state, progress=self._state.progress.with_note(note)))
 
     def drop(self, job: str, stage: str) -> None:

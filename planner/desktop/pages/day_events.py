@@ -1,6 +1,5 @@
 """What else becomes of a day under way: the van is there, rain, a hand gone home, work that nobody foresaw."""
 
-import datetime as dt
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -11,6 +10,7 @@ from planner.day.names import called
 from planner.desktop.flow import Flow
 from planner.desktop.look import FINGER
 from planner.desktop.model.open_day import OpenDay
+from planner.desktop.model.running_clock import now_on
 from planner.plan.progress import Progress
 from planner.trade.units import show_clock
 
@@ -100,8 +100,8 @@ class DayEvents(QWidget):
     def _said(self, minute: int) -> int:
         """What is still to come is said now; on another day than today, when it is."""
         shown = self.open_day.shown
-        is_today = shown is not None and shown.day.date == dt.date.today()
-        return min(minute, self._now()) if is_today else minute
+        now = None if shown is None else now_on(shown.day.date, self._now())
+        return minute if now is None else min(minute, now)
 
     def _note(self, words: str, minute: int, change: Callable[[Progress], Progress]) -> None:
         self.open_day.note(words, self.open_day.state.progress.told_at(self._said(minute), change))

@@ -131,8 +131,12 @@ class MoreToTell(QWidget):
             return
         known = self.open_day.state.progress.of_stage(*stage)
         begun = None if known is None or (known.start or 0) > minute else known.start
-        self.open_day.mark(Noted(*stage, begun, minute, part, rest))
-        self._done()
+        try:
+            self.open_day.mark(Noted(*stage, begun, minute, part, rest), self._now())
+        except ProgressError as fault:
+            self.amount.say(str(fault))
+        else:
+            self._done()
 
     @Slot()
     def on_not_yet(self) -> None:

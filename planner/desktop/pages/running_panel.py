@@ -25,7 +25,7 @@ from planner.desktop.thinking.studying import Studying
 from planner.plan.doubts import Reply
 from planner.plan.pieces import with_pieces
 from planner.plan.plan import Work
-from planner.plan.progress import Noted
+from planner.plan.progress import Noted, ProgressError
 from planner.plan.running import running_waits
 from planner.trade import units
 from planner.trade.units import show_clock, show_minutes
@@ -249,7 +249,7 @@ class RunningPanel(Panel):
         """It was started."""
         stage, minute = self.meant(), self._minute()
         if stage is not None and minute is not None:
-            self.open_day.mark(Noted(*stage, minute))
+            self._mark(Noted(*stage, minute))
             self.refresh()
 
     @Slot()
@@ -259,8 +259,19 @@ class RunningPanel(Panel):
         if stage is not None and minute is not None:
             mark = self.open_day.state.progress.of_stage(*stage)
             started = mark.start if mark is not None and (mark.start or 0) <= minute else None
-            self.open_day.mark(Noted(*stage, started, minute))
-            self.on_due()
+            if self._mark(Noted(*stage, started, minute)):
+                self.on_due()
+
+    def _mark(self, note: Noted) -> bool:
+        """Mark a stage; one still to come is asked about under the field, in which the time that it is stands ready."""
+        try:
+            self.open_day.mark(note, self._now())
+        except ProgressError as fault:
+            self.at.line.setText(show_clock(self._now()))
+            self.at.say(str(fault))
+            return False
+        self.at.say("")
+        return True
 
     @Slot()
     def on_drop(self) -> None:
