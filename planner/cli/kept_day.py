@@ -4,6 +4,7 @@ A day under way is shown as it went: what was, with its real times, and what is 
 """
 
 import argparse
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -18,9 +19,19 @@ from planner.day.reading import read_day
 from planner.day.safekeeping import FileFault, followed
 from planner.engine import Result
 from planner.plan.checker import BrokenRule, broken_rules
-from planner.plan.kept import Kept, KeptMeanwhile, changed_since, holds_for, keep, plan_path, read_kept
+from planner.plan.kept import (
+    TOLD_SINCE,
+    Kept,
+    KeptMeanwhile,
+    changed_since,
+    holds_for,
+    keep,
+    keep_record,
+    plan_path,
+    read_kept,
+)
 from planner.plan.plan import Plan
-from planner.plan.progress import ProgressError
+from planner.plan.progress import Progress, ProgressError
 from planner.plan.went import day_as_it_went
 
 
@@ -76,8 +87,17 @@ def kept_or_planned(asked: argparse.Namespace, console: Console) -> DayShown | R
 
 def keep_shown(file: Path, day: Day, kept: Kept) -> bool:
     """Keep what was shown, so that every other command shows the same; what keeps it from being kept is told."""
+    return _is_kept(file, lambda: keep(file, day, kept))
+
+
+def keep_told(file: Path, kept: Kept, progress: Progress) -> bool:
+    """Keep what was told of a day where there is no plan of it, with the plan as it was; else as `keep_shown`."""
+    return _is_kept(file, lambda: keep_record(file, kept, progress.as_told()))
+
+
+def _is_kept(file: Path, save: Callable[[], object]) -> bool:
     try:
-        keep(file, day, kept)
+        save()
     except KeptMeanwhile:
         why = "another program has kept a plan of the day meanwhile; this one is not kept"
         say(f"{plan_path(file)}: {why}", is_fault=True)
@@ -97,6 +117,8 @@ def broken_in(asked: argparse.Namespace) -> list[BrokenRule]:
     kept = read_kept(asked.file) if followed(asked.plan) == followed(plan_path(asked.file)) else None
     if kept is None or kept.progress is None:
         return settling.broken_at_any_pace(day, settling.read_plan(asked.plan), asked)
+    if kept.is_behind:
+        raise Told(f"{asked.plan}: {TOLD_SINCE} since is not in the plan", code=cli.BROKEN)
     since = kept.progress.at
     try:
         went, _ = day_as_it_went(day, kept.plan, replace(kept.progress, settled=since))
@@ -148,7 +170,8 @@ def _as_it_went(day: Day, kept: Kept, asked: argparse.Namespace) -> Day:
                 return went
     except ProgressError as fault:
         raise Told(f"{plan_path(asked.file)}: {fault}; {again}", code=cli.BROKEN) from None
-    raise Told(f"{plan_path(asked.file)}: the day was changed since it was planned last; {again}", code=cli.BROKEN)
+    why = f"there is no plan of {TOLD_SINCE}" if kept.is_behind else "the day was changed since it was planned last"
+    raise Told(f"{plan_path(asked.file)}: {why}; {again}", code=cli.BROKEN)
 
 
 def _paces(day: Day, asked: argparse.Namespace) -> list[Day]:

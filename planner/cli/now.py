@@ -9,7 +9,7 @@ from rich.console import Console
 
 from planner import cli
 from planner.cli import settling
-from planner.cli.kept_day import keep_shown
+from planner.cli.kept_day import keep_shown, keep_told
 from planner.cli.on_terminal import harmless_text, print_plan
 from planner.cli.telling import Told
 from planner.cli.told import add_words, answer_words, offer_words, progress_of
@@ -58,6 +58,8 @@ def run(asked: argparse.Namespace) -> int:
     try:
         progress = progress_of(with_pieces(day, kept.progress or NOTHING_TOLD), kept.plan, kept.progress, asked)
         progress = without_gone_pieces(day, progress)
+        if kept.is_behind:  # the plan itself is the record only up to when it was made
+            progress = progress.since(kept.plan.since or 0)
         open_questions = asked_of(day, kept.plan, progress)
         if open_questions and asked.likely:
             progress = with_likely(day, kept.plan, progress)
@@ -93,7 +95,9 @@ def _told(console: Console, day: Day, kept: Kept, progress: Progress, result: Re
         console.print(harmless_text(result.summary()))
         offers = _say_what_to_give_up(console, day, kept.plan, progress)
         if not result.is_impossible or not offers:
-            return cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
+            is_kept = asked.look or _is_noted(console, kept, progress, asked)
+            code = cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
+            return code if is_kept or not asked.keep else cli.FAULTY
         if not asked.likely:
             console.print("ASKED: What of it is given up for today?", style="bold")
             return _say_how_to_answer(console, asked)
@@ -116,6 +120,16 @@ def _told(console: Console, day: Day, kept: Kept, progress: Progress, result: Re
         elif asked.keep:
             return cli.FAULTY
     return code
+
+
+def _is_noted(console: Console, kept: Kept, progress: Progress, asked: argparse.Namespace) -> bool:
+    """Note what was told though there is no plan of it: it happened. Whether it could be kept."""
+    is_kept = keep_told(asked.file, kept, progress)
+    if is_kept:
+        path = plan_path(asked.file)
+        console.print(harmless_text(f"What was told is noted in {path}; the plan in it holds no longer."))
+        console.print("What was not so is taken back with --back STAGE or --not-so WHAT.")
+    return is_kept
 
 
 def _ask(console: Console, asked: argparse.Namespace, questions: tuple[Doubt, ...]) -> int:

@@ -65,13 +65,23 @@ class Kept:
     """A plan with what was noted of it.
 
     ``seen`` is by which the files they were read from are known again, ``marks`` by which each part of the day that the
-    plan is for is (`marks_of`); a plan kept by an earlier version has none.
+    plan is for is (`marks_of`); a plan kept by an earlier version has none. `TOLD_SINCE` is among them where the plan
+    was not made of the record.
     """
 
     plan: Plan
     progress: Progress | None = None
     seen: str = field(default="", compare=False)
     marks: dict[str, str] = field(default_factory=dict, compare=False)
+
+    @property
+    def is_behind(self) -> bool:
+        """Whether something was told since the plan was made, of which there is no plan: it holds no longer."""
+        return TOLD_SINCE in self.marks
+
+
+TOLD_SINCE = "what was told of the day"
+"""The part of a day that has a mark only where the plan is behind its record."""
 
 
 MARKS = "of"
@@ -107,10 +117,12 @@ _WORDS = {
 
 def changed_since(kept: Kept, day: Day) -> tuple[str, ...]:
     """The parts of a day that changed since the plan was kept, in words; for an old plan none is known."""
-    if not kept.marks:
-        return ()
+    told = (TOLD_SINCE,) if kept.is_behind else ()
+    before = {words: mark for words, mark in kept.marks.items() if words not in told}
+    if not before:
+        return told
     now = marks_of(day)
-    return tuple(words for words in {**kept.marks, **now} if kept.marks.get(words) != now.get(words))
+    return (*(words for words in {**before, **now} if before.get(words) != now.get(words)), *told)
 
 
 def holds_for(kept: Kept, day: Day) -> Day | None:
@@ -118,6 +130,8 @@ def holds_for(kept: Kept, day: Day) -> Day | None:
 
     Raises `ProgressError` when what was noted does not go with the day any more.
     """
+    if kept.is_behind:
+        return None
     since = None
     if kept.progress is not None:
         since = kept.progress.at
@@ -215,9 +229,14 @@ def keep(file: Path, day: Day, kept: Kept) -> str:
     return _save(file, _text(plan_to_json(kept.plan, day), kept.progress, marks_of(day)), kept.seen)
 
 
-def keep_record(file: Path, progress: Progress | None, *, before: str) -> str:
-    """Keep another record with the plan that is kept already; else as `keep`, ``before`` being what was seen."""
-    return _save(file, _text(read_text(plan_path(file)), progress, None), before)
+def keep_record(file: Path, kept: Kept, progress: Progress | None) -> Kept:
+    """Keep another record with the plan that is kept already, and is behind it from now on; gives what is kept then.
+
+    Raises as `keep` does.
+    """
+    marks = kept.marks | {TOLD_SINCE: ""}
+    seen = _save(file, _text(read_text(plan_path(file)), progress, marks), kept.seen)
+    return replace(kept, progress=progress, seen=seen, marks=marks)
 
 
 def set_aside(file: Path) -> tuple[Path, ...]:
@@ -249,10 +268,9 @@ def _save(file: Path, text: str, before: str) -> str:
         return seen(file)
 
 
-def _text(plan: str, progress: Progress | None, marks: dict[str, str] | None) -> str:
+def _text(plan: str, progress: Progress | None, marks: dict[str, str]) -> str:
     tables = {name: value for name, value in json.loads(plan).items() if name != RECORD}
-    if marks is not None:
-        tables[MARKS] = marks
+    tables[MARKS] = marks
     if progress is not None:
         tables[RECORD] = progress_to_tables(progress)
     text = json.dumps(tables, ensure_ascii=False, indent=1) + "\n"

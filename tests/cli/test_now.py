@@ -11,6 +11,7 @@ import pytest
 
 from planner import cli
 from planner.day.file import write_day
+from planner.desktop.model.filing import open_file
 from planner.plan.kept import Kept, keep, read_kept
 from planner.plan.plan import Plan
 from planner.plan.plan_file import plan_from_json
@@ -366,6 +367,34 @@ def test_whatever_else_was_told_can_be_taken_back(run: Run, planned: Path, told:
     assert after.progress is not None
     nothing = replace(after.progress, at=0, noted=(), settled=0, said=0)
     assert nothing == NOTHING_TOLD
+
+
+def test_what_was_told_is_noted_also_where_there_is_no_plan_of_it(run: Run, planned: Path) -> None:
+    """Nobody is left to bring the sprayer out; that Ash is gone was told all the same, and can be taken back."""
+    file = planned.with_suffix(".plan.json")
+    before, plan = file.read_bytes(), kept(planned)
+    words = ("now", planned, "--at", "08:12", "--arrived", "elm@08:10", "--gone", "ash@08:11", "--likely", *QUICK)
+    assert run(*words, "--look").code == cli.NO_PLAN
+    assert file.read_bytes() == before
+    ran = run(*words, "--keep")
+    assert ran.code == cli.NO_PLAN
+    assert f"What was told is noted in {file}".replace(" ", "") in "".join(ran.out.split())
+    found = read_kept(planned)
+    assert found is not None
+    assert found.progress is not None
+    assert (found.plan, found.progress.gone) == (plan, {"ash": 491})
+    sheet = run("sheet", planned, "-o", planned.with_name("x.html"), *QUICK)
+    assert (sheet.code, "there is no plan of what was told of the day" in sheet.err) == (cli.BROKEN, True)
+    assert run("check", planned, file).code == cli.BROKEN
+    opened = open_file(planned, read_only=True).open_day
+    assert opened.state.progress == found.progress
+    assert opened.shown is not None
+    assert (opened.shown.plan, opened.is_shown_current) == (plan, False)
+    back = [".".join(stage) for stage in found.progress.dropped]
+    assert back
+    assert run("now", planned, "--at", "08:13", "--not-so", "gone=ash", "--back", *back, *QUICK).code == cli.DONE
+    assert {work.stage for work in kept(planned).works} == {work.stage for work in plan.works}
+    assert run("sheet", planned, "-o", planned.with_name("x.html"), *QUICK).code == cli.DONE
 
 
 def test_what_was_not_told_cannot_be_taken_back(run: Run, planned: Path) -> None:

@@ -10,7 +10,17 @@ import pytest
 from planner.day import Day
 from planner.day.safekeeping import SaveFault
 from planner.plan import kept as keeping
-from planner.plan.kept import Kept, KeptFault, KeptMeanwhile, keep, plan_path, read_kept, seen
+from planner.plan.kept import (
+    Kept,
+    KeptFault,
+    KeptMeanwhile,
+    changed_since,
+    holds_for,
+    keep,
+    plan_path,
+    read_kept,
+    seen,
+)
 from planner.plan.plan import Plan
 from planner.plan.plan_file import plan_from_json, plan_schema, plan_to_json
 from planner.plan.progress import Noted, Progress
@@ -55,15 +65,23 @@ def test_what_another_program_kept_meanwhile_stays(file: Path, worked: tuple[Day
     with pytest.raises(KeptMeanwhile):
         keep(file, day, Kept(plan))
     with pytest.raises(KeptMeanwhile):
-        keeping.keep_record(file, None, before=ours)
+        keeping.keep_record(file, Kept(plan, PROGRESS, ours), None)
     assert read_kept(file) == Kept(plan, PROGRESS, theirs)
 
 
 def test_another_record_goes_in_beside_the_same_plan(file: Path, worked: tuple[Day, Plan]) -> None:
     day, plan = worked
     mark = keep(file, day, Kept(plan, PROGRESS))
-    mark = keeping.keep_record(file, None, before=mark)
-    assert read_kept(file) == Kept(plan, None, mark)
+    found = read_kept(file)
+    assert found is not None
+    assert changed_since(found, day) == ()
+    behind = keeping.keep_record(file, found, None)
+    again = read_kept(file)
+    assert again == behind == Kept(plan, None)
+    assert again is not None
+    assert again.seen == behind.seen != mark
+    assert changed_since(again, day) == ("what was told of the day",)
+    assert holds_for(again, day) is None
 
 
 def test_a_record_of_earlier_versions_is_read_on_and_goes_into_the_one_file(

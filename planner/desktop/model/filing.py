@@ -129,10 +129,11 @@ def _keep(filed: Filed, path: Path) -> str:
     is_marked_otherwise = progress != _marks_in(filed.kept)
     if open_day.plan is None or open_day.day is None:
         if filed.kept is not None and is_marked_otherwise:
-            filed.seen = keeping.keep_record(path, noted, before=filed.seen)
-            filed.kept = replace(filed.kept, progress=noted)
+            filed.kept = keeping.keep_record(path, replace(filed.kept, seen=filed.seen), noted)
+            filed.seen = filed.kept.seen
         return ""
-    if filed.kept is not None and filed.kept.plan == open_day.plan and not is_marked_otherwise:
+    is_same = filed.kept is not None and filed.kept.plan == open_day.plan and not filed.kept.is_behind
+    if is_same and not is_marked_otherwise:
         return ""
     told = ""
     if isinstance(filed.kept_fault, KeptFault) and filed.kept_fault.is_newer:
@@ -165,11 +166,16 @@ def _is_changed(path: Path, on_disk: str | None) -> bool:
 
 
 def _take_plan(open_day: OpenDay, kept: Kept) -> None:
-    """Show the plan kept beside the day, if it is for this day as it is now and breaks no rule."""
+    """Show the plan kept beside the day, if it is for this day as it is now and breaks no rule.
+
+    One that is behind what was told is where the day goes on from.
+    """
     if open_day.day is None:
         return
     try:
         if keeping.holds_for(kept, open_day.day) is not None:
             open_day.keep_plan(kept.plan, record=kept.progress)
+        elif kept.is_behind:
+            open_day.go_on_from(kept.plan)
     except ProgressError:
         return

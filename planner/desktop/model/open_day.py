@@ -272,6 +272,14 @@ class OpenDay(QObject):
             self._take_shown()
             self.plan_changed.emit()
 
+    def go_on_from(self, plan: Plan) -> None:
+        """Show a plan by which the day went until something was told of which there is no plan yet."""
+        if self.day is not None:
+            day = with_pieces(self.day, self._state.progress)
+            known = {(j, s) for j, s, _ in day.stages()}
+            gone = [stage for work in plan.works if (stage := (work.job, work.stage)) not in known]
+            self._shown = Shown(day, plan.without_works(gone))
+
     def read_anew(self) -> None:
         """What we own is another than before, so the same text may say another day: no plan is for it any more."""
         before = self.day
