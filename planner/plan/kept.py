@@ -230,9 +230,26 @@ def keep(file: Path, day: Day, kept: Kept) -> str:
 
 
 def keep_record(file: Path, kept: Kept, progress: Progress | None) -> Kept:
-    """Keep another record with the plan that is kept already, and is behind it from now on; gives what is kept then.
+    """Keep another record with the plan that is kept already, and is behind it from now on.
 
-    Raises as `keep` does.
+    Parameters
+    ----------
+    file
+        The day file.
+    kept
+        What is kept, as far as the caller knows.
+    progress
+        The other record; None for none any more.
+
+    Returns
+    -------
+    Kept
+        What is kept from now on.
+
+    Raises
+    ------
+    KeptMeanwhile, SaveFault
+        As of `keep`.
     """
     marks = kept.marks | {TOLD_SINCE: ""}
     seen = _save(file, _text(read_text(plan_path(file)), progress, marks), kept.seen)

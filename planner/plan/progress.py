@@ -317,9 +317,21 @@ def check_progress(day: Day, plan: Plan, progress: Progress) -> None:
 
 
 def check_not_to_come(noted: Noted, now: int, name: str) -> None:
-    """See that a note of a stage, called ``name``, says no time that is still to come.
+    """See that a note of a stage says no time that is still to come.
 
-    Raises `ProgressError` when it does; the text offers what is likely meant: now.
+    Parameters
+    ----------
+    noted
+        The note.
+    now
+        The minute that it is on that day.
+    name
+        What the stage is called where it is told, in quotation marks.
+
+    Raises
+    ------
+    ProgressError
+        When it does; the text offers what is likely meant: now.
     """
     late = max(minute for minute in (noted.start, noted.end, 0) if minute is not None)
     if late > now:
