@@ -12,7 +12,7 @@ from planner.plan.doubts import Arrived
 from planner.plan.fetching import with_fetch
 from planner.plan.pieces import part_done, with_pieces
 from planner.plan.plan import Plan
-from planner.plan.progress import More, Noted, Progress
+from planner.plan.progress import More, Noted, Progress, corrected
 from planner.plan.told_items import told_items
 from planner.trade.units import clock, minutes, show_clock, show_minutes
 
@@ -59,7 +59,7 @@ def progress_of(day: Day, plan: Plan, kept: Progress | None, asked: argparse.Nam
     at = _time(asked.at, "--at")
     told = _stages_told(day, asked, at)
     for stage in [_stage(day, name) for name in asked.back]:
-        kept = None if kept is None else _corrected(kept, plan, stage)
+        kept = None if kept is None else corrected(kept, plan, *stage, kept.at)
     for word in asked.not_so:
         kept = _without_told(day, kept, word)
     rain, until = _rain(asked.rain)
@@ -106,13 +106,6 @@ def _stages_told(day: Day, asked: argparse.Namespace, at: int) -> Progress:
     whole = with_pieces(day, Progress(at, tuple(notes), more=tuple(more)))  # also what was half done just now
     dropped = tuple(_stage(whole, name) for name in asked.dropped)
     return Progress(at, tuple(notes), dropped, more=tuple(more), said=at)
-
-
-def _corrected(kept: Progress, plan: Plan, stage: Stage) -> Progress:
-    """The record without what was told of a stage; where the plan was made as if it was begun, it is not yet."""
-    back = replace(kept.taken_back(*stage), at=kept.at)
-    work = plan.work(*stage)
-    return back if work is None or work.start >= kept.at else back.with_not_yet(*stage)
 
 
 def _without_told(day: Day, kept: Progress | None, word: str) -> Progress | None:

@@ -316,6 +316,34 @@ def check_progress(day: Day, plan: Plan, progress: Progress) -> None:
     _known(day.materials, "material", progress.run_out)
 
 
+def corrected(progress: Progress, plan: Plan, job: str, stage: str, now: int | None) -> Progress:
+    """The record without what was told of a stage.
+
+    Parameters
+    ----------
+    progress
+        The record.
+    plan
+        The plan by which the day went. Where it was made as if the stage was begun, the stage is not begun yet: else
+        the record would not be that of its plan.
+    job, stage
+        The stage.
+    now
+        The minute up to which the day has gone in any case; None where nobody knows: it is then as late as what else
+        was told says.
+
+    Returns
+    -------
+    Progress
+        The record of what is left.
+    """
+    back = progress.taken_back(job, stage)
+    back = replace(back, at=max(back.at, now or 0))
+    work = plan.work(job, stage)
+    is_begun = work is not None and work.start < min(back.at, plan.since or 0)
+    return back.with_not_yet(job, stage) if is_begun else back
+
+
 def check_not_to_come(noted: Noted, now: int, name: str) -> None:
     """See that a note of a stage says no time that is still to come.
 

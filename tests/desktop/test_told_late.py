@@ -16,7 +16,7 @@ from planner.cli.told import add_words, progress_of
 from planner.day import Day
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.pages.running_panel import RunningPanel
-from planner.plan.progress import NOTHING_TOLD, Progress, ProgressError, check_progress
+from planner.plan.progress import NOTHING_TOLD, NotYet, Progress, ProgressError, check_progress
 from planner.plan.told_items import told_items
 from tests.cli.commands import SAMPLES
 from tests.sheet.plans import tiny_plan
@@ -189,10 +189,11 @@ def the_day() -> Day:
 
 
 def by_command(*words: str, known: Progress | None = None) -> Progress:
-    """The record that a command makes of its words, after what was known."""
+    """The record that a command makes of its words, after what was known and the plan was made of."""
     parser = argparse.ArgumentParser()
     add_words(parser)
-    return progress_of(the_day(), tiny_plan(), known, parser.parse_args(["--at", "09:30", *words]))
+    plan = replace(tiny_plan(), since=None if known is None else known.at)
+    return progress_of(the_day(), plan, known, parser.parse_args(["--at", "09:30", *words]))
 
 
 def by_window(qtbot: QtBot, *tells: Tell) -> Progress:
@@ -241,6 +242,37 @@ def test_whatever_was_told_by_command_is_taken_back_by_one(kind: str) -> None:
     left = what_was_told(by_command(*items, *back, known=told))
     assert {f"{x.job}.{x.stage}" for x in left.not_yet} == stages
     assert replace(left, not_yet=()) == NOTHING_TOLD
+
+
+def planned_of_a_slip(qtbot: QtBot, button: str, *, is_today: bool) -> tuple[OpenDay, RunningPanel]:
+    """The sweep is marked by mistake now, and the rest is planned of that."""
+    open_day = opened(is_today=is_today)
+    page = RunningPanel(open_day, now=lambda: NOW)
+    qtbot.addWidget(page)
+    page.refresh()
+    pick(page, "Sweep")
+    getattr(page, button).click()
+    open_day.keep_plan(replace(tiny_plan(), since=NOW))
+    page.refresh()
+    pick(page, "Sweep")
+    return open_day, page
+
+
+@pytest.mark.parametrize(("button", "option"), [("start_button", "--begun"), ("done_button", "--done")])
+def test_a_stage_taken_back_is_one_record_by_command_and_by_window(qtbot: QtBot, button: str, option: str) -> None:
+    """The plan that was made of the slip has the sweep as begun at 08:32: it is not begun, nor forgotten."""
+    open_day, page = planned_of_a_slip(qtbot, button, is_today=True)
+    page.back_button.click()
+    told = by_command("--back", "sweep", known=by_command(option, "sweep@09:30"))
+    assert what_was_told(open_day.state.progress) == what_was_told(told)
+    assert told.not_yet == (NotYet("elm", "sweep", NOW),)
+
+
+def test_a_slip_on_another_day_than_today_does_not_make_it_late(qtbot: QtBot) -> None:
+    """Nobody knows how late it is there: with nothing else told, the day has not begun."""
+    open_day, page = planned_of_a_slip(qtbot, "done_button", is_today=False)
+    page.back_button.click()
+    assert open_day.state.progress == NOTHING_TOLD
 
 
 def test_filler_van_and_tap_are_taken_back_by_their_words() -> None:

@@ -20,7 +20,7 @@ from planner.fit.verdict import Verdict
 from planner.plan.doubts import Doubt, asked_of, with_likely
 from planner.plan.pieces import with_pieces, without_gone_pieces
 from planner.plan.plan import Plan
-from planner.plan.progress import NOTHING_TOLD, Noted, Progress, ProgressError, check_not_to_come
+from planner.plan.progress import NOTHING_TOLD, Noted, Progress, ProgressError, check_not_to_come, corrected
 from planner.plan.went import day_as_it_went
 
 _PLANS_KEPT = 60
@@ -223,9 +223,15 @@ class OpenDay(QObject):
         self.settle("Give a stage up", replace(self._state, progress=progress))
 
     def take_back(self, job: str, stage: str) -> None:
-        """Say nothing of a stage any more that was marked or given up."""
-        progress = self._state.progress.taken_back(job, stage)
-        self.settle("Take a mark back", replace(self._state, progress=progress))
+        """Say nothing of a stage any more that was marked or given up; what the plan has as begun is not begun then.
+
+        On another day than today nobody knows how late it is: the day is then told as far as what is left says.
+        """
+        progress, shown = self._state.progress, self._shown
+        if shown is not None:
+            made = now_on(shown.day.date, shown.plan.since or 0)
+            progress = corrected(progress, shown.plan, job, stage, made)
+            self.settle("Take a mark back", replace(self._state, progress=progress))
 
     def note(self, words: str, progress: Progress) -> None:
         """Note what else became of the day."""
