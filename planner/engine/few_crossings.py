@@ -26,7 +26,7 @@ FAR = 4
 MANY = 8
 """Crossings needed from which containers go in and out by shuttles, so that the model stays small."""
 
-SHARE, SPARES = 0.35, (5, 6)
+SHARE, SPARES = 0.3, (5, 6)
 """The part of the time for it at the most, and the crossings beyond those needed that each core thinks of."""
 
 METHODS_SHARE, ORDER_SHARE = 0.2, 0.5
