@@ -169,7 +169,7 @@ def test_rain_is_in_the_forecast_from_the_minute_it_was_said() -> None:
     ("progress", "words"),
     [
         (Progress(560, (Noted("elm", "paint"),)), "no stage 'elm.paint'"),
-        (Progress(500, (Noted("elm", "treat", 496, 508),)), "after 08:20, which is now"),
+        (Progress(500, (Noted("elm", "treat", 496, 508),)), "ended at 08:28: it is 08:20 now"),
         (Progress(560, (Noted("elm", "treat", 520, 508),)), "cannot end before it begins"),
         (Progress(560, (Noted("elm", "treat", None, 0),)), "before 06:00: the day starts at 08:00"),
         (Progress(560, arrived={"oak": 500}), "no job 'oak'"),
