@@ -29,7 +29,7 @@ MANY = 8
 SHARE, SPARES = 0.3, (5, 6)
 """The part of the time for it at the most, and the crossings beyond those needed that each core thinks of."""
 
-METHODS_SHARE, ORDER_SHARE = 0.2, 0.5
+METHODS_SHARE, ORDER_SHARE = 0.4, 0.5
 """Of that, the part in which methods are sought, and at the most that of each look in which the stages keep theirs or
 their order."""
 
