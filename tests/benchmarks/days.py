@@ -15,7 +15,9 @@ from tests.benchmarks.printing import Table
 
 BUDGETS = (5.0, 20.0, 30.0, 60.0)
 SAMPLES = Path(__file__).parents[2] / "sample_days"
-COLUMNS = ("day", "first s", "value", "bound", "at 5 s", "at 20 s", "at 30 s", "at 60 s", "proven in s", "serial", "saving")
+COLUMNS = (
+    "day", "first s", "value", "bound", "at 5 s", "at 20 s", "at 30 s", "at 60 s", "proven in s", "serial", "saving"
+)  # fmt: skip
 
 
 def main() -> None:
