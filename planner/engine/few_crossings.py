@@ -47,7 +47,8 @@ VALUE_AT_MOST = 10**6
 def look_in_few_crossings(solving: Solving) -> int | None:
     """Look for plans of few crossings where that is worth it, each core by its own number of them.
 
-    Returned is what has come to be known of the minutes home of every plan, or None where it was not worth it.
+    Returned is what has come to be known of the minutes home of every plan, 0 if nothing; None where it was not worth
+    it.
     """
     if not _is_worth_it(solving):
         return None
@@ -85,17 +86,15 @@ def _is_worth_it(solving: Solving) -> bool:
 def _best_methods(solving: Solving, until: float) -> tuple[list[int | None], int]:
     """The methods of a plan with crossings left out, and how many minutes home no plan is below.
 
-    Of each activity the number among its own is told, if it is done; of none at all where no such plan is found.
+    Of each activity the number among its own is told, if it is done; of none at all where no such plan is found. The
+    minutes are 0 where it is not settled how few they are.
     """
-    v = Variables(with_tolls(solving.problem, restricted=True), Caps())
-    obey_all(v)
-    v.model.minimize(v.home)
     seconds = max(0.1, METHODS_SHARE * (until - solving.clock()))
-    solver, status = solving.solve(v, seconds, offer=False)
+    v, solver, status = solving.soonest_home(with_tolls(solving.problem, restricted=True), seconds)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return [], 0
     methods = [next((n for n, mode in enumerate(modes) if solver.value(mode)), None) for modes in v.modes]
-    return methods, round(solver.best_objective_bound) - solving.problem.origin
+    return methods, solving.home_bound(solver) if status == cp_model.OPTIMAL else 0
 
 
 def _look_within(

@@ -53,11 +53,12 @@ def reachings(day: Day, j: str) -> Iterator[Reaching]:
 
 def mixing_words(job: Job) -> str:
     """That chemicals of a job must never meet, in words: of which stages, where, and what would help; empty if none."""
-    pairs = [f"'{_name(job, x)}' and '{_name(job, y)}'" for x, y in never_meeting(job)]
-    met = {surface for x, y in never_meeting(job) for surface in where_they_meet(job, x, y)}
+    pairs = list(never_meeting(job))
+    said = [f"'{_name(job, x)}' and '{_name(job, y)}'" for x, y in pairs]
+    met = {surface for x, y in pairs for surface in where_they_meet(job, x, y)}
     where = " and ".join(f"'{called(job.surfaces[key], key)}'" for key in sorted(met))
     how = f"must never meet on {where}: a rinse between, the last of the first over before the second is opened"
-    return f"{', '.join(dict.fromkeys(pairs))} {how}; another day, or a rinse more, would help" if pairs else ""
+    return f"{', '.join(dict.fromkeys(said))} {how}; another day, or a rinse more, would help" if pairs else ""
 
 
 def _name(job: Job, stage: str) -> str:

@@ -87,7 +87,8 @@ class Search(ByNumber):
     def run(self) -> Outcome:
         """Search all levels; the outcome holds the best solution and what is proven of it."""
         least = look_in_few_crossings(self)
-        looked, self.floor = least is not None, max(self.floor, least or 0)
+        looked = least is not None
+        self.floor = max(self.floor, least or 0)
         if self.best is None and not self.problem.is_large:
             self._look_for_any_plan()
         is_kept = self._is_known_as_a_whole() and not self._is_proven_before()
@@ -102,7 +103,7 @@ class Search(ByNumber):
         elif self._find_fewest_crossings(by_loads=looked) and self.budget.quick:
             self._beat(Range(self.fewest, self._standing.crossings + 1), QUICK_SHARE * self._left())
         elif self.best is not None:
-            if not looked:
+            if not least:
                 self._raise_floor()
             self._better_in_few_trips()
             self._better_job_by_job()
@@ -142,7 +143,7 @@ class Search(ByNumber):
         v.model.minimize(v.home)
         solver, status = self.solve(v, self._left())
         self.outcome.infeasible = status == cp_model.INFEASIBLE
-        self.outcome.bound = self._home_bound(solver) if self.best is not None else 0
+        self.outcome.bound = self.home_bound(solver) if self.best is not None else 0
 
     def _scheduled(self, v: Variables, starts: Sequence[int]) -> Solution:
         """A solution from start minutes alone."""
@@ -203,12 +204,10 @@ class Search(ByNumber):
         """A better bound on minutes home for any number of crossings: the least with every way in free."""
         if self.adjust is not None or self.must_stop():
             return
-        relaxed = Variables(without_ways(self.problem), Caps(latest_home=self._caps(None).latest_home))
-        obey_all(relaxed)
-        relaxed.model.minimize(relaxed.home)
-        solver, status = self.solve(relaxed, self._left() * FLOOR_SHARE, offer=False)
+        latest = self._caps(None).latest_home
+        _, solver, status = self.soonest_home(without_ways(self.problem), self._left() * FLOOR_SHARE, latest)
         if status != cp_model.INFEASIBLE:
-            self.floor = max(self.floor, self._home_bound(solver))
+            self.floor = max(self.floor, self.home_bound(solver))
 
     def _look_for_any_plan(self) -> None:
         """Where nothing is known and nobody counts the trips by a long way: any plan of few of them, in a small model.

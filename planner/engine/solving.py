@@ -207,6 +207,15 @@ class Solving:
         self.spent += solver.response_proto.deterministic_time
         return status
 
+    def soonest_home(
+        self, relaxed: Problem, seconds: float, latest_home: int | None = None
+    ) -> tuple[Variables, cp_model.CpSolver, cp_model.CpSolverStatus]:
+        """Solve a relaxation for the least minutes home; its solutions are no plans."""
+        v = Variables(relaxed, Caps(latest_home=latest_home))
+        obey_all(v)
+        v.model.minimize(v.home)
+        return v, *self.solve(v, seconds, offer=False)
+
     def read(self, v: Variables, values: tuple[int, ...]) -> Solution:
         """A solution from the values of a model's variables."""
         home = value_in(values, v.home)
@@ -238,7 +247,8 @@ class Solving:
         kept = 0.0 if self.budget.quick else min(TIDY_SECONDS, TIDY_SHARE * self.budget.seconds)
         return max(0.0, self.budget.seconds - kept - (time.monotonic() - self.began))
 
-    def _home_bound(self, solver: cp_model.CpSolver) -> int:
+    def home_bound(self, solver: cp_model.CpSolver) -> int:
+        """Minutes home that no solution of a model is below whose least they were made."""
         return round(solver.best_objective_bound) - self.problem.origin
 
     def _restricted(self) -> list[int]:

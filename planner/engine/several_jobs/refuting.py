@@ -131,7 +131,7 @@ class Refuting(Solving):
         v = self._model(asked, goal - 1)
         seconds = min(asked.seconds, max(0.1, until - self.clock()))
         solver, status = self.solve(v, seconds, offer=asked.is_whole, way=BY_TURNS[asked.in_vain % 2])
-        asked.low = goal if status == cp_model.INFEASIBLE else max(low, min(goal, self._home_bound(solver)))
+        asked.low = goal if status == cp_model.INFEASIBLE else max(low, min(goal, self.home_bound(solver)))
         if status == cp_model.OPTIMAL and not asked.is_whole:
             asked.is_whole, asked.seconds, asked.in_vain = True, FIRST_LOOK, 0
         elif asked.low >= goal:
