@@ -15,6 +15,7 @@ from dataclasses import replace
 from planner.day import Day
 from planner.engine.asked import Answer, Attending
 from planner.engine.build import build
+from planner.engine.order_asked import OrderAsked
 from planner.engine.outset import FreshDay
 from planner.engine.planning import Planning
 from planner.engine.ranking import LEAST_SECONDS, Budget
@@ -32,7 +33,8 @@ __all__ = [
 
 def first_plan(day: Day) -> Plan | None:
     """One thing after another, checked, at once; None where no plan is found in a moment, not even by the solver."""
-    return first_plan_of(day, build(day))
+    problem = build(day)
+    return first_plan_of(day, problem, OrderAsked(problem))
 
 
 def first_rest(day: Day, plan: Plan, progress: Progress, *, seconds: float = 2.0) -> Result:

@@ -74,6 +74,8 @@ def conflict_of(
     stop: threading.Event | None = None,
     is_impossible: IsImpossible = is_impossible,
     problem_of: Callable[[Day], Problem] = build,
+    *,
+    by_order: bool = False,
 ) -> tuple[str, ...]:
     """A small set of facts, in words, under which the day has no plan; the work itself comes last.
 
@@ -88,9 +90,11 @@ def conflict_of(
     is_impossible : callable, optional
         Whether a changed day, with these workers and seed and in this time, is known to have no plan.
     problem_of : callable, optional
-        The problem of a day; where the order of its work alone cannot be, the facts are those of that.
+        The problem of a day.
+    by_order : bool
+        Whether even the order of its work alone cannot be: the facts are then those of that.
     """
-    if has_no_order(problem_of(day), stop):  # a model of the whole day may be undecided for each fact that is left out
+    if by_order:  # a model of the whole day may be undecided for each fact that is left out
         is_impossible = _by_order(problem_of)
     kept: list[Fact] = []
     until = math.inf if budget.deterministic else time.monotonic() + budget.seconds + LATE_SECONDS

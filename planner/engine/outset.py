@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from planner.day import Day
 from planner.engine.build import build
+from planner.engine.order_asked import OrderAsked
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget
 from planner.engine.several_jobs.first_plan import first_plan_of
@@ -33,12 +34,14 @@ class Outset(Protocol):
     """What planning asks of where it begins.
 
     ``since`` is the minute it is now on a day under way: the checker looks no further back. ``serial`` is what the plan
-    is compared with. ``adjust`` adds what has happened to every model. ``crossings_begun`` are the restricted crossings
-    under way, ``crossings_over`` those that are over, of which the search knows nothing.
+    is compared with. ``order`` says whether the order of the work alone cannot be. ``adjust`` adds what has happened to
+    every model. ``crossings_begun`` are the restricted crossings under way, ``crossings_over`` those that are over, of
+    which the search knows nothing.
     """
 
     day: Day
     problem: Problem
+    order: OrderAsked
     previous: Plan | None
     since: int | None
     serial: Plan | None
@@ -81,7 +84,8 @@ class FreshDay:
         if self.problem.is_large and len(day.jobs) > 1:
             now = time.monotonic()
             until = now + SOUGHT_SHARE * (until - now)
-        self.serial = first_plan_of(day, self.problem, until, stop)
+        self.order = OrderAsked(self.problem, stop)
+        self.serial = first_plan_of(day, self.problem, self.order, until, stop)
 
     def known(self) -> Sequence[Plan]:
         """The previous plan, if it still holds for this day, and the serial order."""
@@ -105,4 +109,4 @@ class FreshDay:
         """Facts of the day."""
         from planner.engine.conflict import conflict_of
 
-        return conflict_of(self.day, budget, stop)
+        return conflict_of(self.day, budget, stop, by_order=self.order.is_none)

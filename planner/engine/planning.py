@@ -74,7 +74,7 @@ class Planning:
         known = self._known()
         if known is not None:
             self._give(known)
-        elif not self._is_stopped() and self._has_no_order():
+        elif not self._is_stopped() and self.outset.order.is_none:
             conflict = self.outset.conflict(self._left(), self.stop)
             return Result(None, self.serial, conflict, self._is_stopped(), tuple(self.refused))
         kept_anyway = self._plan_without_room()
@@ -119,12 +119,6 @@ class Planning:
         """The best of the plans that are had without a search."""
         plans = [plan for plan in self.outset.known() if self._checked(plan) and not self._crosses_too_often(plan)]
         return min(plans, key=self._rank, default=None)
-
-    def _has_no_order(self) -> bool:
-        """Whether even the order of the work alone cannot be, which is seen at once."""
-        from planner.engine.order_alone import has_no_order
-
-        return has_no_order(self.problem, self.stop)
 
     def _crosses_too_often(self, plan: Plan) -> bool:
         most = self.most_crossings

@@ -10,6 +10,7 @@ import threading
 from collections.abc import Callable, Iterator
 
 from planner.day import Day
+from planner.engine.order_asked import OrderAsked
 from planner.engine.problem import Problem
 from planner.engine.serial.as_plan import SerialReading
 from planner.engine.serial.careful_order import serial_orders
@@ -22,6 +23,7 @@ from planner.plan.plan import Plan
 def first_serial_plan(
     day: Day,
     problem: Problem,
+    order: OrderAsked,
     until: float = math.inf,
     stop: threading.Event | None = None,
     by_job: Callable[[], Plan | None] = lambda: None,
@@ -34,10 +36,9 @@ def first_serial_plan(
     plan = checked_serial_plan(day, problem)
     if plan is not None:
         return plan
-    from planner.engine.order_alone import has_no_order  # only now: most first plans need no solver
-    from planner.engine.serial.sought import sought_serial_plan
+    from planner.engine.serial.sought import sought_serial_plan  # only now: most first plans need no solver
 
-    if (stop is not None and stop.is_set()) or has_no_order(problem, stop):
+    if (stop is not None and stop.is_set()) or order.is_none:
         return None
     return sought_serial_plan(day, problem, until, stop, by_job)
 

@@ -5,6 +5,7 @@ import threading
 
 from planner.day import Day
 from planner.engine.build import build
+from planner.engine.order_asked import OrderAsked
 from planner.engine.problem import Problem
 from planner.engine.serial.careful import first_serial_plan, serial_plan
 from planner.engine.several_jobs.alone import alone, out_of_the_clock
@@ -13,10 +14,10 @@ from planner.plan.plan import Plan
 
 
 def first_plan_of(
-    day: Day, problem: Problem, until: float = math.inf, stop: threading.Event | None = None
+    day: Day, problem: Problem, order: OrderAsked, until: float = math.inf, stop: threading.Event | None = None
 ) -> Plan | None:
     """The first plan that anyone sees, checked; None where none was found soon, or by ``until`` of the steady clock."""
-    return first_serial_plan(day, problem, until, stop, lambda: _one_after_the_other(day, until, stop))
+    return first_serial_plan(day, problem, order, until, stop, lambda: _one_after_the_other(day, until, stop))
 
 
 def _one_after_the_other(day: Day, until: float, stop: threading.Event | None) -> Plan | None:
@@ -32,7 +33,8 @@ def _one_after_the_other(day: Day, until: float, stop: threading.Event | None) -
         return None
 
     def in_place(one: Day) -> Plan | None:
-        return first_serial_plan(one, build(one), until, stop)
+        problem = build(one)
+        return first_serial_plan(one, problem, OrderAsked(problem, stop), until, stop)
 
     joined = Composing(day, own, in_place, lambda: stop is not None and stop.is_set()).joined()
     return None if joined is None else with_breaks(day, joined) or joined

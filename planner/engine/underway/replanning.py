@@ -11,6 +11,7 @@ from planner.day import Day
 from planner.day.names import Names
 from planner.engine.conflict import conflict_of
 from planner.engine.hints import Hint
+from planner.engine.order_asked import OrderAsked
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget
 from planner.engine.solving import Solution
@@ -57,6 +58,7 @@ class Underway:
         covered = fresh_in_rain(with_pieces(day, progress), self.past, progress)
         self.urgent = (*rescue.words, *covered, *promise_words(went, broken))
         self.problem = underway(self.day, self.past, progress.at)
+        self.order = OrderAsked(self.problem)
         self.models = replace(models, day=self.day)
         self.adjust = self.models.bind
         self.crossings_begun = sum(self.problem.grounds[g].restricted for g, _ in self.problem.inside)
@@ -95,7 +97,8 @@ class Underway:
         said = tuple(f"{Names(self.day).hand(hand)} has gone home" for hand in self.progress.gone)
         if self.progress.rain is not None:
             said += (f"rain from {show_clock(self.progress.rain)}",)
-        facts = conflict_of(self.day, budget, stop, self._is_impossible, self._problem_of)
+        by_order = self.order.is_none
+        facts = conflict_of(self.day, budget, stop, self._is_impossible, self._problem_of, by_order=by_order)
         return (*said, *facts, f"it is {show_clock(self.progress.at)}")
 
     def _reading(self, solution: Solution) -> RestReading:
