@@ -326,6 +326,12 @@ def test_sound_days_have_no_faults():
         ),
         (
             SPRAY,
+            'methods.spray = { minutes = "0 min" }',
+            "jobs.elm.stages.treat.methods.spray",
+            "method 'spray' takes no time, and nothing would be kept out of its way; give it what it takes",
+        ),
+        (
+            SPRAY,
             'methods.spray = { minutes = "12 min", spread = [1.2, 1.0, 0.8] }',
             "jobs.elm.stages.treat.methods.spray.spread",
             "the spread 1.2, 1, 0.8 does not rise; write low, likely and high",

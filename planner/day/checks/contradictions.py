@@ -183,6 +183,9 @@ def _work(job: Job, name: str, stage: Stage, at: Where) -> Iterator[Fault]:
         elif not _is_plannable(job, stage, method):
             wrong = f"method '{way}' would take more than {LONGEST // MINUTES_IN_A_DAY} days"
             yield Fault(here, None, wrong, "check its minutes, rate, factor and the measure")
+        elif not job.likely_minutes(name, way):
+            right = 'give it what it takes, for example minutes = "1 min", or leave the stage out'
+            yield Fault(here, None, f"method '{way}' takes no time, and nothing would be kept out of its way", right)
 
 
 def _measure_of(job: Job, stage: Stage, method: Method) -> float | None:
