@@ -183,10 +183,11 @@ class ByNumber(Solving):
         goal = self.goal(crossings, best)
         if crossings not in self.by_halves:
             return goal
-        low, least = self.lows[crossings], int(RUNG * best.value(self.problem.price))
+        low, least = self.lows[crossings], max(1, int(RUNG * best.value(self.problem.price)))
         if goal - low <= least:
             return goal
-        return min(goal - least, low + max(least // 4, (goal - low) >> 1 + self.in_vain.get(crossings, 0) // 2))
+        half = (goal - low) >> 1 + self.in_vain.get(crossings, 0) // 2
+        return min(goal - least, low + max(1, least // 4, half))
 
     def _most_useful_crossings(self) -> int:
         """Beyond this number of restricted crossings no plan can beat the best (or no more are of use)."""

@@ -60,6 +60,18 @@ def test_what_looks_left_open_in_vain_is_settled_by_rungs(
     assert any(aims)
 
 
+@pytest.mark.parametrize("value", [33, 94, 600])
+def test_every_look_is_after_more_than_is_known_and_no_more_than_the_goal(value: int) -> None:
+    # A look after what is known already takes no time, finds nothing out, and is begun again for ever.
+    best, number = Score(0, value, 0), Range(0, 0)
+    search = by_number.ByNumber(build(tiny_day()), Budget(), known=best)
+    search.by_halves = {number}
+    for low in range(1, value):
+        for in_vain in (0, 1, 2, 5, 20):
+            search.lows[number], search.in_vain[number] = low, in_vain
+            assert low < search._aim(number, best) <= search.goal(number)
+
+
 def test_who_joins_a_look_that_is_about_to_end_begins_a_longer_one() -> None:
     # Else two cores at the last open number take turns to join each other's look, each for the least time, for ever.
     search = by_number.ByNumber(build(tiny_day()), Budget(60.0, 2), known=Score(0, 94, 3))
