@@ -133,10 +133,9 @@ class AtAJob(Solving):
         if self.best is None or self.problem.is_small:
             self._prove_by_search(seconds)
             return
-        share = seconds / len(self.refuting)
-        for refuting in self.refuting:
-            refuting.best = self.best
-            refuting.raise_bound(refuting.clock() + share)
+        needed = [refuting.question_seconds(self.best) for refuting in self.refuting]
+        for refuting, its_own in zip(self.refuting, needed, strict=True):
+            refuting.raise_bound(refuting.clock() + seconds * its_own / max(0.1, sum(needed)))
             if refuting is self.refuting[0] and refuting.outcome.best is not None:
                 self.offer(refuting.outcome.best)
         here, least = self.refuting[0], self.least

@@ -26,6 +26,10 @@ PARTS, RUNG = (2, 4), 0.02
 """What is asked by turns, while it has no answer: the half and the quarter of what is open; all of it once that is no
 more than so much of the best value. To refute what is far from the best takes a tenth of the work."""
 
+WHOLE = 0.9
+"""A question that had less than this part of its time was cut short, and is asked once more; by some milliseconds every
+first one of a turn is."""
+
 ONE_BY_ONE = 12
 """So many numbers of restricted crossings are asked about one by one, and all that are higher together."""
 
@@ -136,7 +140,7 @@ class Refuting(Solving):
             asked.is_whole, asked.seconds, asked.in_vain = True, FIRST_LOOK, 0
         elif asked.low >= goal:
             asked.in_vain -= asked.in_vain % 2
-        elif seconds == asked.seconds:
+        elif seconds >= WHOLE * asked.seconds:
             asked.in_vain += 1
             asked.seconds *= 1 if asked.in_vain % 2 else LONGER
 

@@ -1,6 +1,7 @@
 """With crossings left out every plan is still one, and what is refuted is never what there is."""
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 from ortools.sat.python import cp_model
@@ -84,3 +85,17 @@ def test_all_that_is_less_than_the_best_is_refuted_and_no_more(seed: int) -> Non
     refuting.raise_bound(60)
     assert refuting.best is not None
     assert refuting.bound == refuting.best.value(problem.price) == exact
+
+
+def test_a_question_in_vain_is_asked_for_longer_though_a_turn_is_as_long_as_the_question(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """When a turn has begun some of it is over already; the question has not been cut short by that."""
+    refuting = Refuting(out_of_the_clock(build(tiny(2))), Budget(seconds=60, workers=1), known=Score(0, 900, 1))
+    nothing = SimpleNamespace(best_objective_bound=0), cp_model.UNKNOWN
+    monkeypatch.setattr(refuting, "solve", lambda *_, **__: nothing)
+    first = refuting.question_seconds(refuting.best)
+    for _ in range(2):  # each way
+        refuting.must_stop = iter((False, True)).__next__  # type: ignore[method-assign]
+        refuting.raise_bound(refuting.clock() + first)
+    assert refuting.any.seconds > first
