@@ -147,6 +147,12 @@ HOUSES_SINCE: dict[str, tuple[str, ...]] = {
     "a gutter is cleared onto the half of a deck that is washed, as the other half is washed later": (
         RUINED + "test_nothing_falls_on_a_section_that_is_washed_though_another_is_washed_later",
     ),
+    "a channel is flushed, and then moss falls into it from the fascia above": (
+        RUINED + "test_no_channel_is_flushed_before_what_stands_above_it_is_cleared",
+    ),
+    "salts are brushed off dry a quarter of an hour after the fascia above was rinsed down over them": (
+        RUINED + "test_no_salts_are_brushed_off_dry_from_a_wall_that_was_wetted_from_above",
+    ),
     "sand is swept into the joints of blocks that a shower has just wetted": (
         RUINED + "test_no_sand_is_swept_into_blocks_that_a_shower_has_wetted",
     ),

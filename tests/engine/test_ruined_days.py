@@ -201,6 +201,30 @@ def test_nobody_kneels_at_a_stain_while_the_drive_about_it_is_sprayed() -> None:
         assert len(kneeling) >= 3
         assert len(spraying) >= 2
         assert not any(share_time(one, other) for one in kneeling for other in spraying)
+        for one in kneeling:  # nor while what was put on the drive about it works
+            assert one.end <= works["treat"].start or one.start >= works["wash"].end
+
+
+@pytest.mark.parametrize("above", ["clean-fascias", "clear-gutters"])
+def test_no_channel_is_flushed_before_what_stands_above_it_is_cleared(above: str) -> None:
+    channel = {"recipe": "clear-channel-drains", "prefix": "channel", "ground": "rear", "run": "4 m"}
+    uses = [channel, {"recipe": above, "prefix": "above", "ground": "rear", "run": "6 m"}]
+    for plan in plans(in_sections(day_of(uses))):
+        works = works_of(plan)
+        over = [work for key, work in works.items() if key.startswith("above-") and not key.endswith("-check")]
+        assert over
+        assert max(work.end for work in over) <= works["channel-flush"].start
+
+
+def test_no_salts_are_brushed_off_dry_from_a_wall_that_was_wetted_from_above() -> None:
+    """Fascias are rinsed above a salted wall: wet brick shows no salts, and they go back into it."""
+    salts = {"recipe": "remove-efflorescence", "prefix": "salts", "ground": "rear", "area": "6 m2"}
+    fascia = {"recipe": "clean-fascias", "prefix": "fascia", "ground": "rear", "run": "6 m"}
+    for plan in plans(in_sections(day_of([fascia, salts]))):
+        works = works_of(plan)
+        for wet in ("fascia-wash", "fascia-rinse"):
+            assert works["salts-brush"].end <= works[wet].start or works[wet].end + 240 <= works["salts-brush"].start
+            assert works[wet].end <= works["salts-rinse-again"].start, "it runs down a wall that is finished"
 
 
 def test_dust_does_not_lie_for_half_an_hour_nor_get_wet() -> None:

@@ -78,8 +78,8 @@ Span = TypeVar("Span", bound=Spanning)
 def overlap(start: int, end: int, other_start: int, other_end: int) -> bool:
     """Whether two spans share a minute; spans that only touch do not.
 
-    Nor does one of no minutes with any: no work of a day takes none (that is a fault of its file), but on a day under way
-    what is told to be off by now, sooner than it could have been rinsed, did so in no minute.
+    Nor does one of no minutes with any: no work of a day takes none (that is a fault of its file), but on a day under
+    way what is told to be off by now, sooner than it could have been rinsed, did so in no minute.
     """
     return max(start, other_start) < min(end, other_end)
 

@@ -127,13 +127,19 @@ def _paving_beside(surface: str, surfaces: Table) -> list[str]:
 
 
 def _run_over_what_lies_in_it(uses: list[Use], surfaces: Table) -> None:
-    """Let a wall drain to the windows of its ground, and whatever else a recipe says to lie in what another is for."""
+    """Let a wall drain to the windows of its ground, and whatever else a recipe says to lie in what another is for.
+
+    Who works at what lies in paving stands on that too.
+    """
     for use in uses:
         for other in uses:
             is_in_it = use.ground == other.ground and other.key in use.recipe["surface"].get("lies_in", ())
             wall = table_in(surfaces, other.surface)
             if is_in_it and isinstance(wall.get("drains_to", []), list):
                 wall["drains_to"] = list(dict.fromkeys([*texts_in(wall, "drains_to"), use.surface]))
+                own = table_in(surfaces, use.surface)
+                if own.get("stood_on", True) is True and "over" not in own:
+                    own["over"] = [other.surface]
 
 
 def _lay_sheets(parts: WrittenParts, stages: dict[str, Table], surfaces: Table) -> None:
