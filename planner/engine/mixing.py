@@ -5,7 +5,7 @@ from itertools import combinations
 
 from planner.day import Day, Job, Stage
 from planner.engine.between import Unmixable
-from planner.engine.reach import later_stages
+from planner.engine.reach import below, later_stages
 from planner.trade.chemicals import chemicals
 
 
@@ -56,5 +56,6 @@ def _clears(job: Job, rinse: str, surface: str, one: Stage, other: Stage) -> boo
 
 
 def _wetted(job: Job, stage: str) -> set[str]:
+    """What a stage wets: its surface, and all that its run-off comes to in the end."""
     surface = job.stages[stage].surface
-    return {surface, *job.surfaces[surface].drains_to}
+    return {surface, *below(job)[surface]}

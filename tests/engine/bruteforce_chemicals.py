@@ -30,8 +30,15 @@ class ChemicalReading:
         self.own = {(x, y): self._own_rinses(x, y) for x, y in self.meet}
 
     def _reached(self, x: int) -> set[str]:
+        """The surface of a stage and all below: what it drains to or is worked from, and those in turn."""
         j, _, stage = self.stages[x]
-        return {stage.surface} | set(self.day.jobs[j].surfaces[stage.surface].drains_to)
+        found, job = {stage.surface}, self.day.jobs[j]
+        assert not any(surface.high for surface in job.surfaces.values())
+        assert not any("dirt" in other.nuisances for other in job.stages.values())
+        for _ in job.surfaces:
+            for s in [job.surfaces[key] for key in found]:
+                found |= {*s.drains_to, *(() if s.stood_on else s.worked_from)}
+        return found
 
     def _follow(self, x: int) -> set[int]:
         """The stages that come after one by the words of the day, straight or by others."""

@@ -1,4 +1,7 @@
-"""Tiny random days on which two chemicals that must never meet are put on one surface, or the one above the other."""
+"""Tiny random days on which two chemicals that must never meet are put on one surface, or the one above the other.
+
+From some seed on the wall may drain to the floor by way of a ledge between them, or be worked from it.
+"""
 
 import random
 from typing import Any
@@ -7,6 +10,9 @@ from planner.day import Day
 from tests.engine.dry_days import around_one_job
 
 Tables = dict[str, Any]
+
+FIRST_WITH_A_LEDGE = 2300
+"""Days before this are as they were."""
 
 
 def chemical_day(seed: int) -> Day:
@@ -34,6 +40,10 @@ def chemical_day(seed: int) -> Day:
         stages["flush"] = {"surface": "floor", "rinses": True, "kind": "work", "methods": {"one": {"minutes": 2}}}
     if rng.random() < 0.2:
         stages[rng.choice(("put-1", "rinse-1-0"))]["after"] = ["rinse-0-0"]
+    if seed >= FIRST_WITH_A_LEDGE and rng.random() < 0.6:
+        said = rng.choice(({"drains_to": ["ledge"]}, {"worked_from": ["floor"], "drains_to": []}))
+        surfaces["wall"] |= said
+        surfaces["ledge"] = {"ground": "ground0", "stood_on": False, "drains_to": ["floor"]}
     wait = {"after": "put-0", "before": "rinse-0-0", "kind": "dwell", "least": rng.randint(0, 3), "closes": False}
     job: Tables = {"place": "place0", "grounds": {"ground0": {"way_in": way, "supplies": {"tap": 1}}},
                    "surfaces": surfaces, "stages": stages, "waits": [wait] if rng.random() < 0.6 else []}  # fmt: skip

@@ -57,6 +57,9 @@ LADDERS = tuple(range(2000, 2060))
 CHEMICALS = tuple(range(2100, 2160))
 """And such with two chemicals that must never meet, on one surface or the one above the other."""
 
+LEDGES = tuple(range(2303, 2663, 12))
+"""And such on which the one drains to the other by way of a third, or is worked from it."""
+
 APART = (
     1602, 1603, 1605, 1607, 1610, 1611, 1615, 1617, 1618, 1620, 1622, 1625, 1626, 1627, 1628, 1630, 1632, 1633, 1636,
     1637, 1638, 1640, 1642,
@@ -100,7 +103,8 @@ def main() -> int:
     parser.add_argument("--seeds", action="store_true", help="the days of the tests instead")
     asked = parser.parse_args()
     some = range(asked.first, asked.first + asked.days)
-    seeds = [*PLAIN, *PATCHES, *MASSES, *FRESH, *COMING, *DRY, *SHARED, *LADDERS, *APART] if asked.seeds else some
+    known = [*PLAIN, *PATCHES, *MASSES, *FRESH, *COMING, *DRY, *SHARED, *LADDERS, *CHEMICALS, *LEDGES, *APART]
+    seeds = known if asked.seeds else some
     agreed, too_much, differ, unsound = [], [], [], []
     for seed in seeds:
         began, day = time.monotonic(), tiny(seed)

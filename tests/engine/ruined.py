@@ -141,6 +141,14 @@ HOUSES_SINCE: dict[str, tuple[str, ...]] = {
         RUINED + "test_no_acid_is_opened_before_what_holds_hypochlorite_was_rinsed_for_the_last_time",
         "plan/test_checker.py::test_a_chemical_waits_for_the_last_rinse_of_one_that_it_must_never_meet",
     ),
+    "acid on a wall above a drive for hypochlorite is refused, though the drive may be rinsed first": (
+        RUINED + "test_acid_above_a_drive_for_hypochlorite_is_rinsed_off_that_first",
+        RUINED + "test_a_drive_is_not_rinsed_first_for_nothing",
+    ),
+    "acid runs over a ledge onto what bleach is put on, and nothing rinses that between": (
+        RUINED + "test_what_drains_by_way_of_something_else_is_rinsed_off_too",
+        "plan/test_checker.py::test_chemicals_meet_where_they_drain_to_in_the_end",
+    ),
     "a channel lies open from eight until half past one, while joints are cut and pointed beside it": (
         RUINED + "test_no_channel_lies_open_for_hours_where_somebody_walks",
     ),

@@ -315,6 +315,48 @@ def test_no_acid_is_opened_before_what_holds_hypochlorite_was_rinsed_for_the_las
                 assert works["treat"].start >= works["rinse-wall"].end
 
 
+@pytest.mark.parametrize("below", ["treat-drive", "treat-steps"])
+def test_acid_above_a_drive_for_hypochlorite_is_rinsed_off_that_first(below: str) -> None:
+    """Both by our recipes on one day: it is no reason to refuse it, as long as no acid is left where bleach is opened."""
+    salts = {"recipe": "remove-efflorescence", "prefix": "salts", "ground": "front", "area": "5 m2"}
+    day = in_sections(day_of([salts, {"recipe": below, "prefix": "low", "ground": "front", "area": "10 m2"}]))
+    for plan in plans(day):
+        works = works_of(plan)
+        assert works["salts-rinse-again"].end <= works["low-rinse-first"].start
+        treated = [work.start for key, work in works.items() if key.split("_")[0] == "low-treat"]
+        assert treated
+        assert works["low-rinse-first"].end <= min(treated)
+
+
+@pytest.mark.parametrize("above", ["treat-wall", "clean-fascias", "remove-efflorescence elsewhere"])
+def test_a_drive_is_not_rinsed_first_for_nothing(above: str) -> None:
+    """Not where the same is put on above, mere soap, or acid on another ground, or where the wall drains elsewhere."""
+    name, _, elsewhere = above.partition(" ")
+    measure = {"run": "5 m"} if name == "clean-fascias" else {"area": "5 m2"}
+    use = {"recipe": name, "prefix": "above", "ground": "rear" if elsewhere else "front", **measure}
+    drive = {"recipe": "treat-drive", "ground": "front", "area": "10 m2"}
+    assert "rinse-first" not in day_of([use, drive]).jobs["elm"].stages
+    salts = {"recipe": "remove-efflorescence", "prefix": "salts", "ground": "front", "area": "5 m2"}
+    assert "rinse-first" in day_of([salts, drive]).jobs["elm"].stages
+    assert "rinse-first" not in day_of([salts | {"drains_to": []}, drive]).jobs["elm"].stages
+
+
+def test_what_drains_by_way_of_something_else_is_rinsed_off_too() -> None:
+    """Acid on a wall runs over a ledge onto the drive, where bleach is put: the drive itself is rinsed between."""
+    stages = {
+        "acid": {"surface": "wall", "chemical": "acid"},
+        "rinse-wall": {"surface": "wall", "rinses": True, "after": ["acid"]},
+        "rinse-drive": {"surface": "drive", "rinses": True},
+        "treat": {"surface": "drive", "chemical": "hypochlorite", "after": ["rinse-wall"]},
+        "wash": {"surface": "drive", "rinses": True, "after": ["treat"]},
+    }
+    high = {"stood_on": False, "drains_to": ["ledge"]}
+    for plan in plans(by_hand(stages, wall=high, ledge={"stood_on": False, "drains_to": ["drive"]}, drive={})):
+        works = works_of(plan)
+        assert works["acid"].end <= works["rinse-drive"].start
+        assert works["rinse-drive"].end <= works["treat"].start
+
+
 # --- sheets --------------------------------------------------------------------------------------------------------
 
 SHEETED = {

@@ -371,6 +371,22 @@ def test_chemicals_meet_where_they_drain_to() -> None:
     assert rules_broken(*pair(tables)) == set()
 
 
+def test_chemicals_meet_where_they_drain_to_in_the_end() -> None:
+    """The acid runs off the wall by way of a ledge, or the wall is worked from the patio that it runs down to."""
+    for wall, ledge, rules in (
+        ({"drains_to": ["ledge"], "worked_from": []}, ["patio"], {9}),
+        ({"drains_to": ["ledge"], "worked_from": []}, [], set()),
+        ({"drains_to": [], "worked_from": ["patio"]}, [], {9}),
+    ):
+        tables = pair_tables()
+        elm = tables["jobs"]["elm"]
+        elm["stages"]["bleach"]["surface"] = "patio"
+        elm["surfaces"]["ledge"] = elm["surfaces"]["wall"] | {"drains_to": ledge, "worked_from": []}
+        elm["surfaces"]["wall"] |= wall
+        day, plan = pair(tables)
+        assert {b.rule for b in broken_rules(day, plan) if "meet on" in b.text} == rules, wall
+
+
 def test_a_chemical_waits_for_the_last_rinse_of_one_that_it_must_never_meet() -> None:
     """The wall is rinsed twice after the acid, the second time when the bleach, 08:44 to 08:52, is on; but for a rinse
     that the day puts after the bleach too, or that is of another surface."""

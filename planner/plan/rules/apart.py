@@ -79,8 +79,8 @@ def _danger(r: DayAndPlan, known: Chemicals, first: Work, second: Work) -> str |
 
 
 def _wetted(r: DayAndPlan, work: Work) -> set[str]:
-    """The surfaces that what a stage puts on reaches: its own, and those that drains to."""
-    return {r.stage(work).surface, *r.surface(work).drains_to}
+    """The surfaces that what a stage puts on reaches: its own, and all that lies below."""
+    return {r.stage(work).surface, *r.below(work.job)[r.stage(work).surface]}
 
 
 def _rinses_between(r: DayAndPlan, rinse: Work, surface: str, first: Work, second: Work) -> bool:

@@ -9,6 +9,7 @@ from planner.trade.equipment import Equipment
 from planner.trade.library_parts import Library
 from planner.trade.recipes.containers import share_containers
 from planner.trade.recipes.links import without_stage
+from planner.trade.recipes.run_off import rinse_off_first
 from planner.trade.recipes.uses import Faults, Use, Where, uses_of
 from planner.trade.recipes.written import WrittenParts, parts_of
 from planner.trade.trade_tables import Table, nearest_or_all, table_in, texts_in
@@ -57,6 +58,8 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
     if _can_be_linked(stages, waits):
         for use, part in parts:
             _link(use, part, stages, faults)
+        for name in rinse_off_first([s for _, part in parts for s in part.rinsing_first], stages, waits, surfaces):
+            _quote_no_more(job, name)
         _drop(("jobs", key, "drop"), drop, job, stages, waits, faults)
         share_containers(stages, waits, table_in(job, "surfaces"))
     job["stages"] = stages
@@ -250,12 +253,17 @@ def _drop(place: Where, drop: Any, job: Table, stages: dict[str, Table], waits: 
             _drop_method((*place, i), stage, method, table_in(stages[stage], "methods"), faults)
         else:
             without_stage(stages, waits, stage)
-            quoted = table_in(job, "quoted")
-            for item in list(quoted):
-                if stage in texts_in(quoted, item):
-                    quoted[item] = [other for other in quoted[item] if other != stage]
-                    if not quoted[item]:
-                        del quoted[item]
+            _quote_no_more(job, stage)
+
+
+def _quote_no_more(job: Table, stage: str) -> None:
+    """Take a stage out of the items that were quoted."""
+    quoted = table_in(job, "quoted")
+    for item in list(quoted):
+        if stage in texts_in(quoted, item):
+            quoted[item] = [other for other in quoted[item] if other != stage]
+            if not quoted[item]:
+                del quoted[item]
 
 
 def _drop_method(place: Where, stage: str, method: str, methods: Table, faults: Faults) -> None:
