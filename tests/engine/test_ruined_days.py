@@ -317,7 +317,7 @@ def test_no_acid_is_opened_before_what_holds_hypochlorite_was_rinsed_for_the_las
 
 @pytest.mark.parametrize("below", ["treat-drive", "treat-steps"])
 def test_acid_above_a_drive_for_hypochlorite_is_rinsed_off_that_first(below: str) -> None:
-    """Both by our recipes on one day: it is no reason to refuse it, as long as no acid is left where bleach is opened."""
+    """Both by our recipes on one day: no reason to refuse it, as long as no acid is left where bleach is opened."""
     salts = {"recipe": "remove-efflorescence", "prefix": "salts", "ground": "front", "area": "5 m2"}
     day = in_sections(day_of([salts, {"recipe": below, "prefix": "low", "ground": "front", "area": "10 m2"}]))
     for plan in plans(day):
