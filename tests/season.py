@@ -32,6 +32,7 @@ from planner.plan.kept import Kept, holds_for, keep, read_kept
 from planner.plan.pieces import with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import NOTHING_TOLD, More, Noted, Progress, ProgressError
+from planner.plan.waits import planned_waits
 from tests.engine.random_days import small, tiny
 from tests.faults.kills import ended_at
 from tests.long_run import Tally, told
@@ -257,7 +258,7 @@ class Played:
         over = () if result.progress is None else result.progress.over
         self.counts.run_over += len(over)
         for wait in over:
-            self._could_be_kept(before, progress, wait.job, wait.before, wait.minutes)
+            self._could_be_kept(before, progress, wait.job, wait.before, _over(result, wait.job, wait.before))
 
     def _could_be_kept(self, before: Plan, progress: Progress, job: str, stage: str, late: int) -> None:
         """Whether a dwell that ran over could have been kept, or more of it, by giving up all else that can be.
@@ -321,9 +322,12 @@ class Played:
 
 
 def _over(result: Result, job: str, stage: str) -> int:
-    """By how many minutes the waits before a stage run over in a plan of the rest."""
-    over = () if result.progress is None else result.progress.over
-    return max((o.minutes for o in over if (o.job, o.before) == (job, stage)), default=0)
+    """By how many minutes the waits before a stage run over in a plan of the rest; by the plan where nobody knows."""
+    over = [] if result.progress is None else [o for o in result.progress.over if (o.job, o.before) == (job, stage)]
+    if any(o.minutes is None for o in over) and result.plan is not None and result.day is not None:
+        waits = [run for run in planned_waits(result.day, result.plan) if run.second is not None]
+        return max((run.late for run in waits if (run.job, run.wait.before) == (job, stage)), default=0)
+    return max((o.minutes or 0 for o in over), default=0)
 
 
 def main() -> int:

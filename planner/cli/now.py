@@ -24,6 +24,7 @@ from planner.plan.kept import Kept, plan_path, read_kept
 from planner.plan.pieces import with_pieces, without_gone_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import NOTHING_TOLD, Progress
+from planner.plan.running import running_waits
 from planner.plan.went import to_fetch
 from planner.plan.what_changed import what_changed
 from planner.trade.units import show_clock
@@ -103,10 +104,12 @@ def _told(console: Console, day: Day, kept: Kept, progress: Progress, result: Re
             return _say_how_to_answer(console, asked)
         progress = offers[0].on(progress)
         return _told(console, day, kept, progress, _planned(day, kept.plan, progress, asked), asked)
+    record = result.progress or progress
     console.print(harmless_text(what_changed(result.day, kept.plan, result.plan, progress.at)))
+    for wait in running_waits(result.day, result.plan, record, progress.at):
+        console.print(harmless_text(f"RUNS: {wait.words(progress.at)}", "bold"))
     print_plan(console, result.day, result.plan)
     code = settling.code_of(result.day, result.plan)
-    record = result.progress or progress
     for job, words in to_fetch(day, record):
         console.print(harmless_text(f"At {Names(day).job(job)}: {words}"))
     if code == cli.LATE or record.over or record.promised:

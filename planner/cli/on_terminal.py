@@ -132,7 +132,8 @@ def _print_waits(console: Console, rows: tuple[WaitRow, ...]) -> None:
     for row in rows:
         until = "" if row.not_after is None else f", not after {show_clock(row.not_after)}"
         words = f"After '{row.what}': '{row.next_what}' not before {show_clock(row.not_before)}{until}"
-        told = _wrapped(console, f"{words}; planned {show_clock(row.planned)}", max(1, console.width - len(WAITS)))
+        words += f"; planned {show_clock(row.planned)}{f', {row.late}' if row.late else ''}"
+        told = _wrapped(console, words, max(1, console.width - len(WAITS)))
         console.print(Text(f"\n{WAITS}".join([f"  {show_clock(row.begins)}  {told[0]}", *told[1:]])))
         for words in filter(None, (row.forecast, _meanwhile(row))):
             console.print(Padding(Text(words, style="dim"), (0, 0, 0, len(WAITS))))

@@ -319,6 +319,11 @@ class Wait(Words):
     sections: Annotated[int, Field(ge=1, le=MOST_SECTIONS)] = USUAL_SECTIONS
 
     @property
+    def as_meant(self) -> "Wait":
+        """The wait with the bounds that the day says."""
+        return self
+
+    @property
     def closes_surface(self) -> bool:
         """Whether nobody may stand on the surface while the wait runs."""
         return self.kind != "order" if self.closes is None else self.closes
@@ -365,6 +370,20 @@ class Wait(Words):
             waits = (second[0] - first[0], second[1] - first[1])
             return min(waits), max(waits)
         return second[0] - first[1], second[1] - first[0]
+
+
+class RunsOver(Wait):
+    """A wait that cannot be kept on a day under way: its bounds are what a plan is held to now, not what is ``meant``.
+
+    No file has it: it is made of a record (`planner.plan.went`), so that paper and clocks show until when it should be.
+    """
+
+    meant: Wait
+
+    @property
+    def as_meant(self) -> Wait:
+        """The wait with the bounds that the day says."""
+        return self.meant
 
 
 class Job(Words):

@@ -15,6 +15,7 @@ from planner.plan.past import NOT_YET, Past
 from planner.plan.pieces import MORE, REST, with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress, ProgressError
+from planner.plan.waits import planned_waits
 from planner.plan.went import day_as_it_went
 from planner.trade.units import show_minutes
 
@@ -157,9 +158,13 @@ def _rest(day: Day, plan: Plan, progress: Progress) -> Result | None:
 
 
 def _harm(rest: Result) -> _Harm | None:
-    if rest.plan is None or rest.progress is None:
+    if rest.plan is None or rest.progress is None or rest.day is None:
         return None
-    over = sum(wait.minutes for wait in rest.progress.over)
+    late_by_plan = {(run.job, run.wait.after, run.wait.before): run.late for run in planned_waits(rest.day, rest.plan)}
+    over = sum(
+        late_by_plan.get((wait.job, wait.after, wait.before), 0) if wait.minutes is None else wait.minutes
+        for wait in rest.progress.over
+    )
     late = [minutes for minutes in rest.progress.promised.values() if minutes is not None]
     return _Harm(over, len(rest.progress.promised) - len(late), sum(late), rest.plan.home)
 

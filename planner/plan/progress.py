@@ -85,12 +85,12 @@ class Behind:
 
 @dataclass(frozen=True, slots=True)
 class Over:
-    """A wait that ran, or must run, so many minutes over its most."""
+    """A wait that ran, or must run, so many minutes over its most; None where no way to end it was found in time."""
 
     job: str
     after: str
     before: str
-    minutes: Stretch
+    minutes: Stretch | None
 
 
 @dataclass(frozen=True)

@@ -9,6 +9,7 @@ from pydantic import TypeAdapter, ValidationError
 from pydantic_core import ErrorDetails
 
 from planner.plan.progress import Progress, ProgressError
+from planner.trade.units import MINUTES_IN_A_DAY
 
 PROGRESS_FORMAT = 2
 """Version of the record's JSON. The first one had none of what stands after ``settled``."""
@@ -56,6 +57,8 @@ def progress_from_tables(tables: Any) -> Progress:
         progress = _PROGRESS.validate_python(dict.fromkeys(_ALWAYS) | tables)
     except ValidationError as faults:
         raise ProgressError(_wrong(faults.errors()[0])) from None
+    over = tuple(replace(x, minutes=None) if x.minutes == MINUTES_IN_A_DAY else x for x in progress.over)
+    progress = replace(progress, over=over)  # in older records a day stands for no way that was found
     return replace(progress, said=progress.at) if tables["format"] == 1 else progress
 
 

@@ -12,7 +12,10 @@ from planner.trade.units import show_minutes
 
 @dataclass(frozen=True, slots=True)
 class PlannedWait:
-    """A wait between two planned stages, or after the last (a cure); ``again`` is the re-wet that restarts its most."""
+    """A wait between two planned stages, or after the last (a cure); ``again`` is the re-wet that restarts its most.
+
+    Its bounds are those that the day says, also where it cannot be kept on a day under way.
+    """
 
     job: str
     wait: Wait
@@ -64,6 +67,16 @@ class PlannedWait:
         return self._window.latest
 
     @property
+    def late(self) -> int:
+        """By how many minutes the second stage begins later than it may: 0 but on a day under way."""
+        return 0 if self.second is None or self.not_after is None else max(0, self.second.start - self.not_after)
+
+    @property
+    def late_words(self) -> str:
+        """The same in words; empty where it is in time."""
+        return f"{show_minutes(self.late)} too late" if self.late else ""
+
+    @property
     def _window(self) -> Opening:
         took = 0 if self.second is None else self.second.end - self.second.start
         again = None if self.again is None else (self.again.start, self.again.end)
@@ -73,7 +86,7 @@ class PlannedWait:
 def planned_waits(day: Day, plan: Plan) -> Iterator[PlannedWait]:
     """Every wait of a day that runs in a plan: its first stage is planned, and its second if it has one."""
     for key, job in day.jobs.items():
-        for wait in job.waits:
+        for wait in (wait.as_meant for wait in job.waits):
             first = plan.work(key, wait.after)
             second = plan.work(key, wait.before) if wait.before else None
             if first is not None and (second is not None or wait.before is None):

@@ -9,9 +9,10 @@ from dataclasses import replace
 
 from planner.day import Break, Day, Job, Meal, Method, Stage, Wait
 from planner.day.changes import with_job
+from planner.day.jobs import RunsOver
 from planner.day.names import Names
 from planner.day.stage_kinds import RAIN
-from planner.day.without import without_stages
+from planner.day.without import without_most, without_stages
 from planner.plan.hindered import with_hindrances
 from planner.plan.past import NOT_YET, Past, past_of
 from planner.plan.pieces import with_pieces
@@ -181,17 +182,26 @@ def _without_idle_jobs(day: Day, past: Past) -> Day:
     return day.model_copy(update={"jobs": left}) if left else day
 
 
-def with_wait_longer(day: Day, job: str, after: str, before: str, over: int) -> Day:
-    """The day with ``over`` more minutes at the most between two stages of a job: they can no longer be kept."""
+def with_wait_longer(day: Day, job: str, after: str, before: str, over: int | None) -> Day:
+    """The day with ``over`` more minutes at the most between two stages of a job: they can no longer be kept.
+
+    None is as long as it takes.
+    """
 
     def longer(wait: Wait) -> Wait:
         if (wait.after, wait.before) != (after, before):
             return wait
-        steps = tuple(s.model_copy(update={"most": None if s.most is None else s.most + over}) for s in wait.by_hour)
-        return wait.model_copy(update={"most": None if wait.most is None else wait.most + over, "by_hour": steps})
+        endless = without_most(wait).model_copy(update={"extended_by": None})
+        held_to = endless if over is None else _put_off(wait, over)
+        return RunsOver.model_construct(**dict(held_to) | {"meant": wait.as_meant})
 
     waits = tuple(longer(w) for w in day.jobs[job].waits)
     return with_job(day, job, {"waits": waits})
+
+
+def _put_off(wait: Wait, over: int) -> Wait:
+    steps = tuple(s.model_copy(update={"most": None if s.most is None else s.most + over}) for s in wait.by_hour)
+    return wait.model_copy(update={"most": None if wait.most is None else wait.most + over, "by_hour": steps})
 
 
 # --- the weather and the hands -------------------------------------------------------------------------------------

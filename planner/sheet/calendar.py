@@ -156,7 +156,8 @@ class _EntryWriter:
     def bounds(self, row: WaitRow) -> str:
         """A wait in words."""
         late = "" if row.not_after is None else f", not after {moment(self.day.date, row.not_after)}"
-        return f"After {row.what}: not before {moment(self.day.date, row.not_before)}{late}"
+        kept = f"; planned {row.late}" if row.late else ""
+        return f"After {row.what}: not before {moment(self.day.date, row.not_before)}{late}{kept}"
 
     def entry(self, key: str, title: str, span: tuple[int, int], job: str, text: str, *, busy: bool = True) -> "Event":
         """A calendar entry; ``span`` is from and to in minutes of the day."""

@@ -82,6 +82,10 @@ def test_a_dwell_that_cannot_be_kept_is_said_first(run: Run, planned: Path) -> N
     ran = run("now", planned, "--at", "09:20", "--done", "elm.treat@08:28", *QUICK)
     assert ran.code == cli.DONE
     assert ran.out.splitlines()[0].startswith("FIRST: Elm Cottage: 'Rinse the wall' cannot begin by 09:13: 17 min too")
+    told = " ".join(ran.out.split())
+    assert "RUNS: Treat the wall: dwell since 08:28: Rinse the wall" in told
+    assert "not after 09:13, 7 min OVER" in told
+    assert "not after 09:13; planned 09:30, 17 min too late" in told
 
 
 def test_a_day_that_ends_late_says_so_by_its_exit_code(run: Run, planned: Path) -> None:

@@ -16,12 +16,13 @@ from planner.engine import Result, plan_day, plan_rest
 from planner.engine.outset import FreshDay
 from planner.engine.planning import Planning
 from planner.engine.ranking import Budget
-from planner.engine.underway import promises
+from planner.engine.underway import promises, rescue
 from planner.plan.checker import broken_rules
 from planner.plan.doubts import asked_of
 from planner.plan.past import NOT_YET, past_of
 from planner.plan.plan import Plan, Work
 from planner.plan.progress import More, Noted, Progress
+from planner.plan.waits import planned_waits
 from planner.plan.went import day_as_it_went
 from tests.engine.random_days import small, tiny
 from tests.plan import worked
@@ -138,6 +139,23 @@ def test_a_dwell_that_runs_out_is_said_first_with_the_least_lateness() -> None:
     assert "09:13" in result.urgent[0]
     assert "17 min too late" in result.urgent[0]
     assert work(result.plan, "rinse").start == 570
+
+
+def test_a_dwell_of_which_no_way_was_found_is_told_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The same, with no time to look how late the rinse is: it is held to no minute, and by the plan 17 too late."""
+    day, plan = worked.tiny()
+    monkeypatch.setattr(rescue, "FIRST_SECONDS", 1e-9)
+    monkeypatch.setattr(rescue, "RESCUE_SECONDS", 1e-9)
+    result = again(day, plan, Progress(560, (Noted("elm", "treat", 496, 508),)))
+    assert result.plan is not None, result.summary()
+    assert result.urgent == (
+        "Elm Cottage: 'rinse' must begin by 09:13, and no way to do so was found in time. See to it first.",
+    )
+    assert result.progress is not None
+    assert result.day is not None
+    assert [x.minutes for x in result.progress.over] == [None]
+    (run,) = planned_waits(result.day, result.plan)
+    assert run.late == work(result.plan, "rinse").start - 553 >= 17
 
 
 def test_a_dwell_still_in_time_is_said_with_its_latest_minute() -> None:

@@ -171,7 +171,8 @@ class RunningPanel(Panel):
         return Names(days[0]).stage(job, stage) if days else stage
 
     def _wait_words(self, shown: Shown) -> list[str]:
-        return [wait.words(self._now()) for wait in running_waits(shown.day, shown.plan, self._now())]
+        now, told = self._now(), self.open_day.state.progress
+        return [wait.words(now) for wait in running_waits(shown.day, shown.plan, told, now)]
 
     def _away_words(self, shown: Shown) -> list[str]:
         """That the van is away, and until when."""

@@ -63,11 +63,11 @@ def running_over(models: RestModels) -> Rescue:
     stages, found, words = Index.of(day).stages, [], []
     least, solution = _least_lateness(models, problem, running)
     for wait, over in zip(running, least, strict=True):
-        if wait.runs or over:
-            words.append((not over, wait.begin_by, _urgent_words(day, wait, over, over >= problem.horizon)))
-        if over:
+        if wait.runs or over != 0:
+            words.append((over == 0, wait.begin_by, _urgent_words(day, wait, over)))
+        if over != 0:
             (job, after), (_, before) = stages[_counted_from(day, wait.lag)], stages[wait.lag.second]
-            found.append(Over(job, after, before, min(over, MINUTES_IN_A_DAY)))
+            found.append(Over(job, after, before, over))
     return Rescue(tuple(found), tuple(said for *_, said in sorted(words)), solution)
 
 
@@ -102,11 +102,12 @@ def _counted_from(day: Day, lag: Lag) -> int:
     return stages.index((job, after))
 
 
-def _urgent_words(day: Day, wait: Running, over: int, is_hopeless: bool) -> str:
+def _urgent_words(day: Day, wait: Running, over: int | None) -> str:
     job, stage = Index.of(day).stages[wait.lag.second]
     name = f"{called(day.jobs[job], job)}: '{called(day.jobs[job].stages[stage], stage)}'"
-    if is_hopeless:
-        return f"{name} must begin by {show_clock(wait.begin_by)}, and no way to do so was found. See to it first."
+    if over is None:
+        by = show_clock(wait.begin_by)
+        return f"{name} must begin by {by}, and no way to do so was found in time. See to it first."
     if over:
         return (
             f"{name} cannot begin by {show_clock(wait.begin_by)}: {show_minutes(over)} too late at the soonest."
@@ -119,12 +120,12 @@ def _urgent_words(day: Day, wait: Running, over: int, is_hopeless: bool) -> str:
 
 def _least_lateness(
     models: RestModels, problem: Problem, running: list[Running]
-) -> tuple[list[int], Solution | None]:
+) -> tuple[list[int | None], Solution | None]:
     """How many minutes each running wait must run over its most at the least (all together), and what does so.
 
     First with the choices of the plan that the day went by: where that is in time, no more need be asked. Then with
     what ends the waits before all else, which is a small question; last whatever there is, from the best of the two.
-    Where no way is found at all in the time there is, a wait may run as long as the day.
+    None for each where no way is found at all in the time there is, or none within a day: it runs as long as it takes.
     """
     free = {id(lag) for wait in running for lag, _, _ in wait.lags}
     endless = replace(problem, lags=tuple(x.endless() if id(x) in free else x for x in problem.lags))
@@ -147,7 +148,9 @@ def _least_lateness(
             best, found, rest = [better.of(x) for x in over], better, models.rest_of(better)
         if best is not None and not any(best):
             break
-    return best or [problem.horizon] * len(running), found
+    if best is None:
+        return [None] * len(running), found
+    return [late if late < MINUTES_IN_A_DAY else None for late in best], found
 
 
 def _before_all_else(v: Variables, running: list[Running]) -> None:

@@ -90,7 +90,7 @@ def wait_words(day: Day, run: PlannedWait) -> str:
         text += f", at most {show_minutes(most)}"
     if run.second is None:
         return f"{text}, until {moment(day.date, run.ends)}"
-    patches = f"; {run.of_patches}" if run.of_patches else ""
+    patches = "".join(f"; {words}" for words in (run.of_patches, run.late_words) if words)
     return f"{text}; runs {span_words(run.begins, run.ends)} until {names.stage(job, run.second.stage)}{patches}"
 
 

@@ -24,7 +24,7 @@ class WaitRow:
 
     ``not_after`` is None when the wait has no most. ``meanwhile`` are the things that hands do while it runs;
     ``forecast`` says how long the surface takes to dry by the forecast, with the field error of the reckoning,
-    ``of_patches`` the shortest and the longest that a patch of it waits.
+    ``of_patches`` the shortest and the longest that a patch of it waits, ``late`` by how much it is not kept, in words.
     """
 
     job: str
@@ -40,6 +40,7 @@ class WaitRow:
     meanwhile: tuple[str, ...]
     forecast: str = ""
     of_patches: str = ""
+    late: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +80,7 @@ def _row(day: Day, plan: Plan, run: PlannedWait, second: Work) -> WaitRow:
         _meanwhile(day, plan, run.begins, second.start),
         _forecast(drying(day, job, run.wait, run.begins)),
         run.of_patches,
+        run.late_words,
     )
 
 
@@ -116,7 +118,7 @@ def stage_notes(day: Day, plan: Plan, *, ahead: bool = True) -> dict[tuple[str, 
     for row in wait_rows(day, plan):
         bounds = f"not before {moment(day.date, row.not_before)}"
         if row.not_after is not None:
-            late = f"not after {moment(day.date, row.not_after)}"
+            late = f"not after {moment(day.date, row.not_after)}{f': {row.late}' if row.late else ''}"
             bounds = f"{bounds}, {late}" if row.not_before > row.begins else late
         if ahead and row.kind != "order":
             told = f"Then {WORDS[row.kind]}; {row.next_what} {bounds}"
