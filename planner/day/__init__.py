@@ -9,12 +9,11 @@ from planner.day.jobs import (
     Method,
     Rate,
     Stage,
-    Step,
     Surface,
-    Wait,
     WayIn,
 )
 from planner.day.kit import Kit, Material
+from planner.day.waiting import Step, Wait
 
 __all__ = [
     "Break",

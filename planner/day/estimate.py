@@ -1,7 +1,8 @@
 """Waits that hang on the weather: their bounds by the hour, from the forecast."""
 
 from planner.day.day import Day
-from planner.day.jobs import Job, Step, Surface, Wait
+from planner.day.jobs import Job, Surface
+from planner.day.waiting import Step, Wait
 from planner.day.words import LATEST
 from planner.trade.drying import DryingTime, drying_time
 from planner.trade.weather import weather_at

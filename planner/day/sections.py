@@ -5,7 +5,8 @@ from math import ceil
 
 from planner.day.checks.reach import hindrances
 from planner.day.day import Day
-from planner.day.jobs import Job, Method, Part, Stage, Wait
+from planner.day.jobs import Job, Method, Part, Stage
+from planner.day.waiting import Wait
 
 Cuts = dict[str, Part]
 """For each stage of a job that is cut, its last section."""

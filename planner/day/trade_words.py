@@ -12,8 +12,9 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, BeforeValidator, Field, create_model
 
 from planner.day.faults import shown
-from planner.day.jobs import Method, Stage, Surface, Wait
+from planner.day.jobs import Method, Stage, Surface
 from planner.day.kit import Kit, Material
+from planner.day.waiting import Wait
 from planner.day.words import Clock, Key, Minutes, Title, Words
 from planner.trade import limits, units
 from planner.trade.library import MEASURES, SIDES

@@ -4,7 +4,8 @@ from collections.abc import Iterable
 from math import ceil
 
 from planner.day.day import Day
-from planner.day.jobs import Job, Stage, Wait
+from planner.day.jobs import Job, Stage
+from planner.day.waiting import Wait
 
 
 def without_stages(job: Job, gone: Iterable[str]) -> Job:

@@ -12,8 +12,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from planner.day import Day, Job, Method, Stage, Wait
-from planner.day.jobs import MOST_SECTIONS, Part
+from planner.day.jobs import Part
 from planner.day.names import called
+from planner.day.waiting import MOST_SECTIONS
 from planner.day.without import without_most
 from planner.plan.covering import covers_for, laid_again
 from planner.plan.progress import More, Noted, Progress

@@ -54,6 +54,20 @@ def running_waits(day: Day, plan: Plan, progress: Progress, now: int) -> tuple[R
 
     A wait with a most whose first stage was told to be done runs until its second is told to have begun: what is on is
     not off because a plan says so.
+
+    Parameters
+    ----------
+    day, plan
+        A day, as it went where it is under way, and its plan.
+    progress
+        What was told of it, perhaps since that plan was made.
+    now
+        The minute of the day.
+
+    Returns
+    -------
+    tuple
+        Each wait that runs, all times in minutes of the day.
     """
     names, found = Names(day), list[RunningWait]()
     for key, job in day.jobs.items():

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from planner.day import Day, Wait
-from planner.day.jobs import Opening
 from planner.day.names import Names
+from planner.day.waiting import Opening
 from planner.plan.plan import Plan, Work
 from planner.trade.units import show_minutes
 

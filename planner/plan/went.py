@@ -9,9 +9,9 @@ from dataclasses import replace
 
 from planner.day import Break, Day, Job, Meal, Method, Stage, Wait
 from planner.day.changes import with_job
-from planner.day.jobs import RunsOver
 from planner.day.names import Names
 from planner.day.stage_kinds import RAIN
+from planner.day.waiting import RunsOver
 from planner.day.without import without_most, without_stages
 from planner.plan.hindered import with_hindrances
 from planner.plan.past import NOT_YET, Past, past_of

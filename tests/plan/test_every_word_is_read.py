@@ -18,7 +18,7 @@ from planner.day.hands import Break, Meal, Place, Travel
 
 PLANNER = Path(__file__).parents[2] / "planner"
 RULES = PLANNER / "plan" / "rules"
-READINGS = (*(PLANNER / "day" / f"{name}.py" for name in ("jobs", "kit", "day", "hands", "drawn_together")),
+READINGS = (*(PLANNER / "day" / f"{name}.py" for name in ("jobs", "waiting", "kit", "day", "hands", "drawn_together")),
             PLANNER / "plan" / "exposed.py")  # fmt: skip
 """Where the readings are that rules ask for."""
 

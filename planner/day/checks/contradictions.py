@@ -9,7 +9,8 @@ from planner.day.day import Day
 from planner.day.faults import Fault, Where, shown, suggestion
 from planner.day.gates import shut_spans
 from planner.day.hands import Break
-from planner.day.jobs import USUAL_SECTIONS, Job, Method, Stage, Wait
+from planner.day.jobs import Job, Method, Stage
+from planner.day.waiting import USUAL_SECTIONS, Wait
 from planner.day.words import LONGEST
 from planner.trade.units import MINUTES_IN_A_DAY, show_clock, show_minutes
 

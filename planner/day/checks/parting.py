@@ -4,8 +4,8 @@ from collections.abc import Iterator
 
 from planner.day.day import Day
 from planner.day.faults import Fault
-from planner.day.jobs import MOST_SECTIONS, Wait
 from planner.day.sections import least_sections, minutes_at_hand, sections_of
+from planner.day.waiting import MOST_SECTIONS, Wait
 from planner.trade.units import show_minutes
 
 
