@@ -168,13 +168,13 @@ class ByNumber(Solving):
     def goal(self, crossings: Range, best: Score | None = None) -> int:
         """The bound that says of so many crossings that no plan beats the best.
 
-        Of plans that are late the one that is home first is best, of those the one with fewest crossings: with fewer
-        than the best has, they have to be home a minute later.
+        Of plans that are late the one that is home first is best, of those, where crossings have a price, the one with
+        fewest: with fewer than the best has, they have to be home a minute later.
         """
         best, price = best or self._standing, self.problem.price
         if not best.overrun:
             return best.value(price)
-        if crossings.most is not None and crossings.most < best.crossings:
+        if price and crossings.most is not None and crossings.most < best.crossings:
             return best.minutes + 1 + price * crossings.least
         return best.minutes + price * max(crossings.least, best.crossings)
 
@@ -222,7 +222,8 @@ class ByNumber(Solving):
         for one, other in self.alike if look is not None else ():
             v.model.add(v.crossings(restricted=True, hand=one) >= v.crossings(restricted=True, hand=other))
         if best.overrun:
-            v.model.add(minutes * BEYOND_CROSSINGS + count < best.minutes * BEYOND_CROSSINGS + best.crossings)
+            fewer = best.crossings if price else 0
+            v.model.add(minutes * BEYOND_CROSSINGS + count <= best.minutes * BEYOND_CROSSINGS + fewer - 1)
             v.model.minimize(minutes)
         else:
             v.model.add(minutes + price * count <= aim - 1)

@@ -120,6 +120,16 @@ def test_of_late_plans_one_with_fewer_crossings_is_settled_only_a_minute_later()
     assert known.goal(Range(4, None)) == 94 + 4 * price
 
 
+def test_of_late_plans_fewer_crossings_without_a_price_are_no_better() -> None:
+    # The tiny day's best takes 94 minutes and two crossings; one as soon home with three is as good.
+    number = Range(2, 2)
+    search = by_number.ByNumber(build(tiny_day(finish=HOME - 14, crossing_price=0)), Budget(), known=Score(14, 94, 3))
+    assert search.goal(number) == 94
+    search.lows[number] = search.floor
+    search._look_at(number)
+    assert number not in search._open_yet()  # else it is looked at again and again
+
+
 def test_of_plans_in_time_the_value_alone_settles_a_number() -> None:
     known = by_number.ByNumber(build(tiny_day()), Budget(), known=Score(0, 94, 2))
     assert known.goal(Range(1, 1)) == known.goal(Range(3, None)) == 94 + 2 * known.problem.price
