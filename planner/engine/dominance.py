@@ -40,11 +40,30 @@ def most_stays(problem: Problem, kit: int, ground: int) -> int:
     at_once = min(own, hands, here)
     enough = own >= at_once + sum(min(hands, n) for n in others)
     in_a_visit = at_once if enough or not any(others) else min(own, here) + sum(others)
-    chemicals = {problem.activities[a].chemical for a in users(problem, kit, ground)}
-    lies_on_work = any(kit in kept.kit and kept.under for kept in problem.kept)
-    if lies_on_work or (problem.kit[kit].of_one_chemical and len(chemicals) > 1):
+    if _is_taken_up_between(problem, kit, ground):
         in_a_visit = here
     return min(here, in_a_visit * problem.jobs[job].visits) + len(problem.standing_on(ground, kit))
+
+
+def _is_taken_up_between(problem: Problem, kit: int, ground: int) -> bool:
+    """Whether a plan may have to pack a kit down on a ground and set it up there again.
+
+    That is so of what is rinsed out between chemicals, and of sheets that lie where others work in between.
+    """
+    chemicals = {problem.activities[a].chemical for a in users(problem, kit, ground)}
+    lies_on_work = any(kit in kept.kit and kept.under for kept in problem.kept)
+    return lies_on_work or (problem.kit[kit].of_one_chemical and len(chemicals) > 1)
+
+
+def may_lie(problem: Problem, kit: int, ground: int) -> bool:
+    """Whether it is of use that kit lies packed down on a ground until it is set up there again.
+
+    Only where it may have to be packed down in between (elsewhere two stays in a row are made one), or where a day
+    under way finds it there: packed down, or with a chemical in it. By an open way its chores carry it.
+    """
+    g = problem.grounds[ground]
+    is_there = bool(problem.standing_on(ground, kit))
+    return bool(g.slots or g.toll) and (is_there or _is_taken_up_between(problem, kit, ground))
 
 
 def grounds_of(problem: Problem, job: int) -> list[int]:

@@ -11,7 +11,7 @@ from dataclasses import replace
 from planner.day import Day
 from planner.plan.checker import broken_rules
 from planner.plan.legs import legs
-from planner.plan.plan import Attendance, Carried, Chore, Crossing, Plan, Rest, Stay
+from planner.plan.plan import Attendance, Carried, Chore, Crossing, Plan, Rest, Stay, Work
 
 Change = Callable[[int], Plan]
 """The plan with something moved by so many minutes."""
@@ -30,6 +30,9 @@ _Key = tuple[str, str, str, int]
 
 _Gap = tuple[_Key, _Key]
 """The stays before and after it."""
+
+_Joining = Callable[[Day, Plan, Stay, Stay], Plan]
+"""A plan in which two stays of a kit, one after the other, are joined so that nobody carries it in between."""
 
 MOST_CHECKS = 24
 """So many changed plans are checked at the most: of a large day each takes a tenth of a second."""
@@ -58,12 +61,17 @@ class _Sparing:
     def _leave_kit_standing(self) -> None:
         """Kit that is packed down, or carried out, only to come again to the same ground stays there set up.
 
-        All of it at once where that holds, as it mostly does, else by halves: each check of a large day takes its time.
+        Where it must be taken up in between (sheets, a sprayer with another chemical) it lies there meanwhile.
         """
+        self._change_at(_as_one)
+        self._change_at(_lying)
+
+    def _change_at(self, change: _Joining) -> None:
+        """Change all gaps at once where that holds, as it mostly does, else by halves: each check takes its time."""
         groups = [list(self._gaps())]
         while groups:
             gaps = groups.pop()
-            if gaps and not self._try(self._without(gaps)) and len(gaps) > 1:
+            if gaps and not self._try(self._changed(gaps, change)) and len(gaps) > 1:
                 groups += [gaps[len(gaps) // 2 :], gaps[: len(gaps) // 2]]
 
     def _gaps(self) -> Iterator[_Gap]:
@@ -78,13 +86,13 @@ class _Sparing:
             if sum(s.carried_in < other.carried_in for s in meanwhile) < self.day.kit[one.kit].own:
                 yield _key(one), _key(other)
 
-    def _without(self, gaps: list[_Gap]) -> Plan:
-        """The plan with the stays on both sides of some gaps as one, the last first: the others keep their numbers."""
+    def _changed(self, gaps: list[_Gap], change: _Joining) -> Plan:
+        """The plan with the stays on both sides of some gaps joined, the last first: the others keep their numbers."""
         plan = self.best
         for one, other in reversed(gaps):
             stays = {_key(s): s for s in plan.stays}
             if one in stays and other in stays:
-                plan = _as_one(self.day, plan, stays[one], stays[other])
+                plan = change(self.day, plan, stays[one], stays[other])
         return plan
 
     def _packing(self, stay: Stay) -> int:
@@ -218,7 +226,7 @@ def _is_same(one: Attendance, other: Attendance) -> bool:
     return (one.hand, one.job, one.visit) == (other.hand, other.job, other.visit)
 
 
-# --- two stays as one ---------------------------------------------------------------------------------------------
+# --- two stays joined ---------------------------------------------------------------------------------------------
 
 
 def _as_one(day: Day, plan: Plan, one: Stay, other: Stay) -> Plan:
@@ -231,12 +239,16 @@ def _as_one(day: Day, plan: Plan, one: Stay, other: Stay) -> Plan:
             return was
         return one.number if was == other.number else was - 1
 
+    def renumbered(stay: Stay) -> Stay:
+        follows = stay.follows and number(stay.job, stay.ground, stay.kit, stay.follows)
+        return replace(stay, number=number(stay.job, stay.ground, stay.kit, stay.number), follows=follows)
+
     stays = [carried if s == one else s for s in plan.stays if s != other]
     chores = [c for c in plan.chores if not (_is_of(c, one) and c.what == "pack down")]
     chores = [c for c in chores if not (_is_of(c, other) and c.what == "set up")]
     return replace(
         plan,
-        stays=tuple(replace(s, number=number(s.job, s.ground, s.kit, s.number)) for s in stays),
+        stays=tuple(renumbered(s) for s in stays),
         chores=tuple(c if c.stay is None else replace(c, stay=number(c.job, c.ground, c.kit, c.stay)) for c in chores),
         works=tuple(
             replace(w, stays=tuple((k, number(w.job, day.jobs[w.job].ground_of(w.stage), k, n)) for k, n in w.stays))
@@ -244,6 +256,24 @@ def _as_one(day: Day, plan: Plan, one: Stay, other: Stay) -> Plan:
         ),
         crossings=tuple(_not_carried(day, plan, one, other, lift)),
     )
+
+
+def _lying(day: Day, plan: Plan, one: Stay, other: Stay) -> Plan:
+    """The plan in which kit, packed down, lies on its ground from one stay of it to the next."""
+    if other.follows is not None or day.jobs[one.job].grounds[one.ground].way_in.is_open:
+        return plan
+    ups = (c.start for c in plan.chores if c.what == "set up" and _is_of(c, other))
+    uses = (w.start for w in plan.works if (other.kit, other.number) in w.stays and _is_on(day, w, other))
+    again = min([*ups, *uses], default=other.carried_in)
+    until = replace(one, carried_out=again, visit_out=other.visit_in)
+    since = replace(other, carried_in=again, follows=one.number)
+    stays = tuple(until if s == one else since if s == other else s for s in plan.stays)
+    crossings = tuple(_not_carried(day, plan, one, other, day.kit[one.kit].lift))
+    return replace(plan, stays=stays, crossings=crossings)
+
+
+def _is_on(day: Day, work: Work, stay: Stay) -> bool:
+    return (work.job, day.jobs[work.job].ground_of(work.stage)) == (stay.job, stay.ground)
 
 
 def _not_carried(day: Day, plan: Plan, one: Stay, other: Stay, lift: int) -> Iterator[Crossing]:

@@ -89,6 +89,8 @@ class Hint:
             self.say(stay.present, 1)
             for n, here in stay.visits.items():
                 self.say(here, self.v.visits[n].number + 1 == planned.visit_in)
+            for n, lies in stay.follows.items():
+                self.say(lies, planned.follows == self.v.stays[n].number + 1)
             self.say(stay.came, planned.carried_in)
             self.say(stay.left, planned.carried_out)
             for what, task in (("set up", stay.set_up), ("pack down", stay.pack_down)):
@@ -99,7 +101,8 @@ class Hint:
                 walk = self.v.slots[n].walk
                 if n in stay.came_by:
                     brought = any(c.what == kit for c in crossing.carried_in)
-                    self.say(stay.came_by[n], brought and crossing.start + walk == planned.carried_in)
+                    comes = brought and planned.follows is None
+                    self.say(stay.came_by[n], comes and crossing.start + walk == planned.carried_in)
                     taken = any(c.what == kit for c in crossing.carried_out)
                     self.say(stay.left_by[n], taken and crossing.end - walk == planned.carried_out)
 

@@ -235,7 +235,9 @@ class SolutionReader:
                 job, ground = self.index.grounds[s.ground]
                 came, left = self._stood(s)
                 first, last = (self._visit_to_or_from(s, inward=inward) for inward in (True, False))
-                stays.append(PlannedStay(job, ground, self.index.kit[s.kit], s.number + 1, first, last, came, left))
+                before = next((self.v.stays[n].number + 1 for n, lies in s.follows.items() if self.value(lies)), None)
+                kit, number = self.index.kit[s.kit], s.number + 1
+                stays.append(PlannedStay(job, ground, kit, number, first, last, came, left, before))
         return stays
 
     def _stood(self, stay: Stay) -> tuple[int, int]:

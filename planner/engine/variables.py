@@ -12,7 +12,7 @@ from typing import Any
 from ortools.sat.python import cp_model
 
 from planner.engine.bounds import legs_needed
-from planner.engine.dominance import most_crossings, most_stays, users
+from planner.engine.dominance import may_lie, most_crossings, most_stays, users
 from planner.engine.problem import KitThere, Problem
 
 Expr = Any
@@ -117,7 +117,8 @@ class Shuttle:
 class Stay:
     """A piece of kit that may stand on a ground, ``ready`` to ``unready`` set up between ``came`` and ``left``.
 
-    It comes in one of ``visits``; it goes in the same, or, where it may stay, in one of ``visits_out``.
+    It comes in one of ``visits``; it goes in the same, or, where it may stay, in one of ``visits_out``. By the index of
+    another stay: whether it ``follows`` that, or is ``followed`` by it, and its kit lies there packed down in between.
     """
 
     kit: int
@@ -134,6 +135,8 @@ class Stay:
     left_by: dict[int, Expr] = field(default_factory=dict)
     used_by: dict[int, Expr] = field(default_factory=dict)
     standing: KitThere | None = None
+    follows: dict[int, Expr] = field(default_factory=dict)
+    followed: dict[int, Expr] = field(default_factory=dict)
 
     @property
     def ready(self) -> Expr:
@@ -356,11 +359,22 @@ class Variables:
     # --- kit -----------------------------------------------------------------------------------------------------
 
     def _stays(self) -> list[Stay]:
-        stays = []
+        stays: list[Stay] = []
         for k in range(len(self.problem.kit)):
             for g in range(len(self.problem.grounds)):
-                stays += [self._stay(k, g, number, self.users(k, g)) for number in range(self._most_stays(k, g))]
+                here = [self._stay(k, g, number, self.users(k, g)) for number in range(self._most_stays(k, g))]
+                self._let_lie(here, len(stays))
+                stays += here
         return stays
+
+    def _let_lie(self, stays: list[Stay], first: int) -> None:
+        """Let each stay of a kit on a ground follow one before it, where that is of use: the kit lies in between."""
+        for m, other in enumerate(stays):
+            before = stays[:m] if self.problem.kit[other.kit].own > 1 else stays[max(0, m - 1) : m]
+            if other.standing is None and may_lie(self.problem, other.kit, other.ground):
+                for n, one in enumerate(before, m - len(before)):
+                    lies = self.literal(f"stay {n} lies until {m}")
+                    one.followed[first + m] = other.follows[first + n] = lies
 
     def users(self, kit: int, ground: int) -> list[int]:
         """The activities on a ground that may use a kit."""

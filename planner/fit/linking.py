@@ -183,6 +183,9 @@ class _Linking:
             for brought in first:
                 for duty in [*ups, *uses]:
                     self._link(brought, duty, f"{words} is carried in first")
+            for packed in self._lain(stay):
+                for duty in [*ups, *uses]:
+                    self._link(packed, duty, f"{words} is packed down until then")
             for up in ups:
                 for use in uses:
                     self._link(up, use, f"{words} is set up first")
@@ -202,6 +205,12 @@ class _Linking:
             if (other.job, other.ground) == (stay.job, stay.ground) and other.kit in self.day.kit[stay.kit].needs:
                 for first in [*self._carried(other, "in"), *self._chores_of(other, "set up")]:
                     self._link(first, up, f"{kit_words(self.day, other.kit)} stands there then")
+
+    def _lain(self, stay: Stay) -> list[Doing]:
+        """The packing down after which a stay's kit lay there."""
+        place = (stay.job, stay.ground, stay.kit, stay.follows)
+        before = [s for s in self.plan.stays if (s.job, s.ground, s.kit, s.number) == place]
+        return [chore for s in before for chore in self._chores_of(s, "pack down")]
 
     def _chores_of(self, stay: Stay, what: str) -> list[Doing]:
         spans = {

@@ -42,6 +42,7 @@ RULES: tuple[Callable[[DayAndPlan], Breaches], ...] = (
     kit.kit_stands_set_up_for_all_of_its_use,
     kit.kit_is_set_up_once_what_it_needs_stands,
     kit.each_stay_is_set_up_and_packed_down,
+    kit.what_lies_there_was_there,
     kit.one_stage_at_a_time,
     kit.one_chemical_until_rinsed_out,
     kit.what_covers_stays,

@@ -135,7 +135,7 @@ def _kit(day: Day, plan: Plan) -> Iterator[Load]:
     for key, kit in day.kit.items():
         stays = [s for s in plan.stays if s.kit == key]
         if stays:
-            out = [_out(day, s) for s in stays]
+            out = [_out(day, plan, s) for s in stays]
             jobs, first = _once(s.job for s in stays), min(start for start, _ in out)
             group = kit.group or OTHER_GROUPS["kit"]
             yield Load(group, "kit", key, called(kit, key), _at_once(out), jobs, first, mass=kit.mass)
@@ -166,19 +166,21 @@ def _bags(day: Day, plan: Plan) -> Iterator[Load]:
 def _attachments(day: Day, plan: Plan) -> Iterator[Load]:
     """What goes with kit, each once, beside the kit that needs it first: kit that is not out at once shares it."""
     with_it = dict[str, list[Stay]]()
-    for stay in sorted(plan.stays, key=lambda s: (_out(day, s), s.kit)):
+    for stay in sorted(plan.stays, key=lambda s: (_out(day, plan, s), s.kit)):
         for name in day.kit[stay.kit].attachments:
             with_it.setdefault(name, []).append(stay)
     for name, stays in with_it.items():
-        key, out = stays[0].kit, [_out(day, s) for s in stays]
+        key, out = stays[0].kit, [_out(day, plan, s) for s in stays]
         group = day.kit[key].group or OTHER_GROUPS["kit"]
         yield Load(group, "attachment", key, name, _at_once(out), _once(s.job for s in stays), out[0][0])
 
 
-def _out(day: Day, stay: Stay) -> tuple[int, int]:
-    """From when to when kit is away from the van."""
-    walk = _walk(day, stay.job, stay.ground)
-    return stay.carried_in - walk, stay.carried_out + walk
+def _out(day: Day, plan: Plan, stay: Stay) -> tuple[int, int]:
+    """From when to when kit is away from the van; where it lies between two stays there is no walk."""
+    walk, place = _walk(day, stay.job, stay.ground), (stay.job, stay.ground, stay.kit)
+    stays_on = any((s.job, s.ground, s.kit) == place and s.follows == stay.number for s in plan.stays)
+    come, go = stay.follows is None, not stays_on
+    return stay.carried_in - walk * come, stay.carried_out + walk * go
 
 
 def _at_once(out: Sequence[tuple[int, int]]) -> int:

@@ -89,11 +89,27 @@ class Gathering:
                 out = None if key in self.lying else out
                 carried_in = None if into is None else into.end
                 carried_out = NOT_YET if out is None else out.start
+                if stay.follows is not None:
+                    carried_in = self._begun_again(stay)
+                if (after := self._following(stay)) is not None:
+                    again = self._begun_again(after)
+                    carried_out = NOT_YET if again is None else again
             by = self.behind.get((stay.job, stay.kit))
             if by is not None and carried_in is not None and not by > carried_out:
                 carried_out = max(carried_in, by)
             if carried_in is not None:
                 yield replace(stay, carried_in=carried_in, carried_out=carried_out)
+
+    def _following(self, stay: Stay) -> Stay | None:
+        """The stay that follows one, where its kit lies on."""
+        place = (stay.job, stay.ground, stay.kit, stay.number)
+        return next((s for s in self.known.stays if (s.job, s.ground, s.kit, s.follows) == place), None)
+
+    def _begun_again(self, stay: Stay) -> int | None:
+        """When kit that lay there was begun to be set up again, or first used; None where it lies there yet."""
+        up = self.chores.get((stay.job, stay.ground, stay.kit, stay.number, "set up"))
+        uses = [d for d in self.happened if isinstance(d.item, Work) and self._uses(d.item, stay)]
+        return min((d.start for d in ([up] if up else uses)), default=None)
 
     def _uses(self, work: Work, stay: Stay) -> bool:
         ground = self.day.jobs[work.job].ground_of(work.stage)

@@ -129,7 +129,15 @@ class Linking:
             return before.kind == "out"
         laid = isinstance(other, Chore) and other.what == "lay"
         brought = isinstance(one, Chore) and one.what == "set up" and before.kind == "in"
-        return duty.kind != "out" and (laid or brought)
+        return duty.kind != "out" and (laid or brought or self._lay_there(one, other))
+
+    def _lay_there(self, one: Crossing | Chore, other: Crossing | Chore) -> bool:
+        """Whether the one sets up again what the other packed down, and what lay there in between."""
+        if not (isinstance(one, Chore) and isinstance(other, Chore)) or one.kit != other.kit:
+            return False
+        place = (one.job, one.ground, one.kit, one.stay)
+        follows = [s.follows for s in self.plan.stays if (s.job, s.ground, s.kit, s.number) == place]
+        return (one.what, other.what) == ("set up", "pack down") and other.stay in follows
 
     def _taken_out(self, duty: Happening) -> set[tuple[str, str, int]]:
         """The stays, by ground, kit and number, that end with a walk out."""

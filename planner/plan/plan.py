@@ -103,7 +103,9 @@ class Stay:
 
     ``number`` tells apart the stays of the same kit on the same ground. ``carried_in`` is when it reaches the ground
     (on an open way in: when its set-up begins), ``carried_out`` when it leaves it (when its pack-down ends).
-    ``visit_in`` and ``visit_out`` differ only for kit that may stay while the van is away.
+    ``visit_in`` and ``visit_out`` differ only for kit that may stay while the van is away. A stay that ``follows``
+    another of its kit there, by number, begins in the minute in which that ends: the kit lay there packed down, and
+    nobody carries it.
     """
 
     job: str
@@ -114,6 +116,7 @@ class Stay:
     visit_out: int
     carried_in: int
     carried_out: int
+    follows: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -749,6 +749,7 @@ class _Search:
             ready = sorted({phase for ground, phase in state.kit[k] if ground == g and phase >= SOILED} | {READY})
             for what, minutes, unit, after in (
                 ("set up", kit.set_up + walking, before, (g, READY)),
+                *((("set up", kit.set_up, (g, PACKED), (g, READY)),) if not way.is_open else ()),
                 *(("pack down", away, (g, phase), gone) for phase in ready),
             ):
                 if unit not in state.kit[k] or (what == "set up" and not self._is_wanted(state, k, g)):
@@ -763,7 +764,7 @@ class _Search:
                     continue
                 units = [list(x) for x in state.kit]
                 if minutes == 0:  # nobody's work
-                    if way.is_open:
+                    if way.is_open or (what == "set up" and unit == (g, PACKED)):
                         _turn(units[k], unit, after)
                         yield 0, self._begin(state, Duty(0, "", (), ()), kit=units)
                     continue

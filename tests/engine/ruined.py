@@ -155,6 +155,10 @@ HOUSES_SINCE: dict[str, tuple[str, ...]] = {
     "a gutter is cleared onto the half of a deck that is washed, as the other half is washed later": (
         RUINED + "test_nothing_falls_on_a_section_that_is_washed_though_another_is_washed_later",
     ),
+    "sheets are carried out through the kitchen and fetched in again two minutes later, to be laid where they were": (
+        "engine/test_lying.py::test_sheets_that_were_taken_up_lie_there_until_they_are_laid_again",
+        "engine/test_lying.py::test_what_is_carried_out_and_in_again_for_nothing_lies",
+    ),
     "a channel is flushed, and then moss falls into it from the fascia above": (
         RUINED + "test_no_channel_is_flushed_before_what_stands_above_it_is_cleared",
     ),

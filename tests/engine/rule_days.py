@@ -107,6 +107,16 @@ def too_heavy_for_one() -> Day:
     return day(stages, hands=hands, kit=kit)
 
 
+def rinsed_between() -> Day:
+    """The sprayer for the wall is rinsed out behind the house, and set up there for the path: it was there before."""
+    stages = {
+        "wall": stage("wall", 20, "sprayer", chemical="hypochlorite"),
+        "path": stage("steps", 20, "sprayer", chemical="quaternary"),
+    }
+    kit = {"sprayer": {"load": 2, "set_up": 5, "rinse_out": 5}}
+    return day(stages, way={"minutes": 5, "restricted": True, "load_limit": 2}, kit=kit)
+
+
 def head_after_its_washer() -> Day:
     """Two hands would set the washer and its head up side by side; the head is tried with water in it."""
     kit = {"washer": {"load": 1, "set_up": 10}, "head": {"load": 1, "set_up": 10, "needs": ["washer"]}}
@@ -245,6 +255,7 @@ DAYS: dict[str, Callable[[], Day]] = {
     "carrying.keep_to_what_is_owned": one_washer,
     "material.have_water_at_hand": water_first,
     "carrying.roll_one_at_a_time": one_truck,
+    "carrying.lie_until_set_up_again": rinsed_between,
     "carrying.set_up_in_turn": head_after_its_washer,
     "carrying.set_up_what_one_can_lift": too_heavy_for_one,
     "material.bring_before_the_first": one_can_for_two,

@@ -43,6 +43,8 @@ def _limited(day: Day, problem: Problem) -> bool:
 SHOWN = (
     Shown("stages.waits_keep_their_bounds", PATCHES + "test_every_patch_waits_within_the_bounds",
           "three_jobs_two_hands", lambda day, _: any(stage.part for _, _, stage in day.stages())),
+    Shown("kit.what_lies_there_was_there", "engine/test_lying.py::test_what_does_not_lie_there_is_not_set_up",
+          "top_down", _two_chemicals),
     Shown("kit.kit_is_set_up_once_what_it_needs_stands", SHARING + "test_a_washer_is_set_up_once_its_hose_lies_there",
           "rear_patio", lambda day, _: any(kit.needs and kit.set_up for kit in day.kit.values())),
     Shown("kit.one_chemical_until_rinsed_out", GOING + "test_a_sprayer_is_rinsed_out_between_two_chemicals", "top_down",

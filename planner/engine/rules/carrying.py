@@ -21,6 +21,7 @@ def obey(v: Variables) -> None:
         else:
             stand_from_chore_to_chore(v, stay)
             set_up_what_one_can_lift(v, stay)
+    lie_until_set_up_again(v)
     share_stays(v)
     keep_to_what_is_owned(v)
     material.obey(v)
@@ -114,7 +115,8 @@ def carry_in_and_out(v: Variables, stay: Stay) -> None:
         if inward and stay.standing is not None:
             v.model.add(sum(legs.values()) == 0)
             continue
-        v.model.add(sum(legs.values()) == kit.lift * stay.present)
+        lain = sum((stay.follows if inward else stay.followed).values())
+        v.model.add(sum(legs.values()) == kit.lift * (stay.present - lain))
         for h in range(len(v.problem.hands)):
             own = [x for n, x in legs.items() if v.slots[n].hand == h]
             if kit.lift > 1:
@@ -130,6 +132,40 @@ def carry_in_and_out(v: Variables, stay: Stay) -> None:
                 (slot.in_loads if inward else slot.out_loads).append(share * carried)
             if kit.mass:
                 (slot.in_masses if inward else slot.out_masses).append(_borne(v, stay, legs, n))
+
+
+def lie_until_set_up_again(v: Variables) -> None:
+    """Kit that is packed down may lie where it is until it is set up there again: nobody carries it in between."""
+    for stay in v.stays:
+        for ends in (stay.follows, stay.followed):
+            if ends:
+                v.model.add(sum(ends.values()) <= stay.present)
+        for n, lies in stay.followed.items():
+            other = v.stays[n]
+            if v.problem.grounds[stay.ground].slots:
+                v.model.add(other.came == stay.left).only_enforce_if(lies)
+                _lie_in_one_visit(v, stay, other, lies)
+            else:  # crossings are left out
+                v.model.add(other.came >= stay.left).only_enforce_if(lies)
+
+
+def _lie_in_one_visit(v: Variables, stay: Stay, other: Stay, lies: Expr) -> None:
+    """One stay ends and the next begins in the same visit; which, no leg says."""
+    visits = v.visits_to(v.problem.grounds[stay.ground].job)
+    if len(visits) == 1:
+        return
+    if not v.problem.kit[stay.kit].may_stay:
+        for n in visits:
+            v.model.add(stay.visits[n] == other.visits[n]).only_enforce_if(lies)
+        return
+    here = {n: v.literal(f"lies in visit {n}") for n in visits}
+    v.model.add(sum(here.values()) == lies)
+    for n, at in here.items():
+        v.model.add_implication(at, v.visits[n].present)
+        v.model.add(stay.left >= v.visits[n].arrive).only_enforce_if(at)
+        v.model.add(stay.left <= v.visits[n].depart).only_enforce_if(at)
+        v.model.add(stay.visits_out[n] == at).only_enforce_if(lies)
+        v.model.add(other.visits[n] == at).only_enforce_if(lies)
 
 
 def stand_from_chore_to_chore(v: Variables, stay: Stay) -> None:
@@ -177,12 +213,23 @@ def keep_to_what_is_owned(v: Variables) -> None:
 
 
 def _occupied(v: Variables, stay: Stay) -> cp_model.IntervalVar:
-    """From the start of the leg that brings a stay's kit to the end of the leg that takes it away."""
+    """From the start of the leg that brings a stay's kit to the end of the leg that takes it away; where its kit lies
+    there before or after, no leg does."""
     ground = v.problem.grounds[stay.ground]
     walk = ground.walk if ground.slots else ground.toll
-    start, end = stay.came - walk, stay.left + walk
+    start = _by_leg(v, stay.came - walk, walk, stay.follows)
+    end = _by_leg(v, stay.left + walk, -walk, stay.followed)
     length = v.model.new_int_var(0, v.end_of_time, "occupied minutes")
     return v.model.new_optional_interval_var(start, length, end, stay.present, "occupied")
+
+
+def _by_leg(v: Variables, minute: Expr, leg: int, lies: dict[int, Expr]) -> Expr:
+    """The far end of the leg that carries a stay's kit, or this one where it lies there."""
+    if not lies or not leg:
+        return minute
+    end = v.model.new_int_var(v.opens - abs(leg), v.end_of_time + abs(leg), "carried")
+    v.model.add(end == minute + leg * sum(lies.values()))
+    return end
 
 
 def _borne(v: Variables, stay: Stay, legs: dict[int, Expr], n: int) -> Expr:

@@ -105,13 +105,14 @@ def begin_dry(v: Variables, wetted: Wetted) -> None:
 def carry_on_the_dry(v: Variables, slippery: Slippery, stay: Stay) -> None:
     """A ladder comes and goes before what its way goes over is wetted, or once it has drained."""
     wet, ground = v.activities[slippery.wet], v.problem.grounds[stay.ground]
-    legs = [(stay.came - ground.walk, stay.came), (stay.left, stay.left + ground.walk)]
+    come, go = list(stay.follows.values()), list(stay.followed.values())
+    legs = [(stay.came - ground.walk, stay.came, come), (stay.left, stay.left + ground.walk, go)]
     if not ground.slots:
-        legs = [(chore.start, chore.end) for chore in _not_begun(stay, besides=slippery.has_begun)]
+        legs = [(chore.start, chore.end, []) for chore in _not_begun(stay, besides=slippery.has_begun)]
     elif stay.standing is not None:
         legs = legs[1:]
-    for start, end in legs:
-        given = [stay.present, *_given(v, wet)]
+    for start, end, lies in legs:
+        given = [stay.present, *(~x for x in lies), *_given(v, wet)]
         sooner = v.literal(f"{stay.kit} before {wet.name}")
         v.model.add(end <= wet.start).only_enforce_if([sooner, *given])
         v.model.add(start >= wet.end + slippery.minutes).only_enforce_if([~sooner, *given])

@@ -9,7 +9,7 @@ from planner.day import Break, Day
 from planner.plan.checker import broken_rules
 from planner.plan.coming_and_going import coming_and_going
 from planner.plan.legs import legs
-from planner.plan.plan import Drive, Plan, Rest
+from planner.plan.plan import Drive, Plan, Rest, Stay
 
 FEW_JOBS = 6
 """Of so many jobs every order is looked at; of more, orders are bettered by moving one job at a time."""
@@ -132,8 +132,14 @@ def moved(plan: Plan, by: int) -> Plan:
     return paused(plan, -(10**6), by)
 
 
+def _key(stay: Stay) -> tuple[str, str, str, int | None]:
+    return stay.job, stay.ground, stay.kit, stay.number
+
+
 def paused(plan: Plan, at: int, minutes: int) -> Plan:
     """A plan in which all that begins at a minute or later does so many minutes later."""
+
+    lying = {(*_key(x)[:3], x.follows) for x in plan.stays if x.follows is not None}
 
     def on(minute: int) -> int:
         return minute + minutes if minute >= at else minute
@@ -147,7 +153,10 @@ def paused(plan: Plan, at: int, minutes: int) -> Plan:
         visits=tuple(replace(x, arrive=over(x.arrive), depart=on(x.depart)) for x in plan.visits),
         works=tuple(replace(x, start=on(x.start), end=over(x.end)) for x in plan.works),
         crossings=tuple(replace(x, start=on(x.start), end=over(x.end)) for x in plan.crossings),
-        stays=tuple(replace(x, carried_in=on(x.carried_in), carried_out=over(x.carried_out)) for x in plan.stays),
+        stays=tuple(
+            replace(x, carried_in=on(x.carried_in), carried_out=(on if _key(x) in lying else over)(x.carried_out))
+            for x in plan.stays
+        ),
         chores=tuple(replace(x, start=on(x.start), end=over(x.end)) for x in plan.chores),
         rests=tuple(replace(x, start=on(x.start), end=over(x.end)) for x in plan.rests),
         attendances=tuple(replace(x, arrive=over(x.arrive), leave=on(x.leave)) for x in plan.attendances),

@@ -177,7 +177,7 @@ def _choices_of(task: Task) -> Iterator[Expr]:
 
 def _choices_of_stay(stay: Stay) -> Iterator[Expr]:
     yield stay.present
-    for chosen in (stay.visits, stay.used_by, stay.came_by, stay.left_by):
+    for chosen in (stay.visits, stay.used_by, stay.came_by, stay.left_by, stay.follows, stay.followed):
         yield from chosen.values()
     for chore in (stay.set_up, stay.pack_down):
         if chore is not None:

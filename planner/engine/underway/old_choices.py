@@ -31,7 +31,11 @@ def what_is_left(day: Day, plan: Plan, past: Past, progress: Progress) -> Plan:
         works=tuple(_with_numbers(day, w, numbers) for w in works if set(w.hands) <= set(here)),
         crossings=tuple(c for c in crossings if c.hand in here),
         stays=tuple(
-            replace(s, number=numbers[s.job, s.ground, s.kit, s.number])
+            replace(
+                s,
+                number=numbers[s.job, s.ground, s.kit, s.number],
+                follows=None if s.follows is None else numbers.get((s.job, s.ground, s.kit, s.follows)),
+            )
             for s in plan.stays
             if (s.job, s.ground, s.kit, s.number) in numbers
         ),
@@ -134,7 +138,7 @@ def keep_choices(v: Variables, day: Day, left: Plan, *, kit_too: bool) -> None:
         choices += [slot.present for slot in v.slots] + [x for task in tasks for x in task.slots.values()]
         for stay in v.stays:
             choices += [stay.present, *stay.visits.values(), *stay.used_by.values()]
-            choices += [*stay.came_by.values(), *stay.left_by.values()]
+            choices += [*stay.came_by.values(), *stay.left_by.values(), *stay.follows.values()]
     for index in sorted({choice.index for choice in choices if choice.index in said}):
         v.model.add(v.model.get_int_var_from_proto_index(index) == said[index])
     for h in range(len(v.problem.hands)):

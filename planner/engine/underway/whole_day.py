@@ -90,7 +90,10 @@ class RestReading(SolutionReader):
             number = self._number(stay.job, stay.ground, stay.kit, stay.number)
             begun = known.get((stay.job, stay.ground, stay.kit, number))
             if begun is None:
-                joined.append(replace(stay, number=number))
+                before = stay.follows
+                if before is not None:
+                    before = self._number(stay.job, stay.ground, stay.kit, before)
+                joined.append(replace(stay, number=number, follows=before))
             else:
                 joined.append(replace(begun, carried_out=stay.carried_out, visit_out=stay.visit_out))
         return joined

@@ -45,7 +45,8 @@ def _load(r: DayAndPlan, carried: Carried) -> float:
 
 def stays_match_what_is_carried(r: DayAndPlan) -> Breaches:
     """Rule 5: each stay by a way in with crossings begins at the end of an in-leg that brings its kit and ends at the
-    start of an out-leg that takes it, by as many hands as it takes to lift it; nothing else is carried."""
+    start of an out-leg that takes it, by as many hands as it takes to lift it, but where its kit lies there packed down
+    between two stays; nothing else is carried."""
     for word, carried, stays in (
         ("in", _legs(r, inward=True), _stays_in(r)),
         ("out", _legs(r, inward=False), _stays_out(r)),
@@ -82,11 +83,12 @@ def _legs(r: DayAndPlan, *, inward: bool) -> list[tuple[_Place, str, Carried]]:
 
 
 def _stays_in(r: DayAndPlan) -> list[_Place]:
-    return [(s.job, s.visit_in, s.ground, s.carried_in, s.kit) for s in _carried_stays(r)]
+    return [(s.job, s.visit_in, s.ground, s.carried_in, s.kit) for s in _carried_stays(r) if s.follows is None]
 
 
 def _stays_out(r: DayAndPlan) -> list[_Place]:
-    return [(s.job, s.visit_out, s.ground, s.carried_out, s.kit) for s in _carried_stays(r)]
+    carried = (s for s in _carried_stays(r) if not r.is_followed(s))
+    return [(s.job, s.visit_out, s.ground, s.carried_out, s.kit) for s in carried]
 
 
 def _carried_stays(r: DayAndPlan) -> Iterator[Stay]:

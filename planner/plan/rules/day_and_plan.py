@@ -113,6 +113,7 @@ class DayAndPlan:
         self._works = {(w.job, w.stage): w for w in plan.works}
         self._visits = {(v.job, v.number): v for v in plan.visits}
         self._stays = {(s.job, s.ground, s.kit, s.number): s for s in plan.stays}
+        self._followed = {(s.job, s.ground, s.kit, s.follows) for s in plan.stays if s.follows is not None}
         self._works_on: defaultdict[tuple[str, str], list[Work]] = defaultdict(list)
         for work in plan.works:
             self._works_on[work.job, self.ground(work)].append(work)
@@ -180,6 +181,18 @@ class DayAndPlan:
         """The stays that a work names, as far as they exist on its ground."""
         named = [(work.job, self.ground(work), kit, number) for kit, number in dict.fromkeys(work.stays)]
         return [self._stays[key] for key in named if key in self._stays]
+
+    def stay(self, job: str, ground: str, kit: str, number: int) -> Stay | None:
+        """The stay of that number."""
+        return self._stays.get((job, ground, kit, number))
+
+    def stays_at(self, job: str, ground: str, kit: str) -> list[Stay]:
+        """All stays of a kit on a ground."""
+        return [s for s in self.plan.stays if (s.job, s.ground, s.kit) == (job, ground, kit)]
+
+    def is_followed(self, stay: Stay) -> bool:
+        """Whether a stay's kit lies there, packed down, until another stay of it begins."""
+        return (stay.job, stay.ground, stay.kit, stay.number) in self._followed
 
     def chores_of(self, stay: Stay, what: str) -> list[Chore]:
         """The chores that set a stay's kit up, or pack it down."""

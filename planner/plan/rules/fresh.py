@@ -183,7 +183,9 @@ def no_ladder_goes_over_wet_steps(r: DayAndPlan) -> Breaches:
             continue
         job, way = r.day.jobs[stay.job], r.way_in(stay.job, stay.ground)
         over = {*way.over, *reached_over(job, set(way.over))}
-        moved = [(stay.carried_in - way.minutes, stay.carried_in), (stay.carried_out, stay.carried_out + way.minutes)]
+        into = (stay.carried_in - way.minutes, stay.carried_in)
+        out = (stay.carried_out, stay.carried_out + way.minutes)
+        moved = [*([into] if stay.follows is None else []), *([] if r.is_followed(stay) else [out])]
         if way.is_open:
             moved = [(c.start, c.end) for what in ("set up", "pack down") for c in r.chores_of(stay, what)]
         for wet in r.plan.works if over else ():

@@ -52,6 +52,23 @@ def each_stay_is_set_up_and_packed_down(r: DayAndPlan) -> Breaches:
             yield _of_stay(stay, f"{kit_words(r.day, stay.kit)} is packed down before it is set up")
 
 
+def what_lies_there_was_there(r: DayAndPlan) -> Breaches:
+    """Rule 4: a stay that follows another of its kit, by a way in with crossings, begins in the minute and visit in
+    which that ends; no two follow the same."""
+    for stay in r.plan.stays:
+        if stay.follows is None:
+            continue
+        words = f"{kit_words(r.day, stay.kit)} on {ground_words(r.day, stay.job, stay.ground)}"
+        before = r.stay(stay.job, stay.ground, stay.kit, stay.follows)
+        if before is None or before is stay or r.way_in(stay.job, stay.ground).is_open:
+            yield _of_stay(stay, f"{words} is said to lie there from before, and does not")
+        elif (before.carried_out, before.visit_out) != (stay.carried_in, stay.visit_in):
+            until = show_clock(before.carried_out)
+            yield _of_stay(stay, f"{words} lies there until {until}, not when it is set up again")
+        elif any(s.follows == stay.follows and s is not stay for s in r.stays_at(stay.job, stay.ground, stay.kit)):
+            yield _of_stay(stay, f"{words} is set up twice from where it lies")
+
+
 def _chore_of(r: DayAndPlan, stay: Stay, what: str, minutes: int) -> Breaches:
     chores = r.chores_of(stay, what)
     words = f"to {what} {kit_words(r.day, stay.kit)} on {ground_words(r.day, stay.job, stay.ground)}"
@@ -187,7 +204,8 @@ def _away(r: DayAndPlan, stay: Stay) -> tuple[int, int]:
     """From when to when a unit is not in the van."""
     way_in = r.way_in(stay.job, stay.ground)
     walk = 0 if way_in.is_open else way_in.minutes
-    return stay.carried_in - walk, stay.carried_out + walk
+    come, go = stay.follows is None, not r.is_followed(stay)
+    return stay.carried_in - walk * come, stay.carried_out + walk * go
 
 
 def supplies_suffice(r: DayAndPlan) -> Breaches:
