@@ -42,7 +42,7 @@ def spraying(*, way: Tables = THROUGH_THE_HOUSE, own: int = 1, **job: Any) -> Da
 
 
 def by_hand(*, carried: bool) -> Plan:
-    """Ash sprays the wall from 08:17 to 08:37 and rinses out until 08:42; then the path, at once or after out and in."""
+    """Ash sprays the wall from 08:17 to 08:37 and rinses out until 08:42; then comes the path, or a way out and in."""
     walk, can = (6 if carried else 0), (Carried("can"),)
     again = 522 + walk
     path = (again + 4, again + 24)
