@@ -278,7 +278,7 @@ def _is_on(day: Day, work: Work, stay: Stay) -> bool:
 
 def _not_carried(day: Day, plan: Plan, one: Stay, other: Stay, lift: int) -> Iterator[Crossing]:
     """The crossings without the kit between two stays; without those that then carry nothing and hold no work."""
-    out_by, in_by = lift, lift
+    out_by, in_by = (lift, lift) if other.follows is None else (0, 0)  # what lay there nobody carried
     for c in plan.crossings:
         leg_in, leg_out = legs(day, c)
         is_there, changed = (c.job, c.ground) == (one.job, one.ground), c

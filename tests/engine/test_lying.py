@@ -196,3 +196,25 @@ def test_on_the_day_what_lies_packed_down_is_set_up_again(at: int) -> None:
     assert len(new.crossings) == 1
     assert [stay.follows for stay in new.stays] == [None, 1]
     assert new.home <= 567
+
+
+def test_stays_that_are_joined_keep_the_leg_that_brought_the_kit() -> None:
+    """A broom needs no setting up: it lies for no minutes from when it comes, and the stay that sweeps follows that."""
+    stages = {"sweep": {"kind": "sweep", "surface": "path", "methods": {"so": {"minutes": 20, "kit": ["broom"]}}}}
+    site = {"grounds": {"rear": {"way_in": THROUGH_THE_HOUSE}}, "surfaces": {"path": {"ground": "rear"}}}
+    tables = at_elm({**site, "stages": stages}, start=480, finish=1000, rest="none", kit={"broom": {"load": 1}})
+    day, broom = Day.model_validate(tables), (Carried("broom"),)
+    plan = Plan(
+        drives=(Drive("yard", "elm", 480, 490), Drive("elm", "yard", 516, 526)),
+        visits=(Visit("elm", 1, 490, 516),),
+        works=(Work("elm", "sweep", "so", ("ash",), 1, 493, 513, (("broom", 2),)),),
+        crossings=(Crossing("elm", 1, "rear", "ash", 490, 516, broom, broom),),
+        stays=(
+            Stay("elm", "rear", "broom", 1, 1, 1, 493, 493),
+            Stay("elm", "rear", "broom", 2, 1, 1, 493, 513, follows=1),
+        ),
+    )
+    assert broken_rules(day, plan) == []
+    spared = without_what_is_for_nothing(day, plan)
+    assert spared.crossings == plan.crossings
+    assert [(stay.carried_in, stay.carried_out, stay.follows) for stay in spared.stays] == [(493, 513, None)]

@@ -267,12 +267,12 @@ def test_a_coat_that_must_wait_for_a_day_is_the_reason_and_sheets_elsewhere_are_
 
 
 def test_chemicals_that_cannot_be_rinsed_apart_are_told_with_what_would_help() -> None:
-    """Acid above a drive for hypochlorite: the drive is not rinsed before it is treated, nor may anything run onto it
-    once it is rinsed for the last time."""
-    salts = {"recipe": "remove-efflorescence", "prefix": "salt", "ground": "front", "area": "2 m2"}
-    result = plan_day(day_by_recipe([salts, {"recipe": "treat-drive", "ground": "front", "area": "4 m2"}]), seconds=20)
+    """Hypochlorite on a wall above paving on which a biocide is left: nobody rinses that, before or after."""
+    wall = {"recipe": "treat-wall", "prefix": "wall", "ground": "front", "area": "2 m2"}
+    green = {"recipe": "treat-and-leave", "ground": "front", "area": "4 m2"}
+    result = plan_day(day_by_recipe([wall, green]), seconds=20)
     assert result.is_impossible
     said = " / ".join(result.conflict)
-    assert "'Acid on, from the bottom up' and 'Treat the green' must never meet on 'Drive'" in said
+    assert "'Treat the green' and 'Biocide on, left to work' must never meet on 'Green surface'" in said
     assert "another day, or a rinse more, would help" in said
     assert UNTRIED not in said
