@@ -52,7 +52,7 @@ class Neighbourhoods:
     def _try(self, known: Solution, seconds: float) -> bool:
         """Plan some of it anew; whether that was all, and the best is proven."""
         size = min(len(self.open), round(self.free))
-        stretch = self.random.random() < STRETCHES
+        stretch = self.random.random() < STRETCHES and size < len(self.open)  # of all that is open nothing keeps its time
         free = self._stretch(known, size) if stretch else self._near_each_other(size)
         model = self.v.model.clone()
         hold(self.v, model, known, free)
@@ -159,13 +159,18 @@ def start_from(model: cp_model.CpModel, known: Solution) -> None:
 
 
 def _choices(v: Variables, free: set[int]) -> Iterator[Expr]:
-    """Hands, methods, crossings and stays of the stages that are not free, and of the kit that only they use."""
+    """Hands, methods, crossings and stays of the stages that are not free, and of the kit that only they use.
+
+    Kit that nothing still to come uses is free: with which trip it goes is no choice of any stage, and it may go sooner
+    with another.
+    """
+    over = {a for a, activity in enumerate(v.problem.activities) if activity.start is not None}
     for a, task in enumerate(v.activities):
         if a not in free:
             yield from _choices_of(task)
             yield from v.modes[a]
     for stay in v.stays:
-        if free.isdisjoint(stay.used_by):
+        if free.isdisjoint(stay.used_by) and not over.issuperset(stay.used_by):
             yield from _choices_of_stay(stay)
 
 
