@@ -52,7 +52,7 @@ class Neighbourhoods:
     def _try(self, known: Solution, seconds: float) -> bool:
         """Plan some of it anew; whether that was all, and the best is proven."""
         size = min(len(self.open), round(self.free))
-        stretch = self.random.random() < STRETCHES and size < len(self.open)  # of all that is open nothing keeps its time
+        stretch = size < len(self.open) and self.random.random() < STRETCHES  # of all of them nothing keeps its time
         free = self._stretch(known, size) if stretch else self._near_each_other(size)
         model = self.v.model.clone()
         hold(self.v, model, known, free)
@@ -81,7 +81,8 @@ class Neighbourhoods:
             shares = kit & {k for mode in activities[start].modes for k in mode.kit}
             return self.random.random() + same_ground + bool(shares)
 
-        return set(sorted(self.open, key=nearness, reverse=True)[: size - 1]) | {start}
+        others = sorted((a for a in self.open if a != start), key=nearness, reverse=True)
+        return {start, *others[: size - 1]}
 
 
 def better_on_all_cores(

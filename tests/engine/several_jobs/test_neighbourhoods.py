@@ -1,7 +1,7 @@
 """Pieces of a plan planned anew: what is held is what nobody asks anew, and of all that is open nothing is held.
 
-The worked day (`tests.plan.worked.tiny`): treated 496 to 508, then swept and rinsed; the sprayer, with which nothing more
-is done, still stands on the ground at 515.
+The worked day (`tests.plan.worked.tiny`): treated 496 to 508, then swept and rinsed; the sprayer, with which nothing
+more is done, still stands on the ground at 515.
 """
 
 import pytest
