@@ -124,18 +124,19 @@ class AtAJob(Solving):
         """Whether somebody asked the search to end, or its best plan was proven meanwhile on another core."""
         return super().must_stop() or self.is_proven
 
-    def question_seconds(self) -> float:
-        """How many seconds the next questions take by which its bound is raised."""
-        return sum(refuting.question_seconds(self.best) for refuting in self.refuting)
+    def prove(self, seconds: float, longest: float) -> None:
+        """Raise what is proven, and take over a better plan that turns up.
 
-    def prove(self, seconds: float) -> None:
-        """Raise what is proven, and take over a better plan that turns up."""
+        Questions are begun for so many seconds; one that was begun goes on, but none longer than ``longest``.
+        """
         if self.best is None or self.problem.is_small:
             self._prove_by_search(seconds)
             return
-        needed = [refuting.question_seconds(self.best) for refuting in self.refuting]
-        for refuting, its_own in zip(self.refuting, needed, strict=True):
-            refuting.raise_bound(refuting.clock() + seconds * its_own / max(0.1, sum(needed)))
+        share = seconds / len(self.refuting)
+        end = self.clock() + longest
+        for refuting in self.refuting:
+            refuting.best, now = self.best, refuting.clock()
+            refuting.raise_bound(now + share, now + end - self.clock())
             if refuting is self.refuting[0] and refuting.outcome.best is not None:
                 self.offer(refuting.outcome.best)
         here, least = self.refuting[0], self.least

@@ -67,6 +67,16 @@ class Given:
     seconds: dict[Purpose, float] = field(default_factory=lambda: dict.fromkeys(Purpose, 0.0))
     now: list[Purpose] = field(default_factory=list)
 
+    def begun(self, turn: Turn) -> None:
+        """Count the seconds that a turn is to take."""
+        self.now.append(turn.work)
+        self.seconds[turn.work] += turn.seconds
+
+    def ended(self, turn: Turn, seconds: float) -> None:
+        """Count those that it took instead: some end soon, and a question that was begun goes on."""
+        self.now.remove(turn.work)
+        self.seconds[turn.work] += max(WAIT_SECONDS, seconds) - turn.seconds
+
     @property
     def total(self) -> float:
         """All of the seconds."""
@@ -135,11 +145,12 @@ class JobByJob:
             if turn is None:
                 time.sleep(WAIT_SECONDS)
                 continue
+            began = time.monotonic()
             try:
                 self._do(turn)
             finally:
                 with self.choosing:
-                    self.given[turn.job].now.remove(turn.work)
+                    self.given[turn.job].ended(turn, time.monotonic() - began)
             if self._left() > 0 and time.monotonic() >= self.quiet_until:
                 with self.joining:
                     began = time.monotonic()
@@ -162,9 +173,7 @@ class JobByJob:
                 continue
             work = self._work_for(given[job])
             if work is not None:
-                seconds = max(LEAST_TURN, TURN_SHARE * self.budget.seconds)
-                least = job.question_seconds() if work is Purpose.PROVE else 0.0
-                return self._begun(Turn(job, work, min(left, max(seconds, least))))
+                return self._begun(Turn(job, work, min(left, max(LEAST_TURN, TURN_SHARE * self.budget.seconds))))
         return None
 
     def _have_all_been_seen(self) -> bool:
@@ -178,9 +187,7 @@ class JobByJob:
         return next((work for work in (wanted, other) if work not in given.now), None)
 
     def _begun(self, turn: Turn) -> Turn:
-        given = self.given[turn.job]
-        given.now.append(turn.work)
-        given.seconds[turn.work] += turn.seconds
+        self.given[turn.job].begun(turn)
         return turn
 
     def _do(self, turn: Turn) -> None:
@@ -191,7 +198,7 @@ class JobByJob:
             case Purpose.BETTER:
                 job.better_piece_by_piece(job.clock() + turn.seconds)
             case Purpose.PROVE:
-                job.prove(turn.seconds)
+                job.prove(turn.seconds, self._left())
             case Purpose.ALL:
                 self._better(job, turn.seconds)
 
@@ -225,7 +232,8 @@ class JobByJob:
         if job.best is None:
             job.look_for_plans(job.clock() + seconds)
         job.better_piece_by_piece(job.clock() + PIECES_SHARE * seconds)
-        job.prove((1 - PIECES_SHARE) * seconds)
+        proving = (1 - PIECES_SHARE) * seconds
+        job.prove(proving, proving)
 
     def _put_together(self, *, as_they_are: bool = False) -> None:
         """Give out the day of the jobs' best plans, if it is not the one given before.

@@ -5,13 +5,14 @@ no plan within so many minutes is shown in seconds, if so many are not too near 
 nearer.
 """
 
+import math
 from dataclasses import dataclass
 from typing import Unpack
 
 from ortools.sat.python import cp_model
 
 from planner.engine.bounds import crossings_needed, crude_minutes, with_tolls
-from planner.engine.dominance import most_crossings, most_restricted_crossings
+from planner.engine.dominance import interchangeable, most_crossings, most_restricted_crossings
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget, Range, Score
 from planner.engine.rules import obey_all
@@ -25,10 +26,6 @@ FIRST_LOOK, LONGER = 2.0, 3.0
 PARTS, RUNG = (2, 4), 0.02
 """What is asked by turns, while it has no answer: the half and the quarter of what is open; all of it once that is no
 more than so much of the best value. To refute what is far from the best takes a tenth of the work."""
-
-WHOLE = 0.9
-"""A question that had less than this part of its time was cut short, and is asked once more; by some milliseconds every
-first one of a turn is."""
 
 ONE_BY_ONE = 12
 """So many numbers of restricted crossings are asked about one by one, and all that are higher together."""
@@ -61,7 +58,8 @@ class Refuting(Solving):
     for all that the floor leaves. As every plan has some number of crossings, the least over the numbers is a bound.
 
     A best plan needs no more slots in a row than `most_crossings` says of the problem itself; the one with fewer
-    crossings left out has as many, as each of its own may still be one of that plan.
+    crossings left out has as many, as each of its own may still be one of that plan. Of hands who are alike the first
+    has the most restricted crossings: their names could be changed, and so could be those of the plan.
     """
 
     def __init__(self, problem: Problem, budget: Budget, **asked: Unpack[ToSolve]) -> None:
@@ -69,6 +67,7 @@ class Refuting(Solving):
         self.needed, self.useful = crossings_needed(problem), most_restricted_crossings(problem)
         ways = [ground for ground in problem.grounds if ground.slots]
         self.any = Bounded(None, crude_minutes(problem), is_whole=not ways)
+        self.alike = interchangeable(problem)
         self.leaves_out = any(not ground.restricted for ground in ways)
         self.by_number: dict[int, Bounded] = {}
 
@@ -83,21 +82,16 @@ class Refuting(Solving):
         lows = (self._value(one) for one in self._of_use())
         return min([self._standing.value(self.problem.price), *lows])
 
-    def raise_bound(self, until: float) -> None:
-        """Ask until that time of its clock, or until the best plan known is proven best; no question is cut short but
-        the first."""
-        asked, is_first = self._weakest(), True
-        while asked is not None and self.clock() < until and not self.must_stop():
-            if not is_first and self.clock() + asked.seconds > until:
-                return
-            self._ask(asked, until)
-            asked, is_first = self._weakest(), False
+    def raise_bound(self, until: float, end: float = math.inf) -> None:
+        """Begin questions until that time of its clock, or until the best plan known is proven best.
 
-    def question_seconds(self, best: Score | None) -> float:
-        """How many seconds the next question takes, where the best plan is so good."""
-        self.best = best
-        weakest = self._weakest()
-        return 0.0 if weakest is None else weakest.seconds
+        The last may go on for as long as it takes, but not beyond the ``end``: where questions are long, one that had to
+        fit into a turn would be begun anew, or not at all, each time.
+        """
+        asked = self._weakest()
+        while asked is not None and self.clock() < until and not self.must_stop():
+            self._ask(asked, end)
+            asked = self._weakest()
 
     def _weakest(self) -> Bounded | None:
         """What keeps the bound where it is; None where that is the best plan known."""
@@ -125,7 +119,7 @@ class Refuting(Solving):
         least = self.needed if asked.crossings is None else asked.crossings.least
         return max(asked.low, self.floor) + self.problem.price * least
 
-    def _ask(self, asked: Bounded, until: float) -> None:
+    def _ask(self, asked: Bounded, end: float) -> None:
         """Whether all such plans take so much longer than what is known of them: a part of the way to the best."""
         least = self.needed if asked.crossings is None else asked.crossings.least
         best = self._standing.value(self.problem.price)
@@ -133,14 +127,14 @@ class Refuting(Solving):
         part = -(-(top - low) // PARTS[asked.in_vain % 2])
         goal = top if top - low <= RUNG * best else low + part
         v = self._model(asked, goal - 1)
-        seconds = min(asked.seconds, max(0.1, until - self.clock()))
+        seconds = min(asked.seconds, max(0.1, end - self.clock()))
         solver, status = self.solve(v, seconds, offer=asked.is_whole, way=BY_TURNS[asked.in_vain % 2])
         asked.low = goal if status == cp_model.INFEASIBLE else max(low, min(goal, self.home_bound(solver)))
         if status == cp_model.OPTIMAL and not asked.is_whole:
             asked.is_whole, asked.seconds, asked.in_vain = True, FIRST_LOOK, 0
         elif asked.low >= goal:
             asked.in_vain -= asked.in_vain % 2
-        elif seconds >= WHOLE * asked.seconds:
+        elif seconds == asked.seconds:
             asked.in_vain += 1
             asked.seconds *= 1 if asked.in_vain % 2 else LONGER
 
@@ -159,5 +153,7 @@ class Refuting(Solving):
             count = v.crossings(restricted=True)
             v.model.add(count >= asked.crossings.least)
             v.model.add(count <= asked.crossings.most)
+            for one, other in self.alike:
+                v.model.add(v.crossings(restricted=True, hand=one) >= v.crossings(restricted=True, hand=other))
         v.model.minimize(v.home)
         return v

@@ -87,15 +87,24 @@ def test_all_that_is_less_than_the_best_is_refuted_and_no_more(seed: int) -> Non
     assert refuting.bound == refuting.best.value(problem.price) == exact
 
 
-def test_a_question_in_vain_is_asked_for_longer_though_a_turn_is_as_long_as_the_question(
+def test_a_question_that_was_begun_goes_on_beyond_its_turn_but_not_beyond_the_end(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    """When a turn has begun some of it is over already; the question has not been cut short by that."""
+    """Else long ones are cut short by every turn, and are asked the same way for the same time for ever."""
     refuting = Refuting(out_of_the_clock(build(tiny(2))), Budget(seconds=60, workers=1), known=Score(0, 900, 1))
-    nothing = SimpleNamespace(best_objective_bound=0), cp_model.UNKNOWN
-    monkeypatch.setattr(refuting, "solve", lambda *_, **__: nothing)
-    first = refuting.question_seconds(refuting.best)
+    taken: list[float] = []
+
+    def in_vain(_: Variables, seconds: float, **__: object) -> tuple[SimpleNamespace, cp_model.CpSolverStatus]:
+        taken.append(seconds)
+        return SimpleNamespace(best_objective_bound=0), cp_model.UNKNOWN
+
+    monkeypatch.setattr(refuting, "solve", in_vain)
+    first = refuting.any.seconds
     for _ in range(2):  # each way
         refuting.must_stop = iter((False, True)).__next__  # type: ignore[method-assign]
-        refuting.raise_bound(refuting.clock() + first)
+        refuting.raise_bound(refuting.clock() + first / 10)
+    assert taken == [first, first]
     assert refuting.any.seconds > first
+    refuting.must_stop = iter((False, True)).__next__  # type: ignore[method-assign]
+    refuting.raise_bound(refuting.clock() + first / 10, refuting.clock() + first / 5)
+    assert taken[-1] <= first / 5
