@@ -14,7 +14,7 @@ from ortools.sat.python import cp_model
 from planner.engine.bounds import crossings_needed, crude_minutes, with_tolls
 from planner.engine.dominance import interchangeable, most_crossings, most_restricted_crossings
 from planner.engine.problem import Problem
-from planner.engine.ranking import Budget, Range, Score
+from planner.engine.ranking import Budget, Range
 from planner.engine.rules import obey_all
 from planner.engine.solver import HARDER, WITH_BOUNDS
 from planner.engine.solving import Solving, ToSolve
@@ -85,8 +85,8 @@ class Refuting(Solving):
     def raise_bound(self, until: float, end: float = math.inf) -> None:
         """Begin questions until that time of its clock, or until the best plan known is proven best.
 
-        The last may go on for as long as it takes, but not beyond the ``end``: where questions are long, one that had to
-        fit into a turn would be begun anew, or not at all, each time.
+        The last may go on for as long as it takes, but not beyond the ``end``: a long one that had to fit into a turn
+        would be begun anew, or not at all, each time.
         """
         asked = self._weakest()
         while asked is not None and self.clock() < until and not self.must_stop():
