@@ -7,6 +7,7 @@ signal. So it runs in a thread of its own, and we watch it.
 import math
 import threading
 import time
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
@@ -48,6 +49,9 @@ FOR_PLANS = Way(linear=False, probes=False)
 """Far more is tried in the same time, and hardly anything proven: bounds come from linear relaxations."""
 
 
+_Solve = Callable[..., cp_model.CpSolverStatus]
+
+
 class Led(cp_model.CpSolver):
     """A solver that is watched while it solves, and ended after ``seconds`` of the steady clock, or by a stop."""
 
@@ -68,13 +72,9 @@ class Led(cp_model.CpSolver):
 
         def run() -> None:
             try:
-                found.append(solve(model, solution_callback))
+                found.append(self._not_broken_down(solve, model, solution_callback))
             except BaseException as fault:
-                if not _is_its_own(fault):
-                    faults.append(fault)
-                    return
-                solve(cp_model.CpModel())  # of nothing, so that whoever asks for its answer finds one
-                found.append(cp_model.UNKNOWN)
+                faults.append(fault)
             finally:
                 over.set()
 
@@ -93,6 +93,28 @@ class Led(cp_model.CpSolver):
         if faults:
             raise faults[0]
         return found[0]
+
+
+    def _not_broken_down(
+        self, solve: _Solve, model: cp_model.CpModel, callback: cp_model.CpSolverSolutionCallback | None
+    ) -> cp_model.CpSolverStatus:
+        """What the solver says of a model; where it breaks down while it makes ready, what it says without doing so.
+
+        It breaks down as it finds equal constraints that cannot hold, and so at the same model every time: a number of
+        crossings was open for ever.
+        """
+        presolves = self.parameters.cp_model_presolve
+        for readies in (presolves, False):
+            self.parameters.cp_model_presolve = readies
+            try:
+                return solve(model, callback)
+            except IndexError as fault:
+                if not _is_its_own(fault):
+                    raise
+            finally:
+                self.parameters.cp_model_presolve = presolves
+        solve(cp_model.CpModel())  # of nothing, so that whoever asks for its answer finds one
+        return cp_model.UNKNOWN
 
 
 def _is_its_own(fault: BaseException) -> bool:

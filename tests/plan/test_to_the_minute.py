@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from planner.day import Day
+from planner.day import Day, Kit
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Attendance, Carried, Chore, Crossing, Drive, Plan, Rest, Visit, Work
 from tests.days import at_elm
@@ -283,6 +283,18 @@ def two_coats(*brought: tuple[str, int, int]) -> tuple[Day, Plan]:
 )
 def test_what_is_used_up_was_brought_there_before(brought: list[tuple[str, int, int]], broken: bool) -> None:
     assert ("brought by then" in said(*two_coats(*brought))) is broken
+
+
+def test_what_is_used_by_an_open_way_needs_no_record_and_kit_of_its_name_is_no_material() -> None:
+    day, plan = two_coats(("rear", 500, 4))
+    rear = day.jobs["elm"].grounds["rear"]
+    is_open = rear.model_copy(update={"way_in": rear.way_in.model_copy(update={"minutes": 0})})
+    grounds = {**day.jobs["elm"].grounds, "rear": is_open}
+    by_open_way = day.model_copy(update={"jobs": {"elm": day.jobs["elm"].model_copy(update={"grounds": grounds})}})
+    assert "brought by then" not in said(by_open_way, replace(plan, crossings=()))
+    namesake = day.model_copy(update={"kit": {"tin": Kit(load=1)}})
+    as_kit = replace(plan.crossings[1], carried_in=(Carried("tin", 4),))
+    assert "brought by then" in said(namesake, replace(plan, crossings=(plan.crossings[0], as_kit)))
 
 
 # --- shaking --------------------------------------------------------------------------------------------------------
