@@ -69,17 +69,18 @@ def sought_serial_plan(
 ) -> Plan | None:
     """A plan found in a fraction of a second, checked; None where none was found, by ``until`` of the steady clock.
 
-    Where the first attempt is in vain, and the model not too large, ``by_job`` is asked for a plan that may not hold:
-    its jobs one after the other. What they cannot know of each other, as breaks and room, is mostly little, and with
-    that plan to start from a model finds in less work what it does not find from nothing.
+    Where the model is not too large, ``by_job`` is first asked for a plan that may not hold: its jobs one after the
+    other. What they cannot know of each other, as breaks and room, is mostly little, and with that plan to start from a
+    model finds in less work what it does not find from nothing. Where it has longer rows than the small ones, nothing
+    is sought in these: mostly a job alone has no plan there.
     """
     too_short: set[int | None] = set()
-    start: Plan | None = None
-    for n, attempt in enumerate(LARGE_ATTEMPTS if problem.is_large else ATTEMPTS):
-        if n == 1 and not problem.is_large:
-            start = by_job()
-            if start is not None and not broken_rules(day, start):
-                return start
+    start = None if problem.is_large else by_job()
+    if start is not None and not broken_rules(day, start):
+        return start
+    if start is not None and longest_row(start) > SMALL_ROW:
+        too_short.add(SMALL_ROW)
+    for attempt in LARGE_ATTEMPTS if problem.is_large else ATTEMPTS:
         if time.monotonic() >= until or (stop is not None and stop.is_set()):
             return None
         if attempt.row in too_short or (attempt.starts and start is None):

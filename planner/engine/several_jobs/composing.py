@@ -210,13 +210,14 @@ def _short_pauses(day: Day, plan: Plan, lacking: Sequence[str], pauses: Sequence
 
     Each begins it once they are idle before the pause, so that much of it is often theirs anyway.
     """
-    busy = {hand: sorted(_busy(day, plan, hand)) for hand in lacking}
+    busy = {hand: sorted([*_busy(day, plan, hand), *_away(day, plan, hand)]) for hand in lacking}
     for at in pauses:
         rests, minutes = [], 0
         for hand in lacking:
-            rest = _due(day, plan, hand)
+            rest, span = _due(day, plan, hand), _out(day, plan, hand)
             assert rest is not None
-            soonest, latest = _resting_span(plan, rest)
+            assert span is not None
+            soonest, latest = _resting_span(span, rest)
             begin = max([soonest, *(end for _, end in busy[hand] if end <= at)])
             again = min((start for start, _ in busy[hand] if start >= at), default=plan.home)
             if begin > min(at, latest):
@@ -229,14 +230,24 @@ def _short_pauses(day: Day, plan: Plan, lacking: Sequence[str], pauses: Sequence
 
 
 def _owed(day: Day, plan: Plan) -> list[str]:
-    """Hands in the van who are out longer than their break, or their meal, may wait."""
-    riders = [h for h, hand in day.hands.items() if not hand.own_transport]
-    return [h for h in riders if _due(day, plan, h) is not None]
+    """Hands who are out longer than their break, or their meal, may wait."""
+    return [h for h in day.hands if _due(day, plan, h) is not None]
+
+
+def _out(day: Day, plan: Plan, hand: str) -> tuple[int, int] | None:
+    """From when to when a hand is out: with the van, or from first coming to last going; None for one who is not."""
+    if not day.hands[hand].own_transport:
+        return plan.leaves, plan.home
+    there = [x for x in plan.attendances if x.hand == hand]
+    return (min(x.arrive for x in there), max(x.leave for x in there)) if there else None
 
 
 def _due(day: Day, plan: Plan, hand: str) -> Break | None:
     """The break that a hand is owed; on a long day it is the meal at its hour."""
-    span, rest, meal = plan.home - plan.leaves, day.rest_of(hand), day.meal
+    out, rest, meal = _out(day, plan, hand), day.rest_of(hand), day.meal
+    if out is None:
+        return None
+    span = out[1] - out[0]
     is_owed = rest is not None and rest.length > 0 and span > rest.once_over
     if meal is None or span <= meal.once_over:
         return rest if is_owed else None
@@ -254,26 +265,28 @@ def _due(day: Day, plan: Plan, hand: str) -> Break | None:
 def _idle_breaks(day: Day, plan: Plan) -> Iterator[Rest]:
     """For each hand who is owed a break, one in the middle of the day at which it has nothing else to do."""
     for hand in _owed(day, plan):
-        rest = _due(day, plan, hand)
+        rest, span = _due(day, plan, hand), _out(day, plan, hand)
         assert rest is not None
-        busy = sorted(_busy(day, plan, hand))
-        soonest, latest = _resting_span(plan, rest)
-        for (_, end), (start, _) in itertools.pairwise([(0, plan.leaves), *busy, (plan.home, plan.home)]):
+        assert span is not None
+        busy = sorted([*_busy(day, plan, hand), *_away(day, plan, hand)])
+        soonest, latest = _resting_span(span, rest)
+        for (_, end), (start, _) in itertools.pairwise([(0, span[0]), *busy, (span[1], span[1])]):
             begin = max(end, soonest)
             if begin <= latest and begin + rest.length <= start:
                 yield Rest(hand, begin, begin + rest.length)
                 break
 
 
-def _resting_span(plan: Plan, rest: Break) -> tuple[int, int]:
-    """From when to when a break may begin."""
-    soonest, latest = plan.leaves + rest.soonest, plan.leaves + rest.once_over
+def _resting_span(out: tuple[int, int], rest: Break) -> tuple[int, int]:
+    """From when to when a break of one who is out so may begin."""
+    soonest, latest = out[0] + rest.soonest, out[0] + rest.once_over
     return max(soonest, rest.earliest or soonest), min(latest, rest.latest or latest)
 
 
 def _busy(day: Day, plan: Plan, hand: str) -> Iterator[tuple[int, int]]:
     """Spans in which a hand works, sees to kit, walks, or rides."""
-    yield from ((drive.start, drive.end) for drive in plan.drives)
+    if not day.hands[hand].own_transport:
+        yield from ((drive.start, drive.end) for drive in plan.drives)
     yield from ((x.start, x.end) for x in plan.works if hand in x.hands)
     yield from ((x.start, x.end) for x in plan.chores if hand in x.hands)
     yield from ((x.start, x.end) for x in plan.rests if x.hand == hand)
@@ -284,9 +297,16 @@ def _busy(day: Day, plan: Plan, hand: str) -> Iterator[tuple[int, int]]:
             yield from legs(day, crossing)
 
 
+def _away(day: Day, plan: Plan, hand: str) -> Iterator[tuple[int, int]]:
+    """Spans in which one with their own transport is on the way from one visit to the next."""
+    there = sorted((x.arrive, x.leave) for x in plan.attendances if x.hand == hand)
+    yield from ((left, came) for (_, left), (came, _) in itertools.pairwise(there))
+
+
 def _pauses(day: Day, plan: Plan, owed: Sequence[str]) -> list[int]:
     """Minutes when these may rest and nobody is in the midst of anything, the nearest to the day's middle first."""
-    spans = [_resting_span(plan, rest) for h in owed if (rest := day.rest_of(h)) is not None]
+    dues = [(_out(day, plan, hand), _due(day, plan, hand)) for hand in owed]
+    spans = [_resting_span(out, rest) for out, rest in dues if out is not None and rest is not None]
     soonest, latest = max(first for first, _ in spans), min(last for _, last in spans)
     busy = [span for hand in day.hands for span in _busy(day, plan, hand)]
     ends = sorted({end for _, end in busy})
