@@ -346,7 +346,7 @@ def test_what_drains_by_way_of_something_else_is_rinsed_off_too() -> None:
     stages = {
         "acid": {"surface": "wall", "chemical": "acid"},
         "rinse-wall": {"surface": "wall", "rinses": True, "after": ["acid"]},
-        "rinse-drive": {"surface": "drive", "rinses": True},
+        "rinse-drive": {"surface": "drive", "rinses": True, "not_before": 600},
         "treat": {"surface": "drive", "chemical": "hypochlorite", "after": ["rinse-wall"]},
         "wash": {"surface": "drive", "rinses": True, "after": ["treat"]},
     }

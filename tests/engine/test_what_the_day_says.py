@@ -12,6 +12,7 @@ import pytest
 
 from planner.day import Day
 from planner.engine import plan_day
+from planner.engine.build import build
 from planner.plan.plan import Plan
 from tests.engine.rule_days import day as house
 from tests.engine.rule_days import stage
@@ -243,7 +244,10 @@ def test_no_shower_falls_between_a_layer_and_its_cover(layer: Tables, cover: Tab
     }
     day = by_hand(stages, patio={}, steps={}, shed=WALL)
     wet = day.model_dump(by_alias=True, exclude_none=True) | {"weather": hours(h9={"rain": 0.9})}
-    assert (plan_day(Day.model_validate(wet), seconds=20).plan is None) is apart
+    result = plan_day(Day.model_validate(wet), seconds=20)
+    assert result.refused == ()
+    assert (result.plan is None) is apart
+    assert bool(build(Day.model_validate(wet)).spells) is apart  # a first plan without a solver knows no better
 
 
 # --- chemicals ------------------------------------------------------------------------------------------------------
