@@ -1,4 +1,4 @@
-"""What is natural among equals: each preference on a day where it alone decides, and the order of the file says otherwise.
+"""What is natural among equals: each preference on a day where it alone decides, and the file's order says otherwise.
 
 All are common practice, no source. Each day is proven best, so what is shown is the last word and not what was found.
 """
@@ -7,9 +7,8 @@ from itertools import pairwise
 from typing import Any
 
 from planner.plan.plan import Plan, Work
-from tests.engine.rule_days import TWO
+from tests.engine.rule_days import TWO, stage
 from tests.engine.rule_days import day as house
-from tests.engine.rule_days import stage
 from tests.engine.test_fresh_work import by_hand
 from tests.engine.test_what_the_day_says import best
 
