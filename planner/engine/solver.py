@@ -64,7 +64,13 @@ class Led(cp_model.CpSolver):
     def solve(
         self, model: cp_model.CpModel, solution_callback: cp_model.CpSolverSolutionCallback | None = None
     ) -> cp_model.CpSolverStatus:
-        """Solve a model; an error in the callback, or Ctrl+C, is raised here once the solver has ended."""
+        """Solve a model; an error in the callback, or Ctrl+C, is raised here once the solver has ended.
+
+        Raises
+        ------
+        ValueError
+            When the model is none: it would look like one that has no solution in the time.
+        """
         found: list[cp_model.CpSolverStatus] = []
         faults: list[BaseException] = []
         over = threading.Event()
@@ -92,6 +98,8 @@ class Led(cp_model.CpSolver):
         thread.join()
         if faults:
             raise faults[0]
+        if found[0] == cp_model.MODEL_INVALID:
+            raise ValueError(model.validate() or "parameters that the solver does not take")
         return found[0]
 
 
@@ -145,11 +153,11 @@ def solver_within(budget: Budget, seconds: float, *stops: threading.Event | None
     solver.parameters.random_seed = budget.seed
     if budget.deterministic:
         solver.parameters.num_workers = 1
-        solver.parameters.max_deterministic_time = seconds
+        solver.parameters.max_deterministic_time = max(0.0, seconds)
     else:
         solver.parameters.num_workers = budget.workers
         if budget.workers == len(PAIR):
             solver.parameters.subsolvers.extend(PAIR)
-        solver.parameters.max_time_in_seconds = seconds
+        solver.parameters.max_time_in_seconds = max(0.0, seconds)
         solver.seconds = seconds + LATE_SECONDS
     return solver

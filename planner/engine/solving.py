@@ -217,7 +217,8 @@ class Solving:
         return v, *self.solve(v, seconds, offer=False)
 
     def read(self, v: Variables, values: tuple[int, ...]) -> Solution:
-        """A solution from the values of a model's variables."""
+        """A solution from the values of a model's variables; what a copy of the model has beside them is left out."""
+        values = values[: len(v.model.proto.variables)]
         home = value_in(values, v.home)
         restricted = [s for s in v.slots if self.problem.grounds[s.ground].restricted]
         crossings = sum(value_in(values, n) for s in restricted for n in (s.present, s.before, s.after))
