@@ -3,6 +3,7 @@
 import random
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
+from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
@@ -26,13 +27,15 @@ class Neighbourhoods:
     """Betters the best solution that a solving has of one model, whose ``value`` is what is made least.
 
     Of one model several may run at once, each in a thread and with its own seed: each try starts from the best of all.
+    ``sizes`` are how many stages a try plans anew, of those that are near each other and of those of a stretch: where
+    nothing keeps its time fewer are enough for one try.
     """
 
     def __init__(self, solving: Solving, variables: Variables, value: Expr, seed: int = 0) -> None:
         self.solving, self.v, self.value = solving, variables, value
         self.random = random.Random(seed)
         self.open = [a for a, activity in enumerate(variables.problem.activities) if activity.start is None]
-        self.free = float(max(FEWEST_FREE, min(10, len(self.open) // 2)))
+        self.sizes = dict.fromkeys((False, True), float(max(FEWEST_FREE, min(10, len(self.open) // 2))))
 
     def better(self, until: float, tries: int | None = None) -> None:
         """Try until that time of the solving's clock, or until all was free at once and nothing is better.
@@ -51,17 +54,20 @@ class Neighbourhoods:
 
     def _try(self, known: Solution, seconds: float) -> bool:
         """Plan some of it anew; whether that was all, and the best is proven."""
-        size = min(len(self.open), round(self.free))
-        stretch = size < len(self.open) and self.random.random() < STRETCHES  # of all of them nothing keeps its time
+        stretch = self.random.random() < STRETCHES
+        size = min(len(self.open), round(self.sizes[stretch]))
+        stretch = stretch and size < len(self.open)  # of all of them nothing keeps its time
         free = self._stretch(known, size) if stretch else self._near_each_other(size)
         model = self.v.model.clone()
         hold(self.v, model, known, free)
         if stretch:
             hold_times(self.v, model, known, free)
+        else:
+            hold_order(self.v, model, known, free)
         model.add(self.value <= known.of(self.value) - 1)
         status = self.solving.solve_for_plans(self.v, model, seconds)
         in_time = status in (cp_model.OPTIMAL, cp_model.INFEASIBLE)
-        self.free = max(FEWEST_FREE, self.free * (GROWS if in_time else SHRINKS))
+        self.sizes[stretch] = max(FEWEST_FREE, self.sizes[stretch] * (GROWS if in_time else SHRINKS))
         return in_time and len(free) == len(self.open)
 
     def _stretch(self, known: Solution, size: int) -> set[int]:
@@ -118,6 +124,24 @@ def hold_times(v: Variables, model: cp_model.CpModel, known: Solution, free: set
             model.add(moment == was)
         elif was >= ends:
             model.add(moment == was - sooner)
+
+
+def hold_order(v: Variables, model: cp_model.CpModel, known: Solution, free: set[int]) -> None:
+    """What each hand does that is not free follows in the order that it has; what is free may come between."""
+    held = [task for task in _held_tasks(v, known, free) if known.of(task.present)]
+    held.sort(key=lambda task: (known.of(task.start), _end(task, known)))
+    for hand in range(len(v.problem.hands)):
+        for before, after in pairwise(task for task in held if known.of(task.hands.get(hand, 0))):
+            if _end(before, known) <= known.of(after.start):
+                model.add(before.end <= after.start)
+
+
+def _held_tasks(v: Variables, known: Solution, free: set[int]) -> Iterator[Task]:
+    """Stages that are not free, and the chores of kit that only they use."""
+    yield from (task for a, task in enumerate(v.activities) if a not in free)
+    for stay in v.stays:
+        if known.of(stay.present) and free.isdisjoint(stay.used_by):
+            yield from (chore for chore in (stay.set_up, stay.pack_down) if chore is not None)
 
 
 def _end(task: Task, known: Solution) -> int:

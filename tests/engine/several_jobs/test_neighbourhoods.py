@@ -53,9 +53,9 @@ def test_where_all_that_is_open_is_planned_anew_nothing_keeps_its_time(
     solving = Solving(outset.problem, BUDGET, adjust=outset.adjust)
     tries = Neighbourhoods(solving, known.variables, known.variables.home)
     solving.outcome.best = known
-    tries.free = len(tries.open) - 1
+    tries.sizes[True] = len(tries.open) - 1
     tries._try(known, 10.0)
     assert [len(free) for free in held] == [len(tries.open) - 1]
-    tries.free = len(tries.open)
+    tries.sizes[True] = len(tries.open)
     tries._try(known, 10.0)
     assert len(held) == 1
