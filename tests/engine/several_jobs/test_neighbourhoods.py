@@ -5,10 +5,12 @@ more is done, still stands on the ground at 515.
 """
 
 import pytest
+from ortools.sat.python import cp_model
 
 from planner.engine.ranking import Budget
 from planner.engine.several_jobs import neighbourhoods
-from planner.engine.several_jobs.neighbourhoods import Neighbourhoods, hold
+from planner.engine.several_jobs.neighbourhoods import Neighbourhoods, hold, hold_order, start_from
+from planner.engine.solver import solver_within
 from planner.engine.solving import Solution, Solving
 from planner.engine.underway.replanning import Underway
 from planner.plan.progress import Noted, Progress
@@ -59,3 +61,40 @@ def test_where_all_that_is_open_is_planned_anew_nothing_keeps_its_time(
     tries.sizes[True] = len(tries.open)
     tries._try(known, 10.0)
     assert len(held) == 1
+
+
+def test_a_solution_is_of_the_variables_of_its_model_alone(underway: tuple[Underway, Solution]) -> None:
+    """A try that moves a stretch adds a variable of its own: a try that started from that was no model at all."""
+    outset, known = underway
+    solving = Solving(outset.problem, BUDGET, adjust=outset.adjust)
+    read = solving.read(known.variables, (*known.values, 7))
+    assert len(read.values) == len(known.variables.model.proto.variables)
+    model = known.variables.model.clone()
+    start_from(model, read)
+    assert model.validate() == ""
+
+
+def test_a_model_that_is_none_is_an_error_not_one_without_a_plan() -> None:
+    """Nothing said so before: it looked like a model that has no solution in the time."""
+    model = cp_model.CpModel()
+    model.proto.solution_hint.vars.extend([3])
+    model.proto.solution_hint.values.extend([1])
+    with pytest.raises(ValueError, match="hint"):
+        solver_within(BUDGET, 1.0).solve(model)
+
+
+def test_what_is_held_keeps_its_order_and_what_is_free_may_come_between(underway: tuple[Underway, Solution]) -> None:
+    """The kept order itself is still a plan of the held model; one that turns two held stages round is not."""
+    outset, known = underway
+    v = known.variables
+    stages = [a for a, activity in enumerate(outset.problem.activities) if activity.start is None]
+    held = sorted(stages, key=lambda a: known.of(v.activities[a].start))
+    assert len(held) > 1
+    first, last = v.activities[held[0]], v.activities[held[-1]]
+    for turned, status in ((False, cp_model.OPTIMAL), (True, cp_model.INFEASIBLE)):
+        model = v.model.clone()
+        hold_order(v, model, known, set())
+        for task in (first, last):
+            model.add(task.present == 1)
+        model.add(last.start < first.start) if turned else start_from(model, known)
+        assert solver_within(BUDGET, 10.0).solve(model) == status
