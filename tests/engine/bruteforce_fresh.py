@@ -22,7 +22,7 @@ class FreshReading:
     def __init__(self, day: Day, stages: Sequence[tuple[str, str, Stage]]) -> None:
         self.day, self.stages = day, stages
         self.number = {(j, s): i for i, (j, s, _) in enumerate(stages)}
-        self.below = {j: _under(job) for j, job in day.jobs.items()}
+        self.below = {j: all_below(job) for j, job in day.jobs.items()}
         self.later = {j: _later(job) for j, job in day.jobs.items()}
         pairs = [(x, y) for x, y in permutations(range(len(stages)), 2) if stages[x][0] == stages[y][0]]
         self.harms = {(x, y) for x, y in pairs if self._harm(x, stages[y][2].spoiled_while_fresh_by, y)}
@@ -294,7 +294,7 @@ class FreshReading:
         return [(hour.minute, end, hour) for hour, end in zip(self.hours, ends, strict=True)]
 
 
-def _under(job: Job) -> dict[str, set[str]]:
+def all_below(job: Job) -> dict[str, set[str]]:
     """For each surface all that lies below it."""
     dirty = {s.surface for s in job.stages.values() if "dirt" in s.nuisances}
     up = [
