@@ -115,7 +115,7 @@ class Linking:
             return False
         if isinstance(one, Work):
             return (
-                (isinstance(other, Work) and other.stage in self._before(one))
+                (isinstance(other, Work) and (other.stage in self._before(one) or self._takes_its_kit(one, other)))
                 or (isinstance(other, Chore) and other.what == "set up" and (other.kit, other.stay) in one.stays)
                 or (before.kind == "in" and isinstance(other, Crossing) and self._brings(other, one))
             )
@@ -164,6 +164,17 @@ class Linking:
             | {w.extended_by or "" for w in job.waits if w.before == work.stage}
             | set(job.stages[work.stage].after)
         )
+
+    def _takes_its_kit(self, one: Work, other: Work) -> bool:
+        """Whether a stage that was told to have begun is done with the kit of another, as that serves one at a time.
+
+        One that is only told to be over may have been done with anything.
+        """
+        note = self.progress.of(one)
+        if note is None or note.start is None:
+            return False
+        on_one_ground = self.day.jobs[one.job].ground_of(one.stage) == self.day.jobs[one.job].ground_of(other.stage)
+        return on_one_ground and one.visit == other.visit and not set(one.stays).isdisjoint(other.stays)
 
     def _brings(self, crossing: Crossing, work: Work) -> bool:
         """Whether a crossing may bring what a work needs."""

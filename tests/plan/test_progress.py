@@ -97,6 +97,17 @@ def test_a_stage_begun_is_over_where_a_later_one_is_done() -> None:
     assert spans(now)["treat"][1] <= 515 - 4  # the sprayer was packed in four minutes between
 
 
+def test_what_has_the_kit_of_a_later_one_is_over_where_that_has_begun() -> None:
+    """One kit serves one stage at a time: the sweep by another hand with the washer is told as begun, then the rinse."""
+    day, plan = worked.tiny()
+    washer = next(w.stays for w in plan.works if w.stage == "rinse")
+    works = tuple(replace(w, hands=("bo",), stays=washer) if w.stage == "sweep" else w for w in plan.works)
+    told = (Noted("elm", "treat", 496, 508), Noted("elm", "sweep", 512), Noted("elm", "rinse", 542))
+    now = past_of(day, replace(plan, works=works), Progress(550, told))
+    assert now.assumed == (("elm", "sweep"),)
+    assert spans(now)["sweep"][1] <= spans(now)["rinse"][0]
+
+
 def test_an_arrival_moves_what_follows_by_the_clock() -> None:
     now = past(Progress(520, arrived={"elm": 510}))
     assert now.plan.visits[0].arrive == 510

@@ -72,7 +72,8 @@ class Underway:
         runs past the hours of somebody who goes, what they were to do is open, who does it and how.
         """
         rest = self.left if self.first is None else self.models.rest_of(self.first)
-        for kept, kit_too in ((rest, True), (without_who_goes(self.day, rest), True), (rest, False)):
+        others = without_who_goes(self.day, rest)
+        for kept, kit_too in ((rest, True), (others, True), (rest, False), (others, False)):
             v = self.models.model(self.problem, most_in_a_row(rest) if kit_too else None)
             keep_choices(v, self.day, kept, kit_too=kit_too)
             v.model.minimize(v.home)

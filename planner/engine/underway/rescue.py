@@ -9,7 +9,7 @@ from planner.engine.hints import Hint, give
 from planner.engine.index import Index
 from planner.engine.problem import Lag, Problem
 from planner.engine.solving import Solution
-from planner.engine.underway.old_choices import keep_choices, most_in_a_row
+from planner.engine.underway.old_choices import keep_choices, most_in_a_row, without_who_goes
 from planner.engine.underway.rest import underway
 from planner.engine.underway.rest_models import RestModels
 from planner.engine.variables import Expr, Variables
@@ -22,6 +22,9 @@ FIRST_SECONDS = 8.0
 
 RESCUE_SECONDS = 4.0
 """How long is spent on finding how late the first rinse can be, when a running dwell cannot be kept."""
+
+OTHERS_SECONDS = 2.0
+"""How long is spent on the choices of those who stay, of which the soonest home is wanted, not any."""
 
 
 @dataclass(frozen=True)
@@ -123,27 +126,34 @@ def _least_lateness(
 ) -> tuple[list[int | None], Solution | None]:
     """How many minutes each running wait must run over its most at the least (all together), and what does so.
 
-    First with the choices of the plan that the day went by: where that is in time, no more need be asked. Then with
-    what ends the waits before all else, which is a small question; last whatever there is, from the best of the two.
+    First with the choices of the plan that the day went by: where that is in time, no more need be asked. Where they
+    cannot be, as it is too late for somebody who goes, with those of the others, kit and trips left open; of these the
+    soonest home, as from there the search goes on. Then with what ends the waits before all else, which is a small
+    question; last whatever there is, from the best of the two.
     None for each where no way is found at all in the time there is, or none within a day: it runs as long as it takes.
     """
     free = {id(lag) for wait in running for lag, _, _ in wait.lags}
     endless = replace(problem, lags=tuple(x.endless() if id(x) in free else x for x in problem.lags))
     best: list[int] | None = None
     found, rest = None, models.left
-    for way in ("as before", "first of all", "any"):
+    for way in ("as before", "by others", "first of all", "any"):
+        is_kept = way in ("as before", "by others")
+        if way == "by others" and best is not None:
+            continue
         v = models.model(endless, None if way == "any" else most_in_a_row(models.left) + (way != "as before"))
         over = [_lateness(v, wait) for wait in running]
-        v.model.minimize(sum(over))
-        if way == "as before":
-            keep_choices(v, models.day, models.left, kit_too=True)
+        v.model.minimize((v.end_of_time + 1) * sum(over) + v.home if way == "by others" else sum(over))
+        if is_kept:
+            kept = models.left if way == "as before" else without_who_goes(models.day, models.left)
+            keep_choices(v, models.day, kept, kit_too=way == "as before")
         else:
             give(v, Hint(models.day, rest, v).said)
         if way == "first of all":
             _before_all_else(v, running)
         if best is not None:
             v.model.add(sum(over) < sum(best))
-        better, _ = models.solve(v, FIRST_SECONDS if way == "as before" else RESCUE_SECONDS)
+        seconds = {"as before": FIRST_SECONDS, "by others": OTHERS_SECONDS}.get(way, RESCUE_SECONDS)
+        better, _ = models.solve(v, seconds)
         if better is not None:
             best, found, rest = [better.of(x) for x in over], better, models.rest_of(better)
         if best is not None and not any(best):
