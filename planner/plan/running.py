@@ -107,10 +107,10 @@ def _ended(work: Work, progress: Progress, now: int) -> tuple[int, int, bool] | 
         return (work.start, work.end, False) if is_over else None
     if note.end is None or note.end > now:
         return None
-    start = note.start
-    if start is None:
-        start = note.end - (work.end - work.start)
-    return min(start, note.end), note.end, True
+    if note.start is not None:
+        return min(note.start, note.end), note.end, True
+    took = work.end - work.start  # at the least: one that ended late is taken to have begun as planned
+    return min(work.start, note.end - took), note.end, True
 
 
 def _is_told_to_come(work: Work, progress: Progress) -> bool:

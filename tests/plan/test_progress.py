@@ -98,7 +98,7 @@ def test_a_stage_begun_is_over_where_a_later_one_is_done() -> None:
 
 
 def test_what_has_the_kit_of_a_later_one_is_over_where_that_has_begun() -> None:
-    """One kit serves one stage at a time: the sweep by another hand with the washer is told as begun, then the rinse."""
+    """One kit serves one stage at a time: the sweep by another hand with the washer began, and then the rinse."""
     day, plan = worked.tiny()
     washer = next(w.stays for w in plan.works if w.stage == "rinse")
     works = tuple(replace(w, hands=("bo",), stays=washer) if w.stage == "sweep" else w for w in plan.works)

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 import pytest
 
+from planner.plan.past import past_of
 from planner.plan.progress import NOTHING_TOLD, Noted, NotYet, Over, Progress
 from planner.plan.progress_file import progress_from_tables, progress_to_tables
 from planner.plan.running import NOT_TOLD, RunningWait, running_waits
@@ -32,6 +33,23 @@ def test_a_wait_runs_from_when_the_stage_was_told_to_be_done() -> None:
     assert NOT_TOLD not in clock.words(530)
     (started_unknown,) = clocks(530, Noted("elm", "treat", None, 520))
     assert (started_unknown.since, started_unknown.until) == (520, 565)
+
+
+def test_a_stage_of_which_only_the_end_is_told_began_when_the_past_has_it() -> None:
+    """Done late, at 08:40 (520), so begun as planned at 496. With bounds for every patch that decides when it must be
+    rinsed: the patch treated first waits 45 minutes from then."""
+    day, plan = worked.tiny()
+    elm = day.jobs["elm"]
+    patches = tuple(wait.model_copy(update={"order": "same"}) for wait in elm.waits)
+    day = day.model_copy(update={"jobs": {"elm": elm.model_copy(update={"waits": patches})}})
+    told = Progress(530, (Noted("elm", "treat", None, 520),))
+    work = past_of(day, plan, told).plan.work("elm", "treat")
+    assert work is not None
+    assert (work.start, work.end) == (496, 520)
+    (clock,) = running_waits(day, plan, told, 530)
+    again = replace(plan, works=tuple(work if w.stage == "treat" else w for w in plan.works))
+    assert clock == running_waits(day, again, told, 530)[0]
+    assert clock.until == 496 + 45
 
 
 def test_where_nothing_is_told_the_clock_goes_by_the_plan_and_says_so() -> None:
