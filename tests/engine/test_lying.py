@@ -218,3 +218,38 @@ def test_stays_that_are_joined_keep_the_leg_that_brought_the_kit() -> None:
     spared = without_what_is_for_nothing(day, plan)
     assert spared.crossings == plan.crossings
     assert [(stay.carried_in, stay.carried_out, stay.follows) for stay in spared.stays] == [(493, 513, None)]
+
+
+def test_what_may_stay_lies_there_while_the_van_is_away() -> None:
+    """Two bags for the path take up the ways in; the sprayer, rinsed out at 522, is set up again when the van is back.
+
+    10 + 35 at Elm, 5 to Oak, 120 there, 5 back; the path no sooner than 150 after the wall, at 667: gone at 695, home at
+    705. That is 225 minutes, and two crossings for 6 each.
+    """
+    day = spraying(visits=2)
+    tables = day.model_dump(by_alias=True, exclude_none=True)
+    elm = tables["jobs"]["elm"]
+    elm["waits"] = [{"after": "wall", "before": "path", "kind": "order", "least": 150}]
+    elm["stages"]["path"]["methods"]["so"]["uses"] = {"bag": 2}
+    tables["materials"] = {"bag": {"load": 1}}
+    tables["kit"]["can"]["may_stay"] = True
+    tables["places"]["oak"] = {}
+    tables["travel"]["trips"] = [
+        {"from": "yard", "to": "elm", "minutes": 10},
+        {"from": "elm", "to": "oak", "minutes": 5},
+        {"from": "oak", "to": "yard", "minutes": 10},
+    ]
+    sweep = {"surface": "drive", "methods": {"so": {"minutes": 120}}}
+    tables["jobs"]["oak"] = {
+        "place": "oak", "grounds": {"front": {}}, "surfaces": {"drive": {"ground": "front"}}, "stages": {"sweep": sweep},
+    }  # fmt: skip
+    day = Day.model_validate(tables)
+    result = plan_day(day, seconds=20)
+    assert result.refused == ()
+    assert result.plan is not None
+    assert measure(day, result.plan).value == 237
+    first, second = result.plan.stays
+    assert second.follows == first.number
+    assert (first.visit_in, second.visit_out) == (1, 2)
+    assert first.visit_out == second.visit_in
+    assert len(result.plan.crossings) == 2
