@@ -223,8 +223,8 @@ def test_stays_that_are_joined_keep_the_leg_that_brought_the_kit() -> None:
 def test_what_may_stay_lies_there_while_the_van_is_away() -> None:
     """Two bags for the path take up the ways in; the sprayer, rinsed out at 522, is set up again when the van is back.
 
-    10 + 35 at Elm, 5 to Oak, 120 there, 5 back; the path no sooner than 150 after the wall, at 667: gone at 695, home at
-    705. That is 225 minutes, and two crossings for 6 each.
+    10 + 35 at Elm, 5 to Oak, 120 there, 5 back; the path no sooner than 150 after the wall, at 667: gone at 695, home
+    at 705. That is 225 minutes, and two crossings for 6 each.
     """
     day = spraying(visits=2)
     tables = day.model_dump(by_alias=True, exclude_none=True)
@@ -241,7 +241,8 @@ def test_what_may_stay_lies_there_while_the_van_is_away() -> None:
     ]
     sweep = {"surface": "drive", "methods": {"so": {"minutes": 120}}}
     tables["jobs"]["oak"] = {
-        "place": "oak", "grounds": {"front": {}}, "surfaces": {"drive": {"ground": "front"}}, "stages": {"sweep": sweep},
+        "place": "oak", "grounds": {"front": {}}, "stages": {"sweep": sweep},
+        "surfaces": {"drive": {"ground": "front"}},
     }  # fmt: skip
     day = Day.model_validate(tables)
     result = plan_day(day, seconds=20)
