@@ -162,6 +162,10 @@ HOUSES_SINCE: dict[str, tuple[str, ...]] = {
     "a channel is flushed, and then moss falls into it from the fascia above": (
         RUINED + "test_no_channel_is_flushed_before_what_stands_above_it_is_cleared",
     ),
+    "one gathers moss from the ground where the other vacuums the gutter above": (
+        RUINED + "test_nobody_gathers_moss_below_anothers_gutter",
+        CHECKER + "test_who_works_high_up_stands_below_what_falls_beside",
+    ),
     "salts are brushed off dry a quarter of an hour after the fascia above was rinsed down over them": (
         RUINED + "test_no_salts_are_brushed_off_dry_from_a_wall_that_was_wetted_from_above",
     ),

@@ -216,6 +216,16 @@ def test_no_channel_is_flushed_before_what_stands_above_it_is_cleared(above: str
         assert max(work.end for work in over) <= works["channel-flush"].start
 
 
+def test_nobody_gathers_moss_below_anothers_gutter() -> None:
+    """Both are high up on one ground, so what falls from the one falls on who stands below the other."""
+    edge = {"recipe": "scrape-roof-edge", "prefix": "edge", "ground": "rear", "run": "6 m"}
+    gutter = {"recipe": "clear-gutters", "prefix": "gutter", "ground": "rear", "run": "6 m"}
+    for plan in plans(in_sections(day_of([edge, gutter], hands=2))):
+        works = works_of(plan)
+        assert not share_time(works["edge-clear"], works["gutter-clear"])
+        assert not share_time(works["edge-scrape"], works["gutter-clear"])
+
+
 def test_no_salts_are_brushed_off_dry_from_a_wall_that_was_wetted_from_above() -> None:
     """Fascias are rinsed above a salted wall: wet brick shows no salts, and they go back into it."""
     salts = {"recipe": "remove-efflorescence", "prefix": "salts", "ground": "rear", "area": "6 m2"}

@@ -342,6 +342,21 @@ def test_nobody_works_below_another(above: Tables, below: Tables) -> None:
     assert broken(elsewhere, ("above", 490), ("below", 499)) == set()
 
 
+def test_who_works_high_up_stands_below_what_falls_beside() -> None:
+    """No moss is gathered below a roof edge while the gutter there is cleared; elsewhere it is, or as that is looked at."""
+    high: Tables = {"ground": "rear", "stood_on": False, "high": True}
+    stages = {"above": ON_GUTTER | {"kind": "clear"}, "below": {"surface": "fascia", "kind": "gather"}}
+    for edge, work, rules in (
+        (high, "clear", {9}),
+        (high | {"ground": "front"}, "clear", set()),
+        (high, "look", set()),
+    ):
+        stages["above"]["kind"] = work
+        stages["more"] = {"surface": "fascia", "kind": "clear"}
+        tables = house(stages, hands=2, gutter=high, fascia=edge)
+        assert broken(tables, ("above", 490), ("below", 499), ("more", 600)) == rules, (edge, work)
+
+
 @pytest.mark.parametrize(
     ("above", "said"),
     [
