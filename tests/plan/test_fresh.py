@@ -343,7 +343,7 @@ def test_nobody_works_below_another(above: Tables, below: Tables) -> None:
 
 
 def test_who_works_high_up_stands_below_what_falls_beside() -> None:
-    """No moss is gathered under a roof edge as the gutter there is cleared; it is elsewhere, or as that is looked at."""
+    """No moss is gathered under a roof edge as the gutter there is cleared; elsewhere, or if it is looked at, it is."""
     high: Tables = {"ground": "rear", "stood_on": False, "high": True}
     stages = {"above": ON_GUTTER | {"kind": "clear"}, "below": {"surface": "fascia", "kind": "gather"}}
     for edge, work, rules in (
