@@ -162,6 +162,9 @@ HOUSES_SINCE: dict[str, tuple[str, ...]] = {
     "a channel is flushed, and then moss falls into it from the fascia above": (
         RUINED + "test_no_channel_is_flushed_before_what_stands_above_it_is_cleared",
     ),
+    "moss is scraped from the roof's edge into the gutter that was cleared just before": (
+        RUINED + "test_no_moss_is_scraped_into_a_gutter_that_is_done",
+    ),
     "one gathers moss from the ground where the other vacuums the gutter above": (
         RUINED + "test_nobody_gathers_moss_below_anothers_gutter",
         CHECKER + "test_who_works_high_up_stands_below_what_falls_beside",

@@ -216,6 +216,21 @@ def test_no_channel_is_flushed_before_what_stands_above_it_is_cleared(above: str
         assert max(work.end for work in over) <= works["channel-flush"].start
 
 
+@pytest.mark.parametrize("recipe", ["clear-gutters", "reseal-gutter-joints", "fit-gutter-guard"])
+def test_no_moss_is_scraped_into_a_gutter_that_is_done(recipe: str) -> None:
+    """The gutter is written first; but for a job that says so itself, moss comes down before anything is done to it."""
+    edge = {"recipe": "scrape-roof-edge", "prefix": "edge", "ground": "rear", "run": "4 m"}
+    gutter = {"recipe": recipe, "prefix": "gutter", "ground": "rear", "run": "4 m"}
+    for plan in plans(in_sections(day_of([gutter, edge]))):
+        works = works_of(plan)
+        first = min(work.start for key, work in works.items() if key.startswith("gutter-"))
+        assert works["edge-scrape"].end <= first
+    if recipe == "clear-gutters":  # what is resealed bears no moss
+        for plan in plans(in_sections(day_of([gutter, edge | {"after": ["gutter-clear"]}]))):
+            works = works_of(plan)
+            assert works["gutter-clear"].end <= works["edge-scrape"].start
+
+
 def test_nobody_gathers_moss_below_anothers_gutter() -> None:
     """Both are high up on one ground, so what falls from the one falls on who stands below the other."""
     edge = {"recipe": "scrape-roof-edge", "prefix": "edge", "ground": "rear", "run": "6 m"}

@@ -56,6 +56,7 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
         stages[name] = _stage_over(stages.get(name, {}), stage)
     waits = _waits_over(waits, own_waits)
     if _can_be_linked(stages, waits):
+        _clear_from_the_top_down(parts)
         for use, part in parts:
             _link(use, part, stages, faults)
         for name in rinse_off_first([s for _, part in parts for s in part.rinsing_first], stages, waits, surfaces):
@@ -143,6 +144,19 @@ def _run_over_what_lies_in_it(uses: list[Use], surfaces: Table) -> None:
                 own = table_in(surfaces, use.surface)
                 if own.get("stood_on", True) is True and "over" not in own:
                     own["over"] = [other.surface]
+
+
+def _clear_from_the_top_down(parts: list[tuple[Use, WrittenParts]]) -> None:
+    """Of what is high up and lies in what else is (a gutter under the roof's edge), nothing is done before dirt is down
+    from that, unless the job puts the two the other way round."""
+    for use, part in parts:
+        for other, above in parts:
+            is_in_it = use.ground == other.ground and other.key in use.recipe["surface"].get("lies_in", ())
+            is_said = not part.stages.keys().isdisjoint(other.lists.get("after", []))
+            is_said |= not above.stages.keys().isdisjoint(use.lists.get("before", []))
+            if is_in_it and part.surface.get("high") and above.surface.get("high") and not is_said:
+                falls = [key for key, stage in above.stages.items() if "dirt" in stage.get("makes", ())]
+                use.lists["after"] = [*use.lists.get("after", []), *falls]
 
 
 def _lay_sheets(parts: WrittenParts, stages: dict[str, Table], surfaces: Table) -> None:
