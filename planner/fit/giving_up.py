@@ -186,14 +186,17 @@ def _offer(day: Day, stages: tuple[Named, ...], rest: Plan, offered: Progress, n
 def _candidates(day: Day, plan: Plan, progress: Progress, *, has_harm: bool) -> Iterator[tuple[Named, ...]]:
     """Sets of stages still to come that nothing else needs, the least work first.
 
-    Against harm, first what stands before the end of a running dwell, and at last all that can be given up.
+    Against harm, first the rest of what was left half done (so what is on comes off in time, and the rest is treated
+    and washed by itself on another day), then what stands before the end of a running dwell, and at last all that can
+    be given up.
     """
     whole = with_pieces(day, progress)
     _, past = day_as_it_went(day, plan, progress)
     must = [(j, s) for j, s, _ in whole.stages() if cannot_be_done(whole, progress, j, s) and not past.is_begun(j, s)]
     blocks = blocks_of(whole, A_NIGHT)
     tried: set[tuple[Named, ...]] = set()
-    sets = chain(_before_what_runs(whole, blocks, past) if has_harm else (), stops(blocks))
+    against_harm = chain(((stage,) for stage in _second_pieces(progress, past)), _before_what_runs(whole, blocks, past))
+    sets = chain(against_harm if has_harm else (), stops(blocks))
     for left in sets:
         stages = tuple(dict.fromkeys(x for x in (*must, *left) if x not in progress.dropped))
         if not stages or stages in tried or any(past.is_begun(*x) for x in stages):
@@ -215,10 +218,8 @@ def _that_stand_in_the_way(day: Day, plan: Plan, progress: Progress) -> Iterator
     """
     whole = with_pieces(day, progress)
     _, past = day_as_it_went(day, plan, progress)
-    second = [(m.job, m.stage + MORE) for m in progress.more]
-    second += [(n.job, n.stage + REST) for n in progress.noted if n.part is not None]
-    second = [stage for stage in second if not past.is_begun(*stage)]
-    yield from ((stage,) for stage in (*second, *_passed_over(whole, past)) if stage not in progress.dropped)
+    second = (*_second_pieces(progress, past), *_passed_over(whole, past))
+    yield from ((stage,) for stage in second if stage not in progress.dropped)
     blocks = blocks_of(whole, A_NIGHT)
     free = _free(blocks, past)
     before = {n: {m for m in free if n in blocks[m].followers} for n in free}
@@ -245,6 +246,13 @@ def _that_stand_in_the_way(day: Day, plan: Plan, progress: Progress) -> Iterator
 
     if free and has_plan(set()):
         yield given_up(kept_with(set(), sorted(free), is_tried=True))
+
+
+def _second_pieces(progress: Progress, past: Past) -> list[Named]:
+    """What was asked for beyond the plan, and the rest of what was left half done, where it is not begun."""
+    pieces = [(m.job, m.stage + MORE) for m in progress.more]
+    pieces += [(n.job, n.stage + REST) for n in progress.noted if n.part is not None]
+    return [stage for stage in pieces if not past.is_begun(*stage)]
 
 
 def _passed_over(day: Day, past: Past) -> Iterator[Named]:

@@ -1,11 +1,12 @@
 """What is left of a day under way, as a day of its own: the same hands, van and kit, the work that was not done."""
 
 import datetime as dt
+from math import ceil
 
 from planner.day import Day, Job, Stage
 from planner.day.names import Names
 from planner.day.without import without_stages
-from planner.plan.pieces import with_pieces
+from planner.plan.pieces import REST, with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress
 from planner.plan.went import with_what_stays
@@ -15,6 +16,7 @@ from planner.trade.units import MINUTES_IN_A_DAY
 def left_for_another_day(day: Day, plan: Plan, progress: Progress) -> Day | None:
     """The work that a plan, its past with real times, does not do, as a day on the next date; None where there is none.
 
+    What takes off a treatment that is left is left as well, for as much of it, though it is done today of the rest.
     What waits for something that was done today waits no longer than it has to, and may begin with the day where that
     is over by then. Windows, promises and the forecast were today's. Kit that stayed at a job is said there.
     """
@@ -23,7 +25,10 @@ def left_for_another_day(day: Day, plan: Plan, progress: Progress) -> Day | None
     for key, job in whole.jobs.items():
         left = [s for s, stage in job.stages.items() if _is_left(plan, progress, key, s, stage)]
         if left and any(not job.stages[s].only_if_needed for s in left):
-            jobs[key] = _what_is_left(job, key, left, plan)
+            shares = {n.stage + REST: 1 - n.part for n in progress.noted if n.job == key and n.part is not None}
+            again = _taken_off_again(job, left, shares)
+            left = [s for s in job.stages if s in left or again.stages[s] is not job.stages[s]]
+            jobs[key] = _what_is_left(again, key, left, plan)
     if not jobs:
         return None
     title = f"Left of {day.title or day.date}"
@@ -47,6 +52,22 @@ def _is_left(plan: Plan, progress: Progress, job: str, key: str, stage: Stage) -
     note = progress.of_stage(job, key)
     is_broken_off = (job, key) in progress.dropped and (note is None or note.part is None)
     return plan.work(job, key) is None or is_broken_off
+
+
+def _taken_off_again(job: Job, left: list[str], shares: dict[str, float]) -> Job:
+    """The job in which what takes off a treatment that is left, and is done today, is as much of it as that is left."""
+    stages = dict(job.stages)
+    for wait in job.waits:
+        done = wait.before
+        if wait.kind == "dwell" and wait.after in left and done is not None and done not in left:
+            share = shares.get(wait.after, 1.0)
+            minutes = {m: ceil(job.likely_minutes(done, m) * share - 1e-9) for m in job.stages[done].methods}
+            methods = {
+                m: way.model_copy(update={"minutes": minutes[m], "rate": None, "factor": 1.0})
+                for m, way in job.stages[done].methods.items()
+            }
+            stages[done] = job.stages[done].model_copy(update={"methods": methods})
+    return job.model_copy(update={"stages": stages})
 
 
 def _what_is_left(job: Job, name: str, left: list[str], plan: Plan) -> Job:

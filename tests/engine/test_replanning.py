@@ -17,6 +17,8 @@ from planner.engine.outset import FreshDay
 from planner.engine.planning import Planning
 from planner.engine.ranking import Budget
 from planner.engine.underway import promises, rescue
+from planner.fit.giving_up import what_to_give_up
+from planner.plan.another_day import left_for_another_day
 from planner.plan.checker import broken_rules
 from planner.plan.doubts import asked_of
 from planner.plan.past import NOT_YET, past_of
@@ -156,6 +158,30 @@ def test_a_dwell_of_which_no_way_was_found_is_told_so(monkeypatch: pytest.Monkey
     assert [x.minutes for x in result.progress.over] == [None]
     (run,) = planned_waits(result.day, result.plan)
     assert run.late == work(result.plan, "rinse").start - 553 >= 17
+
+
+def test_the_rest_of_a_treatment_left_half_done_is_offered_for_what_is_on() -> None:
+    """Half is on since 08:22 (502); at 08:40 (520) the other half would take until 526, and may be rinsed from 556 on,
+    nine minutes too late for the first. Without it the first is rinsed in time, and the rest is another day's."""
+    day, plan = worked.tiny()
+    told = Progress(520, (Noted("elm", "treat", 496, 502, part=0.5),)).with_not_yet("elm", "sweep")
+    result = again(day, plan, told)
+    assert result.progress is not None
+    assert [x.before for x in result.progress.over] == ["rinse"]
+    offer = what_to_give_up(day, plan, told)[0]
+    assert offer.stages == (("elm", "treat-rest"),)
+    assert offer.on_less > 0
+    less = again(day, plan, offer.on(told))
+    assert less.plan is not None
+    assert less.progress is not None
+    assert less.progress.over == ()
+    assert 532 <= work(less.plan, "rinse").start <= 547
+    left = left_for_another_day(day, less.plan, less.progress)
+    assert left is not None
+    assert set(left.jobs["elm"].stages) == {"treat-rest", "rinse"}, "what is on comes off, on any day"
+    assert [(w.after, w.before, w.most) for w in left.jobs["elm"].waits] == [("treat-rest", "rinse", 45)]
+    assert left.jobs["elm"].stages["rinse"].methods["lance"].minutes == 8  # half of 15
+    assert plan_day(left, seconds=SECONDS, workers=1).plan is not None
 
 
 def test_a_dwell_still_in_time_is_said_with_its_latest_minute() -> None:
