@@ -124,6 +124,9 @@ HOUSES_SINCE: dict[str, tuple[str, ...]] = {
     "windows are washed and rinsed while the wall that they are in dwells, and the wall is rinsed over them": (
         RUINED + "test_windows_are_rinsed_once_the_wall_that_they_are_in_is",
     ),
+    "oil stains are scrubbed, and their degreaser rinsed, once the drive about them is finished": (
+        RUINED + "test_oil_is_lifted_before_the_paving_that_it_is_in_is_washed",
+    ),
     "somebody kneels at an oil stain while the other sprays the drive that it is in": (
         RUINED + "test_nobody_kneels_at_a_stain_while_the_drive_about_it_is_sprayed",
     ),
@@ -142,7 +145,7 @@ HOUSES_SINCE: dict[str, tuple[str, ...]] = {
         "plan/test_checker.py::test_a_chemical_waits_for_the_last_rinse_of_one_that_it_must_never_meet",
     ),
     "acid on a wall above a drive for hypochlorite is refused, though the drive may be rinsed first": (
-        RUINED + "test_acid_above_a_drive_for_hypochlorite_is_rinsed_off_that_first",
+        RUINED + "test_acid_above_what_it_must_never_meet_is_rinsed_off_that_first",
         RUINED + "test_a_drive_is_not_rinsed_first_for_nothing",
     ),
     "acid runs over a ledge onto what bleach is put on, and nothing rinses that between": (

@@ -205,6 +205,35 @@ def test_nobody_kneels_at_a_stain_while_the_drive_about_it_is_sprayed() -> None:
             assert one.end <= works["treat"].start or one.start >= works["wash"].end
 
 
+@pytest.mark.parametrize(
+    ("paving", "extra"),
+    [
+        ("treat-drive", {}),
+        ("wash-and-sand-blocks", {}),
+        ("clean-and-repoint-patio", {"slab": "600 x 600 mm", "joint_width": "10 mm"}),
+    ],
+)
+def test_oil_is_lifted_before_the_paving_that_it_is_in_is_washed(paving: str, extra: Tables) -> None:
+    """The wash takes up what is left of oil and degreaser: nothing of that runs onto paving that is done."""
+    stain = {"recipe": "lift-oil-stains", "prefix": "oil", "ground": "front", "area": "1 m2"}
+    about = {"recipe": paving, "ground": "front", "area": "8 m2", **extra}
+    for uses in ([about, stain], [stain, about]):
+        for plan in plans(in_sections(day_of(uses))):
+            oil = [work for work in plan.works if work.stage.startswith("oil-")]
+            washes = [work for work in plan.works if work.stage.split("_")[0] in ("wash", "rinse", "wet", "sand-1")]
+            assert len(oil) >= 3
+            assert washes
+            assert max(work.end for work in oil) <= min(work.start for work in washes)
+
+
+def test_oil_is_lifted_after_the_wash_where_the_job_says_so() -> None:
+    stain = {"recipe": "lift-oil-stains", "prefix": "oil", "ground": "front", "area": "1 m2", "after": ["rinse"]}
+    day = in_sections(day_of([{"recipe": "treat-drive", "ground": "front", "area": "8 m2"}, stain]))
+    for plan in plans(day):
+        works = works_of(plan)
+        assert works["rinse"].end <= works["oil-absorb"].start
+
+
 @pytest.mark.parametrize("above", ["clean-fascias", "clear-gutters"])
 def test_no_channel_is_flushed_before_what_stands_above_it_is_cleared(above: str) -> None:
     channel = {"recipe": "clear-channel-drains", "prefix": "channel", "ground": "rear", "run": "4 m"}
@@ -340,15 +369,18 @@ def test_no_acid_is_opened_before_what_holds_hypochlorite_was_rinsed_for_the_las
                 assert works["treat"].start >= works["rinse-wall"].end
 
 
-@pytest.mark.parametrize("below", ["treat-drive", "treat-steps"])
-def test_acid_above_a_drive_for_hypochlorite_is_rinsed_off_that_first(below: str) -> None:
-    """Both by our recipes on one day: no reason to refuse it, as long as no acid is left where bleach is opened."""
+@pytest.mark.parametrize("below", ["treat-drive", "treat-steps", "lift-oil-stains"])
+def test_acid_above_what_it_must_never_meet_is_rinsed_off_that_first(below: str) -> None:
+    """Hypochlorite on a drive or steps, alkali on a stain.
+
+    Both by our recipes on one day: no reason to refuse it, as long as no acid is left where the other is opened.
+    """
     salts = {"recipe": "remove-efflorescence", "prefix": "salts", "ground": "front", "area": "5 m2"}
-    day = in_sections(day_of([salts, {"recipe": below, "prefix": "low", "ground": "front", "area": "10 m2"}]))
+    day = in_sections(day_of([salts, {"recipe": below, "prefix": "low", "ground": "front", "area": "3 m2"}]))
     for plan in plans(day):
         works = works_of(plan)
         assert works["salts-rinse-again"].end <= works["low-rinse-first"].start
-        treated = [work.start for key, work in works.items() if key.split("_")[0] == "low-treat"]
+        treated = [work.start for key, work in works.items() if key.split("_")[0] in ("low-treat", "low-degrease")]
         assert treated
         assert works["low-rinse-first"].end <= min(treated)
 

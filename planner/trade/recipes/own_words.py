@@ -56,7 +56,7 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
         stages[name] = _stage_over(stages.get(name, {}), stage)
     waits = _waits_over(waits, own_waits)
     if _can_be_linked(stages, waits):
-        _clear_from_the_top_down(parts)
+        _put_in_order(parts)
         for use, part in parts:
             _link(use, part, stages, faults)
         for name in rinse_off_first([s for _, part in parts for s in part.rinsing_first], stages, waits, surfaces):
@@ -146,17 +146,33 @@ def _run_over_what_lies_in_it(uses: list[Use], surfaces: Table) -> None:
                     own["over"] = [other.surface]
 
 
-def _clear_from_the_top_down(parts: list[tuple[Use, WrittenParts]]) -> None:
-    """Of what is high up and lies in what else is (a gutter under the roof's edge), nothing is done before dirt is down
-    from that, unless the job puts the two the other way round."""
+def _put_in_order(parts: list[tuple[Use, WrittenParts]]) -> None:
+    """What lies in something else is put in order with that, unless the job puts the two the other way round.
+
+    Of what is high up (a gutter under the roof's edge) nothing is done before dirt is down from what it lies in. What
+    lies in paving (an oil stain) is done before that is washed, which takes up what is left of it.
+    """
     for use, part in parts:
-        for other, above in parts:
-            is_in_it = use.ground == other.ground and other.key in use.recipe["surface"].get("lies_in", ())
-            is_said = not part.stages.keys().isdisjoint(other.lists.get("after", []))
-            is_said |= not above.stages.keys().isdisjoint(use.lists.get("before", []))
-            if is_in_it and part.surface.get("high") and above.surface.get("high") and not is_said:
-                falls = [key for key, stage in above.stages.items() if "dirt" in stage.get("makes", ())]
+        for other, about in parts:
+            if use.ground != other.ground or other.key not in use.recipe["surface"].get("lies_in", ()):
+                continue
+            if (
+                part.surface.get("high")
+                and about.surface.get("high")
+                and not _is_said_to_precede(use, part, other, about)
+            ):
+                falls = [key for key, stage in about.stages.items() if "dirt" in stage.get("makes", ())]
                 use.lists["after"] = [*use.lists.get("after", []), *falls]
+            if part.surface.get("stood_on", True) is True and not _is_said_to_precede(other, about, use, part):
+                rinsing = [key for key, stage in about.stages.items() if stage.get("rinses") is True]
+                washes = [key for key in rinsing if key not in about.rinsing_first]
+                use.lists["before"] = [*use.lists.get("before", []), *washes]
+
+
+def _is_said_to_precede(use: Use, part: WrittenParts, other: Use, others: WrittenParts) -> bool:
+    """Whether the job says of one use that it is before another, or of the other that it is after the one."""
+    says_after = not part.stages.keys().isdisjoint(other.lists.get("after", []))
+    return says_after or not others.stages.keys().isdisjoint(use.lists.get("before", []))
 
 
 def _lay_sheets(parts: WrittenParts, stages: dict[str, Table], surfaces: Table) -> None:
@@ -221,8 +237,7 @@ def _waits_over(waits: list[Table], own: list[Any]) -> list[Any]:
 def _can_be_linked(stages: dict[str, Any], waits: list[Any]) -> bool:
     """Whether stages and waits have the form that links ask for; if not, validation says what is wrong."""
     return all(
-        isinstance(stage, dict) and texts_in(stage, "after") == (stage.get("after") or [])
-        for stage in stages.values()
+        isinstance(stage, dict) and texts_in(stage, "after") == (stage.get("after") or []) for stage in stages.values()
     ) and all(
         isinstance(wait, dict) and all(isinstance(wait.get(end, ""), str) for end in ("after", "before"))
         for wait in waits
