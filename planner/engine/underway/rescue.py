@@ -127,8 +127,8 @@ def _least_lateness(
     """How many minutes each running wait must run over its most at the least (all together), and what does so.
 
     First with the choices of the plan that the day went by: where that is in time, no more need be asked. Where they
-    cannot be, as it is too late for somebody who goes, with those of the others, kit and trips left open; of these the
-    soonest home, as from there the search goes on. Then with what ends the waits before all else, which is a small
+    cannot be, as it is too late for somebody who goes, with those of the others, first with their kit and trips, then
+    with these left open; of these the soonest home, as from there the search goes on. Then with what ends the waits before all else, which is a small
     question; last whatever there is, from the best of the two.
     None for each where no way is found at all in the time there is, or none within a day: it runs as long as it takes.
     """
@@ -136,23 +136,23 @@ def _least_lateness(
     endless = replace(problem, lags=tuple(x.endless() if id(x) in free else x for x in problem.lags))
     best: list[int] | None = None
     found, rest = None, models.left
-    for way in ("as before", "by others", "first of all", "any"):
-        is_kept = way in ("as before", "by others")
-        if way == "by others" and best is not None:
+    for way in ("as before", "by others", "by other trips", "first of all", "any"):
+        by_others, kit_too = way in ("by others", "by other trips"), way in ("as before", "by others")
+        if by_others and best is not None:
             continue
-        v = models.model(endless, None if way == "any" else most_in_a_row(models.left) + (way != "as before"))
+        v = models.model(endless, None if way == "any" else most_in_a_row(models.left) + (not kit_too))
         over = [_lateness(v, wait) for wait in running]
-        v.model.minimize((v.end_of_time + 1) * sum(over) + v.home if way == "by others" else sum(over))
-        if is_kept:
-            kept = models.left if way == "as before" else without_who_goes(models.day, models.left)
-            keep_choices(v, models.day, kept, kit_too=way == "as before")
+        v.model.minimize((v.end_of_time + 1) * sum(over) + v.home if by_others else sum(over))
+        if way == "as before" or by_others:
+            kept = without_who_goes(models.day, models.left) if by_others else models.left
+            keep_choices(v, models.day, kept, kit_too=kit_too)
         else:
             give(v, Hint(models.day, rest, v).said)
         if way == "first of all":
             _before_all_else(v, running)
         if best is not None:
             v.model.add(sum(over) < sum(best))
-        seconds = {"as before": FIRST_SECONDS, "by others": OTHERS_SECONDS}.get(way, RESCUE_SECONDS)
+        seconds = OTHERS_SECONDS if by_others else FIRST_SECONDS if way == "as before" else RESCUE_SECONDS
         better, _ = models.solve(v, seconds)
         if better is not None:
             best, found, rest = [better.of(x) for x in over], better, models.rest_of(better)
