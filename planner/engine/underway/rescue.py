@@ -128,8 +128,8 @@ def _least_lateness(
 
     First with the choices of the plan that the day went by: where that is in time, no more need be asked. Where they
     cannot be, as it is too late for somebody who goes, with those of the others, first with their kit and trips, then
-    with these left open; of these the soonest home, as from there the search goes on. Then with what ends the waits before all else, which is a small
-    question; last whatever there is, from the best of the two.
+    with these left open; of these the soonest home, as from there the search goes on. Then with what ends the waits
+    before all else, which is a small question; last whatever there is, from the best of the two.
     None for each where no way is found at all in the time there is, or none within a day: it runs as long as it takes.
     """
     free = {id(lag) for wait in running for lag, _, _ in wait.lags}
