@@ -8,9 +8,12 @@ from planner.day import Day
 from planner.day.reading import day_from_text, read_day
 from planner.engine import first_plan
 from planner.engine.build import build
+from planner.engine.hints import give
+from planner.engine.rules import obey_all
 from planner.engine.serial.careful import checked_serial_plan, serial_plan
-from planner.engine.serial.sought import SMALL_ROW
+from planner.engine.serial.sought import SMALL_ROW, _keep_choices
 from planner.engine.serial.timing import Pacing
+from planner.engine.variables import Caps, Variables
 from planner.plan.checker import broken_rules
 from planner.plan.measures import longest_row
 from tests.days import tiny_day
@@ -51,6 +54,15 @@ def test_the_solver_seeks_where_the_simple_way_fails() -> None:
         plan = first_plan(day)
         assert plan is not None
         assert broken_rules(day, plan) == []
+
+
+def test_what_was_found_takes_the_place_of_what_was_hinted() -> None:
+    """With both the model was none, and the minutes that a plan found from another idled away stayed in it."""
+    v = Variables(build(tiny_day()), Caps(per_row=SMALL_ROW))
+    obey_all(v)
+    give(v, {})
+    _keep_choices(v, tuple(variable.domain[0] for variable in v.model.proto.variables))
+    assert v.model.validate() == ""
 
 
 def test_a_plan_that_needs_more_than_three_crossings_in_a_row_is_found_too() -> None:

@@ -136,6 +136,7 @@ def _solved(v: Variables, lead: _Lead, attempt: _Attempt) -> tuple[cp_model.CpSo
 
 def _keep_choices(v: Variables, values: tuple[int, ...]) -> None:
     """Bind every yes and no as it was found; only times stay free, so that no minute is idled away."""
+    v.model.clear_hints()
     for index, variable in enumerate(v.model.proto.variables):
         if list(variable.domain) == [0, 1]:
             v.model.add(v.model.get_int_var_from_proto_index(index) == values[index])
