@@ -1,5 +1,6 @@
 """A known plan told to the solver as a hint: a warm start that binds nothing."""
 
+from collections.abc import Sequence
 from itertools import pairwise
 
 from ortools.sat.python import cp_model
@@ -208,6 +209,15 @@ def give(variables: Variables, said: dict[int, int]) -> None:
             model.add_hint(model.get_int_var_from_proto_index(index), said[index])
         elif list(model.proto.variables[index].domain) == [0, 1]:
             model.add_hint(model.get_int_var_from_proto_index(index), 0)
+
+
+def start_from(model: cp_model.CpModel, values: Sequence[int]) -> None:
+    """Hint the values of a solution, in the order of the variables, instead of what was hinted before."""
+    hint = model.proto.solution_hint
+    hint.vars.clear()
+    hint.values.clear()
+    hint.vars.extend(range(len(values)))
+    hint.values.extend(values)
 
 
 def hold_other_jobs(variables: Variables, said: dict[int, int], job: int) -> None:

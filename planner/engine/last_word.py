@@ -16,11 +16,12 @@ from collections.abc import Callable, Iterator
 from ortools.sat.python import cp_model
 
 from planner.engine.bounds import crude_minutes, legs_needed
+from planner.engine.hints import start_from
 from planner.engine.natural import in_the_order_of_the_file, unnatural
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget, Score
 from planner.engine.rules.room import may_be_short, shortfall
-from planner.engine.several_jobs.neighbourhoods import hold_yes_and_no, start_from
+from planner.engine.several_jobs.neighbourhoods import hold_yes_and_no
 from planner.engine.solver import Way, solver_alone
 from planner.engine.solving import Solution
 from planner.engine.tidy import swapped, untidiness
@@ -144,7 +145,7 @@ def settled(
         if choices_hold:
             hold_yes_and_no(again, begin)
         else:
-            start_from(again, begin)
+            start_from(again, known)
         again.minimize(level)
         return _solve(again, work, until, stop, linear=linear)
 

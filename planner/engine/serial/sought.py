@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from ortools.sat.python import cp_model
 
 from planner.day import Day
-from planner.engine.hints import Hint, give
+from planner.engine.hints import Hint, give, start_from
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget
 from planner.engine.rules import obey_all
@@ -136,8 +136,7 @@ def _solved(v: Variables, lead: _Lead, attempt: _Attempt) -> tuple[cp_model.CpSo
 
 def _keep_choices(v: Variables, values: tuple[int, ...]) -> None:
     """Bind every yes and no as it was found; only times stay free, so that no minute is idled away."""
-    v.model.clear_hints()
+    start_from(v.model, values)
     for index, variable in enumerate(v.model.proto.variables):
         if list(variable.domain) == [0, 1]:
             v.model.add(v.model.get_int_var_from_proto_index(index) == values[index])
-        v.model.add_hint(v.model.get_int_var_from_proto_index(index), values[index])

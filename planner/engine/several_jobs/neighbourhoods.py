@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
+from planner.engine.hints import start_from
 from planner.engine.solving import Solution, Solving
 from planner.engine.variables import Expr, Stay, Task, Variables
 
@@ -104,7 +105,7 @@ def better_on_all_cores(
 
 def hold(variables: Variables, model: cp_model.CpModel, known: Solution, free: set[int]) -> None:
     """Bind in a copy of a model what a solution chooses for all stages but the free ones; times stay free."""
-    start_from(model, known)
+    start_from(model, known.values)
     for choice in _choices(variables, free):
         index = getattr(choice, "index", None)
         if isinstance(index, int) and index >= 0:
@@ -167,20 +168,11 @@ def _moments(v: Variables, known: Solution, free: set[int]) -> Iterator[Expr]:
 
 def hold_yes_and_no(model: cp_model.CpModel, known: Solution) -> None:
     """Bind in a copy of a model all that a solution decides by yes or no; only times stay free."""
-    start_from(model, known)
+    start_from(model, known.values)
     for variable, value in zip(model.proto.variables, known.values, strict=False):
         if list(variable.domain) == [0, 1]:
             variable.domain.clear()
             variable.domain.extend([value, value])
-
-
-def start_from(model: cp_model.CpModel, known: Solution) -> None:
-    """Let a copy of a model start from a solution."""
-    hint = model.proto.solution_hint
-    hint.vars.clear()
-    hint.values.clear()
-    hint.vars.extend(range(len(known.values)))
-    hint.values.extend(known.values)
 
 
 def _choices(v: Variables, free: set[int]) -> Iterator[Expr]:

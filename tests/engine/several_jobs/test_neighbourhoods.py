@@ -10,9 +10,10 @@ from typing import cast
 import pytest
 from ortools.sat.python import cp_model
 
+from planner.engine.hints import start_from
 from planner.engine.ranking import Budget, Score
 from planner.engine.several_jobs import neighbourhoods
-from planner.engine.several_jobs.neighbourhoods import Neighbourhoods, hold, hold_order, start_from
+from planner.engine.several_jobs.neighbourhoods import Neighbourhoods, hold, hold_order
 from planner.engine.solver import solver_within
 from planner.engine.solving import Solution, Solving
 from planner.engine.underway.replanning import Underway
@@ -74,7 +75,7 @@ def test_a_solution_is_of_the_variables_of_its_model_alone(underway: tuple[Under
     read = solving.read(known.variables, (*known.values, 7))
     assert len(read.values) == len(known.variables.model.proto.variables)
     model = known.variables.model.clone()
-    start_from(model, read)
+    start_from(model, read.values)
     assert model.validate() == ""
 
 
