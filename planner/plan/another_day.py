@@ -1,16 +1,20 @@
 """What is left of a day under way, as a day of its own: the same hands, van and kit, the work that was not done."""
 
 import datetime as dt
+from collections.abc import Mapping
 from math import ceil
+from typing import TypeVar
 
-from planner.day import Day, Job, Stage
+from planner.day import Day, Job, Method, Stage
 from planner.day.names import Names
 from planner.day.without import without_stages
-from planner.plan.pieces import REST, with_pieces
+from planner.plan.pieces import MORE, REST, with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress
 from planner.plan.went import with_what_stays
 from planner.trade.units import MINUTES_IN_A_DAY
+
+Number = TypeVar("Number", int, float)
 
 
 def left_for_another_day(day: Day, plan: Plan, progress: Progress) -> Day | None:
@@ -71,9 +75,10 @@ def _taken_off_again(job: Job, left: list[str], shares: dict[str, float]) -> Job
 
 
 def _what_is_left(job: Job, name: str, left: list[str], plan: Plan) -> Job:
-    """A job with the stages that are left, as a job that has not begun."""
+    """A job with the stages that are left, as a job that has not begun: more of a stage is done with it."""
     begin_by = {s: _soonest(job, name, s, plan) for s in left}
-    kept = without_stages(job, [s for s in job.stages if s not in left])
+    with_it = [s for s in left if s + MORE in left]
+    kept = without_stages(job, [s for s in job.stages if s not in left or s.removesuffix(MORE) in with_it])
     named = {wait.extended_by for wait in kept.waits}
     kept = without_stages(kept, [s for s, stage in kept.stages.items() if stage.only_if_needed and s not in named])
     stages = {}
@@ -82,6 +87,9 @@ def _what_is_left(job: Job, name: str, left: list[str], plan: Plan) -> Job:
             m: way.model_copy(update={"minutes": job.likely_minutes(key, m), "rate": None, "factor": 1.0})
             for m, way in stage.methods.items()
         }
+        if key in with_it:
+            more = {m: job.likely_minutes(key + MORE, m) for m in methods}
+            methods = {m: _with_more(way, job.stages[key + MORE].methods[m], more[m]) for m, way in methods.items()}
         free = {"part": None, "starts_at": None, "not_after": None, "not_before": begin_by[key], "by_hand": None}
         stages[key] = stage.model_copy(update={"methods": methods, **free})
     return kept.model_copy(
@@ -92,6 +100,24 @@ def _what_is_left(job: Job, name: str, left: list[str], plan: Plan) -> Job:
             "quoted": {item: done_by for item, done_by in kept.quoted.items() if done_by},
         }
     )
+
+
+def _with_more(way: Method, more: Method, minutes: int) -> Method:
+    """A method for its own work and so many minutes more."""
+    draws = None if way.draws is None and more.draws is None else (way.draws or 0) + (more.draws or 0)
+    return way.model_copy(
+        update={
+            "minutes": (way.minutes or 0) + minutes,
+            "draws": draws,
+            "uses": _summed(way.uses, more.uses),
+            "expected": _summed(way.expected, more.expected),
+            "leaves": _summed(way.leaves, more.leaves),
+        }
+    )
+
+
+def _summed(one: Mapping[str, Number], other: Mapping[str, Number]) -> dict[str, Number]:
+    return {key: one.get(key, 0) + other.get(key, 0) for key in dict.fromkeys((*one, *other))}
 
 
 def _soonest(job: Job, name: str, stage: str, plan: Plan) -> int | None:

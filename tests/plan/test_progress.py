@@ -9,8 +9,9 @@ from dataclasses import replace
 
 import pytest
 
+from planner.plan.another_day import left_for_another_day
 from planner.plan.past import NOT_YET, Past, past_of
-from planner.plan.progress import Noted, Progress, ProgressError
+from planner.plan.progress import More, Noted, Progress, ProgressError
 from planner.plan.progress_file import progress_from_json, progress_to_json
 from planner.plan.went import day_as_it_went
 from tests.plan import worked
@@ -247,3 +248,15 @@ def test_the_later_word_holds() -> None:
     )
     both = first.with_later(Progress(520, (Noted("elm", "treat", end=510),), rain=560))
     assert both == replace(first, at=520, noted=(Noted("elm", "treat", 496, 510),), rain=560, settled=500)
+
+
+def test_more_of_a_stage_that_is_left_is_done_with_it_on_another_day() -> None:
+    """As two stages the one would spoil what the other waits for, and the day would be without a plan."""
+    day, plan = worked.tiny()
+    left = left_for_another_day(day, replace(plan, works=()), Progress(plan.leaves, more=(More("elm", "rinse", 20),)))
+    assert left is not None
+    assert set(left.jobs["elm"].stages) == set(day.jobs["elm"].stages)
+    (before,) = day.jobs["elm"].stages["rinse"].methods
+    likely = day.jobs["elm"].likely_minutes("rinse", before)
+    assert left.jobs["elm"].likely_minutes("rinse", before) == likely + 20
+    assert {w.before for w in left.jobs["elm"].waits} == {w.before for w in day.jobs["elm"].waits}
