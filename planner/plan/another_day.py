@@ -77,8 +77,9 @@ def _taken_off_again(job: Job, left: list[str], shares: dict[str, float]) -> Job
 def _what_is_left(job: Job, name: str, left: list[str], plan: Plan) -> Job:
     """A job with the stages that are left, as a job that has not begun: more of a stage is done with it."""
     begin_by = {s: _soonest(job, name, s, plan) for s in left}
-    with_it = [s for s in left if s + MORE in left]
-    kept = without_stages(job, [s for s in job.stages if s not in left or s.removesuffix(MORE) in with_it])
+    with_it = {s for s in left if s + MORE in left}
+    more = {s + MORE for s in with_it}
+    kept = without_stages(job, [s for s in job.stages if s not in left or s in more])
     named = {wait.extended_by for wait in kept.waits}
     kept = without_stages(kept, [s for s, stage in kept.stages.items() if stage.only_if_needed and s not in named])
     stages = {}
@@ -88,8 +89,8 @@ def _what_is_left(job: Job, name: str, left: list[str], plan: Plan) -> Job:
             for m, way in stage.methods.items()
         }
         if key in with_it:
-            more = {m: job.likely_minutes(key + MORE, m) for m in methods}
-            methods = {m: _with_more(way, job.stages[key + MORE].methods[m], more[m]) for m, way in methods.items()}
+            longer = {m: job.likely_minutes(key + MORE, m) for m in methods}
+            methods = {m: _with_more(way, job.stages[key + MORE].methods[m], longer[m]) for m, way in methods.items()}
         free = {"part": None, "starts_at": None, "not_after": None, "not_before": begin_by[key], "by_hand": None}
         stages[key] = stage.model_copy(update={"methods": methods, **free})
     return kept.model_copy(
