@@ -12,7 +12,7 @@ from planner.plan.another_day import left_for_another_day, what_it_takes
 from planner.plan.hindered import cannot_be_done
 from planner.plan.measures import latest_finish
 from planner.plan.past import NOT_YET, Past
-from planner.plan.pieces import MORE, REST, with_pieces
+from planner.plan.pieces import MORE, REST, given_up_with, with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress, ProgressError
 from planner.plan.waits import planned_waits
@@ -195,7 +195,7 @@ def _candidates(day: Day, plan: Plan, progress: Progress, *, has_harm: bool) -> 
     must = [(j, s) for j, s, _ in whole.stages() if cannot_be_done(whole, progress, j, s) and not past.is_begun(j, s)]
     blocks = blocks_of(whole, A_NIGHT)
     tried: set[tuple[Named, ...]] = set()
-    against_harm = chain(((stage,) for stage in _second_pieces(progress, past)), _before_what_runs(whole, blocks, past))
+    against_harm = chain(_second_pieces(whole, progress, past), _before_what_runs(whole, blocks, past))
     sets = chain(against_harm if has_harm else (), stops(blocks))
     for left in sets:
         stages = tuple(dict.fromkeys(x for x in (*must, *left) if x not in progress.dropped))
@@ -218,8 +218,8 @@ def _that_stand_in_the_way(day: Day, plan: Plan, progress: Progress) -> Iterator
     """
     whole = with_pieces(day, progress)
     _, past = day_as_it_went(day, plan, progress)
-    second = (*_second_pieces(progress, past), *_passed_over(whole, past))
-    yield from ((stage,) for stage in second if stage not in progress.dropped)
+    second = (*_second_pieces(whole, progress, past), *((stage,) for stage in _passed_over(whole, past)))
+    yield from (stages for stages in second if stages[0] not in progress.dropped)
     blocks = blocks_of(whole, A_NIGHT)
     free = _free(blocks, past)
     before = {n: {m for m in free if n in blocks[m].followers} for n in free}
@@ -248,11 +248,16 @@ def _that_stand_in_the_way(day: Day, plan: Plan, progress: Progress) -> Iterator
         yield given_up(kept_with(set(), sorted(free), is_tried=True))
 
 
-def _second_pieces(progress: Progress, past: Past) -> list[Named]:
-    """What was asked for beyond the plan, and the rest of what was left half done, where it is not begun."""
+def _second_pieces(whole: Day, progress: Progress, past: Past) -> Iterator[tuple[Named, ...]]:
+    """What was asked for beyond the plan, and the rest of what was left half done, where it is not begun.
+
+    What only takes off a rest goes with it.
+    """
     pieces = [(m.job, m.stage + MORE) for m in progress.more]
     pieces += [(n.job, n.stage + REST) for n in progress.noted if n.part is not None]
-    return [stage for stage in pieces if not past.is_begun(*stage)]
+    for job, stage in pieces:
+        if job in whole.jobs and not past.is_begun(job, stage):
+            yield tuple((job, key) for key in given_up_with(whole.jobs[job], stage))
 
 
 def _passed_over(day: Day, past: Past) -> Iterator[Named]:

@@ -8,7 +8,7 @@ from typing import TypeVar
 from planner.day import Day, Job, Method, Stage
 from planner.day.names import Names
 from planner.day.without import without_stages
-from planner.plan.pieces import MORE, REST, with_pieces
+from planner.plan.pieces import MORE, REST, takes_off_a_rest, with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress
 from planner.plan.went import with_what_stays
@@ -64,7 +64,7 @@ def _taken_off_again(job: Job, left: list[str], shares: dict[str, float]) -> Job
     for wait in job.waits:
         done = wait.before
         if wait.kind == "dwell" and wait.after in left and done is not None and done not in left:
-            share = shares.get(wait.after, 1.0)
+            share = 1.0 if takes_off_a_rest(job, done) else shares.get(wait.after, 1.0)
             minutes = {m: ceil(job.likely_minutes(done, m) * share - 1e-9) for m in job.stages[done].methods}
             methods = {
                 m: way.model_copy(update={"minutes": minutes[m], "rate": None, "factor": 1.0})

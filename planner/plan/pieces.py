@@ -2,8 +2,9 @@
 
 The second piece is a stage of its own, after the first, on another section of the surface. Whatever waits for the stage
 waits for both; what the stage waited for, both did. What is asked for beyond the plan is not what a wait with a most
-ran on: a rinse that was done in time has taken off what was on. More of what covers is for the second pieces of what it
-covers for, where there are any: it was up, and is laid again.
+ran on: a rinse that was done in time has taken off what was on. What ends the dwell after a stage that is half done, and
+can follow it at once, is cut like it: its first piece takes off what is on, its second the rest. More of what covers is
+for the second pieces of what it covers for, where there are any: it was up, and is laid again.
 """
 
 import math
@@ -20,14 +21,15 @@ from planner.plan.covering import covers_for, laid_again
 from planner.plan.progress import More, Noted, Progress
 from planner.trade.units import measure
 
-REST, MORE = "-rest", "-more"
-"""What is added to the key of a stage for that of its second piece."""
+REST, MORE, LATER = "-rest", "-more", "-later"
+"""What is added to the key of a stage for that of its second piece; the last where that takes off another's rest."""
 
 
 def with_pieces(day: Day, progress: Progress) -> Day:
     """The day with the rest of each stage that was left half done, and with what customers ask for beyond the plan."""
-    for note in progress.noted:
-        if note.part is not None and note.job in day.jobs:
+    halves = [note for note in progress.noted if note.part is not None]
+    for note in sorted(halves, key=lambda n: n.end or 0):  # what is half done of a piece comes after the piece
+        if note.job in day.jobs:
             day = day.model_copy(update={"jobs": {**day.jobs, note.job: _with_rest(day.jobs[note.job], note)}})
     for more in progress.more:
         if more.job in day.jobs:
@@ -70,8 +72,19 @@ def pieces_covered(job: Job, cover: str) -> tuple[str, ...]:
     return tuple(key for key in covers_for(job, cover) if _first_of(key) != key and _first_of(key) in job.stages)
 
 
+def given_up_with(job: Job, piece: str) -> tuple[str, ...]:
+    """A second piece, and the pieces that do nothing but take off what it puts on."""
+    off = (w.before for w in job.waits if w.after == piece and w.kind == "dwell" and w.before is not None)
+    return (piece, *(key for key in dict.fromkeys(off) if takes_off_a_rest(job, key)))
+
+
+def takes_off_a_rest(job: Job, key: str) -> bool:
+    """Whether a stage is the piece of another that takes off the rest of a treatment."""
+    return key.endswith(LATER) and key.removesuffix(LATER) in job.stages
+
+
 def _first_of(key: str) -> str:
-    return key.removesuffix(MORE).removesuffix(REST)
+    return re.sub(f"({REST}|{MORE}|{LATER})+$", "", key)
 
 
 def part_done(job: Job, stage: str, text: str) -> float | None:
@@ -109,7 +122,58 @@ def _with_rest(job: Job, note: Noted) -> Job:
     methods = {m: _less_used(way, rest.methods[m]) for m, way in stage.methods.items()}
     done = stage.model_copy(update={"methods": methods, "part": _section(stage, note.stage, 1)})
     done = done.model_copy(update=_measured(job, stage, note.part))
-    return _beside(job.model_copy(update={"stages": {**job.stages, note.stage: done}}), note.stage, REST, rest)
+    cut = _beside(job.model_copy(update={"stages": {**job.stages, note.stage: done}}), note.stage, REST, rest)
+    for end in _may_come_off_at_once(job, note.stage):
+        cut = _taken_off_in_pieces(cut, note.stage, end, note.part, [w for w in job.waits if w.before == end])
+    return cut
+
+
+def _may_come_off_at_once(job: Job, first: str) -> Iterator[str]:
+    """What ends a dwell with a most after a stage, on the same surface and with nothing to be done in between."""
+    before = [(a, key) for key, stage in job.stages.items() for a in stage.after]
+    before += [(w.after, w.before) for w in job.waits if w.before is not None]
+    for wait in job.waits:
+        has_most = any(most is not None for most in (wait.most, *(step.most for step in wait.by_hour)))
+        end = wait.before
+        if wait.after != first or end is None or wait.kind != "dwell" or not has_most or wait.extended_by is not None:
+            continue
+        between = {b for a, b in before if a == first} - {end}
+        for _ in job.stages:
+            between |= {b for a, b in before if a in between}
+        is_free = end not in between and end + LATER not in job.stages
+        if is_free and job.stages[end].surface == job.stages[first].surface:
+            yield end
+
+
+def _taken_off_in_pieces(job: Job, first: str, end: str, part: float, waits: list[Wait]) -> Job:
+    """The job in which what ends the dwell after ``first`` is in two pieces as that is: each takes off its own.
+
+    ``waits`` are those before ``end`` as they were before anything was cut: piece by piece their order is as it was.
+    """
+    stage, rest, later = job.stages[end], first + REST, end + LATER
+    likely = {m: job.likely_minutes(end, m) for m in stage.methods}
+    minutes = {m: math.ceil(n * part - 1e-9) for m, n in likely.items()}
+    ways = {m: _part_of(way, part, minutes[m]) for m, way in stage.methods.items()}
+    piece = _piece(job, end, 1 - part, {m: max(min(1, n), n - minutes[m]) for m, n in likely.items()})
+    second = piece.model_copy(
+        update={
+            "name": f"{called(stage, end)}, the rest",
+            "part": _section(stage, end, 2),
+            "methods": {m: _with_uses(way, _less_used(stage.methods[m], ways[m])) for m, way in piece.methods.items()},
+        }
+    )
+    one = {"name": f"{called(stage, end)}, the first part", "part": _section(stage, end, 1), "methods": ways}
+    one |= {"after": tuple(x for x in stage.after if x != rest), **_measured(job, stage, part)}
+    stages = {**job.stages, end: stage.model_copy(update=one)}
+    cut = _beside(job.model_copy(update={"stages": stages}), end, LATER, second)
+    others = [w for w in cut.waits if w.after not in (first, rest) or w.before not in (end, later)]
+    own = [w for w in waits if w.after == first]
+    own += [w.model_copy(update={"after": rest, "before": later}) for w in own]
+    return cut.model_copy(update={"waits": (*others, *own)})
+
+
+def _with_uses(way: Method, used: Method) -> Method:
+    return way.model_copy(update={"uses": used.uses, "expected": used.expected, "leaves": used.leaves})
 
 
 def _with_more(job: Job, more: More) -> Job:

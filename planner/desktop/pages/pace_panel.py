@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QPushButton, QWidget
 from planner.desktop.model.open_day import OpenDay
 from planner.desktop.pages.panel import Panel
 from planner.desktop.pages.told_rows import RowsView, ToldRow
+from planner.plan.pieces import with_pieces
 from planner.plan.progress import Progress
 from planner.record import Record, RecordFault, default_path
 from planner.record.applied import learned, timings_of
@@ -56,7 +57,7 @@ class PacePanel(Panel):
             if not record.is_learning:
                 self._words.setText("Own pace is off, so nothing is noted.")
                 return
-            timings = timings_of(day, shown.plan, stages=stages)
+            timings = timings_of(with_pieces(day, self.open_day.state.progress), shown.plan, stages=stages)
             record.note_in_place(timings)
             self._words.setText(f"Noted: {len(timings)} stages.")
         self._tell()
