@@ -189,7 +189,22 @@ def _with_more(job: Job, more: More) -> Job:
     changes["after"] = (*piece.after, *rest)
     planned = stage if stage.part is not None else stage.model_copy(update={"part": _section(stage, more.stage, 1)})
     job = job.model_copy(update={"stages": {**job.stages, more.stage: planned}})
-    return _beside(job, more.stage, MORE, piece.model_copy(update=changes), before=rest)
+    job = _beside(job, more.stage, MORE, piece.model_copy(update=changes), before=rest)
+    return _off_with_the_rest(job, more.stage)
+
+
+def _off_with_the_rest(job: Job, first: str) -> Job:
+    """The job in which what is put on beyond the plan comes off with the rest of it, where that has a piece for it."""
+    more, stages = first + MORE, dict(job.stages)
+    ends = {end for end in stages for w in job.waits if (w.after, w.before) == (first + REST, end + LATER)}
+    for end in ends:
+        after = tuple(x for x in stages[end].after if x != more)
+        stages[end] = stages[end].model_copy(update={"after": after})
+    waits = tuple(
+        w.model_copy(update={"before": f"{w.before}{LATER}"}) if w.after == more and w.before in ends else w
+        for w in job.waits
+    )
+    return job.model_copy(update={"stages": stages, "waits": waits})
 
 
 def _piece(job: Job, key: str, part: float, minutes: dict[str, int]) -> Stage:

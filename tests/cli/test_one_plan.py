@@ -135,6 +135,7 @@ TOLD = [
     ("most of it done", "09:40", ("--done", "treat@08:30", "sweep@08:55", "rinse@09:30")),
     ("half done", "08:50", ("--done", "treat@08:28", "--half", "sweep=30 of 40 m2@08:50")),
     ("half done, the rest longer", "08:50", (*TREATED, "--half", "sweep=75 %@08:50", "--rest-takes", "sweep=9 min")),
+    ("a treatment half done", "08:40", ("--half", "treat=50 %@08:24", "--not-yet", "sweep")),
     ("a hand who comes late", "07:55", ("--late", "ash@08:20")),
     ("not begun in its time", "08:40", ("--not-yet", "treat")),
     ("kit that comes later", "08:30", (*TREATED, "--without", "broom@09:00")),
@@ -177,6 +178,28 @@ def test_after_each_telling_every_output_shows_one_day(run: Run, planned: Path) 
     assert kept is not None
     assert kept.progress is not None
     assert {n.stage for n in kept.progress.noted} == {"treat", "sweep", "rinse"}, "no rest of what is done"
+
+
+HALF_TREATED = [
+    ("08:40", ("--half", "treat=50 %@08:24", "--not-yet", "sweep")),
+    ("09:08", ("--begun", "rinse@08:57", "--done", "rinse@09:07", "--not-yet", "treat-rest")),
+    ("09:10", ("--dropped", "treat-rest", "rinse-later")),
+    ("09:11", ("--back", "treat-rest", "rinse-later", "--not-yet", "sweep")),
+    ("09:20", ("--begun", "treat-rest@09:14", "--half", "treat-rest=50 %@09:18")),
+    ("09:21", ("--done", "treat@08:26")),  # it was not half done: all of it is
+]
+"""A treatment that is left half done, and again, told one after the other."""
+
+
+def test_pieces_of_a_treatment_and_its_rinse_are_shown_as_one_day(run: Run, planned: Path) -> None:
+    seen = set[str]()
+    for at, words in HALF_TREATED:
+        assert run("now", planned, "--at", at, *words, "--likely", *QUICK).code == cli.DONE, at
+        shows_one_day(run, planned)
+        what_is_left_is_what_was_not_done(run, planned, at)
+        seen |= {work.stage for work in kept_plan(planned).works}
+    assert {"treat-rest", "rinse-later"} <= seen
+    assert {work.stage for work in kept_plan(planned).works} == {"treat", "rinse", "sweep"}, "no pieces of what is whole"
 
 
 def what_is_left_is_what_was_not_done(run: Run, day: Path, at: str) -> None:

@@ -22,8 +22,9 @@ from planner.plan.another_day import left_for_another_day
 from planner.plan.checker import broken_rules
 from planner.plan.doubts import asked_of
 from planner.plan.past import NOT_YET, past_of
+from planner.plan.pieces import with_pieces, without_gone_pieces
 from planner.plan.plan import Plan, Work
-from planner.plan.progress import More, Noted, Progress
+from planner.plan.progress import More, Noted, Progress, corrected
 from planner.plan.waits import planned_waits
 from planner.plan.went import day_as_it_went
 from tests.engine.random_days import small, tiny
@@ -160,27 +161,116 @@ def test_a_dwell_of_which_no_way_was_found_is_told_so(monkeypatch: pytest.Monkey
     assert run.late == work(result.plan, "rinse").start - 553 >= 17
 
 
-def test_the_rest_of_a_treatment_left_half_done_is_offered_for_what_is_on() -> None:
-    """Half is on since 08:22 (502); at 08:40 (520) the other half would take until 526, and may be rinsed from 556 on,
-    nine minutes too late for the first. Without it the first is rinsed in time, and the rest is another day's."""
+def half_treated(**sealed: Any) -> tuple[Day, Plan, Progress]:
+    """Half is on since 08:22 (502), until 09:07 (547) at the most; at 08:40 (520) the sweep is not begun. The other half
+    takes until 526 at the soonest and may be rinsed from 556 on: what is on cannot stay until all is rinsed at once."""
     day, plan = worked.tiny()
     told = Progress(520, (Noted("elm", "treat", 496, 502, part=0.5),)).with_not_yet("elm", "sweep")
+    job = day.jobs["elm"]
+    seal = {"surface": "wall", "after": ["rinse"], "methods": {"roller": {"minutes": 10}}} | sealed
+    tables = job.model_dump(by_alias=True)
+    tables["stages"] |= {"seal": seal} if sealed else {}
+    return day.model_copy(update={"jobs": {"elm": type(job).model_validate(tables)}}), plan, told
+
+
+def test_what_is_on_of_a_treatment_left_half_done_comes_off_before_the_rest() -> None:
+    """Each half is rinsed within its own dwell of 30 to 45 minutes, half of the wall by half of the 15 minutes."""
+    day, plan, told = half_treated()
     result = again(day, plan, told)
+    assert result.refused == ()
+    assert result.plan is not None
+    assert result.day is not None
     assert result.progress is not None
-    assert [x.before for x in result.progress.over] == ["rinse"]
-    offer = what_to_give_up(day, plan, told)[0]
-    assert offer.stages == (("elm", "treat-rest"),)
-    assert offer.on_less > 0
+    assert result.progress.over == ()
+    assert broken_rules(result.day, result.plan, since=520) == []
+    rinse, treated, rinsed = (work(result.plan, stage) for stage in ("rinse", "treat-rest", "rinse-later"))
+    assert 502 + 30 <= rinse.start <= 502 + 45
+    assert treated.start >= 520
+    assert treated.end + 30 <= rinsed.start <= treated.end + 45
+    assert rinse.end - rinse.start == 8
+    assert rinsed.end - rinsed.start == 7
+    job = result.day.jobs["elm"]
+    assert [job.stages[key].area for key in ("treat", "treat-rest", "rinse", "rinse-later")] == [10, 10, 10, 10]
+
+
+def test_what_follows_the_rinse_waits_for_both_pieces_of_it() -> None:
+    day, plan, told = half_treated(kind="coat")
+    result = again(day, plan, told)
+    assert result.plan is not None
+    assert result.day is not None
+    assert broken_rules(result.day, result.plan, since=520) == []
+    seal, pieces = work(result.plan, "seal"), [work(result.plan, key) for key in ("rinse", "rinse-later")]
+    assert all(seal.start >= piece.end for piece in pieces)
+
+
+def test_more_of_a_treatment_left_half_done_comes_off_with_the_rest() -> None:
+    """Else what is on would stay until what is asked for beyond the plan has dwelt as well."""
+    day, plan, told = half_treated()
+    result = again(day, plan, told.with_more(More("elm", "treat", 5)))
+    assert result.plan is not None
+    assert result.progress is not None
+    assert result.progress.over == ()
+    assert 532 <= work(result.plan, "rinse").start <= 547
+    assert work(result.plan, "treat-more").end + 30 <= work(result.plan, "rinse-later").start
+
+
+def test_a_piece_of_a_rinse_may_be_left_half_done_itself() -> None:
+    day, plan, told = half_treated()
+    new = rest_of(day, plan, told)
+    rinse = work(new, "rinse")
+    told = told.with_note(Noted("elm", "treat-rest", 524, 530)).since(520)
+    told = told.with_note(Noted("elm", "rinse", rinse.start, rinse.start + 4, part=0.5))
+    for notes in (told.noted, told.noted[::-1]):  # in whatever order it was told
+        last = rest_of(day, new, replace(told, noted=notes))
+        left = [work(last, key) for key in ("rinse-rest", "rinse-later")]
+        assert [piece.end - piece.start for piece in left] == [4, 7]
+        assert left[0].start <= 547
+        assert 560 <= left[1].start <= 575
+
+
+def test_a_treatment_that_was_not_left_half_done_after_all_is_rinsed_at_once() -> None:
+    day, plan, told = half_treated()
+    new = again(day, plan, told)
+    assert new.plan is not None
+    assert new.progress is not None
+    back = corrected(new.progress.as_told(), plan, "elm", "treat", 530).with_note(Noted("elm", "treat", 496, 508))
+    back = without_gone_pieces(day, back.without("elm", "rinse-later"))
+    assert back.dropped == ()
+    last = rest_of(day, new.plan, back)
+    assert [w.stage for w in last.works if w.stage != "sweep"] == ["treat", "rinse"]
+    assert work(last, "rinse").end - work(last, "rinse").start == 15
+
+
+def test_what_cannot_follow_a_treatment_at_once_takes_off_all_of_it() -> None:
+    """Where it is brushed in before it is rinsed, a first piece of the rinse would wait for the rest all the same."""
+    day, plan, told = half_treated()
+    job = day.jobs["elm"]
+    stages = dict(job.stages)
+    stages["sweep"] = stages["sweep"].model_copy(update={"after": ("treat",)})
+    stages["rinse"] = stages["rinse"].model_copy(update={"after": ("sweep",)})
+    brushed = day.model_copy(update={"jobs": {"elm": job.model_copy(update={"stages": stages})}})
+    assert set(with_pieces(brushed, told).jobs["elm"].stages) == {"treat", "rinse", "sweep", "treat-rest"}
+
+
+def test_the_rest_of_a_treatment_left_half_done_is_offered_with_its_rinse() -> None:
+    """Home is asked for by 09:45 (585), which is not to be had with all of it."""
+    day, plan, told = half_treated()
+    day = day.model_copy(update={"finish": 585})
+    all_of_it = again(day, plan, told)
+    assert all_of_it.plan is None or all_of_it.plan.home > 585
+    offers = {offer.stages: offer for offer in what_to_give_up(day, plan, told)}
+    offer = offers[("elm", "treat-rest"), ("elm", "rinse-later")]
+    assert offer.late <= 0
     less = again(day, plan, offer.on(told))
     assert less.plan is not None
     assert less.progress is not None
     assert less.progress.over == ()
     assert 532 <= work(less.plan, "rinse").start <= 547
+    assert less.plan.work("elm", "rinse-later") is None
     left = left_for_another_day(day, less.plan, less.progress)
     assert left is not None
-    assert set(left.jobs["elm"].stages) == {"treat-rest", "rinse"}, "what is on comes off, on any day"
-    assert [(w.after, w.before, w.most) for w in left.jobs["elm"].waits] == [("treat-rest", "rinse", 45)]
-    assert left.jobs["elm"].stages["rinse"].methods["lance"].minutes == 8  # half of 15
+    assert set(left.jobs["elm"].stages) == {"treat-rest", "rinse-later"}, "what is on comes off, on any day"
+    assert [(w.after, w.before, w.most) for w in left.jobs["elm"].waits] == [("treat-rest", "rinse-later", 45)]
     assert plan_day(left, seconds=SECONDS, workers=1).plan is not None
 
 
