@@ -2,8 +2,8 @@
 
 The second piece is a stage of its own, after the first, on another section of the surface. Whatever waits for the stage
 waits for both; what the stage waited for, both did. What is asked for beyond the plan is not what a wait with a most
-ran on: a rinse that was done in time has taken off what was on. What ends the dwell after a stage that is half done, and
-can follow it at once, is cut like it: its first piece takes off what is on, its second the rest. More of what covers is
+ran on: a rinse that was done in time has taken off what was on. What ends the dwell after a stage that is half done, if
+it can follow at once, is cut like it: its first piece takes off what is on, its second the rest. More of what covers is
 for the second pieces of what it covers for, where there are any: it was up, and is laid again.
 """
 
@@ -73,9 +73,12 @@ def pieces_covered(job: Job, cover: str) -> tuple[str, ...]:
 
 
 def given_up_with(job: Job, piece: str) -> tuple[str, ...]:
-    """A second piece, and the pieces that do nothing but take off what it puts on."""
-    off = (w.before for w in job.waits if w.after == piece and w.kind == "dwell" and w.before is not None)
-    return (piece, *(key for key in dict.fromkeys(off) if takes_off_a_rest(job, key)))
+    """A second piece; of a rest also what takes off nothing but it, and what comes off with that."""
+    if not piece.endswith(REST):
+        return (piece,)
+    dwells = [(w.after, w.before) for w in job.waits if w.kind == "dwell" and w.before is not None]
+    off = [end for first, end in dwells if first == piece and takes_off_a_rest(job, end)]
+    return tuple(dict.fromkeys((piece, *(first for first, end in dwells if end in off), *off)))
 
 
 def takes_off_a_rest(job: Job, key: str) -> bool:

@@ -199,7 +199,7 @@ def test_pieces_of_a_treatment_and_its_rinse_are_shown_as_one_day(run: Run, plan
         what_is_left_is_what_was_not_done(run, planned, at)
         seen |= {work.stage for work in kept_plan(planned).works}
     assert {"treat-rest", "rinse-later"} <= seen
-    assert {work.stage for work in kept_plan(planned).works} == {"treat", "rinse", "sweep"}, "no pieces of what is whole"
+    assert {work.stage for work in kept_plan(planned).works} == {"treat", "rinse", "sweep"}, "no pieces any more"
 
 
 def what_is_left_is_what_was_not_done(run: Run, day: Path, at: str) -> None:

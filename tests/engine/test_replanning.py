@@ -22,7 +22,7 @@ from planner.plan.another_day import left_for_another_day
 from planner.plan.checker import broken_rules
 from planner.plan.doubts import asked_of
 from planner.plan.past import NOT_YET, past_of
-from planner.plan.pieces import with_pieces, without_gone_pieces
+from planner.plan.pieces import given_up_with, with_pieces, without_gone_pieces
 from planner.plan.plan import Plan, Work
 from planner.plan.progress import More, Noted, Progress, corrected
 from planner.plan.waits import planned_waits
@@ -162,8 +162,10 @@ def test_a_dwell_of_which_no_way_was_found_is_told_so(monkeypatch: pytest.Monkey
 
 
 def half_treated(**sealed: Any) -> tuple[Day, Plan, Progress]:
-    """Half is on since 08:22 (502), until 09:07 (547) at the most; at 08:40 (520) the sweep is not begun. The other half
-    takes until 526 at the soonest and may be rinsed from 556 on: what is on cannot stay until all is rinsed at once."""
+    """Half is on since 08:22 (502), until 09:07 (547) at the most; at 08:40 (520) the sweep is not begun.
+
+    The other half takes until 526 at the soonest and may be rinsed from 556 on: too late for what is on.
+    """
     day, plan = worked.tiny()
     told = Progress(520, (Noted("elm", "treat", 496, 502, part=0.5),)).with_not_yet("elm", "sweep")
     job = day.jobs["elm"]
@@ -214,6 +216,14 @@ def test_more_of_a_treatment_left_half_done_comes_off_with_the_rest() -> None:
     assert work(result.plan, "treat-more").end + 30 <= work(result.plan, "rinse-later").start
 
 
+def test_more_of_a_treatment_is_given_up_with_the_rest_that_it_comes_off_with() -> None:
+    """Nothing that is put on may be left without what takes it off; what was asked for beyond can go by itself."""
+    day, _, told = half_treated()
+    job = with_pieces(day, told.with_more(More("elm", "treat", 5))).jobs["elm"]
+    assert set(given_up_with(job, "treat-rest")) == {"treat-rest", "treat-more", "rinse-later"}
+    assert given_up_with(job, "treat-more") == ("treat-more",)
+
+
 def test_a_piece_of_a_rinse_may_be_left_half_done_itself() -> None:
     day, plan, told = half_treated()
     new = rest_of(day, plan, told)
@@ -243,7 +253,7 @@ def test_a_treatment_that_was_not_left_half_done_after_all_is_rinsed_at_once() -
 
 def test_what_cannot_follow_a_treatment_at_once_takes_off_all_of_it() -> None:
     """Where it is brushed in before it is rinsed, a first piece of the rinse would wait for the rest all the same."""
-    day, plan, told = half_treated()
+    day, _, told = half_treated()
     job = day.jobs["elm"]
     stages = dict(job.stages)
     stages["sweep"] = stages["sweep"].model_copy(update={"after": ("treat",)})
