@@ -253,6 +253,11 @@ class Stage(Words):
         return bool(self.nuisances & WETS)
 
     @property
+    def wants_it_clear(self) -> bool:
+        """Whether nothing may stand on its surface meanwhile: it wets, treats or coats that, or fills its joints."""
+        return self.wets or self.chemical is not None or bool(self.spoiled_while_fresh_by)
+
+    @property
     def grinds(self) -> bool:
         """Whether it cuts dry, and leaves dust that must be taken up before it gets wet."""
         return first_word(self.kind) == "grind"

@@ -144,12 +144,14 @@ class Slippery:
 class Beneath:
     """``kit`` on ``ground`` stands under ``above``: nobody sets it up or packs it down while that goes on.
 
+    With ``is_down`` it does not even stand there then: a ladder on paving that is being washed, treated or sealed.
     ``has_begun`` says, on a day under way, that it goes on now: it keeps what is still to come, not what has begun too.
     """
 
     above: int
     ground: int
     kit: int
+    is_down: bool = False
     has_begun: bool = False
 
 

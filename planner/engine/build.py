@@ -59,7 +59,7 @@ def build(day: Day) -> p.Problem:
         kept=_steady(fresh.kept(day, activities, at)),
         wetted=_steady(fresh.wetted(day, at)),
         slippery=_steady(fresh.slippery(day, index, at)),
-        beneath=_steady(fresh.beneath(day, index, at)),
+        beneath=_steady((*fresh.beneath(day, index, at), *fresh.underfoot(day, index, at))),
         spells=_steady(fresh.spells(day, at)),
         above=_steady(_above(day, at)),
         grounds=tuple(_ground(day, index, j, g) for j, g in index.grounds),

@@ -29,7 +29,7 @@ def most_stays(problem: Problem, kit: int, ground: int) -> int:
     and a ground has no more stays in a visit than units that come to it and stays on the others. Where there are units
     enough for all that can run at once, each ground keeps its own, and nothing goes to and fro. One more stands there
     for each that a day under way finds there. Two stays of what is rinsed out between chemicals are not made one, nor
-    two of sheets that lie where others work in between.
+    two of sheets that lie where others work in between, or of a ladder that stands where paving is washed.
     """
     own, job = problem.kit[kit].own, problem.grounds[ground].job
     hands = max(1, len(problem.hands))
@@ -48,11 +48,13 @@ def most_stays(problem: Problem, kit: int, ground: int) -> int:
 def _is_taken_up_between(problem: Problem, kit: int, ground: int) -> bool:
     """Whether a plan may have to pack a kit down on a ground and set it up there again.
 
-    That is so of what is rinsed out between chemicals, and of sheets that lie where others work in between.
+    That is so of what is rinsed out between chemicals, of sheets that lie where others work in between, and of a ladder
+    that stands where paving is washed.
     """
     chemicals = {problem.activities[a].chemical for a in users(problem, kit, ground)}
     lies_on_work = any(kit in kept.kit and kept.under for kept in problem.kept)
-    return lies_on_work or (problem.kit[kit].of_one_chemical and len(chemicals) > 1)
+    stands_in_the_way = any(x.is_down and (x.kit, x.ground) == (kit, ground) for x in problem.beneath)
+    return lies_on_work or stands_in_the_way or (problem.kit[kit].of_one_chemical and len(chemicals) > 1)
 
 
 def may_lie(problem: Problem, kit: int, ground: int) -> bool:

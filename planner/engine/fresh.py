@@ -222,7 +222,7 @@ def beneath(day: Day, index: Index, at: At) -> Iterator[p.Beneath]:
     for j, job in day.jobs.items() if len(day.hands) > 1 else ():
         takers: dict[tuple[str, str], set[str]] = {}
         for s, stage in job.stages.items():
-            for k in {k for method in stage.methods.values() for k in day.kit_closure(method.kit)}:
+            for k in _taken(day, stage):
                 takers.setdefault((job.ground_of(s), k), set()).add(s)
         for a, there in _reached(day, job):
             above = job.stages[a]
@@ -231,6 +231,36 @@ def beneath(day: Day, index: Index, at: At) -> Iterator[p.Beneath]:
             for (g, k), some in takers.items():
                 if some <= there:
                     yield p.Beneath(at((j, a)), index.grounds.index((j, g)), index.kit.index(k))
+
+
+def underfoot(day: Day, index: Index, at: At) -> Iterator[p.Beneath]:
+    """Ladders, by the ground where they are used, that have to stand on the paving which a stage wets or coats.
+
+    What is up or down in no time is in nobody's way.
+    """
+    ladders = [k for k, kit in day.kit.items() if LADDER in kit.tags and kit.set_up and kit.pack_down]
+    for j, job in day.jobs.items() if ladders else ():
+        under = below(job)
+        for s, stage in job.stages.items():
+            if not (job.surfaces[stage.surface].stood_on and stage.wants_it_clear):
+                continue
+            for k in ladders:
+                takers = [x for x, other in job.stages.items() if k in _taken(day, other)]
+                for g in sorted({job.ground_of(x) for x in takers} if s not in takers else ()):
+                    here = [job.stages[x] for x in takers if job.ground_of(x) == g]
+                    if all(stage.surface in _foot_of_ladder(job, under, other) for other in here):
+                        yield p.Beneath(at((j, s)), index.grounds.index((j, g)), index.kit.index(k), is_down=True)
+
+
+def _taken(day: Day, stage: Stage) -> set[str]:
+    """All kit that a stage may take."""
+    return {k for method in stage.methods.values() for k in day.kit_closure(method.kit)}
+
+
+def _foot_of_ladder(job: Job, under: dict[str, set[str]], stage: Stage) -> set[str]:
+    """On what a ladder for a stage stands: what is worked from there, else what lies below."""
+    own = job.surfaces[stage.surface]
+    return footprint(job, stage) if own.stood_on or own.worked_from else under[stage.surface]
 
 
 def kept(day: Day, activities: tuple[p.Activity, ...], at: At) -> Iterator[p.KeptFresh]:

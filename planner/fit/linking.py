@@ -325,10 +325,15 @@ class _Linking:
                     self._link(maker, wetting, "what ran into the joints has drained then", lag=DRAINS_IN)
 
     def _ladders(self) -> None:
-        """A ladder is carried over steps before they are wetted, or so long after."""
+        """A ladder is carried over steps before they are wetted, or so long after, and stands on nothing that is."""
         ladders = [s for s in self.plan.stays if LADDER in self.day.kit[s.kit].tags]
         for (j, w), wet in self.works.items() if ladders else ():
             stage = self.day.jobs[j].stages[w]
+            for stay in ladders if stage.wants_it_clear and self.day.jobs[j].surfaces[stage.surface].stood_on else ():
+                for up in self._chores_of(stay, "set up") if stay.job == j else ():
+                    self._link(wet, up, "no ladder stands on it meanwhile")
+                for down in self._chores_of(stay, "pack down") if stay.job == j else ():
+                    self._link(down, wet, "the ladder is out of the way then")
             for stay in ladders if stage.wets or stage.chemical is not None else ():
                 over = set(self.day.jobs[stay.job].grounds[stay.ground].way_in.over)
                 if stay.job != j or not over:

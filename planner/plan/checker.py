@@ -75,6 +75,7 @@ RULES: tuple[Callable[[DayAndPlan], Breaches], ...] = (
     fresh.nothing_runs_into_joints_that_are_wetted,
     fresh.what_must_be_dry_is_dry,
     fresh.no_ladder_goes_over_wet_steps,
+    fresh.no_ladder_stands_in_the_wet,
     fresh.nobody_works_below_another,
     fresh.nobody_sees_to_kit_below_another,
     apart.pairs_apart,

@@ -688,12 +688,20 @@ class _Search:
             return False
         if any(self._moves_a_ladder(d) and self.grounds[d.on[0]] in self.fresh.slips[i] for d in state.duties):
             return False
+        if any(self._is_up(state, g, k) for g, k in self.fresh.cleared_of[i]):
+            return False
         if not self.chemicals.may_start(state.stages, state.held, i):
             return False
         chores = [d.on for d in state.duties if d.what in ("set up", "pack down")]
         if not self.fresh.may_start(state.stages, running, i) or any(self._is_beneath(g, k, i) for g, k in chores):
             return False
         return not any(self._spoils(i, x) or self._spoils(x, i) or self._apart(i, x) for x in running)
+
+    def _is_up(self, state: State, ground: tuple[str, str], kit: str) -> bool:
+        """Whether one of a kit stands on a ground, or is being set up or packed down there."""
+        g = self.grounds.index(ground)
+        up = (IN_CHORE, READY, IN_USE)
+        return any(at == g and (phase in up or phase >= SOILED) for at, phase in state.kit[self.kit.index(kit)])
 
     def _moves_a_ladder(self, duty: Duty) -> bool:
         """Whether a duty carries a ladder along a way: a leg, or a chore on an open way."""
@@ -761,6 +769,9 @@ class _Search:
                 if minutes and way.is_open and self._is_barred_ladder(state, k, g):
                     continue
                 if minutes and any(d.what == "work" and self._is_beneath(g, k, d.on[0]) for d in state.duties):
+                    continue
+                at = (self.grounds[g], self.kit[k])
+                if any(d.what == "work" and at in self.fresh.cleared_of[d.on[0]] for d in state.duties):
                     continue
                 units = [list(x) for x in state.kit]
                 if minutes == 0:  # nobody's work

@@ -38,6 +38,7 @@ class FreshReading:
         self.spells = [(x, y) for x, y in pairs if self._is_layer(x, y)]
         self.drains = {(x, y) for x, y in pairs if self._runs_into(x, y)}
         self.slips = [self._slips(y) for y in range(len(stages))]
+        self.cleared_of = {x: set(self._cleared_of(x)) for x in range(len(stages))}
         self.hours = list(day.weather)
 
     # --- who reaches whom -----------------------------------------------------------------------------------
@@ -144,6 +145,25 @@ class FreshReading:
                 beside = any(edge and self.stages[y][2].surface == stage.surface for y in users)
                 if users and not beside and all(self._within_reach(above, y) for y in users):
                     yield (j, g), k
+
+    def _cleared_of(self, x: int) -> Iterator[tuple[tuple[str, str], str]]:
+        """The ladders, by ground and key, that for all they are for on that ground stand where a stage is done."""
+        j, _, stage = self.stages[x]
+        wet = stage.chemical or stage.nuisances & {"spray", "water"} or stage.spoiled_while_fresh_by
+        if not (wet and self._job(x).surfaces[stage.surface].stood_on):
+            return
+        for k, kit in self.day.kit.items():
+            if "ladder" in kit.tags and kit.set_up and kit.pack_down:
+                for g in self._job(x).grounds:
+                    users = [y for y in range(len(self.stages)) if self._takes(y, (j, g), k)]
+                    mine = any(self._takes(x, (j, g), k) for g in self._job(x).grounds)
+                    if users and not mine and all(stage.surface in self._feet_of_ladder(y) for y in users):
+                        yield (j, g), k
+
+    def _feet_of_ladder(self, y: int) -> set[str]:
+        j, _, stage = self.stages[y]
+        own = self._job(y).surfaces[stage.surface]
+        return self._trodden(y) if own.stood_on or own.worked_from else self.below[j][stage.surface]
 
     def _takes(self, y: int, ground: tuple[str, str], kit: str) -> bool:
         j, s, stage = self.stages[y]

@@ -32,7 +32,8 @@ def ladder_day(seed: int) -> Day:
         "jet": {"load": 1, "set_up": rng.randint(0, 2), "supply": ["tap"]},
     }
     stages: Tables = {"up": _up(rng)}
-    below = [("wash", "steps", ["jet"]), ("rinse", "wall", ["jet"]), ("sweep", "path", []), ("prune", "path", [])]
+    below = [("wash", "steps", ["jet"]), ("rinse", "wall", ["jet"]), ("sweep", "path", []), ("prune", "path", []),
+             ("flush", "path", ["jet"])]
     for kind, surface, took in rng.sample(below, rng.choice((1, 2) if hands == 2 else (1, 2, 2))):
         minutes = rng.randint(1, 5)
         stages[kind] = {"kind": kind, "surface": surface, "methods": {"one": {"minutes": minutes, "kit": took}}}

@@ -219,6 +219,17 @@ def over_the_dry() -> Day:
     return day(stages, job={"grounds": grounds, "surfaces": surfaces}, kit=kit)
 
 
+def away_for_the_wash() -> Day:
+    """The ladder would stand on the patio from the first gutter to the second; meanwhile that is washed."""
+    kit = {"ladder": {"load": 1, "tags": ["ladder"], "set_up": 2, "pack_down": 2}}
+    stages = {
+        "clear": stage("wall", 10, "ladder", makes=[]),
+        "wash": stage("patio", 10, kind="wash", after=["clear"]),
+        "look": stage("wall", 10, "ladder", makes=[], after=["wash"]),
+    }
+    return day(stages, kit=kit)
+
+
 def covered_from_rain() -> Day:
     """It rains from nine to ten, too soon for both layers; the first would lie open to it."""
     layer = {"fresh_to": ["rain"]}
@@ -268,6 +279,7 @@ DAYS: dict[str, Callable[[], Day]] = {
     "fresh.begin_dry": begun_dry,
     "fresh.see_to_no_kit_beneath": beneath_a_spray,
     "fresh.carry_on_the_dry": over_the_dry,
+    "fresh.put_ladders_away": away_for_the_wash,
     "fresh.cover_before_rain": covered_from_rain,
     "room.keep_room": sure_of_the_dwell,
 }

@@ -82,6 +82,8 @@ SHOWN = (
           "dry_wood", lambda _, problem: bool(problem.wetted)),
     Shown("fresh.no_ladder_goes_over_wet_steps", FRESH + "test_no_ladder_is_carried_over_wet_steps",
           "joints_below_a_wall", lambda _, problem: bool(problem.slippery)),
+    Shown("fresh.no_ladder_stands_in_the_wet", FRESH + "test_no_ladder_stands_where_paving_is_washed",
+          "one_house", lambda _, problem: any(beneath.is_down for beneath in problem.beneath)),
     Shown("fresh.nobody_works_below_another", FRESH + "test_nobody_works_below_another", "three_jobs_two_hands",
           lambda day, problem: len(day.hands) > 1 and bool(problem.apart)),
     Shown("fresh.nobody_sees_to_kit_below_another", FRESH + "test_nobody_sees_to_kit_below_another",

@@ -312,6 +312,48 @@ def test_no_ladder_is_carried_over_wet_steps() -> None:
     assert with_a_ladder(520, kind="work") == ""
 
 
+LADDER_UP: Tables = ON_GUTTER | {"kind": "look", "methods": {"up": {"minutes": 10, "kit": ["ladder"]}}}
+
+
+def with_a_standing_ladder(wash: int, works: Tables, **gutter: Any) -> str:
+    """A ladder is put up at 08:20, used from 08:25 to 08:35, and down again by 09:05; ten minutes of other work."""
+    tables = house({"look": LADDER_UP, "other": works}, gutter=gutter or {"worked_from": ["patio"]})
+    tables["kit"]["ladder"] |= {"set_up": 5, "pack_down": 5}
+    day = Day.model_validate(tables)
+    assert faults_in(day) == []
+    plan = Plan(
+        drives=(Drive("yard", "elm", 480, 490), Drive("elm", "yard", 580, 590)),
+        visits=(Visit("elm", 1, 490, 580),),
+        works=(
+            Work("elm", "look", "up", ("hand0",), 1, 505, 515, (("ladder", 1),)),
+            Work("elm", "other", "hand", ("hand0",), 1, wash, wash + 10),
+        ),
+        chores=(
+            Chore("set up", "elm", 1, "rear", ("hand0",), 500, 505, "ladder", 1),
+            Chore("pack down", "elm", 1, "rear", ("hand0",), 540, 545, "ladder", 1),
+        ),
+        stays=(Stay("elm", "rear", "ladder", 1, 1, 1, 500, 545),),
+    )
+    return "; ".join(breach.text for breach in broken_rules(day, plan))
+
+
+@pytest.mark.parametrize(
+    "work", [{"kind": "wash"}, {"kind": "treat", "chemical": "hypochlorite"}, {"kind": "seal"}, {"kind": "fill"}]
+)
+def test_no_ladder_stands_where_paving_is_washed(work: Tables) -> None:
+    """Nobody jets, sprays or coats around the feet of a ladder, though nobody is on it: it is down first."""
+    assert "'ladder' stands on 'patio' during" in with_a_standing_ladder(520, ON_PATIO | work)
+    assert "'ladder' stands on 'patio' during" in with_a_standing_ladder(529, ON_PATIO | work, high=True)
+    assert with_a_standing_ladder(545, ON_PATIO | work) == ""
+    assert "stands on" not in with_a_standing_ladder(490, ON_PATIO | work)
+
+
+def test_a_ladder_is_in_nobodys_way_where_it_does_not_stand() -> None:
+    assert with_a_standing_ladder(520, ON_PATIO | {"kind": "sweep"}) == ""
+    assert with_a_standing_ladder(520, ON_DRIVE | {"kind": "wash"}) == ""
+    assert with_a_standing_ladder(520, ON_WALL | {"kind": "wash"}) == ""
+
+
 def test_a_day_that_washes_first_and_says_so_is_heard() -> None:
     dried = {"after": "wash", "before": "grind", "kind": "dry", "least": 120}
     tables = house({"wash": ON_PATIO, "grind": ON_PATIO}, waits=(dried,))

@@ -20,7 +20,7 @@ def obey(v: Variables) -> None:
     for beneath in v.problem.beneath:
         for stay in v.stays:
             if (stay.kit, stay.ground) == (beneath.kit, beneath.ground):
-                see_to_no_kit_beneath(v, beneath, stay)
+                (put_ladders_away if beneath.is_down else see_to_no_kit_beneath)(v, beneath, stay)
     for spell in v.problem.spells:
         cover_before_rain(v, spell)
 
@@ -122,6 +122,24 @@ def see_to_no_kit_beneath(v: Variables, beneath: Beneath, stay: Stay) -> None:
     """Nobody sets up or packs down kit under another's jet, spray, treatment or ladder."""
     for chore in _not_begun(stay, besides=beneath.has_begun):
         v.model.add_no_overlap([chore.interval, v.activities[beneath.above].interval])
+
+
+def put_ladders_away(v: Variables, beneath: Beneath, stay: Stay) -> None:
+    """No ladder stands on what is being washed, treated or sealed: it is put up after that, or is down before.
+
+    On a day under way one that is up beside work that has begun is as it is.
+    """
+    above, known = v.activities[beneath.above], stay.standing
+    is_up = known is not None and (known.is_set_up or known.is_begun)
+    if stay.pack_down is None or (is_up and beneath.has_begun):
+        return
+    given = [stay.present, *_given(v, above)]
+    sooner = v.literal(f"{stay.kit} put away before {above.name}")
+    v.model.add(stay.pack_down.end <= above.start).only_enforce_if([sooner, *given])
+    if stay.set_up is None:
+        v.model.add_bool_or([sooner, *(~x for x in given)])
+    else:
+        v.model.add(stay.set_up.start >= above.end).only_enforce_if([~sooner, *given])
 
 
 def _not_begun(stay: Stay, *, besides: bool) -> list[Task]:

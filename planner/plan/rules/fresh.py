@@ -200,6 +200,37 @@ def no_ladder_goes_over_wet_steps(r: DayAndPlan) -> Breaches:
                     yield BrokenRule(9, text, stay.job, max(start, wet.start), max(start, wet.start) + 1)
 
 
+def no_ladder_stands_in_the_wet(r: DayAndPlan) -> Breaches:
+    """Rule 9: no ladder that takes time to put up and away stands where paving is washed, treated, coated or filled,
+    if all that it is for on its ground has it stand there."""
+    for stay in r.plan.stays:
+        kit, job = r.day.kit[stay.kit], r.day.jobs[stay.job]
+        if LADDER not in kit.tags or not (kit.set_up and kit.pack_down):
+            continue
+        start = min((c.start for c in r.chores_of(stay, "set up")), default=stay.carried_in)
+        end = max((c.end for c in r.chores_of(stay, "pack down")), default=stay.carried_out)
+        users = r.stages_that_take(stay.job, stay.ground, stay.kit)
+        for work in r.plan.works:
+            wanted = r.stage(work).surface
+            if work.job != stay.job or not (job.surfaces[wanted].stood_on and r.stage(work).wants_it_clear):
+                continue
+            its_own = any(stay.kit in r.day.kit_closure(way.kit) for way in r.stage(work).methods.values())
+            is_there = all(wanted in _where_its_ladder_stands(r, stay.job, user) for user in users)
+            if users and is_there and not its_own and overlap(start, end, work.start, work.end):
+                later = max(start, work.start)
+                text = f"'{stay.kit}' stands on '{wanted}' during {r.words(work)}"
+                yield BrokenRule(9, text, stay.job, later, later + 1)
+
+
+def _where_its_ladder_stands(r: DayAndPlan, key: str, stage: str) -> frozenset[str] | set[str]:
+    """What a stage is worked from, or itself where one stands on it; if neither is said, all that lies below."""
+    job = r.day.jobs[key]
+    surface = job.surfaces[job.stages[stage].surface]
+    if surface.stood_on or surface.worked_from:
+        return footprint(job, stage)
+    return r.below(key)[job.stages[stage].surface]
+
+
 def what_must_be_dry_is_dry(r: DayAndPlan) -> Breaches:
     """Rule 9: what must find its surface dry is not begun while, or so soon after, another stage wets it."""
     for dry in r.plan.works:
