@@ -32,18 +32,19 @@ def ladder_day(seed: int) -> Day:
         "jet": {"load": 1, "set_up": rng.randint(0, 2), "supply": ["tap"]},
     }
     stages: Tables = {"up": _up(rng)}
-    below = [("wash", "steps", ["jet"]), ("rinse", "wall", ["jet"]), ("sweep", "path", []), ("prune", "path", []),
-             ("flush", "path", ["jet"])]
+    below = [("wash", "steps", ["jet"]), ("rinse", "wall", ["jet"]), ("sweep", "path", []), ("prune", "path", [])]
     for kind, surface, took in rng.sample(below, rng.choice((1, 2) if hands == 2 else (1, 2, 2))):
         minutes = rng.randint(1, 5)
         stages[kind] = {"kind": kind, "surface": surface, "methods": {"one": {"minutes": minutes, "kit": took}}}
         if rng.random() < 0.15:
             stages[kind]["spares"] = [rng.choice(("path", "steps"))]
+    if rng.random() < 0.4:
+        stages = _about_its_feet(rng, kit, stages["up"])
     first, *_, last = stages
     waits: list[Tables] = []
     if rng.random() < 0.4:
         waits = [{"after": first, "before": last, "kind": rng.choice(("order", "dry")), "least": rng.randint(0, 4)}]
-    elif rng.random() < 0.3:
+    elif rng.random() < 0.3 and not any("after" in stage for stage in stages.values()):
         waits = [{"after": last, "before": first, "kind": "order", "least": 0, "most": rng.randint(2, 8)}]
     job: Tables = {"place": "place0", "grounds": {"ground0": {"way_in": way, "supplies": {"tap": 1}}},
                    "surfaces": surfaces, "stages": stages, "waits": waits}  # fmt: skip
@@ -71,6 +72,21 @@ def _up(rng: random.Random) -> Tables:
     if rng.random() < 0.2:
         stage["windiest"] = rng.choice((20.0, 40.0))
     return stage
+
+
+def _about_its_feet(rng: random.Random, kit: Tables, up: Tables) -> Tables:
+    """The path that a ladder stands on is flushed or treated; mostly it is wanted again after that, or before."""
+    kit["ladder"] |= {"set_up": rng.randint(1, 2), "pack_down": rng.randint(1, 2)}
+    up["kind"], up["surface"] = "look", rng.choice(("gutter", "wall"))
+    up["methods"]["one"]["kit"] = ["ladder"]
+    wet = rng.choice(({"kind": "flush"}, {"kind": "treat", "chemical": "hypochlorite"}))
+    on_path = {"surface": "path", "methods": {"one": {"minutes": rng.randint(1, 4), "kit": rng.choice(([], ["jet"]))}}}
+    again = {"kind": "look", "surface": "wall", "methods": {"one": {"minutes": rng.randint(1, 3), "kit": ["ladder"]}}}
+    stages: Tables = {"up": up, "wet": wet | on_path}
+    if rng.random() < 0.7:
+        stages["wet"]["after"] = rng.choice(([], ["up"]))
+        stages["again"] = again | {"after": rng.choice(([], ["wet"]))}
+    return stages
 
 
 def put_up_ladders(rng: random.Random, tables: Tables) -> None:

@@ -124,6 +124,10 @@ HOUSES_SINCE: dict[str, tuple[str, ...]] = {
     "windows are washed and rinsed while the wall that they are in dwells, and the wall is rinsed over them": (
         RUINED + "test_windows_are_rinsed_once_the_wall_that_they_are_in_is",
     ),
+    "a ladder stands for hours while the paving at its feet is jetted": (
+        RUINED + "test_no_ladder_stands_where_somebody_jets",
+        CHECKER + "test_no_ladder_stands_where_paving_is_washed",
+    ),
     "oil stains are scrubbed, and their degreaser rinsed, once the drive about them is finished": (
         RUINED + "test_oil_is_lifted_before_the_paving_that_it_is_in_is_washed",
     ),

@@ -156,6 +156,7 @@ def test_the_seeds_cover_ladders_in_wind_above_others_and_over_wet_steps() -> No
     ways = [g.way_in for day in days for job in day.jobs.values() for g in job.grounds.values()]
     assert sum("steps" in way.over for way in ways) >= 20
     assert {len(day.hands) for day in days} == {1, 2}
+    assert sum(any(beneath.is_down for beneath in build(day).beneath) for day in days) >= 12
 
 
 def test_the_seeds_cover_chemicals_that_must_never_meet() -> None:

@@ -21,7 +21,7 @@ from planner.plan.plan import Plan, Work
 from planner.trade.library import library
 from tests.engine.planned_samples import planned_sample
 from tests.engine.ruined import LINES
-from tests.engine.rule_days import water_first
+from tests.engine.rule_days import away_for_the_wash, water_first
 from tests.engine.test_fresh_work import FRONT, PATIO, REAR, WALL, by_hand, day_of, share_time
 from tests.engine.test_patches import spans, waited
 from tests.trade.measures import measures_for
@@ -224,6 +224,16 @@ def test_oil_is_lifted_before_the_paving_that_it_is_in_is_washed(paving: str, ex
             assert len(oil) >= 3
             assert washes
             assert max(work.end for work in oil) <= min(work.start for work in washes)
+
+
+def test_no_ladder_stands_where_somebody_jets() -> None:
+    """It is used before the paving at its feet is washed and again after: it is down meanwhile, and put up again."""
+    for plan in plans(away_for_the_wash()):
+        wash = works_of(plan)["wash"]
+        ups, downs = ([c for c in plan.chores if c.what == what] for what in ("set up", "pack down"))
+        assert len(ups) == len(downs) == 2
+        for up, down in zip(ups, downs, strict=True):
+            assert down.end <= wash.start or up.start >= wash.end
 
 
 def test_oil_is_lifted_after_the_wash_where_the_job_says_so() -> None:

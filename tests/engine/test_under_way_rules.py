@@ -23,7 +23,7 @@ from planner.plan.plan import Plan
 from planner.plan.progress import More, Noted, Progress
 from planner.plan.went import day_as_it_went
 from tests.days import tiny_day
-from tests.engine.rule_days import TWO, beneath_a_spray, stage
+from tests.engine.rule_days import TWO, away_for_the_wash, beneath_a_spray, stage
 from tests.engine.rule_days import day as on_a_day
 from tests.plan import worked
 from tests.season import season
@@ -599,6 +599,25 @@ def test_who_is_seeing_to_kit_below_another_ends_it_and_begins_no_more() -> None
     _, new = rest(day, plan, Progress(now, (Noted("elm", "treat", now - 2, None),), said=now))
     assert [c.start for c in new.chores if c.what == "set up"] == [setting_up.start]
     assert [c.start >= now - 2 + 20 for c in new.chores if c.what == "pack down"] == [True]
+
+
+def test_a_ladder_that_stands_where_another_begins_to_wash_is_taken_down_when_there_is_time() -> None:
+    """Ash washes the patio sooner than planned, while Bo is up the ladder on it: what is so is not called impossible,
+    and the ladder is not put up a second time before the washing is over."""
+    tables = away_for_the_wash().model_dump(by_alias=True, exclude_none=True)
+    stages = tables["jobs"]["elm"]["stages"]
+    tables["hands"] = TWO
+    stages["wash"] |= {"by_hand": "ash", "methods": {"so": {"minutes": 30}}}
+    stages["clear"] |= {"by_hand": "bo"}
+    day = Day.model_validate(tables)
+    plan = planned(day)
+    first, clear = min(c.start for c in plan.chores), plan.work("elm", "clear")
+    assert clear is not None
+    now = clear.start + 3
+    _, new = rest(day, plan, Progress(now, (Noted("elm", "wash", now - 1, None),), said=now))
+    wash = new.work("elm", "wash")
+    assert wash is not None
+    assert [c.start for c in new.chores if c.what == "set up" and c.start < wash.end] == [first]
 
 
 def test_a_ladder_that_is_being_brought_over_steps_that_another_begins_to_wash_comes() -> None:
