@@ -323,6 +323,20 @@ def test_the_times_of_the_day_are_noted_in_the_record(page: DayPage) -> None:
     assert "20 min" in row.below
 
 
+def test_a_piece_of_a_rinse_is_noted_beside_what_was_planned_for_the_piece(page: DayPage) -> None:
+    """Half of a treatment is on, so its rinse is of half the wall: 8 of 15 minutes are no quick rinse."""
+    shown = page.open_day.shown
+    assert shown is not None
+    panel = shown_page(page, "pace")
+    assert isinstance(panel, PacePanel)
+    page.open_day.mark(Noted("elm", "treat", 496, 502, part=0.5))
+    page.open_day.mark(Noted("elm", "rinse", 536, 544))
+    page.open_day.keep_plan(shown.plan)
+    panel.note_button.click()
+    with Record.open() as record:
+        assert [(t.stage, t.actual_minutes, t.planned_minutes) for t in record.timings()] == [("rinse", 8.0, 8.0)]
+
+
 def test_quoted_work_is_brought_into_a_new_day_once(
     qtbot: QtBot, window: Window, planned: Planned, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
