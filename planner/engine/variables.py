@@ -187,7 +187,8 @@ class Variables:
         self.model = cp_model.CpModel()
         self.true = self.model.new_constant(1)
         self.opens = problem.opens if problem.jobs else 0
-        self.end_of_time = min(problem.horizon, caps.latest_home or problem.horizon)
+        latest = min(problem.horizon, caps.latest_home or problem.horizon)
+        self.end_of_time = max(self.opens, latest)  # a time that ends before it opens would be no model
         self.home = self.time("home")
         self.leave = self.time("leave")
         self.driving: Expr = 0
