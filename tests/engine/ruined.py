@@ -128,6 +128,9 @@ HOUSES_SINCE: dict[str, tuple[str, ...]] = {
         RUINED + "test_no_ladder_stands_where_somebody_jets",
         CHECKER + "test_no_ladder_stands_where_paving_is_washed",
     ),
+    "soap dries on fascias for most of an hour while the gutter over them is scraped": (
+        RUINED + "test_fascias_are_rinsed_before_the_soap_dries",
+    ),
     "oil stains are scrubbed, and their degreaser rinsed, once the drive about them is finished": (
         RUINED + "test_oil_is_lifted_before_the_paving_that_it_is_in_is_washed",
     ),

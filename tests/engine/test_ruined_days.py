@@ -236,6 +236,15 @@ def test_no_ladder_stands_where_somebody_jets() -> None:
             assert down.end <= wash.start or up.start >= wash.end
 
 
+def test_fascias_are_rinsed_before_the_soap_dries() -> None:
+    fascia = {"recipe": "clean-fascias", "prefix": "fascia", "ground": "rear", "run": "6 m"}
+    gutter = {"recipe": "reseal-gutter-joints", "prefix": "gutter", "ground": "rear", "run": "6 m"}
+    for plan in plans(in_sections(day_of([fascia, gutter], hands=2))):
+        works = works_of(plan)
+        assert works["fascia-rinse"].start <= works["fascia-wash"].end + 10
+        assert works["gutter-dry"].end <= works["fascia-rinse"].start
+
+
 def test_oil_is_lifted_after_the_wash_where_the_job_says_so() -> None:
     stain = {"recipe": "lift-oil-stains", "prefix": "oil", "ground": "front", "area": "1 m2", "after": ["rinse"]}
     day = in_sections(day_of([{"recipe": "treat-drive", "ground": "front", "area": "8 m2"}, stain]))
