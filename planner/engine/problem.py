@@ -265,8 +265,8 @@ class Problem:
     takes more than ``most_shake`` (None: no limit), and none more than ``shake_action`` where sharing avoids it. Where
     it ``keeps_room``, no moment that must not come too late is short of room for slow activities.
     On a day under way (``is_underway``), the first stays of a kit on a ground are the ``standing`` ones, ``laid`` are
-    the (ground, visit) whose floor protection is down, ``inside`` the (ground, hand) whose crossing has begun, and
-    ``begun_visits`` those at which the van has arrived.
+    the (ground, visit) whose floor protection is down, ``watered`` the activities whose water lies there, ``inside``
+    the (ground, hand) whose crossing has begun, and ``begun_visits`` those at which the van has arrived.
     Of the pairs in ``above``, what the first works on is above what the second works on.
     """
 
@@ -304,6 +304,7 @@ class Problem:
     is_underway: bool = False
     standing: tuple[KitThere, ...] = ()
     laid: tuple[tuple[int, int], ...] = ()
+    watered: tuple[int, ...] = ()
     inside: tuple[tuple[int, int], ...] = ()
     begun_visits: frozenset[int] = frozenset()
 

@@ -105,7 +105,6 @@ class Led(cp_model.CpSolver):
             raise ValueError(model.validate() or "parameters that the solver does not take")
         return found[0]
 
-
     def _not_broken_down(
         self, solve: _Solve, model: cp_model.CpModel, callback: cp_model.CpSolverSolutionCallback | None
     ) -> cp_model.CpSolverStatus:

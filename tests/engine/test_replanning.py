@@ -20,7 +20,7 @@ from planner.engine.underway import promises, rescue
 from planner.fit.giving_up import what_to_give_up
 from planner.plan.another_day import left_for_another_day
 from planner.plan.checker import broken_rules
-from planner.plan.doubts import asked_of
+from planner.plan.doubts import asked_of, with_likely
 from planner.plan.past import NOT_YET, past_of
 from planner.plan.pieces import given_up_with, with_pieces, without_gone_pieces
 from planner.plan.plan import Plan, Work
@@ -636,3 +636,21 @@ def test_the_past_of_a_plan_to_its_end_is_the_plan() -> None:
         assert (past.plan.works, past.plan.drives, past.plan.visits[:-1]) == (plan.works, plan.drives, plan.visits[:-1])
         assert set(past.plan.stays) == set(plan.stays)
         assert set(past.plan.chores) == set(plan.chores)
+
+
+@pytest.mark.parametrize("late", [2, 25, 40])
+def test_water_that_a_rinse_uses_up_is_none_for_what_is_opened_after_it(late: int) -> None:
+    """Cans that lie there are full until what they are for is over: the checker refused what was planned."""
+    day = small(7029)
+    plan = plan_day(day, seconds=1, deterministic=True).plan
+    assert plan is not None
+    treat = plan.work("job0", "treat_2")
+    assert treat is not None
+    half = (treat.start + treat.end) // 2
+    noted = Noted("job0", "treat_2", treat.start, half, part=0.5)
+    told = with_likely(day, plan, Progress(half + late, (noted,), said=half + late))
+    result = plan_rest(day, plan, told, seconds=1, deterministic=True)
+    assert result.refused == ()
+    assert result.plan is not None
+    assert result.day is not None
+    assert broken_rules(result.day, result.plan, since=half + late) == []

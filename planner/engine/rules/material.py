@@ -91,6 +91,11 @@ def have_water_at_hand(v: Variables) -> None:
                 v.model.add(v.slots[n].comes <= task.start).only_enforce_if(full)
                 v.model.add(v.activities[other].end > task.start).only_enforce_if(full)
                 sources.append(full)
+        for other in v.problem.watered:
+            if v.problem.activities[other].ground == activity.ground and other != a:
+                full = v.literal(f"water of {other} lies there for {activity.name}")
+                v.model.add(v.activities[other].end > task.start).only_enforce_if(full)
+                sources.append(full)
         for stay in v.stays:
             if stay.ground == activity.ground and v.problem.kit[stay.kit].water:
                 stands = v.literal(f"{stay.kit} brings water for {activity.name}")
