@@ -15,7 +15,8 @@ from planner.cli.outputs import add_force, check_record_file
 from planner.cli.saying import say
 from planner.cli.telling import Told
 from planner.day.reading import read_day
-from planner.plan.kept import plan_path
+from planner.plan.kept import plan_path, read_kept
+from planner.plan.pieces import with_pieces
 from planner.record import Pace, Record
 from planner.record.applied import changes, learned, otherwise_than_planned, timings_of
 from planner.trade import units
@@ -119,10 +120,13 @@ def _note(record: Record, asked: argparse.Namespace, console: Console) -> None:
     """Note a day's times; what was noted of the same stage of that day before gives way."""
     day = read_day(asked.note)
     path = plan_path(asked.note)
-    plan = settling.read_plan(path)
+    kept = read_kept(asked.note)
+    plan = settling.read_plan(path) if kept is None else kept.plan
     if not record.is_learning:
         raise Told("own pace is off, so nothing is noted; turn it on with: slackwater pace --on")
     made = changes(day, record)
+    if kept is not None and kept.progress is not None:
+        day = with_pieces(day, kept.progress)
     try:
         stages = otherwise_than_planned(day, plan, made)
         if asked.took:

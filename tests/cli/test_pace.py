@@ -79,6 +79,15 @@ def test_the_times_of_a_plan_that_was_brought_up_to_date_are_noted(run: Run, pla
         assert [(t.stage, t.planned_minutes, t.actual_minutes) for t in opened.timings()] == [("rinse", 15, 21)]
 
 
+def test_a_day_with_a_stage_left_half_done_is_noted_by_its_pieces(run: Run, planned: Path, record: Opens) -> None:
+    """The window notes such a day, and the command said that the day must be planned again."""
+    words = ("--at", "08:50", "--begun", "sweep@08:32", "--half", "sweep=40 %@08:45", "--likely", "--seconds", "2")
+    assert run("now", planned, *words, "--keep").code == cli.DONE
+    assert run("pace", "--note", planned, "--took", "elm.sweep=13", "elm.sweep-rest=9").code == cli.DONE
+    with record() as opened:
+        assert {(t.stage, t.actual_minutes) for t in opened.timings()} == {("sweep", 13), ("sweep-rest", 9)}
+
+
 @pytest.mark.parametrize(
     ("took", "expected"),
     [
