@@ -11,7 +11,7 @@ from dataclasses import replace
 from planner.day import Day
 from planner.plan.checker import broken_rules
 from planner.plan.legs import legs
-from planner.plan.plan import Attendance, Carried, Chore, Crossing, Plan, Rest, Stay, Work
+from planner.plan.plan import Attendance, Carried, Chore, Crossing, Plan, Rest, Stay, StayKey, Work
 
 Change = Callable[[int], Plan]
 """The plan with something moved by so many minutes."""
@@ -25,10 +25,7 @@ def without_what_is_for_nothing(day: Day, plan: Plan) -> Plan:
     return _Sparing(day, plan).plan()
 
 
-_Key = tuple[str, str, str, int]
-"""Job, ground, kit and number of a stay."""
-
-_Gap = tuple[_Key, _Key]
+_Gap = tuple[StayKey, StayKey]
 """The stays before and after it."""
 
 _Joining = Callable[[Day, Plan, Stay, Stay], Plan]
@@ -84,13 +81,13 @@ class _Sparing:
                 continue
             meanwhile = [s for s in stays if s.kit == one.kit and s.carried_out > one.carried_out]
             if sum(s.carried_in < other.carried_in for s in meanwhile) < self.day.kit[one.kit].own:
-                yield _key(one), _key(other)
+                yield one.key, other.key
 
     def _changed(self, gaps: list[_Gap], change: _Joining) -> Plan:
         """The plan with the stays on both sides of some gaps joined, the last first: the others keep their numbers."""
         plan = self.best
         for one, other in reversed(gaps):
-            stays = {_key(s): s for s in plan.stays}
+            stays = {s.key: s for s in plan.stays}
             if one in stays and other in stays:
                 plan = change(self.day, plan, stays[one], stays[other])
         return plan
@@ -241,7 +238,7 @@ def _as_one(day: Day, plan: Plan, one: Stay, other: Stay) -> Plan:
 
     def renumbered(stay: Stay) -> Stay:
         follows = stay.follows and number(stay.job, stay.ground, stay.kit, stay.follows)
-        return replace(stay, number=number(stay.job, stay.ground, stay.kit, stay.number), follows=follows)
+        return replace(stay, number=number(*stay.key), follows=follows)
 
     stays = [carried if s == one else s for s in plan.stays if s != other]
     chores = [c for c in plan.chores if not (_is_of(c, one) and c.what == "pack down")]
@@ -309,9 +306,5 @@ def _holds_work(day: Day, plan: Plan, crossing: Crossing) -> bool:
     return any(crossing.start <= start and end <= crossing.end for start, end in done)
 
 
-def _key(stay: Stay) -> _Key:
-    return stay.job, stay.ground, stay.kit, stay.number
-
-
 def _is_of(chore: Chore, stay: Stay) -> bool:
-    return (chore.job, chore.ground, chore.kit, chore.stay) == (stay.job, stay.ground, stay.kit, stay.number)
+    return (chore.job, chore.ground, chore.kit, chore.stay) == stay.key

@@ -80,7 +80,7 @@ class Hint:
         job, ground = self.index.grounds[stay.ground]
         kit = self.index.kit[stay.kit]
         for planned in self.known.stays:
-            if (planned.job, planned.ground, planned.kit, planned.number) != (
+            if planned.key != (
                 job,
                 ground,
                 kit,

@@ -209,7 +209,7 @@ class _Linking:
     def _lain(self, stay: Stay) -> list[Doing]:
         """The packing down after which a stay's kit lay there."""
         place = (stay.job, stay.ground, stay.kit, stay.follows)
-        before = [s for s in self.plan.stays if (s.job, s.ground, s.kit, s.number) == place]
+        before = [s for s in self.plan.stays if s.key == place]
         return [chore for s in before for chore in self._chores_of(s, "pack down")]
 
     def _chores_of(self, stay: Stay, what: str) -> list[Doing]:

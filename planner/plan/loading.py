@@ -177,9 +177,8 @@ def _attachments(day: Day, plan: Plan) -> Iterator[Load]:
 
 def _out(day: Day, plan: Plan, stay: Stay) -> tuple[int, int]:
     """From when to when kit is away from the van; where it lies between two stays there is no walk."""
-    walk, place = _walk(day, stay.job, stay.ground), (stay.job, stay.ground, stay.kit)
-    stays_on = any((s.job, s.ground, s.kit) == place and s.follows == stay.number for s in plan.stays)
-    come, go = stay.follows is None, not stays_on
+    walk = _walk(day, stay.job, stay.ground)
+    come, go = stay.follows is None, stay.key not in plan.followed
     return stay.carried_in - walk * come, stay.carried_out + walk * go
 
 

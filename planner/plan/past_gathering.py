@@ -76,7 +76,7 @@ class Gathering:
         """Stays that have begun, from the legs and chores that have happened."""
         for stay in self.known.stays:
             way = self.day.jobs[stay.job].grounds[stay.ground].way_in
-            key = (stay.job, stay.ground, stay.kit, stay.number)
+            key = stay.key
             if way.is_open:
                 came, left = self.chores.get((*key, "set up")), self.chores.get((*key, "pack down"))
                 uses = [d for d in self.happened if isinstance(d.item, Work) and self._uses(d.item, stay)]
@@ -102,7 +102,7 @@ class Gathering:
 
     def _following(self, stay: Stay) -> Stay | None:
         """The stay that follows one, where its kit lies on."""
-        place = (stay.job, stay.ground, stay.kit, stay.number)
+        place = stay.key
         return next((s for s in self.known.stays if (s.job, s.ground, s.kit, s.follows) == place), None)
 
     def _begun_again(self, stay: Stay) -> int | None:

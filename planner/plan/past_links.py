@@ -136,7 +136,7 @@ class Linking:
         if not (isinstance(one, Chore) and isinstance(other, Chore)) or one.kit != other.kit:
             return False
         place = (one.job, one.ground, one.kit, one.stay)
-        follows = [s.follows for s in self.plan.stays if (s.job, s.ground, s.kit, s.number) == place]
+        follows = [s.follows for s in self.plan.stays if s.key == place]
         return (one.what, other.what) == ("set up", "pack down") and other.stay in follows
 
     def _taken_out(self, duty: Happening) -> set[tuple[str, str, int]]:

@@ -97,6 +97,10 @@ class Crossing:
     wheels: str | None = None
 
 
+StayKey = tuple[str, str, str, int]
+"""Job, ground, kit and number of a stay."""
+
+
 @dataclass(frozen=True, slots=True)
 class Stay:
     """A piece of kit's time on a ground, from carried in to carried out.
@@ -117,6 +121,11 @@ class Stay:
     carried_in: int
     carried_out: int
     follows: int | None = None
+
+    @property
+    def key(self) -> StayKey:
+        """What tells it apart from all others of a plan."""
+        return self.job, self.ground, self.kit, self.number
 
 
 @dataclass(frozen=True, slots=True)
@@ -251,6 +260,11 @@ class Plan:
     def home(self) -> int:
         """The minute at which the van is home."""
         return max((d.end for d in self.drives), default=max((v.depart for v in self.visits), default=0))
+
+    @property
+    def followed(self) -> frozenset[StayKey]:
+        """The stays after which the kit lies there, packed down, until another stay of it begins."""
+        return frozenset((s.job, s.ground, s.kit, s.follows) for s in self.stays if s.follows is not None)
 
     def without_works(self, gone: Collection[tuple[str, str]]) -> "Plan":
         """The plan without the work on some stages, each as (job, stage)."""

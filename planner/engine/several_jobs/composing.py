@@ -9,7 +9,7 @@ from planner.day import Break, Day
 from planner.plan.checker import broken_rules
 from planner.plan.coming_and_going import coming_and_going
 from planner.plan.legs import legs
-from planner.plan.plan import Drive, Plan, Rest, Stay
+from planner.plan.plan import Drive, Plan, Rest
 
 FEW_JOBS = 6
 """Of so many jobs every order is looked at; of more, orders are bettered by moving one job at a time."""
@@ -132,14 +132,10 @@ def moved(plan: Plan, by: int) -> Plan:
     return paused(plan, -(10**6), by)
 
 
-def _key(stay: Stay) -> tuple[str, str, str, int | None]:
-    return stay.job, stay.ground, stay.kit, stay.number
-
-
 def paused(plan: Plan, at: int, minutes: int) -> Plan:
     """A plan in which all that begins at a minute or later does so many minutes later."""
 
-    lying = {(*_key(x)[:3], x.follows) for x in plan.stays if x.follows is not None}
+    followed = plan.followed
 
     def on(minute: int) -> int:
         return minute + minutes if minute >= at else minute
@@ -154,7 +150,7 @@ def paused(plan: Plan, at: int, minutes: int) -> Plan:
         works=tuple(replace(x, start=on(x.start), end=over(x.end)) for x in plan.works),
         crossings=tuple(replace(x, start=on(x.start), end=over(x.end)) for x in plan.crossings),
         stays=tuple(
-            replace(x, carried_in=on(x.carried_in), carried_out=(on if _key(x) in lying else over)(x.carried_out))
+            replace(x, carried_in=on(x.carried_in), carried_out=(on if x.key in followed else over)(x.carried_out))
             for x in plan.stays
         ),
         chores=tuple(replace(x, start=on(x.start), end=over(x.end)) for x in plan.chores),

@@ -129,8 +129,7 @@ def hold_times(v: Variables, model: cp_model.CpModel, known: Solution, free: set
 
 def hold_order(v: Variables, model: cp_model.CpModel, known: Solution, free: set[int]) -> None:
     """What each hand does that is not free follows in the order that it has; what is free may come between."""
-    held = [task for task in _held_tasks(v, known, free) if known.of(task.present)]
-    held.sort(key=lambda task: (known.of(task.start), _end(task, known)))
+    held = sorted(_held_tasks(v, known, free), key=lambda task: (known.of(task.start), _end(task, known)))
     for hand in range(len(v.problem.hands)):
         for before, after in pairwise(task for task in held if known.of(task.hands.get(hand, 0))):
             if _end(before, known) <= known.of(after.start):
@@ -138,11 +137,12 @@ def hold_order(v: Variables, model: cp_model.CpModel, known: Solution, free: set
 
 
 def _held_tasks(v: Variables, known: Solution, free: set[int]) -> Iterator[Task]:
-    """Stages that are not free, and the chores of kit that only they use."""
-    yield from (task for a, task in enumerate(v.activities) if a not in free)
+    """Stages that are done and are not free, and the chores of kit that only they use."""
+    yield from (task for a, task in enumerate(v.activities) if a not in free and known.of(task.present))
     for stay in v.stays:
         if known.of(stay.present) and free.isdisjoint(stay.used_by):
-            yield from (chore for chore in (stay.set_up, stay.pack_down) if chore is not None)
+            chores = (chore for chore in (stay.set_up, stay.pack_down) if chore is not None)
+            yield from (chore for chore in chores if known.of(chore.present))
 
 
 def _end(task: Task, known: Solution) -> int:
@@ -152,12 +152,10 @@ def _end(task: Task, known: Solution) -> int:
 def _moments(v: Variables, known: Solution, free: set[int]) -> Iterator[Expr]:
     """Starts of held stages and chores, when their kit comes and goes, when crossings begin and end, and the van's."""
     yield v.home
-    held = [task for a, task in enumerate(v.activities) if a not in free]
     for stay in v.stays:
         if known.of(stay.present) and free.isdisjoint(stay.used_by):
-            held += [chore for chore in (stay.set_up, stay.pack_down) if chore is not None]
             yield from (stay.came, stay.left)
-    yield from (task.start for task in held if known.of(task.present))
+    yield from (task.start for task in _held_tasks(v, known, free))
     for slot in v.slots:
         if known.of(slot.present):
             yield from (slot.start, slot.end)

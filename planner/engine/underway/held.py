@@ -312,4 +312,4 @@ class Held:
     @staticmethod
     def _is_of(chore: Chore, stay: Stay) -> bool:
         key = (chore.job, chore.ground, chore.kit, chore.stay)
-        return key == (stay.job, stay.ground, stay.kit, stay.number)
+        return key == stay.key

@@ -12,7 +12,7 @@ from planner.day import Day
 from planner.engine.hints import Hint, give
 from planner.engine.variables import Expr, Variables
 from planner.plan.past import NOT_YET, Past
-from planner.plan.plan import Chore, Crossing, Plan, Rest, Stay, Work
+from planner.plan.plan import Chore, Crossing, Plan, Rest, Stay, StayKey, Work
 from planner.plan.progress import Progress
 
 
@@ -33,11 +33,11 @@ def what_is_left(day: Day, plan: Plan, past: Past, progress: Progress) -> Plan:
         stays=tuple(
             replace(
                 s,
-                number=numbers[s.job, s.ground, s.kit, s.number],
+                number=numbers[s.key],
                 follows=None if s.follows is None else numbers.get((s.job, s.ground, s.kit, s.follows)),
             )
             for s in plan.stays
-            if (s.job, s.ground, s.kit, s.number) in numbers
+            if s.key in numbers
         ),
         chores=tuple(c for c in _chores_left(plan, past, progress, numbers) if set(c.hands) <= set(here)),
         rests=tuple(_rests_left(plan, past, here)),
@@ -63,15 +63,11 @@ def _crossings_left(plan: Plan, past: Past, now: int) -> Iterator[Crossing]:
             yield replace(c, carried_in=(), carried_out=c.carried_out if known.end == NOT_YET else ())
 
 
-_Key = tuple[str, str, str, int]
-"""Job, ground, kit and number of a stay."""
-
-
-def _numbers(day: Day, plan: Plan, past: Past, works: Iterable[Work]) -> dict[_Key, int]:
+def _numbers(day: Day, plan: Plan, past: Past, works: Iterable[Work]) -> dict[StayKey, int]:
     """The numbers, among what is left, of the stays that stand or that a stage still to come will use."""
     used = {(w.job, day.jobs[w.job].ground_of(w.stage), kit, number) for w in works for kit, number in w.stays}
-    begun = {(s.job, s.ground, s.kit, s.number): s for s in past.plan.stays}
-    numbers: dict[_Key, int] = {}
+    begun = {s.key: s for s in past.plan.stays}
+    numbers: dict[StayKey, int] = {}
     counts: dict[tuple[str, str, str], int] = {}
 
     def number(stay: Stay) -> None:
@@ -83,19 +79,19 @@ def _numbers(day: Day, plan: Plan, past: Past, works: Iterable[Work]) -> dict[_K
         if stay.carried_out == NOT_YET:
             number(stay)
     for stay in sorted(plan.stays, key=lambda s: s.carried_in):
-        key = (stay.job, stay.ground, stay.kit, stay.number)
+        key = stay.key
         if key not in begun and key in used:
             number(stay)
     return numbers
 
 
-def _with_numbers(day: Day, work: Work, numbers: dict[_Key, int]) -> Work:
+def _with_numbers(day: Day, work: Work, numbers: dict[StayKey, int]) -> Work:
     ground = day.jobs[work.job].ground_of(work.stage)
     stays = tuple((kit, numbers.get((work.job, ground, kit, number), 0)) for kit, number in work.stays)
     return replace(work, stays=stays)
 
 
-def _chores_left(plan: Plan, past: Past, progress: Progress, numbers: dict[_Key, int]) -> Iterator[Chore]:
+def _chores_left(plan: Plan, past: Past, progress: Progress, numbers: dict[StayKey, int]) -> Iterator[Chore]:
     done = {(c.what, c.job, c.visit, c.ground, c.kit, c.stay) for c in past.plan.chores if c.end <= progress.at}
     for c in plan.chores:
         if (c.what, c.job, c.visit, c.ground, c.kit, c.stay) in done:

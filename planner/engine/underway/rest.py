@@ -23,10 +23,14 @@ def underway(day: Day, past: Past, now: int) -> p.Problem:
     over = {a for a, stage in enumerate(index.stages) if past.is_done(*stage)}
     problem = _handed_on(build(day), begun)
     times = [w.start for w in past.plan.works] + [past.plan.leaves]
+    spare = spare_material(problem, index, past)
+    there = spoken_for(problem, index, past, spare)
+    cans = {(g, m): count for (g, m), count in spare.items() if problem.materials[m].water}
+    wet = {g for (g, m), count in cans.items() if count > _kept_for(problem, there, g, m)}
     return replace(
         problem,
-        activities=tuple(_activities(problem, index, past, now)),
-        watered=tuple(_watered(problem, index, past)),
+        activities=tuple(_activities(problem, index, past, now, there, wet)),
+        watered=tuple(sorted({a for (a, m), count in there.items() if count and problem.materials[m].water})),
         lags=tuple(_lags(problem, index, past, begun)),
         apart=tuple(pair for pair in problem.apart if not set(pair) <= begun),
         closed=tuple(_closed(problem, begun, over)),
@@ -104,11 +108,9 @@ def visit_index(problem: p.Problem, visit: Visit) -> int:
     raise KeyError(visit.job)
 
 
-def _activities(problem: p.Problem, index: Index, past: Past, now: int) -> Iterator[p.Activity]:
-    spare = spare_material(problem, index, past)
-    there = spoken_for(problem, index, past, spare)
-    cans = {(g, m): count for (g, m), count in spare.items() if problem.materials[m].water}
-    wet = {g for (g, m), count in cans.items() if count > _kept_for(problem, there, g, m)}
+def _activities(
+    problem: p.Problem, index: Index, past: Past, now: int, there: dict[tuple[int, int], int], wet: set[int]
+) -> Iterator[p.Activity]:
     for a, (activity, stage) in enumerate(zip(problem.activities, index.stages, strict=True)):
         work = past.plan.work(*stage)
         if work is None:
@@ -126,12 +128,6 @@ def _activities(problem: p.Problem, index: Index, past: Past, now: int) -> Itera
 def _kept_for(problem: p.Problem, there: dict[tuple[int, int], int], ground: int, material: int) -> int:
     """How many containers on a ground are spoken for by stages still to come: they last until those are over."""
     return sum(n for (a, m), n in there.items() if m == material and problem.activities[a].ground == ground)
-
-
-def _watered(problem: p.Problem, index: Index, past: Past) -> Iterator[int]:
-    """Stages still to come whose water lies on their ground."""
-    there = spoken_for(problem, index, past, spare_material(problem, index, past))
-    yield from sorted({a for (a, m), count in there.items() if count and problem.materials[m].water})
 
 
 def _uses_left(activity: p.Activity, there: dict[int, int]) -> Iterator[p.Mode]:

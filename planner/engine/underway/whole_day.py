@@ -85,9 +85,9 @@ class RestReading(SolutionReader):
 
     def _stays_joined(self, rest: Plan) -> list[Stay]:
         joined = [s for s in self.past.stays if s.carried_out < NOT_YET]
-        known = {(s.job, s.ground, s.kit, s.number): s for s in self.past.stays if s.carried_out == NOT_YET}
+        known = {s.key: s for s in self.past.stays if s.carried_out == NOT_YET}
         for stay in rest.stays:
-            number = self._number(stay.job, stay.ground, stay.kit, stay.number)
+            number = self._number(*stay.key)
             begun = known.get((stay.job, stay.ground, stay.kit, number))
             if begun is None:
                 before = stay.follows

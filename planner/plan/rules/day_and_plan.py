@@ -112,8 +112,8 @@ class DayAndPlan:
         self._takers: dict[tuple[str, str, str], list[str]] = {}
         self._works = {(w.job, w.stage): w for w in plan.works}
         self._visits = {(v.job, v.number): v for v in plan.visits}
-        self._stays = {(s.job, s.ground, s.kit, s.number): s for s in plan.stays}
-        self._followed = {(s.job, s.ground, s.kit, s.follows) for s in plan.stays if s.follows is not None}
+        self._stays = {s.key: s for s in plan.stays}
+        self._followed = plan.followed
         self._works_on: defaultdict[tuple[str, str], list[Work]] = defaultdict(list)
         for work in plan.works:
             self._works_on[work.job, self.ground(work)].append(work)
@@ -192,7 +192,7 @@ class DayAndPlan:
 
     def is_followed(self, stay: Stay) -> bool:
         """Whether a stay's kit lies there, packed down, until another stay of it begins."""
-        return (stay.job, stay.ground, stay.kit, stay.number) in self._followed
+        return stay.key in self._followed
 
     def chores_of(self, stay: Stay, what: str) -> list[Chore]:
         """The chores that set a stay's kit up, or pack it down."""

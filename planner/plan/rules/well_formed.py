@@ -58,7 +58,7 @@ def _unknown_keys(day: Day, plan: Plan) -> Breaches:
         yield from _ground_known(day, 4, stay.job, stay.ground, words)
         yield from _visit_known(visits, 4, stay.job, stay.visit_in, words)
         yield from _visit_known(visits, 4, stay.job, stay.visit_out, words)
-    stays = {(s.job, s.ground, s.kit, s.number) for s in plan.stays}
+    stays = {s.key for s in plan.stays}
     for chore in plan.chores:
         words = f"the chore '{chore.what}'"
         rule = 6 if chore.what in ("lay", "lift") else 4
@@ -130,7 +130,7 @@ def _doubles(plan: Plan) -> Breaches:
         yield _fault(12, f"the plan has two visits {number} to '{job}'", job)
     for job, stage in _twice((w.job, w.stage) for w in plan.works):
         yield _fault(1, f"the plan works '{stage}' more than once", job)
-    for job, ground, kit, number in _twice((s.job, s.ground, s.kit, s.number) for s in plan.stays):
+    for job, ground, kit, number in _twice(s.key for s in plan.stays):
         yield _fault(4, f"the plan has two stays {number} of '{kit}' on '{ground}'", job)
     # where a way takes no minutes, a hand may be in and out again within one, and more than once
     for hand, job, start in _twice((c.hand, c.job, c.start) for c in plan.crossings if c.start < c.end):

@@ -137,13 +137,17 @@ def _run_over_what_lies_in_it(uses: list[Use], surfaces: Table) -> None:
     """
     for use in uses:
         for other in uses:
-            is_in_it = use.ground == other.ground and other.key in use.recipe["surface"].get("lies_in", ())
             wall = table_in(surfaces, other.surface)
-            if is_in_it and isinstance(wall.get("drains_to", []), list):
+            if _lies_in(use, other) and isinstance(wall.get("drains_to", []), list):
                 wall["drains_to"] = list(dict.fromkeys([*texts_in(wall, "drains_to"), use.surface]))
                 own = table_in(surfaces, use.surface)
                 if own.get("stood_on", True) is True and "over" not in own:
                     own["over"] = [other.surface]
+
+
+def _lies_in(use: Use, other: Use) -> bool:
+    """Whether what one recipe is for lies in what another is for, on one ground."""
+    return use.ground == other.ground and other.key in use.recipe["surface"].get("lies_in", ())
 
 
 def _put_in_order(parts: list[tuple[Use, WrittenParts]]) -> None:
@@ -154,7 +158,7 @@ def _put_in_order(parts: list[tuple[Use, WrittenParts]]) -> None:
     """
     for use, part in parts:
         for other, about in parts:
-            if use.ground != other.ground or other.key not in use.recipe["surface"].get("lies_in", ()):
+            if not _lies_in(use, other):
                 continue
             if (
                 part.surface.get("high")
