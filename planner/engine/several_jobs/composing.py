@@ -23,6 +23,12 @@ MOST_PAUSES = 12
 MOST_SHORT_PAUSES = 8
 """Of pauses that are shorter than a break so many are tried before, the shortest first."""
 
+MOST_IN_PART = 3
+"""Of plans in which something else than that is owed yet so many are gone on with."""
+
+RULE_OF_BREAKS = 11
+"""The rule of a plan that asks for breaks and meals."""
+
 PlanInPlace = Callable[[Day], Plan | None]
 """Plans a day of one job that begins where and when the one before ended."""
 
@@ -184,21 +190,39 @@ def _joined(day: Day, parts: Sequence[Plan]) -> Plan:
 def with_breaks(day: Day, plan: Plan, is_stopped: Callable[[], bool] = lambda: False) -> Plan | None:
     """A plan with the breaks or meals that its hands are owed: in idle time, or in one pause, as short as may be.
 
+    Where one rest cannot be both, the one that is sooner over is put in first, the other beside it.
     None where no pause keeps all rules, or where it was stopped before one did.
     """
+    in_part = 0
+    for found in itertools.takewhile(lambda _: not is_stopped(), _rested(day, plan)):
+        broken = broken_rules(day, found)
+        if not broken:
+            return found
+        lacks_another = _had(found) > _had(plan) and bool(_owed(day, found))
+        if lacks_another and in_part < MOST_IN_PART and all(one.rule == RULE_OF_BREAKS for one in broken):
+            in_part += 1
+            whole = with_breaks(day, found, is_stopped)
+            if whole is not None:
+                return whole
+    return None
+
+
+def _had(plan: Plan) -> int:
+    return len(plan.rests)
+
+
+def _rested(day: Day, plan: Plan) -> Iterator[Plan]:
+    """The plan with one rest more for each hand who is owed one: in idle time, then in pauses, the shortest first."""
     idle = tuple(_idle_breaks(day, plan))
     resting = replace(plan, rests=(*plan.rests, *idle))
-    if not broken_rules(day, resting):
-        return resting
+    yield resting
     owed = _owed(day, plan)
     if not owed:
-        return None
+        return
     pauses = _pauses(day, plan, owed)
     lacking = [hand for hand in owed if all(rest.hand != hand for rest in idle)]
-    short = sorted(_short_pauses(day, resting, lacking, pauses), key=lambda found: found.home)[:MOST_SHORT_PAUSES]
-    tries = itertools.chain(short, (_pause_for(day, plan, owed, at) for at in pauses[:MOST_PAUSES]))
-    going_on = itertools.takewhile(lambda _: not is_stopped(), tries)
-    return next((found for found in going_on if not broken_rules(day, found)), None)
+    yield from sorted(_short_pauses(day, resting, lacking, pauses), key=lambda found: found.home)[:MOST_SHORT_PAUSES]
+    yield from (_pause_for(day, plan, owed, at) for at in pauses[:MOST_PAUSES])
 
 
 def _short_pauses(day: Day, plan: Plan, lacking: Sequence[str], pauses: Sequence[int]) -> Iterator[Plan]:
@@ -226,7 +250,7 @@ def _short_pauses(day: Day, plan: Plan, lacking: Sequence[str], pauses: Sequence
 
 
 def _owed(day: Day, plan: Plan) -> list[str]:
-    """Hands who are out longer than their break, or their meal, may wait."""
+    """Hands who are out longer than their break, or their meal, may wait, and lack it yet."""
     return [h for h in day.hands if _due(day, plan, h) is not None]
 
 
@@ -239,23 +263,31 @@ def _out(day: Day, plan: Plan, hand: str) -> tuple[int, int] | None:
 
 
 def _due(day: Day, plan: Plan, hand: str) -> Break | None:
-    """The break that a hand is owed; on a long day it is the meal at its hour."""
+    """What a hand is owed and lacks: its break, or on a long day the meal; one that is both, else what is sooner over."""
     out, rest, meal = _out(day, plan, hand), day.rest_of(hand), day.meal
     if out is None:
         return None
-    span = out[1] - out[0]
-    is_owed = rest is not None and rest.length > 0 and span > rest.once_over
-    if meal is None or span <= meal.once_over:
-        return rest if is_owed else None
-    if rest is None or not is_owed:
-        rest = Break(length=meal.length, once_over=span, soonest=0)
-    return rest.model_copy(
-        update={
-            "length": max(rest.length, meal.length),
-            "earliest": max(meal.earliest, rest.earliest or 0),
-            "latest": min(meal.latest, meal.latest if rest.latest is None else rest.latest),
-        }
-    )
+    span, owed = out[1] - out[0], []
+    if rest is not None and rest.length > 0 and span > rest.once_over:
+        owed.append(rest)
+    if meal is not None and span > meal.once_over:
+        hours = {"earliest": meal.earliest, "latest": meal.latest}
+        owed.append(Break(length=meal.length, once_over=span, soonest=0, **hours))
+    own = [x for x in plan.rests if x.hand == hand]
+    lacking = [one for one in owed if not any(_is_taken_by(x, one, out) for x in own)]
+    if len(lacking) > 1:
+        (soonest, latest), (earliest, last) = (_resting_span(out, one) for one in lacking)
+        if max(soonest, earliest) <= min(latest, last):
+            length = max(one.length for one in lacking)
+            hours = {"earliest": max(soonest, earliest), "latest": min(latest, last)}
+            return lacking[0].model_copy(update={"length": length, **hours})
+    return min(lacking, key=lambda one: _resting_span(out, one)[1], default=None)
+
+
+def _is_taken_by(taken: Rest, rest: Break, out: tuple[int, int]) -> bool:
+    """Whether a rest is the one that is owed to a hand who is out so."""
+    soonest, latest = _resting_span(out, rest)
+    return taken.end - taken.start >= rest.length and soonest <= taken.start <= latest
 
 
 def _idle_breaks(day: Day, plan: Plan) -> Iterator[Rest]:

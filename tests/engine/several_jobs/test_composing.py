@@ -56,3 +56,30 @@ def test_one_with_their_own_transport_has_a_break_too_where_the_day_is_put_toget
     assert broken_rules(day, rested) == []
     assert rested.rests == (Rest("bo", 540, 560),)
     assert rested.home == plan.home + 8
+
+
+def test_a_break_and_a_meal_at_different_hours_are_both_put_in() -> None:
+    """Out from 08:00: a break of 10 owed by 09:00, in the dwell; a meal of 30 begun from 10:00 on, at the end of a task."""
+    job = TREATED_AND_RINSED | {
+        "stages": TREATED_AND_RINSED["stages"]
+        | {"edge": {"kind": "point", "surface": "path", "after": ["rinse"], "methods": {"by-hand": {"minutes": 60}}}}
+    }
+    hands = {"ash": {"rest": {"length": 10, "once_over": 60, "soonest": 0}}}
+    tables = at_elm(job, start=480, finish=1080, hands=hands)
+    tables["meal"] = {"length": 30, "once_over": 60, "earliest": 580, "latest": 640}
+    day = Day.model_validate(tables)
+    plan = Plan(
+        drives=(Drive("yard", "elm", 480, 490), Drive("elm", "yard", 652, 662)),
+        visits=(Visit("elm", 1, 490, 652),),
+        works=(
+            Work("elm", "treat", "by-hand", ("ash",), 1, 490, 520),
+            Work("elm", "rinse", "by-hand", ("ash",), 1, 532, 592),
+            Work("elm", "edge", "by-hand", ("ash",), 1, 592, 652),
+        ),
+    )
+    assert {b.rule for b in broken_rules(day, plan)} == {11}
+    rested = with_breaks(day, plan)
+    assert rested is not None
+    assert broken_rules(day, rested) == []
+    assert rested.rests == (Rest("ash", 520, 530), Rest("ash", 592, 622))
+    assert rested.home == plan.home + 30
