@@ -36,7 +36,7 @@ def better_piece_by_piece(solving: Solving, row: int, stays: int, left: float) -
     if is_all:
         share = PIECES_SHARE if len(solving.problem.jobs) == 1 else 1.0
     until = solving.clock() + left * share
-    found = held_in_model(solving, row, stays)
+    found = held_in_model(solving, caps_of_best(solving, row, stays))
     if found is None:
         return
     solving.outcome.best, value = found
@@ -44,20 +44,31 @@ def better_piece_by_piece(solving: Solving, row: int, stays: int, left: float) -
     better_on_all_cores(solving, solving.outcome.best.variables, value, until, tries)
 
 
-def held_in_model(solving: Solving, row: int, stays: int) -> tuple[Solution, Expr] | None:
-    """The best plan as a solution of a model of few slots a row, and its value there; None when it needs more."""
+def caps_of_best(solving: Solving, row: int, stays: int) -> Caps:
+    """The caps of a model in which no plan is worse than the best one, with so many slots a row and stays of a kit."""
+    best, problem = solving.best, solving.problem
+    if best is None:
+        return Caps(per_row=row, least_stays=stays)
+    return Caps(best.crossings, row, problem.origin + best.minutes if best.overrun else problem.finish, stays)
+
+
+def held_in_model(solving: Solving, caps: Caps) -> tuple[Solution, Expr] | None:
+    """The best plan as a solution of a model with such caps, and its value there; None when it needs more.
+
+    Of the caps that on restricted crossings must be given.
+    """
     best, problem = solving.best, solving.problem
     if best is None or solving.must_stop():
         return None
-    latest = problem.origin + best.minutes if best.overrun else problem.finish
-    v = Variables(problem, Caps(best.crossings, row, latest, stays))
+    assert caps.restricted is not None
+    v = Variables(problem, caps)
     obey_all(v)
     if solving.adjust is not None:
         solving.adjust(v)
     said = {} if solving.hint is None else solving.hint(v, solving.outcome.best)
     give(v, said)
-    v.model.add(v.crossings(restricted=True) <= best.crossings)
-    value = v.minimize_value(v.end_of_time + problem.price * best.crossings)
+    v.model.add(v.crossings(restricted=True) <= caps.restricted)
+    value = v.minimize_value(v.end_of_time + problem.price * caps.restricted)
     model = v.model.clone()
     known = Solution(v, tuple(said.get(n, 0) for n in range(len(v.model.proto.variables))), best)
     hold(v, model, known, set())

@@ -17,7 +17,7 @@ from planner.engine.by_number import ByNumber
 from planner.engine.few_crossings import MANY, look_in_few_crossings
 from planner.engine.hints import give, hold_other_jobs
 from planner.engine.last_word import Levels, bind_value, last_word, settled
-from planner.engine.piece_by_piece import better_piece_by_piece, held_in_model
+from planner.engine.piece_by_piece import better_piece_by_piece, caps_of_best, held_in_model
 from planner.engine.problem import Problem
 from planner.engine.projects.list_scheduling import makespan, schedule
 from planner.engine.ranking import LEAST_SECONDS, Budget, Range
@@ -293,7 +293,7 @@ class Search(ByNumber):
         """The best plan, with the lower levels settled from there."""
         standing, start = self._standing, None
         if self.problem.is_large:
-            held = held_in_model(self, *self.rows_and_stays)
+            held = held_in_model(self, caps_of_best(self, *self.rows_and_stays))
             if held is None:
                 return None
             v, start = held[0].variables, held[0].values

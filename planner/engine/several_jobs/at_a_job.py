@@ -7,6 +7,7 @@ from planner.day import Day
 from planner.engine.bounds import crude_minutes, legs_needed
 from planner.engine.build import build
 from planner.engine.hints import Hint, give
+from planner.engine.piece_by_piece import held_in_model
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget
 from planner.engine.rules import obey_all
@@ -19,7 +20,7 @@ from planner.engine.several_jobs.shortest_round import NEVER, Least
 from planner.engine.solution import SolutionReader
 from planner.engine.solving import Outcome, Solution, Solving
 from planner.engine.variables import Caps, Expr, Variables
-from planner.plan.measures import longest_row
+from planner.plan.measures import longest_row, most_stays
 from planner.plan.plan import Plan
 
 SPARE_CROSSINGS = 2
@@ -49,8 +50,10 @@ class AtAJob(Solving):
         self.returns = day.jobs[job].visits > 1
         away = crude if self.returns else None
         self.least = Least(crude, crude, away=away, minutes_away=away)
+        self.hint = self._hint
         self.model: tuple[Variables, Expr] | None = None
         self.bettered = 0
+        self.in_vain_from: Solution | None = None
         relaxed = [with_the_van_away(self.problem)] if self.returns else []
         self.refuting = [Refuting(problem, self.budget, stop=stop) for problem in (self.problem, *relaxed)]
         self.is_impossible = False
@@ -86,10 +89,41 @@ class AtAJob(Solving):
                 return
 
     def better_piece_by_piece(self, until: float) -> None:
-        """Better the best plan by planning pieces of it anew, each time others."""
-        if self.model is not None:
+        """Better the best plan by planning pieces of it anew, each time others.
+
+        A plan that a proof came upon is first made one of a model of its own. From one that was bettered in vain the
+        model has room for more crossings, as long as these could yet be worth their price.
+        """
+        known, room = self.outcome.best, self._room_for_crossings()
+        if known is not None and (room is None or known is self.in_vain_from):
+            self._take_up(known, SPARE_CROSSINGS + (known.standing.crossings if room is None else room))
+        known = self.outcome.best
+        if self.model is not None and known is not None:
             Neighbourhoods(self, *self.model, self.bettered).better(until)
             self.bettered += 1
+            self.in_vain_from = known if self.outcome.best is known else None
+
+    def _room_for_crossings(self) -> int | None:
+        """For how many restricted crossings the model has room of which the best plan is one; None where it is none."""
+        known = self.outcome.best
+        if known is None or self.model is None or known.variables is not self.model[0]:
+            return None
+        return self.model[0].caps.restricted
+
+    def _take_up(self, known: Solution, crossings: int) -> None:
+        """Make the best plan one of a model with room for so many crossings, but no more than could be worth it."""
+        price, value, plan = self.problem.price, known.standing.value(self.problem.price), self._read(known)
+        if price:
+            crossings = max(known.standing.crossings, min(crossings, (value - self.least.minutes) // price))
+        if crossings <= (self._room_for_crossings() or -1):
+            return
+        caps = Caps(
+            crossings, max(SLOTS_A_ROW, longest_row(plan), crossings), self.problem.origin + value, most_stays(plan)
+        )
+        found = held_in_model(self, caps)
+        with self.offering:
+            if found is not None and self.outcome.best is known:
+                self.outcome.best, self.model = found[0], (found[0].variables, found[1])
 
     def _look_within(self, cap: int, until: float) -> None:
         """Look for plans of no more restricted crossings than ``cap``."""

@@ -263,7 +263,7 @@ def _out(day: Day, plan: Plan, hand: str) -> tuple[int, int] | None:
 
 
 def _due(day: Day, plan: Plan, hand: str) -> Break | None:
-    """What a hand is owed and lacks: its break, or on a long day the meal; one that is both, else what is sooner over."""
+    """What a hand is owed and lacks, break or meal: one that is both, else the one that is sooner over."""
     out, rest, meal = _out(day, plan, hand), day.rest_of(hand), day.meal
     if out is None:
         return None
