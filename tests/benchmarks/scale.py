@@ -34,15 +34,20 @@ SERIES: dict[str, tuple[Size, ...]] = {
     "stages": tuple(Size(n, 2, 2) for n in (10, 20, 40, 80)),
     "jobs": tuple(Size(5 * n, n, 2) for n in (1, 2, 4, 8)),
     "hands": tuple(Size(20, 2, n) for n in (1, 2, 3, 4)),
+    "one job": tuple(Size(n, 1, 2) for n in (10, 23)),
     "recipes": (Size(23, 1, 2), Size(36, 2, 2), Size(40, 8, 2), Size(54, 3, 2), Size(65, 4, 2), Size(120, 8, 2)),
 }
-"""What grows: stages in two jobs for two hands; jobs of five stages for two hands; hands for 20 stages in two jobs; and
-stages of days written by recipes, from one job to eight."""
+"""What grows: stages in two jobs for two hands; jobs of five stages for two hands; hands for 20 stages in two jobs;
+stages of one job for two hands; and stages of days written by recipes, from one job to eight."""
+
+BY_STAGES = {"stages": "stages", "one job": "stages of one job", "recipes": "stages by recipe"}
+"""The series in which the stages grow, as the plot calls them."""
 
 
 class Cost(NamedTuple):
     """Medians over the seeds: seconds to the first plan, value of the serial order, value and gap on one core and on
-    two, the bounds of the search for the whole and of the jobs alone, peak memory in MB; None where there is none."""
+    two, the bounds of the search for the whole and of the jobs alone, peak memory in MB, seconds until it is over
+    on two cores, sooner than it must be where it is proven; None where there is none."""
 
     first: float | None
     serial: float | None
@@ -52,6 +57,7 @@ class Cost(NamedTuple):
     jobs: float | None
     gap: float | None
     memory: float
+    seconds: float
     proven: int
     planned: int
 
@@ -67,7 +73,7 @@ def main() -> None:
     if asked.out is not None and find_spec("matplotlib") is None:
         parser.error("the plot is drawn by matplotlib: pip install -e '.[benchmarks]'")
     columns = ("grows", "stages", "jobs", "hands", "first s", "serial", "1 core", "2 cores", "own", "by job", "gap")
-    table = Table((*columns, "MB", "proven", "planned"), first_width=8)
+    table = Table((*columns, "MB", "over s", "proven", "planned"), first_width=8)
     costs: dict[str, list[Cost]] = {name: [] for name in SERIES if asked.only in (None, name)}
     for name in costs:
         for size in SERIES[name]:
@@ -76,7 +82,7 @@ def main() -> None:
             bounds = (_whole(cost.own), _whole(cost.jobs), percent(cost.gap))
             values = (_whole(cost.serial), _whole(cost.alone), _whole(cost.value))
             planned = f"{cost.planned}/{asked.seeds}"
-            table.row(name, *size, cost.first, *values, *bounds, round(cost.memory), cost.proven, planned)
+            table.row(name, *size, cost.first, *values, *bounds, round(cost.memory), cost.seconds, cost.proven, planned)
     if asked.out is not None:
         asked.out.mkdir(parents=True, exist_ok=True)
         (asked.out / "scale.txt").write_text("\n".join(table.lines) + "\n", encoding="utf-8")
@@ -110,6 +116,7 @@ def cost_of(name: str, size: Size, seconds: float, seeds: int) -> Cost:
         jobs=_median([one.jobs or None for one in found]),
         gap=_median([one.gap for one in found]),
         memory=median(one.memory for one in runs),
+        seconds=median(one.seconds for one in runs),
         proven=sum(bool(one.is_best) for one in found),
         planned=len(found),
     )
@@ -146,7 +153,7 @@ def plot(costs: dict[str, list[Cost]], seconds: float, path: Path) -> None:
         len(rows), len(costs), figsize=(4 * len(costs) + 1, 8), sharey="row", layout="constrained", squeeze=False
     )
     for column, name in enumerate(costs):
-        across = [getattr(size, "stages" if name == "recipes" else name) for size in SERIES[name]]
+        across = [getattr(size, "stages" if name in BY_STAGES else name) for size in SERIES[name]]
         for row, (words, measure) in enumerate(rows):
             chart = charts[row][column]
             heights = [measure(cost) for cost in costs[name]]
@@ -160,7 +167,7 @@ def plot(costs: dict[str, list[Cost]], seconds: float, path: Path) -> None:
             if column == 0:
                 chart.set_ylabel(words)
             if row == len(rows) - 1:
-                chart.set_xlabel("stages by recipe" if name == "recipes" else name)
+                chart.set_xlabel(BY_STAGES.get(name, name))
     for line in charts:
         line[0].set_ylim(bottom=0)
     figure.savefig(path, dpi=110)
