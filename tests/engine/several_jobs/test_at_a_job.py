@@ -1,4 +1,4 @@
-"""The best plan of one job is bettered on, whichever model it was found in, and from time to time with more crossings."""
+"""The best plan of one job is bettered on, whichever model it was found in, and at times with more crossings."""
 
 import pytest
 

@@ -59,7 +59,7 @@ def test_one_with_their_own_transport_has_a_break_too_where_the_day_is_put_toget
 
 
 def test_a_break_and_a_meal_at_different_hours_are_both_put_in() -> None:
-    """Out from 08:00: a break of 10 owed by 09:00, in the dwell; a meal of 30 begun from 09:40 on, between two tasks."""
+    """Out from 08:00: a break of 10 by 09:00, in the dwell; a meal of 30 begun from 09:40 on, between two tasks."""
     job = TREATED_AND_RINSED | {
         "stages": TREATED_AND_RINSED["stages"]
         | {"edge": {"kind": "point", "surface": "path", "after": ["rinse"], "methods": {"by-hand": {"minutes": 60}}}}
