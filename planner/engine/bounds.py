@@ -40,7 +40,12 @@ def hands_minutes(problem: Problem, at_jobs: int) -> int:
 def certain_work(problem: Problem) -> int:
     """Minutes of hands' work that no choice avoids: stages, chores and floor protection."""
     work = sum(min(m.minutes * m.hands for m in a.modes) for a in problem.activities if not a.optional)
-    return work + sum(_sure_chores(problem, g) for g in range(len(problem.grounds)))
+    return work + certain_chores(problem)
+
+
+def certain_chores(problem: Problem) -> int:
+    """Of these, minutes for setting up and packing down, and for floor protection."""
+    return sum(_sure_chores(problem, g) for g in range(len(problem.grounds)))
 
 
 def _sure_chores(problem: Problem, g: int) -> int:

@@ -20,6 +20,7 @@ from planner.day.changes import Changes, with_ground, with_hand, with_job, with_
 from planner.day.names import called
 from planner.day.stage_kinds import FEET
 from planner.day.without import without_most
+from planner.engine.bounds import certain_chores, shortest_driving
 from planner.engine.build import build
 from planner.engine.fresh_facts import mixing_words, reachings
 from planner.engine.kit_facts import Fact, kit_facts
@@ -155,8 +156,12 @@ def _work_in_words(day: Day) -> str:
         if not job.stages[s].only_if_needed
     )
     hands = "one hand" if len(day.hands) == 1 else f"{len(day.hands)} hands"
-    latest = show_clock(build(day).horizon)
-    return f"{show_minutes(work)} of hands-on work for {hands}, home by {latest} at the very latest"
+    problem = build(day)
+    besides = {"setting up and packing down": certain_chores(problem), "driving": shortest_driving(problem)}
+    least = " and ".join(f"{show_minutes(minutes)} of {what}" for what, minutes in besides.items() if minutes)
+    beside = f", beside that {least} at the least" if least else ""
+    latest = show_clock(problem.horizon)
+    return f"{show_minutes(work)} of hands-on work for {hands}{beside}, home by {latest} at the very latest"
 
 
 def facts(day: Day) -> Iterator[Fact]:

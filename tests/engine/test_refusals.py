@@ -276,3 +276,18 @@ def test_chemicals_that_cannot_be_rinsed_apart_are_told_with_what_would_help() -
     assert "'Treat the green' and 'Biocide on, left to work' must never meet on 'Green surface'" in said
     assert "another day, or a rinse more, would help" in said
     assert UNTRIED not in said
+
+
+def test_what_the_day_takes_besides_the_work_is_told_with_it() -> None:
+    """Twenty minutes each of two chemicals by one sprayer, there at 08:10. Were it set up and packed down once for
+    both, that would be five, five and ten to rinse it out, and it is twice so; ten minutes there, ten home."""
+    stages = {
+        "algae": stage("patio", 20, "sprayer", chemical="hypochlorite"),
+        "moss": stage("steps", 20, "sprayer", chemical="quaternary"),
+    }
+    sprayer = {"load": 1, "set_up": 5, "pack_down": 5, "rinse_out": 10}
+    day = made_day(stages, job={"done_by": 550}, kit={"sprayer": sprayer})
+    result = plan_day(day, seconds=20)
+    assert result.is_impossible
+    beside = "beside that 20 min of setting up and packing down and 20 min of driving at the least"
+    assert result.conflict[-1].startswith(f"40 min of hands-on work for one hand, {beside}, home by ")
