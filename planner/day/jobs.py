@@ -6,7 +6,16 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, model_validator
 
 from planner.day.customer import Customer
-from planner.day.stage_kinds import CLEANING, COVERING, RAIN, WETS, first_word, kind_of_work
+from planner.day.stage_kinds import (
+    CLEANING,
+    COVERING,
+    RAIN,
+    RUNS_DOWN,
+    WETS,
+    first_word,
+    kind_of_work,
+    wets_for_what_follows,
+)
 from planner.day.waiting import MOST_SECTIONS, Wait
 from planner.day.words import (
     AirTemperature,
@@ -176,7 +185,9 @@ class Stage(Words):
     stage leaves on its surface, and "feet" and "rain": it is fresh from its start until ``fresh_for`` after its end;
     where that is not given, until the waits after it are over, and for good without one. What a stage makes and is
     fresh to follow from its ``kind`` (`planner.day.stage_kinds`) where they are not given. ``spares`` are surfaces that
-    what it makes does no harm: they are covered, or rinsed with it. ``stays_for`` are the stages until whose end its
+    what it makes does no harm: they are covered, or rinsed with it. ``soils`` says whether what runs or falls from it
+    makes dirty what lies below; where that is not given, it does, unless its kind carries nothing along (the wetting of
+    joints). ``stays_for`` are the stages until whose end its
     kit stays where it was put (sheets); where that is not given, kit that covers stays for all that follow on its
     surface. ``lies_on`` are the surfaces on which that kit lies: nothing else is worked there until it is up again.
     ``dry_for`` is how long nothing may have wetted its surface before it begins, neither rain nor what another stage
@@ -201,6 +212,7 @@ class Stage(Words):
     fresh_to: tuple[Key, ...] | None = None
     fresh_for: Minutes | None = None
     spares: tuple[Key, ...] = ()
+    soils: bool | None = None
     stays_for: tuple[Key, ...] | None = None
     lies_on: tuple[Key, ...] = ()
     chemical: Key | None = None
@@ -246,6 +258,12 @@ class Stage(Words):
     def cleans(self) -> bool:
         """Whether it leaves its surface clean."""
         return self.rinses or first_word(self.kind) in CLEANING
+
+    @property
+    def soils_below(self) -> bool:
+        """Whether it carries dirt onto what lies below its surface: its own word, else that of its kind."""
+        carries = bool(self.nuisances & RUNS_DOWN)
+        return carries and (not wets_for_what_follows(self.kind) if self.soils is None else self.soils)
 
     @property
     def wets(self) -> bool:

@@ -69,7 +69,8 @@ CLEANING = ("wash", "rinse")
 """Kinds that leave their surface clean."""
 
 WETTING = "wet"
-"""The kind that wets a surface for what is to be laid on it: joints before they are filled."""
+"""The kind that wets a surface for what is to be laid on it: joints before they are filled. So little water carries no
+dirt into what lies below. Common practice, no source."""
 
 COVERING = ("cover", "mask", "sheet")
 """Kinds whose kit stays where it was put until the stages that it is for are over."""

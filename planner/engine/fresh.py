@@ -13,7 +13,6 @@ from planner.day.stage_kinds import (
     FEET,
     LADDER,
     RAIN,
-    RUNS_DOWN,
     SPRAY,
     WET_UNDERFOOT,
     WETS,
@@ -116,7 +115,7 @@ def _runs_into_joints(day: Day, at: At) -> Iterator[tuple[int, int]]:
 def _soiled(job: Job, under: dict[str, set[str]], maker: Stage) -> set[str]:
     """The other surfaces that a stage soils: what lies below, and of dry cutting all of its ground."""
     found = set[str]()
-    if maker.nuisances & RUNS_DOWN or maker.grinds:
+    if maker.soils_below or maker.grinds:
         found |= under[maker.surface]
     if maker.grinds:
         ground = job.surfaces[maker.surface].ground

@@ -194,7 +194,8 @@ class FreshReading:
         """For each surface that a stage soils, the stages that clean it."""
         j, m, stage = self.stages[maker]
         reached = set[str]()
-        if stage.grinds or stage.nuisances & {"spray", "water", "dirt"}:
+        dirty = stage.kind.split()[:1] != ["wet"] if stage.soils is None else stage.soils
+        if stage.grinds or (dirty and stage.nuisances & {"spray", "water", "dirt"}):
             reached |= self.below[j][stage.surface]
         if stage.grinds:
             surfaces = self._job(maker).surfaces

@@ -113,7 +113,7 @@ def what_is_clean_stays_clean(r: DayAndPlan) -> Breaches:
     otherwise. The dust of dry cutting settles on all of its ground."""
     for maker in r.plan.works:
         job, own, is_dusty = r.day.jobs[maker.job], r.stage(maker).surface, r.stage(maker).grinds
-        if not (is_dusty or r.stage(maker).nuisances & RUNS_DOWN):
+        if not (is_dusty or r.stage(maker).soils_below):
             continue
         beside = _on_the_ground_of(job, own) if is_dusty else set()
         for surface in sorted((r.below(maker.job)[own] | beside) - {own, *r.stage(maker).spares}):
