@@ -155,7 +155,7 @@ def _country() -> Any:
 
 
 def _chemicals() -> Any:
-    chemical = _words("ChemicalClass", {"corrosive": bool, "name": _ANY, "also": _ANY})
+    chemical = _words("ChemicalClass", {"corrosive": bool, "burns": bool, "name": _ANY, "also": _ANY})
     pair = _words("ChemicalPair", dict.fromkeys(("gives", "why", "source"), _ANY))
     return _words("Chemicals", {"classes": _each(chemical), "pairs": _each(pair), "unclear": _ANY})
 

@@ -68,6 +68,8 @@ class Lag:
 class Closed:
     """From the end of ``first`` to the start of ``until`` (or for good) these activities and ways in are barred.
 
+    And nobody puts up or takes down, on its ground, ``kit`` that has to stand there: pairs of ground and kit.
+
     ``from_start`` bars them from the start of ``first`` on; with ``minutes`` they are barred until so long after its
     end.
     """
@@ -76,6 +78,7 @@ class Closed:
     until: int | None
     activities: tuple[int, ...] = ()
     ways: tuple[int, ...] = ()
+    kit: tuple[tuple[int, int], ...] = ()
     from_start: bool = False
     minutes: int | None = None
 

@@ -119,7 +119,7 @@ def without_ways(problem: Problem) -> Problem:
         kit=tuple(replace(k, load=0, lift=1, mass=0) for k in problem.kit),
         leaving=(),
         slippery=(),
-        closed=tuple(replace(c, ways=()) for c in problem.closed),
+        closed=tuple(replace(c, ways=(), kit=()) for c in problem.closed),
     )
 
 

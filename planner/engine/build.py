@@ -9,11 +9,11 @@ from planner.day import Day, Job, Stage, Wait
 from planner.day.drawn_together import shared_containers
 from planner.day.gates import shut_spans
 from planner.day.names import called
-from planner.engine import fresh, mixing
+from planner.engine import closing, fresh, mixing
 from planner.engine import problem as p
 from planner.engine.index import Index
 from planner.engine.leavings import all_leavings
-from planner.engine.reach import below, footprint, later_stages, passed
+from planner.engine.reach import below, later_stages
 from planner.trade.chemicals import chemicals
 from planner.trade.exposure import EIGHT_HOURS, vibration_points
 from planner.trade.lifting import KG_OF_AN_ARMFUL
@@ -52,7 +52,7 @@ def build(day: Day) -> p.Problem:
         lags=_steady((*_lags(day, index), *fresh.dust_before_water(day, at))),
         resources=tuple(p.Resource(f"{name} at {j}.{g}", amount) for (j, g, name), amount in resources.items()),
         apart=tuple(sorted((a, b) for a, b in apart)),
-        closed=_steady((*_closed(day, index), *fresh.trodden(day, index.grounds.index, at))),
+        closed=_steady(closing.closed(day, index, at)),
         spoiling=_steady(fresh.spoiling(day, at)),
         unmixable=_steady(mixing.unmixable(day, at)),
         cleaned=_steady(fresh.cleaned(day, at)),
@@ -264,38 +264,6 @@ def _of_wait(wait: Wait, first: int, second: int, extended_by: int | None) -> li
         whole, least=None, steps=tuple((since, None, most) for since, _, most in steps), from_start=True, to_end=True
     )
     return [replace(whole.endless(), extended_by=None), longest]
-
-
-def _closed(day: Day, index: Index) -> list[p.Closed]:
-    at = index.number_of.__getitem__
-    closed = []
-    for j, job in day.jobs.items():
-        for wait in job.waits:
-            first = at((j, wait.after))
-            until = None if wait.before is None else at((j, wait.before))
-            own = {wait.after, wait.before, wait.extended_by}
-            own |= {s for s in job.stages if job.is_other_section(s, wait.after)}
-            surface = job.stages[wait.after].surface
-            barred: list[str] = []
-            ways: tuple[int, ...] = ()
-            if wait.closes_surface:
-                passing = [g for g, ground in job.grounds.items() if surface in passed(job, ground.way_in.over)]
-                ways = tuple(sorted(index.grounds.index((j, g)) for g in passing))
-                reached = {
-                    s
-                    for s in job.stages
-                    if job.ground_of(s) in passing and job.grounds[job.ground_of(s)].way_in.is_open
-                }
-                barred = [
-                    s
-                    for s, stage in job.stages.items()
-                    if s not in own and (s in reached or surface in footprint(job, stage))
-                ]
-            if wait.keep_clear:
-                barred = [s for s in job.stages if s not in own]
-            if barred or ways:
-                closed.append(p.Closed(first, until, tuple(at((j, s)) for s in barred), ways))
-    return closed
 
 
 def _above(day: Day, at: Callable[[tuple[str, str]], int]) -> Iterator[tuple[int, int]]:

@@ -10,7 +10,6 @@ from planner.day import Day, Job, Stage
 from planner.day.stage_kinds import (
     DIRT,
     DRAINS_IN,
-    FEET,
     LADDER,
     RAIN,
     SPRAY,
@@ -20,7 +19,19 @@ from planner.day.stage_kinds import (
 )
 from planner.engine import problem as p
 from planner.engine.index import Index
-from planner.engine.reach import below, footprint, harm, later_stages, next_stages, passed
+from planner.engine.reach import (
+    below,
+    foot_of_ladder,
+    footprint,
+    fresh_until,
+    harm,
+    later_stages,
+    next_stages,
+    passed,
+    taken,
+    timed_ladders,
+    waited_for,
+)
 from planner.trade.weather_gates import Tolerances, shut_spans
 
 At = Callable[[tuple[str, str]], int]
@@ -38,44 +49,10 @@ def spoiling(day: Day, at: At) -> Iterator[p.Spoiling]:
                     continue
                 is_next_to = job.is_other_section(x, y)  # what waits is not the section that is worked
                 if harm(job, under, x, by, surface):
-                    yield p.Spoiling(at((j, x)), at((j, y)), () if is_next_to else _waited_for(j, job, y, at))
+                    yield p.Spoiling(at((j, x)), at((j, y)), () if is_next_to else waited_for(j, job, y, at))
                 if harm(job, under, x, while_fresh_by, surface):
-                    until, minutes = _fresh_until(j, job, y, at), spoiled.fresh_for or 0
+                    until, minutes = fresh_until(j, job, y, at), spoiled.fresh_for or 0
                     yield p.Spoiling(at((j, x)), at((j, y)), () if is_next_to else until, 0 if is_next_to else minutes)
-
-
-def _waited_for(j: str, job: Job, s: str, at: At) -> tuple[int | None, ...]:
-    """The stages with which the waits after a stage end; None for one that lasts for good."""
-    waits = [w for w in job.waits if w.after == s and w.kind != "order"]
-    return tuple(None if w.before is None else at((j, w.before)) for w in waits)
-
-
-def _fresh_until(j: str, job: Job, s: str, at: At) -> tuple[int | None, ...]:
-    """The stages with which what a stage leaves is no longer fresh; None for good."""
-    if job.stages[s].fresh_for is not None:
-        return ()
-    return _waited_for(j, job, s, at) or (None,)
-
-
-def trodden(day: Day, index_of_ground: Callable[[tuple[str, str]], int], at: At) -> Iterator[p.Closed]:
-    """Fresh work that is spoiled by feet: what stands on it for another surface, and the ways in over it."""
-    for j, job in day.jobs.items():
-        for s, stage in job.stages.items():
-            if FEET not in stage.spoiled_while_fresh_by:
-                continue
-            surface = stage.surface
-            over = [g for g, ground in job.grounds.items() if surface in passed(job, ground.way_in.over)]
-            walked = {g for g in over if job.grounds[g].way_in.is_open}
-            barred = [
-                at((j, other))
-                for other, work in job.stages.items()
-                if work.surface != surface and (surface in footprint(job, work) or job.ground_of(other) in walked)
-            ]
-            ways = tuple(sorted(index_of_ground((j, g)) for g in over))
-            if barred or ways:
-                for until in _fresh_until(j, job, s, at) or (at((j, s)),):
-                    minutes = stage.fresh_for
-                    yield p.Closed(at((j, s)), until, tuple(barred), ways, from_start=True, minutes=minutes)
 
 
 def cleaned(day: Day, at: At) -> Iterator[p.Cleaned]:
@@ -221,7 +198,7 @@ def beneath(day: Day, index: Index, at: At) -> Iterator[p.Beneath]:
     for j, job in day.jobs.items() if len(day.hands) > 1 else ():
         takers: dict[tuple[str, str], set[str]] = {}
         for s, stage in job.stages.items():
-            for k in _taken(day, stage):
+            for k in taken(day, stage):
                 takers.setdefault((job.ground_of(s), k), set()).add(s)
         for a, there in _reached(day, job):
             above = job.stages[a]
@@ -237,29 +214,15 @@ def underfoot(day: Day, index: Index, at: At) -> Iterator[p.Beneath]:
 
     What is up or down in no time is in nobody's way.
     """
-    ladders = [k for k, kit in day.kit.items() if LADDER in kit.tags and kit.set_up and kit.pack_down]
-    for j, job in day.jobs.items() if ladders else ():
-        under = below(job)
-        for s, stage in job.stages.items():
+    for j, job in day.jobs.items():
+        under, ladders = below(job), list(timed_ladders(day, job))
+        for s, stage in job.stages.items() if ladders else ():
             if not (job.surfaces[stage.surface].stood_on and stage.wants_it_clear):
                 continue
-            for k in ladders:
-                takers = [x for x, other in job.stages.items() if k in _taken(day, other)]
-                for g in sorted({job.ground_of(x) for x in takers} if s not in takers else ()):
-                    here = [job.stages[x] for x in takers if job.ground_of(x) == g]
-                    if all(stage.surface in _foot_of_ladder(job, under, other) for other in here):
-                        yield p.Beneath(at((j, s)), index.grounds.index((j, g)), index.kit.index(k), is_down=True)
-
-
-def _taken(day: Day, stage: Stage) -> set[str]:
-    """All kit that a stage may take."""
-    return {k for method in stage.methods.values() for k in day.kit_closure(method.kit)}
-
-
-def _foot_of_ladder(job: Job, under: dict[str, set[str]], stage: Stage) -> set[str]:
-    """On what a ladder for a stage stands: what is worked from there, else what lies below."""
-    own = job.surfaces[stage.surface]
-    return footprint(job, stage) if own.stood_on or own.worked_from else under[stage.surface]
+            its_own = {k for k, _, takers in ladders if s in takers}
+            for k, g, takers in ladders:
+                if k not in its_own and all(stage.surface in foot_of_ladder(job, under, job.stages[x]) for x in takers):
+                    yield p.Beneath(at((j, s)), index.grounds.index((j, g)), index.kit.index(k), is_down=True)
 
 
 def kept(day: Day, activities: tuple[p.Activity, ...], at: At) -> Iterator[p.KeptFresh]:

@@ -41,7 +41,7 @@ def order_alone(problem: Problem) -> Problem:
         problem,
         activities=tuple(_bare(activity) for activity in problem.activities),
         resources=(),
-        closed=tuple(replace(x, ways=()) for x in problem.closed),
+        closed=tuple(replace(x, ways=(), kit=()) for x in problem.closed),
         kept=tuple(replace(x, kit=(), is_over=False) for x in problem.kept),
         slippery=(),
         beneath=(),

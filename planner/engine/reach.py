@@ -1,9 +1,11 @@
 """What work on a surface stands on, goes over and runs down to; and what the day's own words put in order."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
-from planner.day import Job, Stage
-from planner.day.stage_kinds import RUNS_DOWN, STAYS_PUT
+from planner.day import Day, Job, Stage
+from planner.day.stage_kinds import LADDER, RUNS_DOWN, STAYS_PUT
+
+At = Callable[[tuple[str, str]], int]
 
 
 def footprint(job: Job, stage: Stage) -> set[str]:
@@ -88,3 +90,39 @@ def _arrows(job: Job) -> Iterator[tuple[str, str]]:
     for key, stage in job.stages.items():
         yield from ((first, key) for first in stage.after)
     yield from ((wait.after, wait.before) for wait in job.waits if wait.before is not None)
+
+
+def waited_for(j: str, job: Job, s: str, at: At) -> tuple[int | None, ...]:
+    """The stages with which the waits after a stage end; None for one that lasts for good."""
+    waits = [w for w in job.waits if w.after == s and w.kind != "order"]
+    return tuple(None if w.before is None else at((j, w.before)) for w in waits)
+
+
+def fresh_until(j: str, job: Job, s: str, at: At) -> tuple[int | None, ...]:
+    """The stages with which what a stage leaves is no longer fresh; None for good."""
+    if job.stages[s].fresh_for is not None:
+        return ()
+    return waited_for(j, job, s, at) or (None,)
+
+
+def taken(day: Day, stage: Stage) -> set[str]:
+    """All kit that a stage may take."""
+    return {k for method in stage.methods.values() for k in day.kit_closure(method.kit)}
+
+
+def foot_of_ladder(job: Job, under: dict[str, set[str]], stage: Stage) -> set[str]:
+    """On what a ladder for a stage stands: what is worked from there, else what lies below."""
+    own = job.surfaces[stage.surface]
+    return footprint(job, stage) if own.stood_on or own.worked_from else under[stage.surface]
+
+
+def timed_ladders(day: Day, job: Job) -> Iterator[tuple[str, str, list[str]]]:
+    """Ladders that take time to put up and away, each with a ground and all that takes it there.
+
+    What is up or down in no time is in nobody's way.
+    """
+    for k in [k for k, kit in day.kit.items() if LADDER in kit.tags and kit.set_up and kit.pack_down]:
+        takers: dict[str, list[str]] = {}
+        for s in [s for s, stage in job.stages.items() if k in taken(day, stage)]:
+            takers.setdefault(job.ground_of(s), []).append(s)
+        yield from ((k, g, takers[g]) for g in sorted(takers))

@@ -35,13 +35,15 @@ def listed(classes: tuple[str, ...]) -> str:
 class Chemicals:
     """The table: every name with its class, the clashes between classes, and names that may be of several classes.
 
-    ``corrosive`` are the classes for which rinse water is kept at hand.
+    ``corrosive`` are the classes for which rinse water is kept at hand; ``burns`` those that burn skin and eyes in the
+    mix that is put on, so that nobody is below while it runs down and drips.
     """
 
     names: dict[str, str]
     clashes: tuple[Clash, ...]
     unclear: dict[str, tuple[str, ...]]
     corrosive: frozenset[str]
+    burns: frozenset[str]
 
     def class_of(self, chemical: str) -> str:
         """The class that a chemical belongs to, by class or by any name it goes by.
@@ -100,7 +102,10 @@ def chemicals() -> Chemicals:
         names,
         tuple(_clash(k, e, table["classes"]) for k, e in table["pairs"].items()),
         unclear,
-        frozenset(key for key, entry in table["classes"].items() if entry.get("corrosive") is True),
+        *(
+            frozenset(key for key, entry in table["classes"].items() if entry.get(word) is True)
+            for word in ("corrosive", "burns")
+        ),
     )
 
 

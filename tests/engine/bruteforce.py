@@ -41,7 +41,7 @@ from typing import Any, NamedTuple
 from planner.day import Day, Stage, Wait
 from planner.trade.chemicals import chemicals
 from tests.engine.bruteforce_chemicals import ChemicalReading, Holds
-from tests.engine.bruteforce_fresh import FreshReading
+from tests.engine.bruteforce_fresh import FreshReading, all_below
 
 VAN, AT_START, HOME = -1, -1, -2
 WAITING, RUNNING, SETTLED = -1, -2, -3
@@ -131,6 +131,7 @@ class _Search:
         self.barred = [self._barred(j, w) for j, w in self.waits]
         self.barred_ways = [self._barred_ways(j, w) for j, w in self.waits]
         self.fresh = FreshReading(day, self.stages)
+        self.barred_ladders = [self._barred_ladders(j, w) for j, w in self.waits]
         self.chemicals = ChemicalReading(day, self.stages)
         self.over_fresh = {
             (self.grounds.index(way), y) for y in range(len(self.stages)) for way in self.fresh.ways_over(y)
@@ -209,9 +210,27 @@ class _Search:
             is_own = key in (wait.after, wait.before) or self._other_section(
                 self.index[self.jobs[j], key], self.index[self.jobs[j], wait.after]
             )
-            if is_barred and not is_own:
+            below = stage.surface != closed and self._drips_on(j, wait, {stage.surface, *trodden})
+            if (is_barred or below) and not is_own:
                 barred.add(self.index[self.jobs[j], key])
         return barred
+
+    def _drips_on(self, j: int, wait: Wait, where: set[str]) -> bool:
+        """Whether what dwells burns, and runs down onto one of these surfaces."""
+        job = self.day.jobs[self.jobs[j]]
+        on = job.stages[wait.after]
+        burns = on.chemical is not None and chemicals().class_of(on.chemical) in ("acid", "alkali")
+        if wait.kind != "dwell" or not burns or job.surfaces[on.surface].stood_on:
+            return False
+        return bool((all_below(job)[on.surface] - set(on.spares)) & where)
+
+    def _barred_ladders(self, j: int, wait: Wait) -> set[tuple[int, int]]:
+        """Ladders, by ground and kit, that stand for all they are for on what waits, and none of it is of the wait."""
+        closed = self.day.jobs[self.jobs[j]].stages[wait.after].surface
+        own = [self.index[self.jobs[j], s] for s in (wait.after, wait.before) if s]
+        own += [y for y in range(len(self.stages)) if self._other_section(y, own[0])]
+        found = set(self.fresh.ladders_on(self.jobs[j], closed, own)) if wait.closes_surface else set()
+        return {(self.grounds.index(g), self.kit.index(k)) for g, k in found}
 
     def _barred_ways(self, j: int, wait: Wait) -> set[int]:
         closed = self.day.jobs[self.jobs[j]].stages[wait.after].surface
@@ -421,6 +440,8 @@ class _Search:
                 if any(d.what == "work" and d.on[0] in self.barred[w] for d in duties):
                     return None
                 if any(d.what in ("in", "out") and d.on[0] in self.barred_ways[w] for d in duties):
+                    return None
+                if any(d.what in ("set up", "pack down") and d.on in self.barred_ladders[w] for d in duties):
                     return None
         self._is_put_down(stages, ended, kit)
         self._is_done_with(stages, ended, spent, ready)
@@ -690,6 +711,10 @@ class _Search:
             return False
         if any(self._is_up(state, g, k) for g, k in self.fresh.cleared_of[i]):
             return False
+        on_fresh = self.fresh.ladders_on_fresh[i]
+        seen_to = ((self.grounds[d.on[0]], self.kit[d.on[1]]) for d in state.duties if d.what in ("set up", "pack down"))
+        if any(at in on_fresh for at in seen_to):
+            return False
         if not self.chemicals.may_start(state.stages, state.held, i):
             return False
         chores = [d.on for d in state.duties if d.what in ("set up", "pack down")]
@@ -770,6 +795,8 @@ class _Search:
                     continue
                 if minutes and any(d.what == "work" and self._is_beneath(g, k, d.on[0]) for d in state.duties):
                     continue
+                if minutes and self._is_closed_to(state, g, k):
+                    continue
                 at = (self.grounds[g], self.kit[k])
                 if any(d.what == "work" and at in self.fresh.cleared_of[d.on[0]] for d in state.duties):
                     continue
@@ -785,6 +812,18 @@ class _Search:
                     if way.is_open and (kit.mass or 0.0) / goes > self._together(hands) + 1e-6:
                         continue
                     yield 0, self._begin(state, Duty(minutes, what, (g, k), hands), kit=units)
+
+    def _is_closed_to(self, state: State, g: int, k: int) -> bool:
+        """Whether nobody may put a ladder up or take it down, as where it stands waits or is fresh."""
+        waits = any(
+            (g, k) in self.barred_ladders[w]
+            and state.stages[first] not in (WAITING, RUNNING)
+            and (second is None or state.stages[second] == WAITING)
+            for w, (first, second) in enumerate(self.ends)
+        )
+        at = (self.grounds[g], self.kit[k])
+        fresh = (y for y, some in self.fresh.ladders_on_fresh.items() if at in some)
+        return waits or any(self.fresh.is_fresh(state.stages, y) for y in fresh)
 
     def _is_beneath(self, g: int, k: int, above: int) -> bool:
         """Whether nobody sees to a kit on a ground while a stage runs, as they would be under it."""

@@ -38,6 +38,7 @@ class FreshReading:
         self.spells = [(x, y) for x, y in pairs if self._is_layer(x, y)]
         self.drains = {(x, y) for x, y in pairs if self._runs_into(x, y)}
         self.slips = [self._slips(y) for y in range(len(stages))]
+        self.ladders_on_fresh = {y: set(self._ladders_on_fresh(y)) for y in range(len(stages))}
         self.cleared_of = {x: set(self._cleared_of(x)) for x in range(len(stages))}
         self.hours = list(day.weather)
 
@@ -159,6 +160,23 @@ class FreshReading:
                     mine = any(self._takes(x, (j, g), k) for g in self._job(x).grounds)
                     if users and not mine and all(stage.surface in self._feet_of_ladder(y) for y in users):
                         yield (j, g), k
+
+    def ladders_on(self, j: str, surface: str, own: Iterable[int]) -> Iterator[tuple[tuple[str, str], str]]:
+        """The ladders of a job, by ground and key, that stand on a surface for all they are for, none of it these."""
+        for k, kit in self.day.kit.items():
+            if "ladder" in kit.tags and kit.set_up and kit.pack_down:
+                for g in self.day.jobs[j].grounds:
+                    users = {y for y in range(len(self.stages)) if self._takes(y, (j, g), k)}
+                    stands = all(surface in self._feet_of_ladder(y) for y in users)
+                    if users and stands and not users & set(own):
+                        yield (j, g), k
+
+    def _ladders_on_fresh(self, y: int) -> Iterator[tuple[tuple[str, str], str]]:
+        """Those that stand on what a stage leaves fresh, and feet would spoil."""
+        j, _, stage = self.stages[y]
+        if "feet" in stage.spoiled_while_fresh_by:
+            there = [x for x, (k, _, other) in enumerate(self.stages) if k == j and other.surface == stage.surface]
+            yield from self.ladders_on(j, stage.surface, there)
 
     def _feet_of_ladder(self, y: int) -> set[str]:
         j, _, stage = self.stages[y]

@@ -60,6 +60,9 @@ CHEMICALS = tuple(range(2100, 2160))
 LEDGES = tuple(range(2303, 2663, 12))
 """And such on which the one drains to the other by way of a third, or is worked from it."""
 
+CHANNELS = tuple(range(3002, 3782, 13))
+"""And such on which paving drains to a channel, or something dwells below or above what is done from a ladder."""
+
 APART = (
     1602, 1603, 1605, 1607, 1610, 1611, 1615, 1617, 1618, 1620, 1622, 1625, 1626, 1627, 1628, 1630, 1632, 1633, 1636,
     1637, 1638, 1640, 1642,
@@ -103,7 +106,7 @@ def main() -> int:
     parser.add_argument("--seeds", action="store_true", help="the days of the tests instead")
     asked = parser.parse_args()
     some = range(asked.first, asked.first + asked.days)
-    known = [*PLAIN, *PATCHES, *MASSES, *FRESH, *COMING, *DRY, *SHARED, *LADDERS, *CHEMICALS, *LEDGES, *APART]
+    known = [*PLAIN, *PATCHES, *MASSES, *FRESH, *COMING, *DRY, *SHARED, *LADDERS, *CHEMICALS, *LEDGES, *CHANNELS, *APART]
     seeds = known if asked.seeds else some
     agreed, too_much, differ, unsound = [], [], [], []
     for seed in seeds:

@@ -9,6 +9,7 @@ from typing import Any
 from planner.day import Day
 from planner.day.checks.parting import section_faults
 from planner.day.sections import in_sections
+from tests.engine.channel_days import channel_day
 from tests.engine.chemical_days import chemical_day
 from tests.engine.dry_days import dry_day
 from tests.engine.ladder_days import ladder_day, put_up_ladders
@@ -23,11 +24,14 @@ def tiny(seed: int) -> Day:
     every third a wait with a most, and load limits bind on most. From 50 on there may be sheets to lay, material to
     carry, ways in over what dries, times of the clock and waits that keep a job clear.
     """
-    return _tiny(seed, seed if seed < BY_TURNS else KINDS_OF_DAY[seed % len(KINDS_OF_DAY)])
+    kinds = KINDS_OF_DAY if seed < CHANNELS else (*KINDS_OF_DAY, CHANNELS)
+    return _tiny(seed, seed if seed < BY_TURNS else kinds[seed % len(kinds)])
 
 
 def _tiny(seed: int, band: int) -> Day:
     """The tiny day of a seed, with what those of the numbers from ``band`` on have."""
+    if band == CHANNELS:
+        return channel_day(seed)
     if CHEMICALS <= band < BY_TURNS:
         return chemical_day(seed)
     if LADDERS <= band < CHEMICALS:
@@ -126,6 +130,9 @@ CHEMICALS = 2100
 
 BY_TURNS = 2200
 """From this seed on tiny days are of all these kinds by turns, and so are those of the long runs."""
+
+CHANNELS = 3000
+"""From this seed on the turns have one kind more: channels that paving drains to, and ladders and knees below what dwells."""
 
 KINDS_OF_DAY = (50, PATCHWISE, WEIGHED, FRESH, COMING, BOTH, DRY, SHARED, APART, MIXED, LADDERS, CHEMICALS)
 """The number from which days of each kind begin."""

@@ -25,7 +25,8 @@ READINGS = (*(PLANNER / "day" / f"{name}.py" for name in ("jobs", "waiting", "ki
 BINDING: dict[type, frozenset[str]] = {
     Stage: frozenset(
         {
-            "surface", "area", "run", "methods", "after", "makes", "spoiled_by", "fresh_to", "fresh_for", "spares", "soils",
+            "surface", "area", "run", "methods", "after", "makes", "spoiled_by", "fresh_to", "fresh_for", "spares",
+            "soils",
             "stays_for", "lies_on", "dry_for", "chemical", "rinses", "noisy", "outdoors", "stopped_by_rain", "coldest",
             "hottest", "windiest", "tags",
             "above_dew", "dry_after", "not_before", "not_after", "starts_at", "by_hand", "only_if_needed", "kind",

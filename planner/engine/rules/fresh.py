@@ -108,7 +108,7 @@ def carry_on_the_dry(v: Variables, slippery: Slippery, stay: Stay) -> None:
     come, go = list(stay.follows.values()), list(stay.followed.values())
     legs = [(stay.came - ground.walk, stay.came, come), (stay.left, stay.left + ground.walk, go)]
     if not ground.slots:
-        legs = [(chore.start, chore.end, []) for chore in _not_begun(stay, besides=slippery.has_begun)]
+        legs = [(chore.start, chore.end, []) for chore in not_begun(stay, besides=slippery.has_begun)]
     elif stay.standing is not None:
         legs = legs[1:]
     for start, end, lies in legs:
@@ -120,7 +120,7 @@ def carry_on_the_dry(v: Variables, slippery: Slippery, stay: Stay) -> None:
 
 def see_to_no_kit_beneath(v: Variables, beneath: Beneath, stay: Stay) -> None:
     """Nobody sets up or packs down kit under another's jet, spray, treatment or ladder."""
-    for chore in _not_begun(stay, besides=beneath.has_begun):
+    for chore in not_begun(stay, besides=beneath.has_begun):
         v.model.add_no_overlap([chore.interval, v.activities[beneath.above].interval])
 
 
@@ -142,7 +142,7 @@ def put_ladders_away(v: Variables, beneath: Beneath, stay: Stay) -> None:
         v.model.add(stay.set_up.start >= above.end).only_enforce_if([~sooner, *given])
 
 
-def _not_begun(stay: Stay, *, besides: bool) -> list[Task]:
+def not_begun(stay: Stay, *, besides: bool) -> list[Task]:
     """Set-up and pack-down of a stay; besides work that has begun, on a day under way, only those that have not too."""
     known = stay.standing if besides else None
     begun = (False, False) if known is None else (known.is_begun, known.is_going)

@@ -1,6 +1,7 @@
 """Rules on the order of work: lags, closed spans, nuisances, chemicals, resources, surfaces."""
 
 from planner.engine.problem import Closed, Lag, Spoiling, Unmixable
+from planner.engine.rules.fresh import not_begun
 from planner.engine.variables import Expr, Slot, Task, Variables
 
 
@@ -153,11 +154,11 @@ def keep_closed(v: Variables, closed: Closed, before: list[set[int]]) -> None:
             if not _is_inside(v, slot):  # how who is inside by now came in is no more to be changed
                 _either_side(v, slot.start, slot.comes, opens, ends, when)
             _either_side(v, slot.goes, slot.end, opens, ends, when)
-        if not v.problem.grounds[g].slots:
-            for stay in v.stays:
-                for chore in (stay.set_up, stay.pack_down):
-                    if stay.ground == g and chore is not None:
-                        _either_side(v, chore.start, chore.end, opens, ends, [*given, stay.present])
+    for stay in v.stays:
+        is_walked_to = stay.ground in closed.ways and not v.problem.grounds[stay.ground].slots
+        if is_walked_to or (stay.ground, stay.kit) in closed.kit:
+            for chore in not_begun(stay, besides=not is_walked_to):
+                _either_side(v, chore.start, chore.end, opens, ends, [*given, stay.present])
 
 
 def _is_inside(v: Variables, slot: Slot) -> bool:

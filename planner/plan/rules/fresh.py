@@ -9,10 +9,8 @@ from planner.day import Job
 from planner.day.stage_kinds import (
     DRAINS_IN,
     FEET,
-    LADDER,
     RUNS_DOWN,
     STAYS_PUT,
-    WET_UNDERFOOT,
     WETS,
     wets_for_what_follows,
 )
@@ -27,7 +25,8 @@ from planner.plan.rules.day_and_plan import (
     overlap,
     span_words,
 )
-from planner.plan.rules.surfaces import footprint, reached_over
+from planner.plan.rules.surfaces import closed_surfaces, footprint, reached_over
+from planner.trade.chemicals import chemicals
 from planner.trade.units import show_minutes
 
 
@@ -176,61 +175,6 @@ def dust_is_taken_up_before_water_comes(r: DayAndPlan) -> Breaches:
                 yield _broken(wet, f"{r.words(wet)} wets '{both[0]}' before {r.words(last)} is over")
 
 
-def no_ladder_goes_over_wet_steps(r: DayAndPlan) -> Breaches:
-    """Rule 9: no ladder is carried along a way that goes over what is being wetted, or was less than an hour ago."""
-    for stay in r.plan.stays:
-        if LADDER not in r.day.kit[stay.kit].tags:
-            continue
-        job, way = r.day.jobs[stay.job], r.way_in(stay.job, stay.ground)
-        over = {*way.over, *reached_over(job, set(way.over))}
-        into = (stay.carried_in - way.minutes, stay.carried_in)
-        out = (stay.carried_out, stay.carried_out + way.minutes)
-        moved = [*([into] if stay.follows is None else []), *([] if r.is_followed(stay) else [out])]
-        if way.is_open:
-            moved = [(c.start, c.end) for what in ("set up", "pack down") for c in r.chores_of(stay, what)]
-        for wet in r.plan.works if over else ():
-            stage = r.stage(wet)
-            if wet.job != stay.job or not (stage.wets or stage.chemical is not None):
-                continue
-            surfaces = {stage.surface, *(r.below(wet.job)[stage.surface] if stage.wets else ())} - set(stage.spares)
-            for start, end in moved:
-                if surfaces & over and overlap(start, end, wet.start, wet.end + WET_UNDERFOOT):
-                    where = sorted(surfaces & over)[0]
-                    text = f"'{stay.kit}' is carried over '{where}', wet from {r.words(wet)}"
-                    yield BrokenRule(9, text, stay.job, max(start, wet.start), max(start, wet.start) + 1)
-
-
-def no_ladder_stands_in_the_wet(r: DayAndPlan) -> Breaches:
-    """Rule 9: no ladder that takes time to put up and away stands where paving is washed, treated, coated or filled,
-    if all that it is for on its ground has it stand there."""
-    for stay in r.plan.stays:
-        kit, job = r.day.kit[stay.kit], r.day.jobs[stay.job]
-        if LADDER not in kit.tags or not (kit.set_up and kit.pack_down):
-            continue
-        start = min((c.start for c in r.chores_of(stay, "set up")), default=stay.carried_in)
-        end = max((c.end for c in r.chores_of(stay, "pack down")), default=stay.carried_out)
-        users = r.stages_that_take(stay.job, stay.ground, stay.kit)
-        for work in r.plan.works:
-            wanted = r.stage(work).surface
-            if work.job != stay.job or not (job.surfaces[wanted].stood_on and r.stage(work).wants_it_clear):
-                continue
-            its_own = any(stay.kit in r.day.kit_closure(way.kit) for way in r.stage(work).methods.values())
-            is_there = all(wanted in _where_its_ladder_stands(r, stay.job, user) for user in users)
-            if users and is_there and not its_own and overlap(start, end, work.start, work.end):
-                later = max(start, work.start)
-                text = f"'{stay.kit}' stands on '{wanted}' during {r.words(work)}"
-                yield BrokenRule(9, text, stay.job, later, later + 1)
-
-
-def _where_its_ladder_stands(r: DayAndPlan, key: str, stage: str) -> frozenset[str] | set[str]:
-    """What a stage is worked from, or itself where one stands on it; if neither is said, all that lies below."""
-    job = r.day.jobs[key]
-    surface = job.surfaces[job.stages[stage].surface]
-    if surface.stood_on or surface.worked_from:
-        return footprint(job, stage)
-    return r.below(key)[job.stages[stage].surface]
-
-
 def what_must_be_dry_is_dry(r: DayAndPlan) -> Breaches:
     """Rule 9: what must find its surface dry is not begun while, or so soon after, another stage wets it."""
     for dry in r.plan.works:
@@ -258,6 +202,34 @@ def nobody_works_below_another(r: DayAndPlan) -> Breaches:
             there = {r.stage(other).surface, *footprint(r.day.jobs[above.job], other.stage)}
             if overlap(above.start, above.end, other.start, other.end) and there & reach:
                 yield _both(other, above, f"{r.words(other)} is within reach of {r.words(above)}")
+
+
+def nobody_is_below_what_drips(r: DayAndPlan) -> Breaches:
+    """Rule 9: while what burns dwells on something that nobody stands on, nobody works at what lies below, nor there."""
+    for closed in closed_surfaces(r):
+        treated, job = r.stage(closed.first), r.day.jobs[closed.job]
+        if closed.wait.kind != "dwell" or job.surfaces[closed.surface].stood_on or not _burns(treated.chemical):
+            continue
+        wet = r.below(closed.job)[closed.surface] - set(treated.spares)
+        for work in _others(r, closed.first):
+            is_own = work.stage in (closed.wait.before, closed.wait.extended_by)
+            if is_own or r.stage(work).surface == closed.surface or _were_begun(r, closed.first, work):
+                continue
+            there = {r.stage(work).surface, *footprint(job, work.stage)}
+            if there & wet and overlap(work.start, work.end, closed.start, closed.end):
+                later = max(work.start, closed.start)
+                text = f"{r.words(work)} is below '{closed.surface}' during {closed.words}"
+                yield BrokenRule(9, text, closed.job, later, later + 1)
+
+
+def _burns(chemical: str | None) -> bool:
+    table = chemicals()
+    return chemical is not None and table.class_of(chemical) in table.burns
+
+
+def _were_begun(r: DayAndPlan, one: Work, other: Work) -> bool:
+    """Whether both were under way when the rest was planned: neither could wait."""
+    return r.plan.since is not None and max(one.start, other.start) < r.plan.since
 
 
 def nobody_sees_to_kit_below_another(r: DayAndPlan) -> Breaches:

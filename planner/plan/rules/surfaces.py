@@ -26,6 +26,7 @@ class Closed(NamedTuple):
     start: int
     end: int
     words: str
+    first: Work
 
 
 def closed_surfaces(r: DayAndPlan) -> Iterator[Closed]:
@@ -38,7 +39,7 @@ def closed_surfaces(r: DayAndPlan) -> Iterator[Closed]:
                 continue
             surface = job.stages[wait.after].surface
             words = f"the {wait.kind} after {stage_words(r.day, key, wait.after)}"
-            yield Closed(key, wait, surface, first.end, second.start if second else FOREVER, words)
+            yield Closed(key, wait, surface, first.end, second.start if second else FOREVER, words, first)
 
 
 def footprint(job: Job, stage: str) -> set[str]:
