@@ -8,6 +8,7 @@ from pydantic import Field, model_validator
 from planner.day.customer import Customer
 from planner.day.stage_kinds import (
     CLEANING,
+    CLEARING,
     COVERING,
     RAIN,
     RUNS_DOWN,
@@ -284,6 +285,11 @@ class Stage(Words):
     def sweeps(self) -> bool:
         """Whether it takes up what lies on its surface."""
         return first_word(self.kind) == "sweep"
+
+    @property
+    def clears(self) -> bool:
+        """Whether it takes out what has fallen or run onto its surface: a gutter, a channel."""
+        return first_word(self.kind) == CLEARING
 
     @property
     def covers(self) -> bool:

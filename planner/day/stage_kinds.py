@@ -68,6 +68,9 @@ KINDS: dict[str, KindOfWork] = {
 CLEANING = ("wash", "rinse")
 """Kinds that leave their surface clean."""
 
+CLEARING = "clear"
+"""The kind that takes out what has fallen or run somewhere: leaves and silt, which nothing may bring there again."""
+
 WETTING = "wet"
 """The kind that wets a surface for what is to be laid on it: joints before they are filled. So little water carries no
 dirt into what lies below. Common practice, no source."""

@@ -56,7 +56,8 @@ def spoiling(day: Day, at: At) -> Iterator[p.Spoiling]:
 
 
 def cleaned(day: Day, at: At) -> Iterator[p.Cleaned]:
-    """What runs, falls or settles on a surface is over before one of the stages that clean it begins."""
+    """What runs, falls or settles on a surface is over before one of the stages that clean it begins, and before one that
+    clears it out."""
     for j, job in day.jobs.items():
         under, later = below(job), later_stages(job)
         for m, maker in job.stages.items():
@@ -64,9 +65,11 @@ def cleaned(day: Day, at: At) -> Iterator[p.Cleaned]:
                 cleaners = [s for s, x in job.stages.items() if x.surface == surface and x.cleans and s != m]
                 if not cleaners and (maker.grinds or DIRT in maker.nuisances):  # then who sweeps there takes it up
                     cleaners = [s for s, x in job.stages.items() if x.surface == surface and x.sweeps and s != m]
-                is_ordered = any(m in later[s] for s in cleaners)
-                if cleaners and not is_ordered and maker.surface not in under[surface]:
-                    yield from (p.Cleaned(at((j, m)), tuple(at((j, s)) for s in some)) for some in _each(job, cleaners))
+                clearing = [s for s, x in job.stages.items() if x.surface == surface and x.clears and s != m]
+                for group in (cleaners, clearing):
+                    is_ordered = any(m in later[s] for s in group)
+                    if group and not is_ordered and maker.surface not in under[surface]:
+                        yield from (p.Cleaned(at((j, m)), tuple(at((j, s)) for s in x)) for x in _each(job, group))
     for first, wetting in _runs_into_joints(day, at):
         yield p.Cleaned(first, (wetting,))
 

@@ -209,7 +209,7 @@ class FreshReading:
         return found
 
     def _soiled(self, maker: int) -> Iterable[set[int]]:
-        """For each surface that a stage soils, the stages that clean it."""
+        """For each surface that a stage soils, the stages that clean it, and those that clear it out."""
         j, m, stage = self.stages[maker]
         reached = set[str]()
         dirty = stage.kind.split()[:1] != ["wet"] if stage.soils is None else stage.soils
@@ -223,11 +223,14 @@ class FreshReading:
             if not clean and (stage.grinds or "dirt" in stage.nuisances):
                 others = self._job(maker).stages.items()
                 clean = {s for s, other in others if other.surface == surface and other.sweeps and s != m}
-            ordered = any(m in self.later[j][s] for s in clean)
-            if clean and not ordered and surface not in stage.spares and stage.surface not in self.below[j][surface]:
-                parts = {s: part.number for s in clean if (part := self._job(maker).stages[s].part)}
-                for n in set(parts.values()) or {1}:  # each section of it
-                    yield {self.number[j, s] for s in clean if parts.get(s, n) == n}
+            clear = {s for s, o in self._job(maker).stages.items() if o.surface == surface and o.kind.startswith("clear")}
+            for group in (clean, clear - {m}):
+                if any(m in self.later[j][s] for s in group) or surface in stage.spares:
+                    continue
+                if group and stage.surface not in self.below[j][surface]:
+                    parts = {s: part.number for s in group if (part := self._job(maker).stages[s].part)}
+                    for n in set(parts.values()) or {1}:  # each section of it
+                        yield {self.number[j, s] for s in group if parts.get(s, n) == n}
 
     def _held(self, cover: int) -> set[int]:
         j, c, stage = self.stages[cover]

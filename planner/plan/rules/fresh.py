@@ -108,8 +108,8 @@ def _walking(r: DayAndPlan, fresh: Work, job: Job, surface: str) -> Iterator[tup
 
 
 def what_is_clean_stays_clean(r: DayAndPlan) -> Breaches:
-    """Rule 9: what runs, falls or settles on a surface is over before its last cleaning begins, unless ordered
-    otherwise. The dust of dry cutting settles on all of its ground."""
+    """Rule 9: what runs, falls or settles on a surface is over before its last cleaning begins, and before the last that
+    clears it out, unless ordered otherwise. The dust of dry cutting settles on all of its ground."""
     for maker in r.plan.works:
         job, own, is_dusty = r.day.jobs[maker.job], r.stage(maker).surface, r.stage(maker).grinds
         if not (is_dusty or r.stage(maker).soils_below):
@@ -119,13 +119,15 @@ def what_is_clean_stays_clean(r: DayAndPlan) -> Breaches:
             cleaned = [w for w in _others(r, maker) if r.stage(w).surface == surface and r.stage(w).cleans]
             if not cleaned and (is_dusty or "dirt" in r.stage(maker).nuisances):
                 cleaned = [w for w in _others(r, maker) if r.stage(w).surface == surface and r.stage(w).sweeps]
-            ordered = any(maker.stage in what_follows(job, w.stage) for w in cleaned)
-            if not cleaned or ordered or own in r.below(maker.job)[surface]:
-                continue
-            for last in _last_of_each_section(r, cleaned):
-                if maker.end > last.start:
-                    how = "settles on" if is_dusty else "runs or falls onto"
-                    yield _broken(maker, f"{r.words(maker)} {how} '{surface}', which {r.words(last)} cleans")
+            cleared = [w for w in _others(r, maker) if r.stage(w).surface == surface and r.stage(w).clears]
+            for works, what in ((cleaned, "cleans"), (cleared, "clears")):
+                ordered = any(maker.stage in what_follows(job, w.stage) for w in works)
+                if not works or ordered or own in r.below(maker.job)[surface]:
+                    continue
+                for last in _last_of_each_section(r, works):
+                    if maker.end > last.start:
+                        how = "settles on" if is_dusty else "runs or falls onto"
+                        yield _broken(maker, f"{r.words(maker)} {how} '{surface}', which {r.words(last)} {what}")
 
 
 def _last_of_each_section(r: DayAndPlan, cleaned: list[Work]) -> list[Work]:

@@ -108,14 +108,14 @@ def _add_hazards(job: Table, parts: WrittenParts) -> None:
 def _stand_over_their_paving(uses: list[Use], surfaces: Table) -> None:
     """Let what stands (a wall, render, windows, a fence) drain to all paving of its ground, unless it is said to what.
 
-    What is high up needs no such words: it stands over the whole of its ground.
+    And to what lies low there: a channel. What is high up needs no such words: it stands over the whole of its ground.
     """
     for use in uses:
         own = table_in(surfaces, use.surface)
         stands = own.get("stood_on", True) is False and not own.get("high")
         is_said = "drains_to" in own or texts_in(own, "worked_from")
-        if stands and not is_said and (paving := _paving_beside(use.surface, surfaces)):
-            own["drains_to"] = paving
+        if stands and not is_said and (below := [*_paving_beside(use.surface, surfaces), *_low_beside(use, surfaces)]):
+            own["drains_to"] = below
 
 
 def _paving_beside(surface: str, surfaces: Table) -> list[str]:
@@ -128,6 +128,18 @@ def _paving_beside(surface: str, surfaces: Table) -> list[str]:
         and table_in(surfaces, name).get("ground") == ground
         and table_in(surfaces, name).get("stood_on", True) is True
     ]
+
+
+def _low_beside(use: Use, surfaces: Table) -> list[str]:
+    """What lies low on the same ground, and nobody stands on."""
+    return [name for name in surfaces if name != use.surface and _lies_low(name, surfaces) and
+            table_in(surfaces, name).get("ground") == use.ground]  # fmt: skip
+
+
+def _lies_low(surface: str, surfaces: Table) -> bool:
+    """Whether a surface is a channel or its like: said not to be high, and not stood on."""
+    own = table_in(surfaces, surface)
+    return own.get("high") is False and own.get("stood_on", True) is False
 
 
 def _run_over_what_lies_in_it(uses: list[Use], surfaces: Table) -> None:
@@ -154,7 +166,8 @@ def _put_in_order(parts: list[tuple[Use, WrittenParts]]) -> None:
     """What lies in something else is put in order with that, unless the job puts the two the other way round.
 
     Of what is high up (a gutter under the roof's edge) nothing is done before dirt is down from what it lies in. What
-    lies in paving (an oil stain) is done before that is washed, which takes up what is left of it.
+    lies in paving (an oil stain) is done before that is washed, which takes up what is left of it; what lies low (a
+    channel), once it is washed, as its dirt comes there, and before what is left to act on it.
     """
     for use, part in parts:
         for other, about in parts:
@@ -167,10 +180,15 @@ def _put_in_order(parts: list[tuple[Use, WrittenParts]]) -> None:
             ):
                 falls = [key for key, stage in about.stages.items() if "dirt" in stage.get("makes", ())]
                 use.lists["after"] = [*use.lists.get("after", []), *falls]
+            rinsing = [key for key, stage in about.stages.items() if stage.get("rinses") is True]
+            washes = [key for key in rinsing if key not in about.rinsing_first]
             if part.surface.get("stood_on", True) is True and not _is_said_to_precede(other, about, use, part):
-                rinsing = [key for key, stage in about.stages.items() if stage.get("rinses") is True]
-                washes = [key for key in rinsing if key not in about.rinsing_first]
                 use.lists["before"] = [*use.lists.get("before", []), *washes]
+            is_low = part.surface.get("high") is False and part.surface.get("stood_on", True) is False
+            if is_low and not _is_said_to_precede(use, part, other, about):
+                use.lists["after"] = [*use.lists.get("after", []), *washes]
+                left = [key for key, stage in about.stages.items() if stage.get("chemical") and not washes]
+                use.lists["before"] = [*use.lists.get("before", []), *left]
 
 
 def _is_said_to_precede(use: Use, part: WrittenParts, other: Use, others: WrittenParts) -> bool:
