@@ -223,3 +223,19 @@ def test_the_forecast_shuts_the_sand_out_of_the_showers_and_not_the_gutter() -> 
     # recipe's least, would be too few.
     least, _ = dry.bounds(540)
     assert 204 <= least <= 410
+
+
+def test_what_runs_and_drips_puts_a_front_with_salts_in_order() -> None:
+    """The day says nothing of an order between its four; by hand, from what each recipe makes and leaves."""
+    found = day("salts_above_a_drive")
+    plan = first_plan(found)
+    assert plan is not None
+    works = {work.stage: work for work in plan.works}
+    low = [w for w in plan.works if not w.stage.startswith("salts-")]
+    for n, acid in ((w.stage.removeprefix("salts-acid"), w) for w in plan.works if w.stage.startswith("salts-acid")):
+        assert all(w.end <= acid.start or w.start >= works[f"salts-rinse{n}"].end for w in low)
+    scrubs = [w for w in plan.works if w.stage.startswith("oil-scrub")]
+    assert max(w.end for w in scrubs) <= works["wash"].start
+    assert works["salts-rinse-again"].end <= works["wash"].start
+    assert works["wash"].end <= works["channel-scoop"].start
+    assert works["channel-flush"].end <= works["sand-1"].start

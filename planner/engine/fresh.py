@@ -56,8 +56,7 @@ def spoiling(day: Day, at: At) -> Iterator[p.Spoiling]:
 
 
 def cleaned(day: Day, at: At) -> Iterator[p.Cleaned]:
-    """What runs, falls or settles on a surface is over before one of the stages that clean it begins, and before one that
-    clears it out."""
+    """What runs, falls or settles on a surface is over before one of those that clean it, or clear it out, begins."""
     for j, job in day.jobs.items():
         under, later = below(job), later_stages(job)
         for m, maker in job.stages.items():

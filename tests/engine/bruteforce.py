@@ -712,8 +712,8 @@ class _Search:
         if any(self._is_up(state, g, k) for g, k in self.fresh.cleared_of[i]):
             return False
         on_fresh = self.fresh.ladders_on_fresh[i]
-        seen_to = ((self.grounds[d.on[0]], self.kit[d.on[1]]) for d in state.duties if d.what in ("set up", "pack down"))
-        if any(at in on_fresh for at in seen_to):
+        seen_to = [d.on for d in state.duties if d.what in ("set up", "pack down")]
+        if any((self.grounds[g], self.kit[k]) in on_fresh for g, k in seen_to):
             return False
         if not self.chemicals.may_start(state.stages, state.held, i):
             return False

@@ -223,7 +223,8 @@ class FreshReading:
             if not clean and (stage.grinds or "dirt" in stage.nuisances):
                 others = self._job(maker).stages.items()
                 clean = {s for s, other in others if other.surface == surface and other.sweeps and s != m}
-            clear = {s for s, o in self._job(maker).stages.items() if o.surface == surface and o.kind.startswith("clear")}
+            there = {s: other for s, other in self._job(maker).stages.items() if other.surface == surface}
+            clear = {s for s, other in there.items() if other.kind.startswith("clear")}
             for group in (clean, clear - {m}):
                 if any(m in self.later[j][s] for s in group) or surface in stage.spares:
                     continue

@@ -1,6 +1,7 @@
 """Tiny random days of what runs into what lies low: a channel in paving, a ladder or a stain below what dwells."""
 
 import random
+from itertools import pairwise
 from typing import Any
 
 from planner.day import Day
@@ -59,7 +60,7 @@ def _about_a_channel(rng: random.Random, surfaces: Tables) -> tuple[Tables, list
     if "wash" in floor and rng.random() < 0.2:
         floor["wash"]["soils"] = False
     names = list(floor)
-    for first, second in zip(names, names[1:], strict=False):
+    for first, second in pairwise(names):
         if rng.random() < 0.7:
             floor[second]["after"] = [first]
     stages = {**floor, "flush": _stage(rng, rng.choice(("flush", "rinse")), "channel", rinses=rng.random() < 0.9)}

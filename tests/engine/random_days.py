@@ -132,7 +132,7 @@ BY_TURNS = 2200
 """From this seed on tiny days are of all these kinds by turns, and so are those of the long runs."""
 
 CHANNELS = 3000
-"""From this seed on the turns have one kind more: channels that paving drains to, and ladders and knees below what dwells."""
+"""From this seed on the turns have one kind more: channels in paving, and what is done below, or on, what dwells."""
 
 KINDS_OF_DAY = (50, PATCHWISE, WEIGHED, FRESH, COMING, BOTH, DRY, SHARED, APART, MIXED, LADDERS, CHEMICALS)
 """The number from which days of each kind begin."""

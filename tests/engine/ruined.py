@@ -4,9 +4,10 @@ A line is what a practitioner saw in a plan; beside it stand the tests, ``file::
 must not happen, whatever the times are. `tests.engine.test_ruined_days` holds that each of them is there.
 """
 
-FRESH, OUT, PATCHES, RUINED, CHECKER, GOING_OUT, FACTS = (
+FRESH, OUT, PATCHES, RUINED, CHECKER, GOING_OUT, FACTS, LOW = (
     "engine/test_fresh_work.py::", "engine/test_out_again.py::", "engine/test_patches.py::",
     "engine/test_ruined_days.py::", "plan/test_fresh.py::", "plan/test_going_out.py::", "test_trade_facts.py::",
+    "plan/test_lying_low.py::",
 )  # fmt: skip
 
 DAYS_OF_A_NEW_USER: dict[str, tuple[str, ...]] = {
@@ -171,6 +172,26 @@ HOUSES_SINCE: dict[str, tuple[str, ...]] = {
     ),
     "a channel is flushed, and then moss falls into it from the fascia above": (
         RUINED + "test_no_channel_is_flushed_before_what_stands_above_it_is_cleared",
+    ),
+    "a channel is cleared and flushed, and then the paving that drains there is washed into it, or joints are filled": (
+        RUINED + "test_a_channel_is_cleared_when_its_paving_is_washed_and_before_its_joints_are_filled",
+        LOW + "test_paving_is_washed_before_the_channel_that_it_drains_to_is_cleared_and_flushed",
+        LOW + "test_joints_are_wetted_though_the_channel_is_flushed_as_that_brings_no_dirt",
+        LOW + "test_a_channel_is_not_cleared_beside_fresh_joints",
+    ),
+    "a channel lies open, scooped out, while a gutter above it is cleared or a wall rinsed": (
+        RUINED + "test_no_channel_lies_open_below_a_gutter_a_wall_or_beside_an_oil_stain",
+    ),
+    "somebody kneels at a channel in paving that was treated and left": (
+        RUINED + "test_nobody_kneels_on_what_was_treated_and_left",
+    ),
+    "a ladder is put up on paving on which a treatment dwells": (
+        LOW + "test_no_ladder_is_put_up_or_taken_down_on_what_dwells",
+        LOW + "test_no_ladder_is_put_up_on_what_is_fresh_and_spoiled_by_feet",
+    ),
+    "somebody kneels at an oil stain while acid dwells on the wall above": (
+        RUINED + "test_nobody_works_below_acid_that_dwells",
+        LOW + "test_nobody_kneels_below_acid_that_dwells_on_a_wall",
     ),
     "moss is scraped from the roof's edge into the gutter that was cleared just before": (
         RUINED + "test_no_moss_is_scraped_into_a_gutter_that_is_done",

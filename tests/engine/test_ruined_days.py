@@ -523,6 +523,70 @@ def test_no_channel_lies_open_for_hours_where_somebody_walks() -> None:
         assert works["refit"].start <= works["flush"].end + 30
 
 
+@pytest.mark.parametrize("hands", [1, 2])
+@pytest.mark.parametrize(
+    "recipe", ["clean-and-repoint-patio", "wash-and-sand-blocks", "treat-drive", "grind-and-refill-joints"]
+)
+def test_a_channel_is_cleared_when_its_paving_is_washed_and_before_its_joints_are_filled(
+    recipe: str, hands: int
+) -> None:
+    channel = {"recipe": "clear-channel-drains", "prefix": "channel", "ground": "rear", "run": "4 m"}
+    paving = {"recipe": recipe, "prefix": "low", "ground": "rear", **measures_for(recipe)}
+    day = in_sections(day_of([channel, paving], hands=hands))
+    for plan in plans(day):
+        works = works_of(plan)
+        dirty = [w for w in works.values() if w.stage.split("_")[0] in ("low-grind", "low-wash", "low-rinse")]
+        assert dirty
+        assert max(w.end for w in dirty) <= works["channel-scoop"].start
+        laid = ("low-fill", "low-sand", "low-compact", "low-settle")
+        assert all(works["channel-flush"].end <= w.start for w in works.values() if w.stage.startswith(laid))
+
+
+@pytest.mark.parametrize(
+    ("above", "runs"),
+    [("clear-gutters", ["clear"]), ("treat-wall", ["wash", "rinse"]), ("lift-oil-stains", ["scrub"]),
+     ("scrape-roof-edge", ["scrape"]), ("clean-fascias", ["wash", "rinse"])],
+)  # fmt: skip
+def test_no_channel_lies_open_below_a_gutter_a_wall_or_beside_an_oil_stain(above: str, runs: list[str]) -> None:
+    """What falls and runs there comes before it is scooped out, by two hands too; else it is flushed down the pipe."""
+    channel = {"recipe": "clear-channel-drains", "prefix": "channel", "ground": "rear", "run": "4 m"}
+    use = {"recipe": above, "prefix": "above", "ground": "rear", **measures_for(above)}
+    for plan in plans(in_sections(day_of([channel, use], hands=2))):
+        works = works_of(plan)
+        dirty = [w for w in works.values() if w.stage.split("_")[0] in {f"above-{x}" for x in runs}]
+        assert dirty
+        assert max(w.end for w in dirty) <= works["channel-scoop"].start
+
+
+def test_nobody_kneels_on_what_was_treated_and_left() -> None:
+    """The gratings are back before the paving about them is treated, as nothing rinses it."""
+    channel = {"recipe": "clear-channel-drains", "prefix": "channel", "ground": "rear", "run": "4 m"}
+    for plan in plans(day_of([{"recipe": "treat-and-leave", "ground": "rear", "area": "20 m2"}, channel], hands=2)):
+        works = works_of(plan)
+        assert works["channel-refit"].end <= works["treat"].start
+
+
+def test_nobody_works_below_acid_that_dwells() -> None:
+    """Salts on a wall, an oil stain in the drive below: granules, degreaser and broom wait until the acid is off."""
+    uses = [
+        {"recipe": "remove-efflorescence", "prefix": "salts", "ground": "rear", "area": "9 m2"},
+        {"recipe": "lift-oil-stains", "prefix": "oil", "ground": "rear", "area": "2 m2"},
+        {"recipe": "treat-drive", "ground": "rear", "area": "20 m2"},
+    ]
+    for plan in plans(in_sections(day_of(uses, hands=2))):
+        dwells = [
+            (acid.start, rinse.end)
+            for key, acid in works_of(plan).items()
+            if key.startswith("salts-acid")
+            for rinse in plan.works
+            if rinse.stage == key.replace("acid", "rinse")
+        ]
+        assert dwells
+        low = [w for w in plan.works if not w.stage.startswith("salts-")]
+        assert low
+        assert not any(w.start < end and start < w.end for w in low for start, end in dwells)
+
+
 def test_no_ladder_goes_over_steps_that_are_wet() -> None:
     """The only way to the rear gutter is over the steps, which are treated and washed."""
     rear = {"supplies": REAR["supplies"], "way_in": {"minutes": "2 min", "over": ["steps"], "restricted": True}}

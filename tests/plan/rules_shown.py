@@ -14,7 +14,7 @@ from planner.engine.fresh import dusty
 from planner.engine.problem import Problem
 
 FRESH, GOING, PATCHES = "plan/test_fresh.py::", "plan/test_going_out.py::", "plan/test_patches.py::"
-COMING, SHARING = "plan/test_coming_and_going.py::", "plan/test_sharing.py::"
+COMING, SHARING, LOW = "plan/test_coming_and_going.py::", "plan/test_sharing.py::", "plan/test_lying_low.py::"
 
 
 class Shown(NamedTuple):
@@ -33,6 +33,12 @@ def _two_chemicals(day: Day, _: Problem) -> bool:
         for key in {k for m in stage.methods.values() for k in m.kit if day.kit[k].rinse_out}:
             served.setdefault(key, set()).update([stage.chemical] if stage.chemical else [])
     return any(len(chemicals) > 1 for chemicals in served.values())
+
+
+def _drips(day: Day, problem: Problem) -> bool:
+    """Whether work is kept from below acid that dwells."""
+    acid = {a for a, activity in enumerate(problem.activities) if activity.chemical == "acid"}
+    return any(closed.first in acid and closed.activities for closed in problem.closed)
 
 
 def _limited(day: Day, problem: Problem) -> bool:
@@ -80,10 +86,15 @@ SHOWN = (
           lambda _, problem: any(wetted.minutes == 15 for wetted in problem.wetted)),
     Shown("fresh.what_must_be_dry_is_dry", FRESH + "test_what_must_be_dry_is_not_begun_after_a_jet_beside_it",
           "dry_wood", lambda _, problem: bool(problem.wetted)),
-    Shown("fresh.no_ladder_goes_over_wet_steps", FRESH + "test_no_ladder_is_carried_over_wet_steps",
+    Shown("ladders.no_ladder_goes_over_wet_steps", FRESH + "test_no_ladder_is_carried_over_wet_steps",
           "joints_below_a_wall", lambda _, problem: bool(problem.slippery)),
-    Shown("fresh.no_ladder_stands_in_the_wet", FRESH + "test_no_ladder_stands_where_paving_is_washed",
+    Shown("ladders.no_ladder_stands_in_the_wet", FRESH + "test_no_ladder_stands_where_paving_is_washed",
           "one_house", lambda _, problem: any(beneath.is_down for beneath in problem.beneath)),
+    Shown("ladders.no_ladder_is_seen_to_on_what_is_closed",
+          LOW + "test_no_ladder_is_put_up_or_taken_down_on_what_dwells", "joints_below_a_wall",
+          lambda _, problem: any(closed.kit for closed in problem.closed)),
+    Shown("fresh.nobody_is_below_what_drips", LOW + "test_nobody_kneels_below_acid_that_dwells_on_a_wall",
+          "salts_above_a_drive", _drips),
     Shown("fresh.nobody_works_below_another", FRESH + "test_nobody_works_below_another", "three_jobs_two_hands",
           lambda day, problem: len(day.hands) > 1 and bool(problem.apart)),
     Shown("fresh.nobody_sees_to_kit_below_another", FRESH + "test_nobody_sees_to_kit_below_another",

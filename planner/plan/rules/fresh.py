@@ -108,7 +108,7 @@ def _walking(r: DayAndPlan, fresh: Work, job: Job, surface: str) -> Iterator[tup
 
 
 def what_is_clean_stays_clean(r: DayAndPlan) -> Breaches:
-    """Rule 9: what runs, falls or settles on a surface is over before its last cleaning begins, and before the last that
+    """Rule 9: what runs, falls or settles on a surface is over before its last cleaning begins, and the last that
     clears it out, unless ordered otherwise. The dust of dry cutting settles on all of its ground."""
     for maker in r.plan.works:
         job, own, is_dusty = r.day.jobs[maker.job], r.stage(maker).surface, r.stage(maker).grinds
@@ -207,7 +207,7 @@ def nobody_works_below_another(r: DayAndPlan) -> Breaches:
 
 
 def nobody_is_below_what_drips(r: DayAndPlan) -> Breaches:
-    """Rule 9: while what burns dwells on something that nobody stands on, nobody works at what lies below, nor there."""
+    """Rule 9: while what burns dwells on what nobody stands on, nobody works at what lies below, nor stands there."""
     for closed in closed_surfaces(r):
         treated, job = r.stage(closed.first), r.day.jobs[closed.job]
         if closed.wait.kind != "dwell" or job.surfaces[closed.surface].stood_on or not _burns(treated.chemical):
