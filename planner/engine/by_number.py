@@ -5,19 +5,22 @@ and together they prove the whole.
 """
 
 import threading
+from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from typing import Unpack
 
 from ortools.sat.python import cp_model
 
-from planner.engine.bounds import certain_work, crude_minutes
-from planner.engine.dominance import interchangeable, most_restricted_crossings
+from planner.engine.bounds import certain_work, crude_minutes, with_tolls
+from planner.engine.dominance import interchangeable, most_crossings, most_restricted_crossings
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget, Range, Score
+from planner.engine.rules import obey_all
 from planner.engine.several_jobs.shortest_round import Least
 from planner.engine.solver import WITH_BOUNDS, Way
 from planner.engine.solving import Solving, ToSolve
+from planner.engine.variables import Variables
 
 BEAT_SHARE, WEAKEST_SHARE = 0.45, 0.8
 """Parts of what is left for one number of crossings, at the most: in the first round somewhat less than half, so that
@@ -41,12 +44,16 @@ BEYOND_CROSSINGS = 1000
 
 @dataclass(frozen=True, eq=False)
 class Look:
-    """A look at a number of crossings on one core: until when by the clock, which way, and what ends it sooner."""
+    """A look at a number of crossings on one core: until when by the clock, which way, and what ends it sooner.
+
+    One that ``refutes`` leaves out the crossings that cost nothing: it finds no plans, and bounds those there are.
+    """
 
     crossings: Range
     until: float
     way: Way
     ended: threading.Event
+    refutes: bool = False
 
 
 class ByNumber(Solving):
@@ -69,6 +76,8 @@ class ByNumber(Solving):
         self.looks: dict[Range, int] = {}
         self.in_vain: dict[Range, int] = {}
         self.by_halves: set[Range] = set()
+        self.left_out = _without_what_costs_nothing(problem) if self.adjust is None else None
+        self.refuted: set[Range] = set()
         self.under_way: list[Look] = []
         self.choosing = threading.Lock()
 
@@ -133,14 +142,14 @@ class ByNumber(Solving):
         looked_at = [look.crossings for look in self.under_way]
         crossings = min(open_yet, key=lambda r: (looked_at.count(r), self.lows[r]))
         others = [look for look in self.under_way if look.crossings == crossings and not look.ended.is_set()]
-        way = self._way(crossings, len(others))
+        way, refutes = self._way(crossings, len(others)), self._refutes(crossings, others)
         going_on = [look for look in others if look.until - self.clock() > FIRST_LOOK]
         if going_on:
-            look = replace(going_on[0], way=way)
+            look = replace(going_on[0], way=way, refutes=refutes)
         else:  # one that is about to end would have those who take turns at it look briefly for ever
             seconds = self._next_look(crossings, none_waits=2 * len(open_yet) <= self.budget.cores)
             ended = others[0].ended if others else threading.Event()
-            look = Look(crossings, self.clock() + seconds, way, ended)
+            look = Look(crossings, self.clock() + seconds, way, ended, refutes)
         self.under_way.append(look)
         return look
 
@@ -152,6 +161,12 @@ class ByNumber(Solving):
         """How this look at a number goes about it: not as two in vain before it did, nor as another core at it."""
         others_turn = self.in_vain.get(crossings, 0) % 4 in (2, 3)
         return WITHOUT if others_turn != bool(others % 2) else WITH_BOUNDS
+
+    def _refutes(self, crossings: Range, others: Sequence[Look]) -> bool:
+        """Whether a look leaves crossings out: as long as that may refute anything, by turns with looks that do not."""
+        if self.left_out is None or crossings in self.refuted or self._standing.overrun:
+            return False
+        return not any(look.refutes for look in others) and self.in_vain.get(crossings, 0) % 4 in (0, 1)
 
     def _look_at(self, crossings: Range) -> None:
         """Look at one number of crossings on all cores."""
@@ -208,13 +223,43 @@ class ByNumber(Solving):
         none of those looked for: that would lead a proof astray. Of hands who are alike the first crosses most often.
         """
         price, best = self.problem.price, self._standing
-        aim, goal = self._aim(crossings, best), self.goal(crossings, best)
+        aim, refutes = self._aim(crossings, best), look is not None and look.refutes
+        v = self._beating(crossings, aim, look)
+        way, ended = (None, None) if look is None else (look.way, look.ended)
+        solver, status = self.solve(v, seconds, way=way, ended=ended, offer=not refutes)
+        if status == cp_model.INFEASIBLE:
+            low = aim
+        else:
+            low = round(solver.best_objective_bound) + (price * crossings.least if best.overrun else 0)
+        with self.choosing:
+            self.lows[crossings] = max(low, self.floor + price * crossings.least, self.lows.get(crossings, 0))
+            if refutes and status == cp_model.OPTIMAL:
+                self.refuted.add(crossings)
+            elif look is not None and status in (cp_model.INFEASIBLE, cp_model.OPTIMAL):
+                look.ended.set()
+                self.in_vain[crossings] = 0
+            elif look is not None and not look.ended.is_set():
+                self.in_vain[crossings] = self.in_vain.get(crossings, 0) + 1
+                self.by_halves.add(crossings)
+        found = self._standing
+        if crossings.least == crossings.most == found.crossings:
+            self.outcome.least[found.crossings] = (found.minutes, self.lows[crossings] - price * found.crossings)
+
+    def _beating(self, crossings: Range, aim: int, look: Look | None) -> Variables:
+        """A model of the plans with so many restricted crossings whose value is below the ``aim``."""
+        price, best = self.problem.price, self._standing
         latest = aim - 1 - price * crossings.least
-        if best.overrun and aim == goal:
+        if best.overrun and aim == self.goal(crossings, best):
             latest = best.minutes  # where fewer crossings would do
         elif not best.overrun:
             latest = min(self._in_time(), latest)
-        v = self._variables(self._caps(crossings.most, latest), hinted=look is None)
+        caps = self._caps(crossings.most, latest)
+        if look is not None and look.refutes and self.left_out is not None:
+            row = max(most_crossings(self.problem, g, caps.latest_home) for g in self._restricted())
+            v = Variables(self.left_out, replace(caps, per_row=row))
+            obey_all(v)
+        else:
+            v = self._variables(caps, hinted=look is None)
         count, minutes = v.crossings(restricted=True), v.home - self.problem.origin
         v.model.add(count >= crossings.least)
         if crossings.most is not None:
@@ -228,23 +273,7 @@ class ByNumber(Solving):
         else:
             v.model.add(minutes + price * count <= aim - 1)
             v.model.minimize(minutes + price * count)
-        way, ended = (None, None) if look is None else (look.way, look.ended)
-        solver, status = self.solve(v, seconds, way=way, ended=ended)
-        if status == cp_model.INFEASIBLE:
-            low = aim
-        else:
-            low = round(solver.best_objective_bound) + (price * crossings.least if best.overrun else 0)
-        with self.choosing:
-            self.lows[crossings] = max(low, self.floor + price * crossings.least, self.lows.get(crossings, 0))
-            if look is not None and status in (cp_model.INFEASIBLE, cp_model.OPTIMAL):
-                look.ended.set()
-                self.in_vain[crossings] = 0
-            elif look is not None and not look.ended.is_set():
-                self.in_vain[crossings] = self.in_vain.get(crossings, 0) + 1
-                self.by_halves.add(crossings)
-        found = self._standing
-        if crossings.least == crossings.most == found.crossings:
-            self.outcome.least[found.crossings] = (found.minutes, self.lows[crossings] - price * found.crossings)
+        return v
 
     def _conclude(self) -> None:
         """What is proven of the best: a bound on overrun, and one on the value of plans with no more overrun."""
@@ -265,3 +294,9 @@ class ByNumber(Solving):
             self.outcome.bound = min([best.value(price), *lows.values()])
         self.outcome.own_bound = self.outcome.bound
         self.outcome.bound = min(best.value(price), max(self.outcome.bound, self.least.value))
+
+
+def _without_what_costs_nothing(problem: Problem) -> Problem | None:
+    """The problem with unrestricted crossings left out (`with_tolls`); None where there are none, or no others."""
+    kinds = {ground.restricted for ground in problem.grounds if ground.slots}
+    return with_tolls(problem, restricted=False) if kinds == {False, True} else None

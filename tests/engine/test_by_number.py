@@ -10,6 +10,7 @@ from planner.engine import by_number, plan_day
 from planner.engine.build import build
 from planner.engine.dominance import interchangeable
 from planner.engine.ranking import Budget, Range, Score
+from planner.engine.variables import Variables
 from planner.plan.measures import measure
 from tests.days import tiny_day
 from tests.engine.exactness import disagreement
@@ -99,6 +100,23 @@ def test_hands_who_are_alike_are_told_apart_by_who_crosses_more_often(no_first_l
     day = tiny(seed)
     assert interchangeable(build(day)) == [(0, 1)]
     assert disagreement(day) is None
+
+
+@pytest.mark.parametrize("seed", [27, 83, 91])
+def test_looks_that_leave_out_what_costs_nothing_refute_no_plan_that_there_is(
+    no_first_look: None, seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Days with restricted ways and others: all later looks leave the crossings of those others out, while they may."""
+    begun: list[bool] = []
+    beating = by_number.ByNumber._beating
+
+    def noted(search: by_number.ByNumber, crossings: Range, aim: int, look: by_number.Look | None) -> Variables:
+        begun.append(look is not None and look.refutes)
+        return beating(search, crossings, aim, look)
+
+    monkeypatch.setattr(by_number.ByNumber, "_beating", noted)
+    assert disagreement(tiny(seed)) is None
+    assert any(begun)
 
 
 def test_hands_are_alike_who_differ_in_their_names_alone() -> None:
