@@ -12,7 +12,7 @@ from pydantic import ValidationError
 from planner.day.checks.all_checks import faults_in
 from planner.day.day import FORMAT, Day
 from planner.day.estimate import with_weather
-from planner.day.faults import DayFaults, Fault, shown
+from planner.day.faults import DayFaults, Fault, Where, shown
 from planner.day.lines import line_of, lines_of
 from planner.day.own_values import what_does_not_hold
 from planner.day.plain_words import faults_of
@@ -22,7 +22,7 @@ from planner.day.without import without_idle_grounds
 from planner.day.words import FILE
 from planner.trade.deep_names import line_of_a_deep_name
 from planner.trade.forecast import read_csv, read_json
-from planner.trade.recipes.laying_out import RecipeFaults, expand, with_named_kit
+from planner.trade.recipes.laying_out import OwnNumbers, RecipeFaults, expanded, with_named_kit
 from planner.trade.weather import HourOfWeather
 
 DAY_LIMIT = 1024 * 1024
@@ -98,10 +98,10 @@ def day_from_text(text: str, path: Path) -> Day:
         With every fault.
     """
     what_does_not_hold()  # first, so that a slip in the user's own values is not met in the midst of the day
-    day = _day(tables_of(text, path), text, path)
+    day, numbers = _day(tables_of(text, path), text, path)
     faults = faults_in(day)
     if faults:
-        raise _with_lines(faults, text, path)
+        raise _with_lines(faults, text, path, numbers)
     return in_sections(with_weather(without_idle_grounds(day)))
 
 
@@ -145,16 +145,26 @@ def _syntax_fault(message: str, text: str) -> Fault:
     )
 
 
-def _with_lines(faults: Iterable[Fault], text: str, path: Path) -> DayFaults:
+def _with_lines(faults: Iterable[Fault], text: str, path: Path, numbers: OwnNumbers) -> DayFaults:
     lines = lines_of(text)
-    return DayFaults(path, [replace(f, line=f.line or line_of(f.place, lines)) for f in faults])
+    placed = [replace(f, place=_as_written(f.place, numbers)) for f in faults]
+    return DayFaults(path, [replace(f, line=f.line or line_of(f.place, lines)) for f in placed])
 
 
-def _day(tables: dict[str, Any], text: str, path: Path) -> Day:
+def _as_written(place: Where, numbers: OwnNumbers) -> Where:
+    """A place in the day laid out as the file has it: its waits by their own numbers, a recipe's by its job."""
+    match place:
+        case ("jobs", str(job), "waits", int(n), *rest) if n < len(numbers.get(job, ())):
+            own = numbers[job][n]
+            return ("jobs", job) if own is None else ("jobs", job, "waits", own, *rest)
+    return place
+
+
+def _day(tables: dict[str, Any], text: str, path: Path) -> tuple[Day, OwnNumbers]:
     """The typed day, each value of the right kind; that its parts agree is not yet known."""
-    faults = _format_faults(tables)
+    faults, numbers = _format_faults(tables), OwnNumbers()
     if not faults or "format" not in tables:
-        tables, more = _expanded(tables)
+        tables, numbers, more = _expanded(tables)
         faults += more
         tables, more = _with_forecast(tables, path)
         faults += more
@@ -164,8 +174,8 @@ def _day(tables: dict[str, Any], text: str, path: Path) -> Day:
             left_out = tables.get("jobs") == {} and bool(faults)  # every job uses a recipe that has a fault
             faults += [fault for fault in faults_of(error) if not (left_out and fault.place == ("jobs",))]
     if faults:
-        raise _with_lines(faults, text, path)
-    return day
+        raise _with_lines(faults, text, path, numbers)
+    return day, numbers
 
 
 def _format_faults(tables: Mapping[str, Any]) -> list[Fault]:
@@ -180,22 +190,24 @@ def _format_faults(tables: Mapping[str, Any]) -> list[Fault]:
     return [Fault(("format",), None, f"there is no format {shown(said)}", f"write format = {FORMAT}")]
 
 
-def _expanded(tables: dict[str, Any]) -> tuple[dict[str, Any], list[Fault]]:
+def _expanded(tables: dict[str, Any]) -> tuple[dict[str, Any], OwnNumbers, list[Fault]]:
     """Jobs that use recipes, written out, and the library's kit by its name; a day as it stands where neither is used.
+    And which of their waits are the file's own.
 
     Where a recipe cannot be written out, all are left out and every fault is given.
     """
     jobs = tables.get("jobs")
     if not isinstance(jobs, dict):
-        return tables, []
+        return tables, {}, []
     by_recipe = [key for key, job in jobs.items() if isinstance(job, dict) and not _RECIPE_WORDS.isdisjoint(job)]
     is_plain = not by_recipe and "leave_at_home" not in tables
     try:
-        return (with_named_kit if is_plain else expand)(tables), []
+        return (with_named_kit(tables), {}, []) if is_plain else (*expanded(tables), [])
     except RecipeFaults as found:
         rest = {key: value for key, value in tables.items() if key != "leave_at_home"}
         plain = {key: job for key, job in jobs.items() if key not in by_recipe}
-        return rest | {"jobs": plain}, [Fault(fault.place, None, fault.wrong, fault.right) for fault in found.faults]
+        told = [Fault(fault.place, None, fault.wrong, fault.right) for fault in found.faults]
+        return rest | {"jobs": plain}, {}, told
 
 
 def _with_forecast(tables: dict[str, Any], path: Path) -> tuple[dict[str, Any], list[Fault]]:

@@ -844,3 +844,25 @@ def test_a_fault_in_the_own_library_names_the_file(own: Callable[[str], None], t
     [(_, wrong, _)] = faults_of(file(wall()))
     assert "trade.toml" in wrong
     assert said in wrong
+
+
+@pytest.mark.parametrize("first", [0, 1])
+@pytest.mark.parametrize(
+    "own",
+    [
+        {"stages": {"oil-absorb": {"after": ["rinse"]}}},
+        {"stages": {"oil-scrub": {"after": ["wash"]}}},
+        {"waits": [{"after": "rinse", "before": "oil-absorb", "least": "10 min"}]},
+        {"stages": {"look": {"surface": "drive", "after": ["rinse"], "methods": {"hand": {"minutes": "5 min"}}},
+                    "oil-absorb": {"after": ["look"]}}},
+    ],
+    ids=["absorb", "scrub", "a wait", "by way of a stage of its own"],
+)  # fmt: skip
+def test_a_job_may_lift_its_oil_after_the_wash_by_its_own_stages(own: dict[str, Any], first: int) -> None:
+    """Unless it says so the oil is first; it is heard as if it had said so of the recipe, and there is no circle."""
+    drive = {"recipe": "treat-drive", "area": "20 m2"}
+    uses = [drive, {"recipe": "lift-oil-stains", "prefix": "oil", "area": "2 m2"}]
+    as_usual = job_of(file(*uses))
+    assert "oil-scrub" in as_usual.stages["wash"].after
+    job = job_of(file(*(uses[::-1] if first else uses), **own))
+    assert not any(s.startswith("oil-") for s in (*job.stages["wash"].after, *job.stages["rinse"].after))

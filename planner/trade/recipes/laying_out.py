@@ -18,11 +18,20 @@ from planner.trade.recipes.own_words import JOB_WORDS, expand_job, leave_methods
 from planner.trade.recipes.uses import Faults, RecipeFault, RecipeFaults
 from planner.trade.trade_tables import Table, nearest_or_all, table_in, texts_in
 
-__all__ = ["RecipeFault", "RecipeFaults", "expand", "with_named_kit"]
+__all__ = ["OwnNumbers", "RecipeFault", "RecipeFaults", "expand", "expanded", "with_named_kit"]
+
+
+OwnNumbers = dict[str, list[int | None]]
+"""For each job laid out, of each of its waits the number that it has in the file; None for one of a recipe."""
 
 
 def expand(tables: Table) -> Table:
-    """The tables of a day file with every recipe worked out.
+    """The tables of a day file with every recipe worked out, as `expanded` has it."""
+    return expanded(tables)[0]
+
+
+def expanded(tables: Table) -> tuple[Table, OwnNumbers]:
+    """The tables of a day file with every recipe worked out, and which of their waits are the file's own.
 
     Parameters
     ----------
@@ -31,7 +40,7 @@ def expand(tables: Table) -> Table:
 
     Returns
     -------
-    dict
+    tuple of dict and dict
         A copy in which no word of a recipe is left, every quantity with its unit as text. Kit and material
         that the day uses and does not describe come from the library; what it describes in part is filled up
         from there. In a day without recipes only kit of which nothing is said but its name is the library's.
@@ -44,7 +53,7 @@ def expand(tables: Table) -> Table:
     made: Table = deepcopy(tables)
     jobs = {key: job for key, job in table_in(made, "jobs").items() if isinstance(job, dict)}
     if "leave_at_home" not in made and not any(word in job for job in jobs.values() for word in JOB_WORDS):
-        return with_named_kit(made)
+        return with_named_kit(made), {}
     shipped = _library()
     faults = Faults()
     left = made.pop("leave_at_home", [])
@@ -56,8 +65,9 @@ def expand(tables: Table) -> Table:
             if key not in list(equipment.kit):
                 right = nearest_or_all(str(key), equipment.kit)
                 faults.add(("leave_at_home", i), f"unknown kit '{key}'", right)
+    numbers: OwnNumbers = {}
     for key, job in jobs.items():
-        expand_job(key, job, equipment, shipped, faults)
+        numbers[key] = expand_job(key, job, equipment, shipped, faults)
         leave_methods(key, job, equipment, faults)
     if faults:
         raise RecipeFaults(faults)
@@ -70,7 +80,7 @@ def expand(tables: Table) -> Table:
     kit = [key for method in methods for key in texts_in(method, "kit")]
     materials = [key for method in methods for word in ("uses", "leaves") for key in table_in(method, word)]
     equipment.describe(made, shipped, kit, materials)
-    return made
+    return made, numbers
 
 
 def _library() -> Library:

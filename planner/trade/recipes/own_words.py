@@ -20,12 +20,19 @@ JOB_WORDS = ("recipe", "recipes", "measures", "drop")
 _CUSTOMER_LISTS = ("before", "handover", "after", "not_promised")
 
 
-def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, faults: Faults) -> None:
-    """Put the plain stages of a job's recipes in their place; faults are added to ``faults``."""
+_NUMBER = "number among the job's own"
+"""Stands in a job's own waits while they are laid over those of the recipes."""
+
+
+def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, faults: Faults) -> list[int | None]:
+    """Put the plain stages of a job's recipes in their place; faults are added to ``faults``.
+
+    Of each wait that the job has then it tells the number that it has in the job's own words; None for a recipe's.
+    """
     known = len(faults)
     uses = uses_of(key, job, shipped, faults)
     if len(faults) > known:
-        return
+        return []
     parts = [
         (use, parts_of(use, table_in(table_in(job, "grounds"), use.ground), equipment, shipped, faults)) for use in uses
     ]
@@ -34,7 +41,7 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
         job.pop(word, None)
     own_stages, own_waits = job.get("stages", {}), job.get("waits", [])
     if not isinstance(own_stages, dict) or not isinstance(own_waits, list):
-        return  # the validation says what is wrong with them
+        return []  # the validation says what is wrong with them
     stages: dict[str, Table] = {}
     waits: list[Table] = []
     for use, part in parts:
@@ -54,9 +61,9 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
     _run_over_what_lies_in_it([use for use, _ in parts], surfaces)
     for name, stage in own_stages.items():
         stages[name] = _stage_over(stages.get(name, {}), stage)
-    waits = _waits_over(waits, own_waits)
+    waits = _waits_over(waits, [w | {_NUMBER: n} if isinstance(w, dict) else w for n, w in enumerate(own_waits)])
     if _can_be_linked(stages, waits):
-        _put_in_order(parts)
+        _put_in_order(parts, stages, waits)
         for use, part in parts:
             _link(use, part, stages, faults)
         for name in rinse_off_first([s for _, part in parts for s in part.rinsing_first], stages, waits, surfaces):
@@ -66,6 +73,7 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
     job["stages"] = stages
     if waits:
         job["waits"] = waits
+    return [wait.pop(_NUMBER, None) if isinstance(wait, dict) else own_waits.index(wait) for wait in waits]
 
 
 def leave_methods(key: str, job: Table, equipment: Equipment, faults: Faults) -> None:
@@ -162,39 +170,57 @@ def _lies_in(use: Use, other: Use) -> bool:
     return use.ground == other.ground and other.key in use.recipe["surface"].get("lies_in", ())
 
 
-def _put_in_order(parts: list[tuple[Use, WrittenParts]]) -> None:
+def _put_in_order(parts: list[tuple[Use, WrittenParts]], stages: dict[str, Table], waits: list[Table]) -> None:
     """What lies in something else is put in order with that, unless the job puts the two the other way round.
 
     Of what is high up (a gutter under the roof's edge) nothing is done before dirt is down from what it lies in. What
     lies in paving (an oil stain) is done before that is washed, which takes up what is left of it; what lies low (a
     channel), once it is washed, as its dirt comes there, and before what is left to act on it.
     """
+    later = _later(stages, waits)
     for use, part in parts:
         for other, about in parts:
             if not _lies_in(use, other):
                 continue
-            if (
-                part.surface.get("high")
-                and about.surface.get("high")
-                and not _is_said_to_precede(use, part, other, about)
-            ):
-                falls = [key for key, stage in about.stages.items() if "dirt" in stage.get("makes", ())]
-                use.lists["after"] = [*use.lists.get("after", []), *falls]
+            is_first = _is_said_to_precede(use, part, other, about, later)
+            is_last = _is_said_to_precede(other, about, use, part, later)
+            stands = part.surface.get("stood_on", True) is True
             rinsing = [key for key, stage in about.stages.items() if stage.get("rinses") is True]
             washes = [key for key in rinsing if key not in about.rinsing_first]
-            if part.surface.get("stood_on", True) is True and not _is_said_to_precede(other, about, use, part):
+            if part.surface.get("high") and about.surface.get("high") and not is_first:
+                falls = [key for key, stage in about.stages.items() if "dirt" in stage.get("makes", ())]
+                use.lists["after"] = [*use.lists.get("after", []), *falls]
+            if stands and not is_last:
                 use.lists["before"] = [*use.lists.get("before", []), *washes]
-            is_low = part.surface.get("high") is False and part.surface.get("stood_on", True) is False
-            if is_low and not _is_said_to_precede(use, part, other, about):
-                use.lists["after"] = [*use.lists.get("after", []), *washes]
+            if part.surface.get("high") is False and not stands:
                 left = [key for key, stage in about.stages.items() if stage.get("chemical") and not washes]
-                use.lists["before"] = [*use.lists.get("before", []), *left]
+                use.lists["after"] = [*use.lists.get("after", []), *([] if is_first else washes)]
+                use.lists["before"] = [*use.lists.get("before", []), *([] if is_last else left)]
 
 
-def _is_said_to_precede(use: Use, part: WrittenParts, other: Use, others: WrittenParts) -> bool:
-    """Whether the job says of one use that it is before another, or of the other that it is after the one."""
+def _later(stages: dict[str, Table], waits: list[Table]) -> dict[str, set[str]]:
+    """For each stage all that stages and waits put after it, straight or through others."""
+    arrows = [(first, key) for key, stage in stages.items() for first in texts_in(stage, "after")]
+    arrows += [(wait["after"], wait["before"]) for wait in waits if "after" in wait and "before" in wait]
+    found: dict[str, set[str]] = {}
+    for key in stages:
+        reached: set[str] = set()
+        while more := {second for first, second in arrows if first == key or first in reached} - reached:
+            reached |= more
+        found[key] = reached
+    return found
+
+
+def _is_said_to_precede(
+    use: Use, part: WrittenParts, other: Use, others: WrittenParts, later: dict[str, set[str]]
+) -> bool:
+    """Whether the job says of one use that it is before another, or of a stage of one that it is before the other's.
+
+    Recipes themselves put no stage of one use after one of another.
+    """
     says_after = not part.stages.keys().isdisjoint(other.lists.get("after", []))
-    return says_after or not others.stages.keys().isdisjoint(use.lists.get("before", []))
+    says_before = not others.stages.keys().isdisjoint(use.lists.get("before", []))
+    return says_after or says_before or any(not later[key].isdisjoint(others.stages) for key in part.stages)
 
 
 def _lay_sheets(parts: WrittenParts, stages: dict[str, Table], surfaces: Table) -> None:
