@@ -7,8 +7,10 @@ from typing import TypeVar
 
 from planner.day import Day, Job, Method, Stage
 from planner.day.names import Names
+from planner.day.sections import in_sections
+from planner.day.waiting import MOST_SECTIONS, Wait
 from planner.day.without import without_stages
-from planner.plan.pieces import MORE, REST, takes_off_a_rest, with_pieces
+from planner.plan.pieces import MORE, REST, first_of, takes_off_a_rest, with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress
 from planner.plan.went import with_what_stays
@@ -21,7 +23,8 @@ def left_for_another_day(day: Day, plan: Plan, progress: Progress) -> Day | None
     """The work that a plan, its past with real times, does not do, as a day on the next date; None where there is none.
 
     What takes off a treatment that is left is left as well, for as much of it, though it is done today of the rest.
-    What waits for something that was done today waits no longer than it has to, and may begin with the day where that
+    Both go over the surface in the order that the day says, and where there is more of them than one pass can do in time
+    they are in sections of their own. What waits for something that was done today waits no longer than it has to, and may begin with the day where that
     is over by then. Windows, promises and the forecast were today's. Kit that stayed at a job is said there.
     """
     whole = with_what_stays(with_pieces(day, progress), progress)
@@ -29,15 +32,14 @@ def left_for_another_day(day: Day, plan: Plan, progress: Progress) -> Day | None
     for key, job in whole.jobs.items():
         left = [s for s, stage in job.stages.items() if _is_left(plan, progress, key, s, stage)]
         if left and any(not job.stages[s].only_if_needed for s in left):
-            shares = {n.stage + REST: 1 - n.part for n in progress.noted if n.job == key and n.part is not None}
-            again = _taken_off_again(job, left, shares)
+            again = _taken_off_again(job, left, _shares(day.jobs[key], key, progress))
             left = [s for s in job.stages if s in left or again.stages[s] is not job.stages[s]]
-            jobs[key] = _what_is_left(again, key, left, plan)
+            jobs[key] = _in_its_own_order(_what_is_left(again, key, left, plan), day.jobs[key])
     if not jobs:
         return None
     title = f"Left of {day.title or day.date}"
     changes = {"jobs": jobs, "date": day.date + dt.timedelta(days=1), "weather": (), "title": title}
-    return day.model_copy(update=changes)
+    return in_sections(day.model_copy(update=changes))
 
 
 def what_it_takes(day: Day) -> tuple[str, ...]:
@@ -58,6 +60,16 @@ def _is_left(plan: Plan, progress: Progress, job: str, key: str, stage: Stage) -
     return plan.work(job, key) is None or is_broken_off
 
 
+def _shares(job: Job, key: str, progress: Progress) -> dict[str, float]:
+    """What part of its stage each second piece is: what is asked for beyond it may be more than the whole."""
+    shares = {n.stage + REST: 1 - n.part for n in progress.noted if n.job == key and n.part is not None}
+    for more in progress.more:
+        if more.job == key and more.stage in job.stages:
+            likely = min(job.likely_minutes(more.stage, m) for m in job.stages[more.stage].methods)
+            shares[more.stage + MORE] = more.minutes / max(likely, 1)
+    return shares
+
+
 def _taken_off_again(job: Job, left: list[str], shares: dict[str, float]) -> Job:
     """The job in which what takes off a treatment that is left, and is done today, is as much of it as that is left."""
     stages = dict(job.stages)
@@ -70,7 +82,7 @@ def _taken_off_again(job: Job, left: list[str], shares: dict[str, float]) -> Job
                 m: way.model_copy(update={"minutes": minutes[m], "rate": None, "factor": 1.0})
                 for m, way in job.stages[done].methods.items()
             }
-            stages[done] = job.stages[done].model_copy(update={"methods": methods})
+            stages[done] = job.stages[done].model_copy(update={"methods": methods, "part": None})
     return job.model_copy(update={"stages": stages})
 
 
@@ -101,6 +113,17 @@ def _what_is_left(job: Job, name: str, left: list[str], plan: Plan) -> Job:
             "quoted": {item: done_by for item, done_by in kept.quoted.items() if done_by},
         }
     )
+
+
+def _in_its_own_order(job: Job, before: Job) -> Job:
+    """The job, begun afresh: what waits in any order only as it was cut today goes in the order of ``before``."""
+    order = {(w.after, w.before, w.kind): w.order for w in before.waits}
+
+    def afresh(wait: Wait) -> Wait:
+        ends = (first_of(wait.after), None if wait.before is None else first_of(wait.before), wait.kind)
+        return wait.model_copy(update={"order": order.get(ends, wait.order), "sections": MOST_SECTIONS})
+
+    return job.model_copy(update={"waits": tuple(afresh(w) if w.order is not None else w for w in job.waits)})
 
 
 def _with_more(way: Method, more: Method, minutes: int) -> Method:

@@ -53,7 +53,7 @@ def without_gone_pieces(day: Day, progress: Progress) -> Progress:
     known = {(j, s) for j, s, _ in with_pieces(day, progress).stages()}
 
     def is_there(job: str, stage: str) -> bool:
-        is_piece = _first_of(stage) != stage and job in day.jobs and _first_of(stage) in day.jobs[job].stages
+        is_piece = first_of(stage) != stage and job in day.jobs and first_of(stage) in day.jobs[job].stages
         return (job, stage) in known or not is_piece
 
     left = replace(
@@ -69,7 +69,7 @@ def without_gone_pieces(day: Day, progress: Progress) -> Progress:
 
 def pieces_covered(job: Job, cover: str) -> tuple[str, ...]:
     """The second pieces of stages for which a stage covers."""
-    return tuple(key for key in covers_for(job, cover) if _first_of(key) != key and _first_of(key) in job.stages)
+    return tuple(key for key in covers_for(job, cover) if first_of(key) != key and first_of(key) in job.stages)
 
 
 def given_up_with(job: Job, piece: str) -> tuple[str, ...]:
@@ -86,7 +86,8 @@ def takes_off_a_rest(job: Job, key: str) -> bool:
     return key.endswith(LATER) and key.removesuffix(LATER) in job.stages
 
 
-def _first_of(key: str) -> str:
+def first_of(key: str) -> str:
+    """The stage of which a key is a piece; itself where it is none."""
     return re.sub(f"({REST}|{MORE}|{LATER})+$", "", key)
 
 
