@@ -532,7 +532,7 @@ def test_an_overdue_break_is_still_taken_and_soon() -> None:
 
 
 def record(rng: random.Random, day: Day, plan: Plan) -> Progress:
-    """A random word on a random minute of a day: to plan, late, early, little noted, given up, gone, raining."""
+    """A random word on a random minute of a day: to plan, late, early, little noted, half done, given up, gone, rain."""
     at = rng.randint(plan.leaves - 10, plan.home + 10)
     slip = rng.choice((0, 0, -10, -4, 5, 15, 40))
     how_much = rng.choice((0.0, 0.5, 1.0))
@@ -555,6 +555,9 @@ def record(rng: random.Random, day: Day, plan: Plan) -> Progress:
     if len(day.hands) > 1 and rng.random() < 0.15:
         gone = {rng.choice(list(day.hands)): at - rng.choice((0, 10, -30))}
     rain = at + rng.choice((0, 30)) if rng.random() < 0.1 else None
+    done = [n for n, note in enumerate(noted) if note.end is not None]
+    if done and rng.random() < 0.3:
+        noted[done[-1]] = replace(noted[done[-1]], part=0.5)
     return Progress(at, tuple(noted), dropped, arrived, gone, rain)
 
 

@@ -237,6 +237,9 @@ class Held:
             left = [r for r in left if r is not known]
             if known is None:
                 self._from_now(rest.start)
+                for other in self.past.rests:
+                    if other.hand == hand and other.end > self.now:
+                        self.v.model.add(rest.start >= other.end).only_enforce_if(rest.present)
             elif known.end <= self.now:
                 self._fix(rest.present, 0)
             else:
@@ -256,19 +259,28 @@ class Held:
                     self.v.model.add(slot.end <= gone).only_enforce_if(slot.present)
 
     def _wait_for_the_late(self) -> None:
-        """A hand who is not there yet, or away, begins nothing before they are."""
+        """A hand who is not there yet, or away, begins nothing before they are; nor one who has a break, owed or not."""
         for hand, minute in self.progress.back.items():
-            h = self.index.hands.index(hand)
-            for task in self.v.all_tasks():
-                if h in task.hands and id(task) not in self.begun:
-                    self.v.model.add(task.start >= minute).only_enforce_if(task.hands[h])
-            for n in self.v.slots_of(hand=h):
-                if n not in self.crossings:
-                    slot = self.v.slots[n]
-                    self.v.model.add(slot.start >= minute).only_enforce_if(slot.present)
+            self._begin_nothing_before(minute, hand)
             for rest in self.v.rests:
-                if rest.hand == h and not any(r.hand == hand for r in self.past.rests):
+                if self.index.hands[rest.hand] == hand and not any(r.hand == hand for r in self.past.rests):
                     self.v.model.add(rest.start >= minute).only_enforce_if(rest.present)
+        for known in self.past.rests:
+            if known.end > self.now:
+                self._begin_nothing_before(known.end, known.hand)
+                for n, crossing in self.crossings.items():
+                    if crossing.hand == known.hand and crossing.end == NOT_YET:
+                        self.v.model.add(self.v.slots[n].goes >= known.end)
+
+    def _begin_nothing_before(self, minute: int, hand: str) -> None:
+        h = self.index.hands.index(hand)
+        for task in self.v.all_tasks():
+            if h in task.hands and id(task) not in self.begun:
+                self.v.model.add(task.start >= minute).only_enforce_if(task.hands[h])
+        for n in self.v.slots_of(hand=h):
+            if n not in self.crossings:
+                slot = self.v.slots[n]
+                self.v.model.add(slot.start >= minute).only_enforce_if(slot.present)
 
     def _wait_for_kit(self) -> None:
         """What is not there yet is carried in, or set up, only once it is."""

@@ -16,12 +16,14 @@ _SAME = 0.01
 def still_to_go(day: Day, problem: Problem, index: Index, past: Past) -> Iterator[Leaving]:
     """The problem's leavings as far as they can still happen, each for what of it has not been carried out yet.
 
-    Where the van has left for good, what stands there can no longer be taken: the record cannot make the rest
-    impossible.
+    What is gone came of what was done by now, if it can: before what only a stage still to come leaves, and that before
+    what it leaves by one of its methods alone. Where the van has left for good, what stands there can no longer be
+    taken: the record cannot make the rest impossible.
     """
     gone = _gone(index, past)
     planned = [x for leaving in problem.leaving if (x := _as_it_went(problem, index, past, leaving)) is not None]
-    sure = [*planned, *_not_wanted(day, problem, index, past)]
+    all_of_them = [*planned, *_not_wanted(day, problem, index, past)]
+    sure = sorted(all_of_them, key=lambda x: (not _is_ready(index, past, x), bool(x.when)))
     counts = [_less(gone, leaving, leaving.count, alike=True) for leaving in sure]
     for leaving, count in zip(sure, counts, strict=True):
         left = _less(gone, leaving, count, alike=False)
@@ -85,6 +87,12 @@ def _gone(index: Index, past: Past) -> dict[tuple[int, int, float], int]:
                 kind = (ground, index.materials.index(x.what), x.rest or 0.0)
                 gone[kind] = gone.get(kind, 0) + x.count
     return gone
+
+
+def _is_ready(index: Index, past: Past, leaving: Leaving) -> bool:
+    """Whether all that a leaving comes of is over."""
+    works = [past.plan.work(*index.stages[a]) for a in leaving.after]
+    return all(work is not None and work.end < NOT_YET for work in works)
 
 
 def _less(gone: dict[tuple[int, int, float], int], leaving: Leaving, count: int, *, alike: bool) -> int:
