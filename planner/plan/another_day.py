@@ -23,9 +23,10 @@ def left_for_another_day(day: Day, plan: Plan, progress: Progress) -> Day | None
     """The work that a plan, its past with real times, does not do, as a day on the next date; None where there is none.
 
     What takes off a treatment that is left is left as well, for as much of it, though it is done today of the rest.
-    Both go over the surface in the order that the day says, and where there is more of them than one pass can do in time
-    they are in sections of their own. What waits for something that was done today waits no longer than it has to, and may begin with the day where that
-    is over by then. Windows, promises and the forecast were today's. Kit that stayed at a job is said there.
+    Both go over the surface in the order that the day says, and where there is more of them than one pass can do in
+    time they are in sections of their own. What waits for something that was done today waits no longer than it has
+    to, and may begin with the day where that is over by then. Windows, promises and the forecast were today's. Kit
+    that stayed at a job is said there.
     """
     whole = with_what_stays(with_pieces(day, progress), progress)
     jobs = {}

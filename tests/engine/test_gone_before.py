@@ -15,7 +15,7 @@ SWEPT = (Noted("elm", "treat", 496, 508), Noted("elm", "sweep", 512, 532))
 
 
 def with_rubble() -> tuple[Day, Plan]:
-    """The worked day; sweeping leaves a container of rubble, out with the first crossing, and so does one way to rinse."""
+    """The worked day; sweeping leaves a container of rubble, out by the first crossing, and so does a way to rinse."""
     day, plan = worked.tiny()
     tables = day.model_dump(by_alias=True)
     tables["materials"] = {"rubble": {"mass": 7, "load": 0.5}}
@@ -28,7 +28,7 @@ def with_rubble() -> tuple[Day, Plan]:
 
 
 def test_rubble_that_is_gone_came_of_what_was_done() -> None:
-    """It was reckoned as that of the rinse to come, which the file names first: that of the sweep was to go out again."""
+    """It was reckoned as that of the rinse to come, which the file names first: the sweep's was to go out again."""
     day, plan = with_rubble()
     assert broken_rules(day, plan) == []
     result = plan_rest(day, plan, Progress(540, SWEPT, settled=536), seconds=20, workers=1)

@@ -532,7 +532,7 @@ def test_an_overdue_break_is_still_taken_and_soon() -> None:
 
 
 def record(rng: random.Random, day: Day, plan: Plan) -> Progress:
-    """A random word on a random minute of a day: to plan, late, early, little noted, half done, given up, gone, rain."""
+    """A random word on a random minute of a day: to plan, late, early, little noted, half done, given up, gone."""
     at = rng.randint(plan.leaves - 10, plan.home + 10)
     slip = rng.choice((0, 0, -10, -4, 5, 15, 40))
     how_much = rng.choice((0.0, 0.5, 1.0))

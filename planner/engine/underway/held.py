@@ -259,7 +259,7 @@ class Held:
                     self.v.model.add(slot.end <= gone).only_enforce_if(slot.present)
 
     def _wait_for_the_late(self) -> None:
-        """A hand who is not there yet, or away, begins nothing before they are; nor one who has a break, owed or not."""
+        """A hand who is not there yet, or away, begins nothing before they are; nor one who has a break, owed or no."""
         for hand, minute in self.progress.back.items():
             self._begin_nothing_before(minute, hand)
             for rest in self.v.rests:
