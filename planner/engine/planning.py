@@ -148,8 +148,8 @@ class Planning:
         return self._standing_of(plan).rank(self.problem.price)
 
     def _plan_job_by_job(self) -> Least:
-        """With several jobs: plan each alone and put them together; what every plan takes at the least."""
-        if len(self.day.jobs) < 2 or self.outset.adjust is not None or self.most_crossings is not None:
+        """Plan each job alone, where it is worth it, and put them together; what every plan takes at the least."""
+        if self.outset.adjust is not None or self.most_crossings is not None or not self._is_worth_its_jobs():
             return Least(0, 0)
         from planner.engine.several_jobs.job_by_job import JobByJob
 
@@ -159,6 +159,17 @@ class Planning:
         by_job = JobByJob(self.day, self.problem, budget, self._alone, self._offer, self.stop, longest)
         by_job.run()
         return by_job.least
+
+    def _is_worth_its_jobs(self) -> bool:
+        """Whether a day is planned job by job first: one of several, or of a middling one with ways of both kinds.
+
+        Of these nearly all that is ever proven is refuted with the crossings left out that cost nothing.
+        """
+        if len(self.day.jobs) > 1:
+            return True
+        kinds = {ground.restricted for ground in self.problem.grounds if ground.slots}
+        is_middling = not self.problem.is_small and not self.problem.is_large
+        return len(kinds) > 1 and is_middling and not self.budget.quick
 
     def _plan_without_room(self) -> Plan | None:
         """On a day that says how sure it is to be: plan it as if that were only wished for, to tell what it costs.

@@ -86,7 +86,7 @@ class Search(ByNumber):
 
     def run(self) -> Outcome:
         """Search all levels; the outcome holds the best solution and what is proven of it."""
-        least = look_in_few_crossings(self)
+        least = None if self._is_proven_before() else look_in_few_crossings(self)
         looked = least is not None
         self.floor = max(self.floor, least or 0)
         if self.best is None and not self.problem.is_large:

@@ -17,6 +17,7 @@ from planner.plan.measures import measure
 from planner.plan.plan import Plan
 from tests.benchmarks.recipe_days import recipe_day
 from tests.engine.bruteforce import best_value
+from tests.engine.exactness import disagreement
 from tests.engine.random_days import tiny
 from tests.plan.worked import pair, pair_tables
 
@@ -116,3 +117,20 @@ def test_what_is_known_is_never_given_up_for_something_worse() -> None:
     again = plan_day(day, seconds=0.01, previous=best).plan
     assert again is not None
     assert measure(day, again).value == values[-1]
+
+
+@pytest.mark.parametrize("seed", [27, 70, 83, 91])
+def test_one_job_with_ways_of_both_kinds_is_planned_by_itself_first(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Tiny days with a restricted way and another, taken for middling: they are worth what the exact search says."""
+    begun: list[str] = []
+    run = JobByJob.run
+
+    def noted(by_job: JobByJob) -> None:
+        begun.extend(job.job for job in by_job.jobs)
+        run(by_job)
+
+    monkeypatch.setattr("planner.engine.problem.MIDDLING", 0)
+    monkeypatch.setattr(JobByJob, "run", noted)
+    day = tiny(seed)
+    assert disagreement(day) is None
+    assert begun == list(day.jobs)
