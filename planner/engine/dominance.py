@@ -29,7 +29,8 @@ def most_stays(problem: Problem, kit: int, ground: int) -> int:
     and a ground has no more stays in a visit than units that come to it and stays on the others. Where there are units
     enough for all that can run at once, each ground keeps its own, and nothing goes to and fro. One more stands there
     for each that a day under way finds there. Two stays of what is rinsed out between chemicals are not made one, nor
-    two of sheets that lie where others work in between, or of a ladder that stands where paving is washed.
+    two of sheets that lie where others work in between, or of a ladder, or what must be kept dry, that stands where paving
+    is washed in between.
     """
     own, job = problem.kit[kit].own, problem.grounds[ground].job
     hands = max(1, len(problem.hands))
@@ -49,12 +50,29 @@ def _is_taken_up_between(problem: Problem, kit: int, ground: int) -> bool:
     """Whether a plan may have to pack a kit down on a ground and set it up there again.
 
     That is so of what is rinsed out between chemicals, of sheets that lie where others work in between, and of a ladder
-    that stands where paving is washed.
+    that stands where paving is washed, or what must be kept dry, if that may come between two that take it.
     """
     chemicals = {problem.activities[a].chemical for a in users(problem, kit, ground)}
     lies_on_work = any(kit in kept.kit and kept.under for kept in problem.kept)
-    stands_in_the_way = any(x.is_down and (x.kit, x.ground) == (kit, ground) for x in problem.beneath)
+    stands_in_the_way = any(
+        x.is_down and (x.kit, x.ground) == (kit, ground) and _may_come_between(problem, x.above, users(problem, kit, ground))
+        for x in problem.beneath
+    )
     return lies_on_work or stands_in_the_way or (problem.kit[kit].of_one_chemical and len(chemicals) > 1)
+
+
+def _may_come_between(problem: Problem, above: int, takers: list[int]) -> bool:
+    """Whether no order of the day puts an activity after all of some others."""
+    before: dict[int, set[int]] = {}
+    for lag in problem.lags:
+        if lag.is_in_turn:
+            before.setdefault(lag.second, set()).add(lag.first)
+    found, waiting = set[int](), [above]
+    while waiting:
+        new = before.get(waiting.pop(), set()) - found
+        found |= new
+        waiting += (a for a in new if not problem.activities[a].optional)  # one left out puts nothing in order
+    return len(takers) > 1 and not set(takers) <= found
 
 
 def may_lie(problem: Problem, kit: int, ground: int) -> bool:

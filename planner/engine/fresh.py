@@ -10,6 +10,7 @@ from planner.day import Day, Job, Stage
 from planner.day.stage_kinds import (
     DIRT,
     DRAINS_IN,
+    KEPT_DRY,
     LADDER,
     RAIN,
     SPRAY,
@@ -29,6 +30,7 @@ from planner.engine.reach import (
     next_stages,
     passed,
     taken,
+    timed_kit,
     timed_ladders,
     waited_for,
 )
@@ -214,10 +216,16 @@ def beneath(day: Day, index: Index, at: At) -> Iterator[p.Beneath]:
 def underfoot(day: Day, index: Index, at: At) -> Iterator[p.Beneath]:
     """Ladders, by the ground where they are used, that have to stand on the paving which a stage wets or coats.
 
-    What is up or down in no time is in nobody's way.
+    And what must be kept dry, where a stage wets all that it may stand at.
     """
     for j, job in day.jobs.items():
         under, ladders = below(job), list(timed_ladders(day, job))
+        for k, g, takers in timed_kit(day, job, KEPT_DRY):
+            feet = [{job.stages[x].surface} | foot_of_ladder(job, under, job.stages[x]) for x in takers]
+            for s, stage in job.stages.items():
+                wet = {stage.surface} | under[stage.surface] if stage.wets and s not in takers else set()
+                if all(wet & places for places in feet):
+                    yield p.Beneath(at((j, s)), index.grounds.index((j, g)), index.kit.index(k), is_down=True)
         for s, stage in job.stages.items() if ladders else ():
             if not (job.surfaces[stage.surface].stood_on and stage.wants_it_clear):
                 continue

@@ -117,11 +117,16 @@ def foot_of_ladder(job: Job, under: dict[str, set[str]], stage: Stage) -> set[st
 
 
 def timed_ladders(day: Day, job: Job) -> Iterator[tuple[str, str, list[str]]]:
-    """Ladders that take time to put up and away, each with a ground and all that takes it there.
+    """Ladders that take time to put up and away, each with a ground and all that takes it there."""
+    yield from timed_kit(day, job, LADDER)
+
+
+def timed_kit(day: Day, job: Job, tag: str) -> Iterator[tuple[str, str, list[str]]]:
+    """Kit with a tag that takes time to put up and away, each with a ground and all that takes it there.
 
     What is up or down in no time is in nobody's way.
     """
-    for k in [k for k, kit in day.kit.items() if LADDER in kit.tags and kit.set_up and kit.pack_down]:
+    for k in [k for k, kit in day.kit.items() if tag in kit.tags and kit.set_up and kit.pack_down]:
         takers: dict[str, list[str]] = {}
         for s in [s for s, stage in job.stages.items() if k in taken(day, stage)]:
             takers.setdefault(job.ground_of(s), []).append(s)

@@ -78,6 +78,7 @@ RULES: tuple[Callable[[DayAndPlan], Breaches], ...] = (
     ladders.no_ladder_goes_over_wet_steps,
     ladders.no_ladder_stands_in_the_wet,
     ladders.no_ladder_is_seen_to_on_what_is_closed,
+    ladders.nothing_electric_stands_in_the_wet,
     fresh.nobody_works_below_another,
     fresh.nobody_is_below_what_drips,
     fresh.nobody_sees_to_kit_below_another,

@@ -149,6 +149,7 @@ class FreshReading:
 
     def _cleared_of(self, x: int) -> Iterator[tuple[tuple[str, str], str]]:
         """The ladders, by ground and key, that for all they are for on that ground stand where a stage is done."""
+        yield from self._out_of_the_wet(x)
         j, _, stage = self.stages[x]
         wet = stage.chemical or stage.nuisances & {"spray", "water"} or stage.spoiled_while_fresh_by
         if not (wet and self._job(x).surfaces[stage.surface].stood_on):
@@ -160,6 +161,17 @@ class FreshReading:
                     mine = any(self._takes(x, (j, g), k) for g in self._job(x).grounds)
                     if users and not mine and all(stage.surface in self._feet_of_ladder(y) for y in users):
                         yield (j, g), k
+
+    def _out_of_the_wet(self, x: int) -> Iterator[tuple[tuple[str, str], str]]:
+        """Kit that must be kept dry and has no place on its ground but where a stage wets what is there."""
+        j, _, stage = self.stages[x]
+        wet = {stage.surface} | self.below[j][stage.surface]
+        for k, kit in self.day.kit.items() if stage.wets else ():
+            for g in self._job(x).grounds if "kept-dry" in kit.tags and kit.set_up and kit.pack_down else ():
+                users = [y for y in range(len(self.stages)) if self._takes(y, (j, g), k)]
+                near = [self._feet_of_ladder(y) | {self.stages[y][2].surface} for y in users]
+                if users and x not in users and all(places & wet for places in near):
+                    yield (j, g), k
 
     def ladders_on(self, j: str, surface: str, own: Iterable[int]) -> Iterator[tuple[tuple[str, str], str]]:
         """The ladders of a job, by ground and key, that stand on a surface for all they are for, none of it these."""

@@ -24,7 +24,7 @@ def channel_day(seed: int) -> Day:
         "jet": {"load": 1, "set_up": rng.randint(0, 1), "supply": ["tap"]},
     }
     if rng.random() < 0.5:
-        stages, waits = _about_a_channel(rng, surfaces)
+        stages, waits = _about_a_channel(rng, surfaces, kit)
         del kit["ladder"]
     else:
         stages, waits = _below_what_dwells(rng, surfaces)
@@ -40,8 +40,11 @@ def _stage(rng: random.Random, kind: str, surface: str, *kit: str, **said: Any) 
     return {"kind": kind, "surface": surface, "methods": {"one": way}, **said}
 
 
-def _about_a_channel(rng: random.Random, surfaces: Tables) -> tuple[Tables, list[Tables]]:
-    """The floor drains to a channel, which is scooped and flushed; most floors are washed, wetted or filled."""
+def _about_a_channel(rng: random.Random, surfaces: Tables, kit: Tables) -> tuple[Tables, list[Tables]]:
+    """The floor drains to a channel, which is scooped and flushed; most floors are washed, wetted or filled.
+
+    Some are cut by what must be kept dry.
+    """
     surfaces["channel"] = {"ground": "ground0", "stood_on": False, "high": False}
     if rng.random() < 0.15:
         del surfaces["channel"]["high"]  # it then stands over the floor that drains to it, and neither soils the other
@@ -59,6 +62,11 @@ def _about_a_channel(rng: random.Random, surfaces: Tables) -> tuple[Tables, list
             floor["fill"] |= {"fresh_to": ["spray", "water", "dirt"], "fresh_for": rng.randint(0, 5)}
     if "wash" in floor and rng.random() < 0.2:
         floor["wash"]["soils"] = False
+    if len(floor) < 3 and rng.random() < 0.4:
+        kit["saw"] = {"load": 1, "set_up": rng.randint(1, 2), "pack_down": rng.randint(1, 2), "tags": ["kept-dry"]}
+        floor["cut"] = _stage(rng, rng.choice(("cut", "sweep")), rng.choice(("floor", "wall")), "saw")
+        if len(floor) < 3 and rng.random() < 0.5:
+            floor["again"] = _stage(rng, "cut", "floor", "saw")
     names = list(floor)
     for first, second in pairwise(names):
         if rng.random() < 0.7:

@@ -566,6 +566,28 @@ def test_nobody_kneels_on_what_was_treated_and_left() -> None:
         assert works["channel-refit"].end <= works["treat"].start
 
 
+@pytest.mark.parametrize(
+    ("recipe", "kit"),
+    [("clean-and-repoint-patio", ("grinder", "vacuum")), ("clear-gutters", ("gutter-poles",))],
+)
+def test_no_grinder_and_no_gutter_vacuum_stand_where_somebody_jets(recipe: str, kit: tuple[str, ...]) -> None:
+    """They are packed down before, and those of the gutter are not set up sooner than the drive below is washed."""
+    uses = [{"recipe": recipe, "prefix": "one", "ground": "rear", **measures_for(recipe)}]
+    if recipe == "clear-gutters":
+        uses.append({"recipe": "treat-drive", "prefix": "two", "ground": "rear", "area": "20 m2"})
+    away = {"leave_at_home": ["rake", "pole-scoop", "ladder"]}
+    day = in_sections(day_of(uses, hands=2, **away))
+    for plan in plans(day):
+        jets = [w for w in plan.works if day.jobs["elm"].stages[w.stage].wets]
+        assert jets
+        for key in kit:
+            up = [c.start for c in plan.chores if c.kit == key and c.what == "set up"]
+            down = [c.end for c in plan.chores if c.kit == key and c.what == "pack down"]
+            assert up
+            stands = list(zip(sorted(up), sorted(down), strict=True))
+            assert not any(start < w.end and w.start < end for start, end in stands for w in jets)
+
+
 def test_nobody_works_below_acid_that_dwells() -> None:
     """Salts on a wall, an oil stain in the drive below: granules, degreaser and broom wait until the acid is off."""
     uses = [

@@ -93,6 +93,11 @@ SHOWN = (
     Shown("ladders.no_ladder_is_seen_to_on_what_is_closed",
           LOW + "test_no_ladder_is_put_up_or_taken_down_on_what_dwells", "joints_below_a_wall",
           lambda _, problem: any(closed.kit for closed in problem.closed)),
+    Shown("ladders.nothing_electric_stands_in_the_wet",
+          LOW + "test_what_must_be_kept_dry_does_not_stand_where_something_is_wetted", "rear_patio",
+          lambda day, problem: any(
+              beneath.is_down and "kept-dry" in list(day.kit.values())[beneath.kit].tags for beneath in problem.beneath
+          )),
     Shown("fresh.nobody_is_below_what_drips", LOW + "test_nobody_kneels_below_acid_that_dwells_on_a_wall",
           "salts_above_a_drive", _drips),
     Shown("fresh.nobody_works_below_another", FRESH + "test_nobody_works_below_another", "three_jobs_two_hands",

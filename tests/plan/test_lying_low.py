@@ -100,6 +100,41 @@ def test_no_ladder_is_put_up_on_what_is_fresh_and_spoiled_by_feet() -> None:
     assert with_a_ladder(490, None, said | {"fresh_to": ["rain"]}) == ""
 
 
+@pytest.mark.parametrize(
+    ("said", "is_wet"),
+    [
+        (ON_PATIO | {"kind": "wash"}, True),
+        (ON_WALL | {"kind": "rinse"}, True),
+        (ON_PATIO | {"kind": "wet"}, True),
+        (ON_PATIO | {"kind": "fill"}, False),
+        (ON_DRIVE | {"kind": "wash"}, False),
+    ],
+)
+def test_what_must_be_kept_dry_does_not_stand_where_something_is_wetted(said: Tables, is_wet: bool) -> None:  # noqa: FBT001
+    """A saw is set up at 08:20, used from 08:25 to 08:35, and stands until 09:00; it is packed down before, or set up after."""
+    saw = {"load": 0, "set_up": 5, "pack_down": 5, "tags": ["kept-dry"]}
+    tables = house({"cut": ON_PATIO | {"kind": "x", "methods": {"saw": {"minutes": 10, "kit": ["saw"]}}}, "put": said})
+    tables["kit"]["saw"] = saw
+    day = Day.model_validate(tables)
+    assert faults_in(day) == []
+    for start in (490, 520, 531, 545):
+        plan = Plan(
+            drives=(Drive("yard", "elm", 480, 490), Drive("elm", "yard", 640, 650)),
+            visits=(Visit("elm", 1, 490, 640),),
+            works=(
+                Work("elm", "cut", "saw", ("hand0",), 1, 505, 515, (("saw", 1),)),
+                Work("elm", "put", "hand", ("hand0",), 1, start, start + 10),
+            ),
+            chores=(
+                Chore("set up", "elm", 1, "rear", ("hand0",), 500, 505, "saw", 1),
+                Chore("pack down", "elm", 1, "rear", ("hand0",), 540, 545, "saw", 1),
+            ),
+            stays=(Stay("elm", "rear", "saw", 1, 1, 1, 500, 545),),
+        )
+        told = [breach.text for breach in broken_rules(day, plan) if "kept dry" in breach.text]
+        assert bool(told) == (is_wet and 500 - 10 < start < 545), start
+
+
 # --- what drips ---------------------------------------------------------------------------------------------------
 
 

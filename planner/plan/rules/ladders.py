@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from planner.day import Job
-from planner.day.stage_kinds import FEET, LADDER, WET_UNDERFOOT
+from planner.day.stage_kinds import FEET, KEPT_DRY, LADDER, WET_UNDERFOOT
 from planner.plan.rules.day_and_plan import (
     Breaches,
     BrokenRule,
@@ -60,6 +60,29 @@ def no_ladder_stands_in_the_wet(r: DayAndPlan) -> Breaches:
             if users and is_there and not its_own and overlap(start, end, work.start, work.end):
                 later = max(start, work.start)
                 text = f"'{stay.kit}' stands on '{wanted}' during {r.words(work)}"
+                yield BrokenRule(9, text, stay.job, later, later + 1)
+
+
+def nothing_electric_stands_in_the_wet(r: DayAndPlan) -> Breaches:
+    """Rule 9: kit that must be kept dry does not stand set up where something is wetted, if all that it is for on its
+    ground has it stand there."""
+    for stay in r.plan.stays:
+        kit = r.day.kit[stay.kit]
+        if KEPT_DRY not in kit.tags or not (kit.set_up and kit.pack_down):
+            continue
+        start = min((c.start for c in r.chores_of(stay, "set up")), default=stay.carried_in)
+        end = max((c.end for c in r.chores_of(stay, "pack down")), default=stay.carried_out)
+        users = r.stages_that_take(stay.job, stay.ground, stay.kit)
+        for work in r.plan.works:
+            own = r.stage(work).surface
+            if work.job != stay.job or not r.stage(work).wets or not overlap(start, end, work.start, work.end):
+                continue
+            its_own = any(stay.kit in r.day.kit_closure(way.kit) for way in r.stage(work).methods.values())
+            wet = {own, *r.below(work.job)[own]}
+            stands = [where_its_ladder_stands(r, stay.job, s) | {r.day.jobs[stay.job].stages[s].surface} for s in users]
+            if users and not its_own and all(wet & places for places in stands):
+                later = max(start, work.start)
+                text = f"'{stay.kit}', which must be kept dry, stands where it gets wet during {r.words(work)}"
                 yield BrokenRule(9, text, stay.job, later, later + 1)
 
 
