@@ -29,8 +29,8 @@ def most_stays(problem: Problem, kit: int, ground: int) -> int:
     and a ground has no more stays in a visit than units that come to it and stays on the others. Where there are units
     enough for all that can run at once, each ground keeps its own, and nothing goes to and fro. One more stands there
     for each that a day under way finds there. Two stays of what is rinsed out between chemicals are not made one, nor
-    two of sheets that lie where others work in between, or of a ladder, or what must be kept dry, that stands where paving
-    is washed in between.
+    two of sheets that lie where others work in between, or of a ladder, or what must be kept dry, that stands where
+    paving is washed in between.
     """
     own, job = problem.kit[kit].own, problem.grounds[ground].job
     hands = max(1, len(problem.hands))
@@ -54,10 +54,8 @@ def _is_taken_up_between(problem: Problem, kit: int, ground: int) -> bool:
     """
     chemicals = {problem.activities[a].chemical for a in users(problem, kit, ground)}
     lies_on_work = any(kit in kept.kit and kept.under for kept in problem.kept)
-    stands_in_the_way = any(
-        x.is_down and (x.kit, x.ground) == (kit, ground) and _may_come_between(problem, x.above, users(problem, kit, ground))
-        for x in problem.beneath
-    )
+    barring = [x.above for x in problem.beneath if x.is_down and (x.kit, x.ground) == (kit, ground)]
+    stands_in_the_way = any(_may_come_between(problem, a, users(problem, kit, ground)) for a in barring)
     return lies_on_work or stands_in_the_way or (problem.kit[kit].of_one_chemical and len(chemicals) > 1)
 
 

@@ -189,7 +189,7 @@ HOUSES_SINCE: dict[str, tuple[str, ...]] = {
         LOW + "test_no_ladder_is_put_up_or_taken_down_on_what_dwells",
         LOW + "test_no_ladder_is_put_up_on_what_is_fresh_and_spoiled_by_feet",
     ),
-    "a grinder and its extractor stand plugged in where the patio is pressure-washed, hours after the joints were cut": (
+    "a grinder and its extractor stand set up where the patio is pressure-washed, hours after the joints were cut": (
         LOW + "test_what_must_be_kept_dry_does_not_stand_where_something_is_wetted",
         RUINED + "test_no_grinder_and_no_gutter_vacuum_stand_where_somebody_jets",
     ),

@@ -94,7 +94,7 @@ SHOWN = (
           LOW + "test_no_ladder_is_put_up_or_taken_down_on_what_dwells", "joints_below_a_wall",
           lambda _, problem: any(closed.kit for closed in problem.closed)),
     Shown("ladders.nothing_electric_stands_in_the_wet",
-          LOW + "test_what_must_be_kept_dry_does_not_stand_where_something_is_wetted", "rear_patio",
+          LOW + "test_what_must_be_kept_dry_does_not_stand_where_something_is_wetted", "joints_below_a_wall",
           lambda day, problem: any(
               beneath.is_down and "kept-dry" in list(day.kit.values())[beneath.kit].tags for beneath in problem.beneath
           )),

@@ -110,8 +110,8 @@ def test_no_ladder_is_put_up_on_what_is_fresh_and_spoiled_by_feet() -> None:
         (ON_DRIVE | {"kind": "wash"}, False),
     ],
 )
-def test_what_must_be_kept_dry_does_not_stand_where_something_is_wetted(said: Tables, is_wet: bool) -> None:  # noqa: FBT001
-    """A saw is set up at 08:20, used from 08:25 to 08:35, and stands until 09:00; it is packed down before, or set up after."""
+def test_what_must_be_kept_dry_does_not_stand_where_something_is_wetted(said: Tables, is_wet: bool) -> None:
+    """A saw is set up from 08:20 on and packed down by 09:05: what wets its place is over before, or begins after."""
     saw = {"load": 0, "set_up": 5, "pack_down": 5, "tags": ["kept-dry"]}
     tables = house({"cut": ON_PATIO | {"kind": "x", "methods": {"saw": {"minutes": 10, "kit": ["saw"]}}}, "put": said})
     tables["kit"]["saw"] = saw
