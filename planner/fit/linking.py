@@ -8,7 +8,7 @@ from typing import Literal
 from planner.day import Day, Job, Wait
 from planner.day.gates import shut_reasons
 from planner.day.names import called
-from planner.day.stage_kinds import DRAINS_IN, LADDER, WET_UNDERFOOT, wets_for_what_follows
+from planner.day.stage_kinds import DRAINS_IN, KEPT_DRY, LADDER, WET_UNDERFOOT, wets_for_what_follows
 from planner.fit.network import RANKS, Doing, Link, Network
 from planner.plan.legs import legs
 from planner.plan.plan import Carried, Crossing, Plan, Stay, Work
@@ -49,6 +49,7 @@ class _Linking:
             self._protection,
             self._apart,
             self._dry,
+            self._kept_dry,
             self._ladders,
             self._drained,
             self._sheets,
@@ -323,6 +324,18 @@ class _Linking:
                 reached = self.below[j][job.stages[m].surface] if k == j and m in job.stages else ()
                 if m != w and k == j and job.stages[m].wets and job.stages[w].surface in reached:
                     self._link(maker, wetting, "what ran into the joints has drained then", lag=DRAINS_IN)
+
+    def _kept_dry(self) -> None:
+        """What must be kept dry is packed down before something is wetted on its ground, or set up after it."""
+        stays = [s for s in self.plan.stays if KEPT_DRY in self.day.kit[s.kit].tags]
+        for (j, w), wet in self.works.items() if stays else ():
+            job = self.day.jobs[j]
+            for stay in stays if job.stages[w].wets else ():
+                if (stay.job, stay.ground) == (j, job.ground_of(w)):
+                    for up in self._chores_of(stay, "set up"):
+                        self._link(wet, up, f"{kit_words(self.day, stay.kit)} would get wet until then")
+                    for down in self._chores_of(stay, "pack down"):
+                        self._link(down, wet, f"{kit_words(self.day, stay.kit)} is out of the wet then")
 
     def _ladders(self) -> None:
         """A ladder is carried over steps before they are wetted, or so long after, and stands on nothing that is."""
