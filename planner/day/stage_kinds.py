@@ -31,9 +31,6 @@ DRAINS_IN = 15
 LADDER = "ladder"
 """The tag of kit that one works from, and of stages that are done from such kit of the site's (a condition says so)."""
 
-KEPT_DRY = "kept-dry"
-"""The tag of kit that may not stand in the wet: what has a motor and is not made for it."""
-
 LADDER_WINDIEST = 30.0
 """Wind in km/h up to which one works from a ladder where the stage itself says none: force 5 begins at 29. Common
 practice, no source."""

@@ -10,7 +10,6 @@ from planner.day import Day, Job, Stage
 from planner.day.stage_kinds import (
     DIRT,
     DRAINS_IN,
-    KEPT_DRY,
     LADDER,
     RAIN,
     SPRAY,
@@ -34,6 +33,7 @@ from planner.engine.reach import (
     timed_ladders,
     waited_for,
 )
+from planner.trade.cautions import KEPT_DRY
 from planner.trade.weather_gates import Tolerances, shut_spans
 
 At = Callable[[tuple[str, str]], int]

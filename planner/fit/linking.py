@@ -8,13 +8,14 @@ from typing import Literal
 from planner.day import Day, Job, Wait
 from planner.day.gates import shut_reasons
 from planner.day.names import called
-from planner.day.stage_kinds import DRAINS_IN, KEPT_DRY, LADDER, WET_UNDERFOOT, wets_for_what_follows
+from planner.day.stage_kinds import DRAINS_IN, LADDER, WET_UNDERFOOT, wets_for_what_follows
 from planner.fit.network import RANKS, Doing, Link, Network
 from planner.plan.legs import legs
 from planner.plan.plan import Carried, Crossing, Plan, Stay, Work
 from planner.plan.rules.below import lies_below
 from planner.plan.rules.day_and_plan import ground_words, hand_words, kit_words, stage_words
 from planner.plan.rules.surfaces import footprint, reached_over
+from planner.trade.cautions import KEPT_DRY
 from planner.trade.units import show_clock, show_minutes
 from planner.trade.weather_gates import Shut
 

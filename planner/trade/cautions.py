@@ -14,6 +14,11 @@ DEFERS = (
 """The line that goes with every list of cautions."""
 
 
+KEPT_DRY = "kept-dry"
+"""The tag of kit that may not stand in the wet: what has a motor and is not made for it. A rule of plans sees to it, so
+that it needs no caution of its own beside that of electricity."""
+
+
 @dataclass(frozen=True, slots=True)
 class Caution:
     """A reminder, and what calls for it besides its tag.
@@ -74,4 +79,4 @@ def cautions_for(tags: Iterable[str]) -> tuple[Caution, ...]:
 
 def without_caution(tags: Iterable[str]) -> tuple[str, ...]:
     """The tags that no caution knows, sorted: a slip of the pen there would lose a caution in silence."""
-    return tuple(sorted(set(tags) - {caution.tag for caution in all_cautions()}))
+    return tuple(sorted(set(tags) - {caution.tag for caution in all_cautions()} - {KEPT_DRY}))

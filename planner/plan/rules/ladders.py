@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from planner.day import Job
-from planner.day.stage_kinds import FEET, KEPT_DRY, LADDER, WET_UNDERFOOT
+from planner.day.stage_kinds import FEET, LADDER, WET_UNDERFOOT
 from planner.plan.rules.day_and_plan import (
     Breaches,
     BrokenRule,
@@ -15,6 +15,7 @@ from planner.plan.rules.day_and_plan import (
 )
 from planner.plan.rules.fresh import fresh_until
 from planner.plan.rules.surfaces import closed_surfaces, footprint, reached_over
+from planner.trade.cautions import KEPT_DRY
 
 
 def no_ladder_goes_over_wet_steps(r: DayAndPlan) -> Breaches:
