@@ -58,9 +58,21 @@ class _Linking:
             self._visits,
         ):
             link()
+        if self.plan.since is not None:
+            self._hold_what_was(self.plan.since)
         drives = [i for i, duty in enumerate(self.duties) if duty.what == "drive"]
         home = max(drives, default=max(range(len(self.duties)), key=lambda i: self.duties[i].end))
         return Network(tuple(self.duties), home, self.plan.leaves)
+
+    def _hold_what_was(self, now: int) -> None:
+        """On a day under way what was begun is as it was, and takes what it took where it is over; nothing else begins
+        before now."""
+        for duty in self.duties:
+            if duty.start < now:
+                duty.not_before, duty.shut = (duty.start, "as it went"), ()
+                duty.spread = duty.spread if duty.end > now else None
+            elif duty.not_before is None or duty.not_before[0] < now:
+                duty.not_before = (now, f"it is {show_clock(now)}")
 
     # --- the duties -----------------------------------------------------------------------------------------------
 

@@ -6,12 +6,14 @@ import pytest
 
 from planner.day import Day
 from planner.day.file import read_day
-from planner.engine import first_plan
+from planner.engine import first_plan, plan_rest
 from planner.fit.chain import chain
 from planner.fit.linking import network_of
 from planner.plan.plan import Plan
+from planner.plan.progress import Noted, Progress
 from tests.days import tiny_day
 from tests.fit.small_days import open_day
+from tests.plan import worked
 
 SAMPLES = Path(__file__).parent.parent.parent / "sample_days"
 NAMES = [
@@ -96,3 +98,18 @@ def test_what_is_carried_is_carried_before_it_is_used() -> None:
     network = network_of(day, serial(day))
     rinse = network.duties[network.work("elm", "rinse") or 0]
     assert any("washer" in link.why for link in rinse.links)
+
+
+def test_gaps_that_are_over_on_a_day_under_way_are_not_to_be_closed() -> None:
+    """The treatment was begun 20 minutes late and nobody can be sooner now: a plan proven best has no gap."""
+    day, plan = worked.tiny()
+    result = plan_rest(day, plan, Progress(530, (Noted("elm", "treat", 516, 528),)), seconds=20, workers=1)
+    assert result.plan is not None
+    assert result.day is not None
+    assert result.plan.proof is not None
+    assert result.plan.proof.is_best
+    carried = chain(result.day, result.plan)
+    assert carried.slack == 0
+    assert "sooner" not in carried.sentence
+    treat = next(step for step in carried.steps if "treat" in step.words)
+    assert (treat.start, treat.end) == (516, 528)
