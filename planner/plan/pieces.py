@@ -3,8 +3,9 @@
 The second piece is a stage of its own, after the first, on another section of the surface. Whatever waits for the stage
 waits for both; what the stage waited for, both did. What is asked for beyond the plan is not what a wait with a most
 ran on: a rinse that was done in time has taken off what was on. What ends the dwell after a stage that is half done, if
-it can follow at once, is cut like it: its first piece takes off what is on, its second the rest. More of what covers is
-for the second pieces of what it covers for, where there are any: it was up, and is laid again.
+it can follow at once, is cut like it: its first piece takes off what is on, its second the rest. A re-wet is of what
+is on: the rest keeps its most without. More of what covers is for the second pieces of what it covers for, where there
+are any: it was up, and is laid again.
 """
 
 import math
@@ -133,15 +134,15 @@ def _with_rest(job: Job, note: Noted) -> Job:
 
 
 def _may_come_off_at_once(job: Job, first: str) -> Iterator[str]:
-    """What ends a dwell with a most after a stage, on the same surface and with nothing to be done in between."""
+    """What ends a dwell with a most after a stage, on the same surface, nothing but a re-wet being done in between."""
     before = [(a, key) for key, stage in job.stages.items() for a in stage.after]
     before += [(w.after, w.before) for w in job.waits if w.before is not None]
     for wait in job.waits:
         has_most = any(most is not None for most in (wait.most, *(step.most for step in wait.by_hour)))
         end = wait.before
-        if wait.after != first or end is None or wait.kind != "dwell" or not has_most or wait.extended_by is not None:
+        if wait.after != first or end is None or wait.kind != "dwell" or not has_most:
             continue
-        between = {b for a, b in before if a == first} - {end}
+        between = {b for a, b in before if a == first} - {end, wait.extended_by}
         for _ in job.stages:
             between |= {b for a, b in before if a in between}
         is_free = end not in between and end + LATER not in job.stages
@@ -169,10 +170,13 @@ def _taken_off_in_pieces(job: Job, first: str, end: str, part: float, waits: lis
     one = {"name": f"{called(stage, end)}, the first part", "part": _section(stage, end, 1), "methods": ways}
     one |= {"after": tuple(x for x in stage.after if x != rest), **_measured(job, stage, part)}
     stages = {**job.stages, end: stage.model_copy(update=one)}
+    for again in {w.extended_by for w in waits if w.after == first} & set(stages):  # it need not wait for the rest
+        wetted = stages[again]
+        stages[again] = wetted.model_copy(update={"after": tuple(x for x in wetted.after if x != rest)})
     cut = _beside(job.model_copy(update={"stages": stages}), end, LATER, second)
     others = [w for w in cut.waits if w.after not in (first, rest) or w.before not in (end, later)]
     own = [w for w in waits if w.after == first]
-    own += [w.model_copy(update={"after": rest, "before": later}) for w in own]
+    own += [w.model_copy(update={"after": rest, "before": later, "extended_by": None}) for w in own]
     return cut.model_copy(update={"waits": (*others, *own)})
 
 

@@ -262,6 +262,39 @@ def test_what_cannot_follow_a_treatment_at_once_takes_off_all_of_it() -> None:
     assert set(with_pieces(brushed, told).jobs["elm"].stages) == {"treat", "rinse", "sweep", "treat-rest"}
 
 
+def test_what_is_on_and_can_be_wetted_again_comes_off_before_the_rest() -> None:
+    """Wetted again by 09:07 it may stay on until 45 minutes after that; the rest keeps its own 45 minutes."""
+    day, plan, told = half_treated()
+    job = day.jobs["elm"]
+    tables = job.model_dump(by_alias=True)
+    wet = {"only_if_needed": True, "after": ["treat"], "methods": {"spray": {"kit": ["sprayer"], "minutes": 4}}}
+    tables["stages"]["wet"] = tables["stages"]["treat"] | wet
+    tables["waits"] = [wait | {"extended_by": "wet"} for wait in tables["waits"]]
+    day = day.model_copy(update={"jobs": {"elm": type(job).model_validate(tables)}})
+    result = again(day, plan, told)
+    assert result.plan is not None
+    assert result.day is not None
+    assert result.progress is not None
+    assert result.progress.over == ()
+    assert broken_rules(result.day, result.plan, since=520) == []
+    assert result.day.jobs["elm"].stages["wet"].after == ("treat",)
+    wetted, rinse, last = result.plan.work("elm", "wet"), work(result.plan, "rinse"), work(result.plan, "rinse-later")
+    assert rinse.start <= 547 or (wetted is not None and wetted.start <= 547 and rinse.start <= wetted.end + 45)
+    assert last.start <= work(result.plan, "treat-rest").end + 45
+
+
+def test_what_is_on_and_cannot_come_off_in_time_is_named() -> None:
+    day, plan, told = half_treated()
+    job = day.jobs["elm"]
+    stages = dict(job.stages)
+    stages["sweep"] = stages["sweep"].model_copy(update={"after": ("treat",)})
+    stages["rinse"] = stages["rinse"].model_copy(update={"after": ("sweep",)})
+    brushed = day.model_copy(update={"jobs": {"elm": job.model_copy(update={"stages": stages})}})
+    (words,) = again(brushed, plan, told).urgent
+    assert "cannot begin by 09:07" in words
+    assert "keep wet what 'treat' put on, or rinse it off by hand" in words
+
+
 def test_the_rest_of_a_treatment_left_half_done_is_offered_with_its_rinse() -> None:
     """Home is asked for by 09:45 (585), which is not to be had with all of it."""
     day, plan, told = half_treated()

@@ -112,13 +112,22 @@ def _urgent_words(day: Day, wait: Running, over: int | None) -> str:
         by = show_clock(wait.begin_by)
         return f"{name} must begin by {by}, and no way to do so was found in time. See to it first."
     if over:
-        return (
-            f"{name} cannot begin by {show_clock(wait.begin_by)}: {show_minutes(over)} too late at the soonest."
-            " Before anything else, keep it wet or rinse it by hand, as the label of the product says."
-        )
+        late = f"{name} cannot begin by {show_clock(wait.begin_by)}: {show_minutes(over)} too late at the soonest."
+        return f"{late} {_meanwhile(day, wait)}"
     if wait.lag.extended_by is not None:
         return f"{name} must begin by {show_clock(wait.begin_by)}, or be wetted again by then."
     return f"{name} must begin by {show_clock(wait.begin_by)}."
+
+
+def _meanwhile(day: Day, wait: Running) -> str:
+    """What to do about what cannot be begun in time: of a dwell what is on stays wet, or comes off by hand."""
+    stages = Index.of(day).stages
+    (job, first), (_, second) = stages[_counted_from(day, wait.lag)], stages[wait.lag.second]
+    place = day.jobs[job]
+    if not any((w.after, w.before, w.kind) == (first, second, "dwell") for w in place.waits):
+        return "Begin it before all else."
+    what = called(place.stages[first], first)
+    return f"Before anything else, keep wet what '{what}' put on, or rinse it off by hand, as the product's label says."
 
 
 def _least_lateness(
