@@ -170,7 +170,7 @@ def _taken_off_in_pieces(job: Job, first: str, end: str, part: float, waits: lis
     one = {"name": f"{called(stage, end)}, the first part", "part": _section(stage, end, 1), "methods": ways}
     one |= {"after": tuple(x for x in stage.after if x != rest), **_measured(job, stage, part)}
     stages = {**job.stages, end: stage.model_copy(update=one)}
-    for again in {w.extended_by for w in waits if w.after == first} & set(stages):  # it need not wait for the rest
+    for again in {w.extended_by for w in waits if w.after == first and w.extended_by}:  # it need not wait for the rest
         wetted = stages[again]
         stages[again] = wetted.model_copy(update={"after": tuple(x for x in wetted.after if x != rest)})
     cut = _beside(job.model_copy(update={"stages": stages}), end, LATER, second)
