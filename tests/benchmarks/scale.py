@@ -43,6 +43,9 @@ stages of one job for two hands; and stages of days written by recipes, from one
 BY_STAGES = {"stages": "stages", "one job": "stages of one job", "recipes": "stages by recipe"}
 """The series in which the stages grow, as the plot calls them."""
 
+HEADROOM = 1.08
+"""How much higher a chart is than its highest point, so that this is not cut."""
+
 
 class Cost(NamedTuple):
     """Medians over the seeds: seconds to the first plan, value of the serial order, value and gap on one core and on
@@ -169,7 +172,7 @@ def plot(costs: dict[str, list[Cost]], seconds: float, path: Path) -> None:
             if row == len(rows) - 1:
                 chart.set_xlabel(BY_STAGES.get(name, name))
     for line in charts:
-        line[0].set_ylim(bottom=0)
+        line[0].set_ylim(0, HEADROOM * max(chart.dataLim.y1 for chart in line))
     figure.savefig(path, dpi=110)
 
 
