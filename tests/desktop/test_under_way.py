@@ -298,6 +298,20 @@ def test_what_is_given_up_stands_last_with_its_name_also_when_the_rest_is_planne
     assert page.back_button.isEnabled()
 
 
+def test_of_what_is_given_up_nothing_is_told_until_that_is_taken_back(panel: Panel) -> None:
+    open_day, page = panel
+    page.more_button.click()
+    told_of_a_stage = (page.more.half_button, page.more.not_yet_button, page.more.more_button)
+    pick(page, "Sweep")
+    page.drop_button.click()
+    page.on_due()
+    assert all(button.isEnabled() for button in told_of_a_stage)
+    pick(page, "Sweep")  # chosen by a finger: nothing else of the page is told anew
+    assert not any(button.isEnabled() for button in told_of_a_stage)
+    page.back_button.click()
+    assert all(button.isEnabled() for button in told_of_a_stage)
+
+
 def test_the_van_that_is_away_stands_with_the_clocks(panel: Panel) -> None:
     open_day, page = panel
     assert open_day.shown is not None

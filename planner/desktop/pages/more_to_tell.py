@@ -81,9 +81,7 @@ class MoreToTell(QWidget):
         """What can be told now."""
         shown, progress = self.open_day.shown, self.open_day.state.progress
         can = shown is not None and not self.open_day.is_read_only
-        stage = self._meant()
-        for button in (self.half_button, self.not_yet_button, self.more_button):
-            button.setEnabled(can and stage is not None)
+        self.show_meant()
         for button in (self.missing_button, self.late_button):
             button.setEnabled(can)
         self.rain_ends_button.setEnabled(can and progress.rain is not None)
@@ -110,6 +108,13 @@ class MoreToTell(QWidget):
             self._add(f"{names.job(key)}: nobody in", partial(self.on_nobody_in, key))
             for supply in (x for x in SUPPLIES if any(x in kit.supply for kit in day.kit.values())):
                 self._add(f"{names.job(key)}: no {supply}", partial(self.on_no_supply, key, supply))
+
+    def show_meant(self) -> None:
+        """What can be told of the stage that is meant: of one that is given up, nothing until that is taken back."""
+        stage, is_open = self._meant(), self.open_day.shown is not None and not self.open_day.is_read_only
+        can = is_open and stage is not None and stage not in self.open_day.state.progress.dropped
+        for button in (self.half_button, self.not_yet_button, self.more_button):
+            button.setEnabled(can)
 
     def _add(self, words: str, chosen: Callable[[bool], None]) -> None:
         self.missing.addAction(words).triggered.connect(chosen)

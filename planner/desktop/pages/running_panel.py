@@ -142,6 +142,7 @@ class RunningPanel(Panel):
         """The stage that the buttons are about, and what they can do with it."""
         shown, stage, progress = self.open_day.shown, self.meant(), self.open_day.state.progress
         self.events.show_job(None if stage is None else stage[0])
+        self.more.show_meant()
         can = stage is not None and not self.open_day.is_read_only
         mark = None if stage is None else progress.of_stage(*stage)
         is_dropped = stage in progress.dropped
