@@ -4,12 +4,13 @@ Noted times are kept. What was not noted happened in the order of the plan: late
 longer, sooner where a note says that what follows was done by then.
 """
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 from planner.day import Day
+from planner.plan.happening import NOT_YET, Happening
 from planner.plan.past_gathering import Gathering
-from planner.plan.past_links import NOT_YET, Happening, Linking
+from planner.plan.past_links import Linking
 from planner.plan.past_times import give_times, last_drives_away
 from planner.plan.plan import Chore, Plan, Visit, Work
 from planner.plan.progress import Progress, check_progress
@@ -57,13 +58,13 @@ class Past:
         return work is not None and work.end < NOT_YET
 
 
-def past_of(day: Day, plan: Plan, progress: Progress) -> Past:
-    """What has happened of a plan by ``progress.at``.
+def past_of(day: Day, plan: Plan, progress: Progress, skipped: Collection[Work] = ()) -> Past:
+    """What has happened of a plan by ``progress.at``; ``skipped`` is what was not done in its turn.
 
     Raises `ProgressError` when the record does not go with the day and the plan.
     """
     check_progress(day, plan, progress)
-    duties = Linking(day, plan, progress).duties
+    duties = Linking(day, plan, progress, skipped).duties
     give_times(duties, day, plan, progress)
     happened = [d for d in duties if d.happened]
     works = [(d, d.item) for d in happened if isinstance(d.item, Work)]

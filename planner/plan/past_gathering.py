@@ -5,8 +5,8 @@ from dataclasses import replace
 
 from planner.day import Day
 from planner.plan.fetching import fetch_of
+from planner.plan.happening import NOT_YET, Happening
 from planner.plan.legs import legs
-from planner.plan.past_links import NOT_YET, Happening
 from planner.plan.past_times import is_to_come
 from planner.plan.plan import Attendance, Chore, Crossing, Drive, Plan, Rest, Stay, Visit, Work
 from planner.plan.progress import Progress
@@ -65,6 +65,7 @@ class Gathering:
                 left = {kit for job, ground, kit, _ in self.lying if (job, ground) == (c.job, c.ground)}
                 left |= {kit for job, kit in self.behind if job == c.job}
                 taken = tuple(x for x in c.carried_out if x.is_material or x.what not in left)
+                taken = tuple(x for x in taken if x.what not in out.leaves_in)
                 yield replace(c, start=into.start, end=out.end, carried_out=taken)
                 continue
             stops = self.progress.stops_at(c.hand)
@@ -86,7 +87,7 @@ class Gathering:
                     carried_out = max([carried_in or 0, *(d.end for d in uses)])
             else:
                 into, out = self._leg(stay, inward=True), self._leg(stay, inward=False)
-                out = None if key in self.lying else out
+                out = None if key in self.lying or (out is not None and stay.kit in out.leaves_in) else out
                 carried_in = None if into is None else into.end
                 carried_out = NOT_YET if out is None else out.start
                 if stay.follows is not None:

@@ -1,59 +1,27 @@
 """Everything that hands do in a plan, in its order, each linked to what it cannot have happened without."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterator
 
 from planner.day import Day
 from planner.plan.covering import covers_for
+from planner.plan.happening import Happening
 from planner.plan.legs import legs
 from planner.plan.plan import Chore, Crossing, Drive, Plan, Rest, Work
-from planner.plan.progress import Noted, Progress
-
-NOT_YET = 10**6
-"""Stands for the end of what is still under way."""
+from planner.plan.progress import Progress
+from planner.plan.serving import Serving, Stages
 
 VAN = ""
 """Stands among the hands for the van itself: it drives one way at a time."""
 
 
-@dataclass(eq=False)
-class Happening:
-    """One thing in the plan that hands do, with its real times as they become known.
+class Linking:
+    """The duties of a plan, each with what it needs and what it is taken to follow.
 
-    ``by_clock`` is whether nothing but the clock says that it has happened. ``covers_still`` are the stages whose
-    covers it takes up, though what they cover for is still to come: it is held back, and has not happened, unless the
-    van has left.
+    A hand's duties are taken to have been done one after the other; but what serves nothing except stages that were
+    ``skipped``, or begun later than what came after them in the plan, may not have been done.
     """
 
-    item: Work | Chore | Rest | Drive | Crossing
-    kind: str
-    hands: tuple[str, ...]
-    start: int
-    end: int
-    note: Noted | None = None
-    settled: bool = False
-    happened: bool = False
-    by_clock: bool = False
-    covers_still: tuple[str, ...] = ()
-    is_held_back: bool = False
-    crossings: tuple[Crossing, ...] = ()
-    needs: list["Happening"] = field(default_factory=list)
-    follows: list["Happening"] = field(default_factory=list)
-
-    @property
-    def minutes(self) -> int:
-        return self.end - self.start
-
-    @property
-    def is_fixed(self) -> bool:
-        """Whether its times are recorded."""
-        return self.note is not None or self.settled
-
-
-class Linking:
-    """The duties of a plan, each with what it needs and what it is taken to follow."""
-
-    def __init__(self, day: Day, plan: Plan, progress: Progress) -> None:
+    def __init__(self, day: Day, plan: Plan, progress: Progress, skipped: Collection[Work] = ()) -> None:
         self.day, self.plan, self.progress = day, plan, progress
         riders = tuple(h for h, hand in day.hands.items() if not hand.own_transport)
         duties = [Happening(d, "drive", (*riders, VAN), d.start, d.end) for d in plan.drives]
@@ -62,12 +30,23 @@ class Linking:
         duties += [Happening(r, "rest", (r.hand,), r.start, r.end) for r in plan.rests]
         duties += self._legs(inward=True) + self._legs(inward=False)
         self.duties = sorted(duties, key=lambda d: (d.start, d.end, d.kind == "in"))
-        for n, duty in enumerate(self.duties):
+        for duty in self.duties:
             duty.settled = duty.note is None and duty.start < progress.settled
-            before = self.duties[:n]
-            duty.needs = [d for d in before if set(d.hands) & set(duty.hands) or self._needs(duty, d)]
+        self.serving = Serving(day, self.duties, plan, skipped)
+        for n, duty in enumerate(self.duties):
+            before, later = self.duties[:n], self.serving.later_than(duty)
+            idle = {id(d) for d in before if self.serving.is_idle(d, later, leaving=isinstance(duty.item, Drive))}
+            in_turn = [d for d in before if id(d) not in idle]
+            duty.needs = [d for d in in_turn if self._is_in_turn(d, duty, later) or self._needs(duty, d)]
+            duty.takes_too_soon = self.serving.takes_too_soon(duty)
+            duty.leaves_in = self.serving.left_in(duty)
             duty.follows = [d for d in before if self._follows(duty, d)]
             duty.covers_still = tuple(self._covers_still(duty))
+
+    def _is_in_turn(self, before: Happening, duty: Happening, later: Stages) -> bool:
+        """Whether the hands of both did the one before the other."""
+        is_later = isinstance(before.item, Work) and (before.item.job, before.item.stage) in later
+        return not set(before.hands).isdisjoint(duty.hands) and not is_later
 
     def _covers_still(self, duty: Happening) -> Iterator[str]:
         """The stages whose covers are taken up by packing down, though what they cover for has not been begun."""

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from planner.day import Day
-from planner.plan.past_links import NOT_YET, Happening
+from planner.plan.happening import NOT_YET, Happening
 from planner.plan.plan import Chore, Plan, Rest, Work
 from planner.plan.progress import NotYet, Progress
 
@@ -66,6 +66,7 @@ def _run_forward(
             stops = [minute for h in duty.hands if (minute := progress.stops_at(h)) is not None]
             until = min([progress.at, *stops])
             duty.happened = start < until and all(d.happened for d in before) and id(duty) not in held
+            duty.happened &= not duty.takes_too_soon
             duty.by_clock = duty.happened
             if isinstance(duty.item, Work | Chore | Rest) and any(end > minute for minute in stops):
                 duty.happened = False
@@ -98,7 +99,9 @@ def _hold_back(duties: list[Happening]) -> None:
     """
     left = max((n for n, d in enumerate(duties) if d.kind == "drive" and d.happened), default=-1)
     for n, duty in enumerate(duties):
-        if duty.covers_still and duty.happened and n > left:
+        if n < left:
+            duty.leaves_in = frozenset()
+        elif duty.covers_still and duty.happened:
             duty.happened, duty.is_held_back = False, True
 
 

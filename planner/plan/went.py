@@ -36,8 +36,8 @@ def day_as_it_went(day: Day, plan: Plan, progress: Progress) -> tuple[Day, Past]
     plan = _of_this_day(day, plan)
     progress = _with_broken_off(plan, progress)
     dropped = [x for x in progress.dropped if progress.of_stage(*x) is None]
-    not_yet = [(w.job, w.stage) for w in plan.works if progress.is_not_yet(w)]
-    past = past_of(day, plan.without_works([*dropped, *not_yet]), progress)
+    skipped = [w for w in plan.works if progress.is_not_yet(w) or (w.job, w.stage) in dropped]
+    past = past_of(day, plan.without_works([(w.job, w.stage) for w in skipped]), progress, skipped)
     day = with_hindrances(day, progress, {(w.job, w.stage) for w in past.plan.works})
     day = _without_idle_jobs(_without_dropped(with_rain(day, progress), dropped), past)
     day = _with_hands(_with_jobs(day, past, progress), past, progress)

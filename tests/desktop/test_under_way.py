@@ -299,7 +299,7 @@ def test_what_is_given_up_stands_last_with_its_name_also_when_the_rest_is_planne
 
 
 def test_of_what_is_given_up_nothing_is_told_until_that_is_taken_back(panel: Panel) -> None:
-    open_day, page = panel
+    _, page = panel
     page.more_button.click()
     told_of_a_stage = (page.more.half_button, page.more.not_yet_button, page.more.more_button)
     pick(page, "Sweep")

@@ -1,0 +1,46 @@
+"""One thing in a plan that hands do, with its real times as they become known."""
+
+from dataclasses import dataclass, field
+
+from planner.plan.plan import Chore, Crossing, Drive, Rest, Work
+from planner.plan.progress import Noted
+
+NOT_YET = 10**6
+"""Stands for the end of what is still under way."""
+
+
+@dataclass(eq=False)
+class Happening:
+    """One thing in the plan that hands do, with its real times as they become known.
+
+    ``by_clock`` is whether nothing but the clock says that it has happened. ``takes_too_soon`` is whether it takes away
+    what stages need that were not done in their turn; a walk out goes without that (``leaves_in``). ``covers_still``
+    are the stages whose covers it takes up, though what they cover for is still to come: it is held back, and has not
+    happened, unless the van has left.
+    """
+
+    item: Work | Chore | Rest | Drive | Crossing
+    kind: str
+    hands: tuple[str, ...]
+    start: int
+    end: int
+    note: Noted | None = None
+    settled: bool = False
+    happened: bool = False
+    by_clock: bool = False
+    covers_still: tuple[str, ...] = ()
+    is_held_back: bool = False
+    takes_too_soon: bool = False
+    leaves_in: frozenset[str] = frozenset()
+    crossings: tuple[Crossing, ...] = ()
+    needs: list["Happening"] = field(default_factory=list)
+    follows: list["Happening"] = field(default_factory=list)
+
+    @property
+    def minutes(self) -> int:
+        return self.end - self.start
+
+    @property
+    def is_fixed(self) -> bool:
+        """Whether its times are recorded."""
+        return self.note is not None or self.settled
