@@ -58,6 +58,10 @@ class Reply:
         return progress.kept_on(self.job, self.stage)
 
 
+HURRIED = 0.5
+"""In less than this part of its time a stage is likely not to have been done at all (common practice, no source)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Doubt:
     """A question, and its answers: the likely one first."""
@@ -110,7 +114,10 @@ def _what_happened(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
             continue
         not_yet = Reply("Not yet", job, stage, "not yet")
         # Where what was told leaves no minute for it, it is not offered as done: its time would be invented.
-        replies = (done, not_yet, given_up) if work.start < work.end else (not_yet, given_up)
+        took, usual = work.end - work.start, day.jobs[job].likely_minutes(stage, work.method)
+        is_hurried = took < HURRIED * usual
+        first, then = (not_yet, done) if is_hurried else (done, not_yet)
+        replies = (first, then, given_up) if took else (not_yet, given_up)
         yield Doubt(f"'{name}' should be done by now: is it?", replies)
 
 

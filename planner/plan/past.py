@@ -66,15 +66,15 @@ def past_of(day: Day, plan: Plan, progress: Progress, skipped: Collection[Work] 
     check_progress(day, plan, progress)
     duties = Linking(day, plan, progress, skipped).duties
     give_times(duties, day, plan, progress)
-    happened = [d for d in duties if d.happened]
-    works = [(d, d.item) for d in happened if isinstance(d.item, Work)]
+    works = [(d, d.item) for d in duties if d.happened and isinstance(d.item, Work)]
     assumed = tuple((work.job, work.stage) for d, work in works if _is_assumed(d, progress))
     held = [(d.item, d.covers_still) for d in duties if d.is_held_back]
     chores = [(item, stages) for item, stages in held if isinstance(item, Chore)]
     lying = tuple(
         (c.job, stage) for c, stages in chores for stage in stages if not progress.is_not_up(c.job, stage, c.start)
     )
-    return Past(Gathering(day, plan, duties, progress).plan(), assumed, lying, tuple(_left_by_clock(duties, plan)))
+    happened = Gathering(day, plan, duties, progress, skipped).plan()
+    return Past(happened, assumed, lying, tuple(_left_by_clock(duties, plan)))
 
 
 def _left_by_clock(duties: list[Happening], plan: Plan) -> Iterator[tuple[str, int]]:

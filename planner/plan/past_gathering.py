@@ -1,6 +1,6 @@
 """The part of a plan that has happened, gathered as a plan of its own."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import replace
 
 from planner.day import Day
@@ -15,9 +15,12 @@ from planner.plan.progress import Progress
 class Gathering:
     """The happened part of a plan as a plan of its own; what was held back (`Happening`) still lies."""
 
-    def __init__(self, day: Day, plan: Plan, duties: list[Happening], progress: Progress) -> None:
+    def __init__(
+        self, day: Day, plan: Plan, duties: list[Happening], progress: Progress, skipped: Collection[Work]
+    ) -> None:
         happened = [d for d in duties if d.happened]
         self.day, self.known, self.happened, self.progress = day, plan, happened, progress
+        self.to_come = [w for w in skipped if (w.job, w.stage) not in progress.dropped]
         held = [d.item for d in duties if d.is_held_back]
         self.lying = {(c.job, c.ground, c.kit, c.stay) for c in held if isinstance(c, Chore)}
         self.behind = {(x.job, x.kit): x.by for x in progress.behind}
@@ -118,6 +121,8 @@ class Gathering:
 
     def _is_over_unpacked(self, stay: Stay) -> bool:
         """Whether kit that needs no packing down has been used for the last time in its plan."""
+        if any(self._uses(work, stay) for work in self.to_come):
+            return False
         packs = any(
             (c.job, c.ground, c.kit, c.stay, c.what) == (stay.job, stay.ground, stay.kit, stay.number, "pack down")
             for c in self.known.chores

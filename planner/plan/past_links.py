@@ -32,7 +32,7 @@ class Linking:
         self.duties = sorted(duties, key=lambda d: (d.start, d.end, d.kind == "in"))
         for duty in self.duties:
             duty.settled = duty.note is None and duty.start < progress.settled
-        self.serving = Serving(day, self.duties, plan, skipped)
+        self.serving = Serving(day, self.duties, plan, skipped, progress.dropped)
         for n, duty in enumerate(self.duties):
             before, later = self.duties[:n], self.serving.later_than(duty)
             idle = {id(d) for d in before if self.serving.is_idle(d, later, leaving=isinstance(duty.item, Drive))}

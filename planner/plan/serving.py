@@ -9,30 +9,49 @@ from collections.abc import Collection, Iterable
 from planner.day import Day
 from planner.plan.happening import Happening
 from planner.plan.legs import legs
-from planner.plan.plan import Carried, Chore, Crossing, Drive, Plan, Rest, Stay, Work
+from planner.plan.plan import Carried, Chore, Crossing, Drive, Plan, Rest, Stay, StayKey, Work
 
-Stages = frozenset[tuple[str, str]]
-"""Stages, each as (job, stage)."""
+Stage = tuple[str, str]
+"""A job and a stage of it."""
+
+Stages = frozenset[Stage]
 
 
 class Serving:
-    """The stages that each thing of a plan serves; ``skipped`` is work of the plan that was not done in its turn."""
+    """The stages that each thing of a plan serves.
 
-    def __init__(self, day: Day, duties: Collection[Happening], plan: Plan, skipped: Collection[Work]) -> None:
+    ``skipped`` is work of the plan that was not done in its turn; of that, nothing is needed any more for what was
+    ``dropped``, given up for today.
+    """
+
+    def __init__(
+        self, day: Day, duties: Collection[Happening], plan: Plan, skipped: Collection[Work], dropped: Collection[Stage]
+    ) -> None:
         self.day, self.plan, self.missed = day, plan, tuple(skipped)
         self.works = (*plan.works, *skipped)
-        self.skipped = _stages(skipped)
+        self.skipped, self.dropped = _stages(skipped), frozenset(dropped)
         self.noted = {(d.item.job, d.item.stage): _begun(d) for d in duties if isinstance(d.item, Work) and d.note}
+        self.open = {
+            (d.item.job, d.item.stage): d.start for d in duties if isinstance(d.item, Work) and not d.is_fixed
+        }
         self.walked = {id(c) for d in duties if d.settled and d.kind == "in" for c in d.crossings}
+        self.moved: set[StayKey] = set()
         self.stands = {_place(d.item) for d in duties if d.settled and isinstance(d.item, Chore)}
+        noted = [d.item for d in duties if isinstance(d.item, Work) and d.note]
+        self.moved |= {s.key for s in plan.stays if self._has_begun(s) and any(self._is_next(w, s) for w in noted)}
 
     def later_than(self, duty: Happening) -> Stages:
-        """The stages that were not done before something in the plan: those skipped, and those noted to begin later."""
+        """The stages that were not done before something in the plan.
+
+        They are those skipped and those noted to begin later; and where its hands have skipped something, what nobody
+        said of the stages after it, for which they would have made ready by then.
+        """
         mine = self._served(duty)
         noted = [self.noted[x] for x in mine if x in self.noted]
-        if not noted:
-            return self.skipped
-        return self.skipped | {x for x, begun in self.noted.items() if begun > min(noted) and x not in mine}
+        later = {x for x, begun in self.noted.items() if noted and begun > min(noted) and x not in mine}
+        if any(w.start < duty.start and not set(w.hands).isdisjoint(duty.hands) for w in self.missed):
+            later |= {x for x, start in self.open.items() if start > duty.start}
+        return self.skipped | later
 
     def is_idle(self, duty: Happening, later: Stages, *, leaving: bool = False) -> bool:
         """Whether something serves nothing but stages that came later, or takes away what these need.
@@ -46,7 +65,9 @@ class Serving:
             return any(item.hand in w.hands and w.start < item.start for w in self.missed)
         served = self._served(duty)
         if isinstance(item, Chore) and item.what in ("pack down", "lift"):
-            return bool(served & later) and not (leaving and (_place(item) in self.stands or not served <= later))
+            was_never_up = served <= later and _place(item) not in self.stands
+            is_needed = bool(served & later - self.dropped) and not leaving
+            return bool(served) and not self._is_moved(item) and (was_never_up or is_needed)
         if isinstance(item, Chore):
             return bool(served) and served <= later
         return all(id(c) not in self.walked and self._is_idle_walk(c, later) for c in duty.crossings)
@@ -54,14 +75,18 @@ class Serving:
     def takes_too_soon(self, duty: Happening) -> bool:
         """Whether kit is packed down, or sheets are lifted, while stages that need them were not done in their turn."""
         is_taking = isinstance(duty.item, Chore) and duty.item.what in ("pack down", "lift")
-        return is_taking and not duty.is_fixed and bool(self._served(duty) & self.skipped)
+        if not is_taking or duty.is_fixed or self._is_moved(duty.item):
+            return False
+        return bool(self._served(duty) & self.skipped - self.dropped)
 
     def left_in(self, duty: Happening) -> frozenset[str]:
         """What a walk out leaves where it is, as stages that were not done in their turn need it there."""
         if duty.kind != "out" or duty.is_fixed:
             return frozenset()
         carried = [(c, x) for c in duty.crossings for x in c.carried_out]
-        return frozenset(x.what for c, x in carried if self._by_carried(c, x, inward=False) & self.skipped)
+        to_come = self.skipped - self.dropped
+        needed = [(c, x) for c, x in carried if self._by_carried(c, x, inward=False) & to_come]
+        return frozenset(x.what for c, x in needed if not self._takes_moved(c, x))
 
     def _served(self, duty: Happening) -> Stages:
         item = duty.item
@@ -73,13 +98,13 @@ class Serving:
         return frozenset().union(*(self._by_carried(c, x, inward=inward) for c, x, inward in both))
 
     def _is_idle_walk(self, c: Crossing, later: Stages) -> bool:
-        inside = frozenset(
-            (w.job, w.stage) for w in self.works if c.hand in w.hands and self._is_inside(w, c)
-        )
-        brought = [self._by_carried(c, x, inward=True) for x in c.carried_in]
-        taken = [self._by_carried(c, x, inward=False) for x in c.carried_out]
-        for_nothing = all(served and served <= later for served in (*brought, *([inside] if inside else ())))
-        return bool(inside or brought or taken) and for_nothing and all(served & later for served in taken)
+        """Whether a walk in and out serves nothing but what came later, and takes only what that needs."""
+        if any(self._takes_moved(c, x) for x in c.carried_out):
+            return False
+        inside = _stages(w for w in self.works if c.hand in w.hands and self._is_inside(w, c))
+        for_them = [self._by_carried(c, x, inward=True) for x in c.carried_in] + ([inside] if inside else [])
+        needed = [self._by_carried(c, x, inward=False) for x in c.carried_out]
+        return bool(for_them or needed) and all(x and x <= later for x in for_them) and all(x & later for x in needed)
 
     def _is_inside(self, work: Work, c: Crossing) -> bool:
         here = (work.job, work.visit, self.day.jobs[work.job].ground_of(work.stage)) == (c.job, c.visit, c.ground)
@@ -100,10 +125,35 @@ class Serving:
             job = self.day.jobs[c.job]
             using = [w for w in self.works if w.job == c.job and job.ground_of(w.stage) == c.ground]
             return _stages(w for w in using if carried.what in job.stages[w.stage].methods[w.method].uses)
+        found = self._stays(c, carried, inward=inward)
+        return frozenset().union(*(self._by_kit(*s.key) for s in self._with_followers(found)))
+
+    def _stays(self, c: Crossing, carried: Carried, *, inward: bool) -> list[Stay]:
+        """The stays that begin or end with a walk."""
         (_, there), (leaves, _) = legs(self.day, c)
         stays = [s for s in self.plan.stays if (s.job, s.ground, s.kit) == (c.job, c.ground, carried.what)]
-        found = [s for s in stays if (s.carried_in == there if inward else s.carried_out == leaves)]
-        return frozenset().union(*(self._by_kit(*s.key) for s in self._with_followers(found)))
+        return [s for s in stays if (s.carried_in == there if inward else s.carried_out == leaves)]
+
+    def _has_begun(self, stay: Stay) -> bool:
+        """Whether a stay has begun, as far as what was done in its turn says."""
+        if any(x not in self.skipped for x in self._by_kit(*stay.key)) or stay.key in self.stands:
+            return True
+        brought = (c for c in self.plan.crossings for x in c.carried_in if stay in self._stays(c, x, inward=True))
+        return any(id(c) in self.walked or not self._is_idle_walk(c, self.skipped) for c in brought)
+
+    def _is_next(self, work: Work, stay: Stay) -> bool:
+        """Whether a stage is done with a kit after a stay of it elsewhere."""
+        ground = self.day.jobs[work.job].ground_of(work.stage)
+        keys = {(work.job, ground, kit, number) for kit, number in work.stays if kit == stay.kit}
+        return bool(keys) and stay.key not in keys and stay.carried_out <= work.start
+
+    def _takes_moved(self, c: Crossing, carried: Carried) -> bool:
+        """Whether a walk takes out kit that was used elsewhere since."""
+        return not carried.is_material and any(s.key in self.moved for s in self._stays(c, carried, inward=False))
+
+    def _is_moved(self, item: object) -> bool:
+        """Whether a chore is on kit that was used elsewhere since."""
+        return isinstance(item, Chore) and item.kit is not None and _place(item) in self.moved
 
     def _with_followers(self, stays: list[Stay]) -> list[Stay]:
         keys = {s.key for s in stays}
