@@ -147,8 +147,7 @@ def test_a_dwell_that_runs_out_is_said_first_with_the_least_lateness() -> None:
 def test_a_dwell_of_which_no_way_was_found_is_told_so(monkeypatch: pytest.MonkeyPatch) -> None:
     """The same, with no time to look how late the rinse is: it is held to no minute, and by the plan 17 too late."""
     day, plan = worked.tiny()
-    for name in ("FIRST_SECONDS", "OTHERS_SECONDS", "RESCUE_SECONDS"):
-        monkeypatch.setattr(rescue, name, 1e-9)
+    monkeypatch.setattr(rescue, "WAYS", tuple(replace(way, seconds=1e-9) for way in rescue.WAYS))
     result = again(day, plan, Progress(560, (Noted("elm", "treat", 496, 508),)))
     assert result.plan is not None, result.summary()
     assert result.urgent == (

@@ -27,6 +27,32 @@ OTHERS_SECONDS = 2.0
 """How long is spent on the choices of those who stay, of which the soonest home is wanted, not any."""
 
 
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """A way to look for the least lateness: whose choices are kept, so long at the most, with so many slots in a row.
+
+    ``keeps`` is "all", "who stays" (asked only while nothing is known, and for the soonest home besides), or "none".
+    ``with_trips`` keeps kit and trips as well; ``more_in_a_row`` are slots beyond those of the plan, None for all there
+    can be; ``before_all_else`` puts whatever need not come before the ends of the waits after them.
+    """
+
+    keeps: str
+    seconds: float
+    more_in_a_row: int | None
+    with_trips: bool = False
+    before_all_else: bool = False
+
+
+WAYS = (
+    _Way("all", FIRST_SECONDS, 0, with_trips=True),
+    _Way("who stays", OTHERS_SECONDS, 0, with_trips=True),
+    _Way("who stays", OTHERS_SECONDS, 1),
+    _Way("none", RESCUE_SECONDS, 1, before_all_else=True),
+    _Way("none", RESCUE_SECONDS, None),
+)
+"""In this order; the last two go on from the best before."""
+
+
 @dataclass(frozen=True)
 class Running:
     """A wait with a most that runs now, or will when what is under way is over.
@@ -145,24 +171,24 @@ def _least_lateness(
     endless = replace(problem, lags=tuple(x.endless() if id(x) in free else x for x in problem.lags))
     best: list[int] | None = None
     found, rest = None, models.left
-    for way in ("as before", "by others", "by other trips", "first of all", "any"):
-        by_others, kit_too = way in ("by others", "by other trips"), way in ("as before", "by others")
-        if by_others and best is not None:
+    for way in WAYS:
+        is_by_others = way.keeps == "who stays"
+        if is_by_others and best is not None:
             continue
-        v = models.model(endless, None if way == "any" else most_in_a_row(models.left) + (not kit_too))
+        row = None if way.more_in_a_row is None else most_in_a_row(models.left) + way.more_in_a_row
+        v = models.model(endless, row)
         over = [_lateness(v, wait) for wait in running]
-        v.model.minimize((v.end_of_time + 1) * sum(over) + v.home if by_others else sum(over))
-        if way == "as before" or by_others:
-            kept = without_who_goes(models.day, models.left) if by_others else models.left
-            keep_choices(v, models.day, kept, kit_too=kit_too)
-        else:
+        v.model.minimize((v.end_of_time + 1) * sum(over) + v.home if is_by_others else sum(over))
+        if way.keeps == "none":
             give(v, Hint(models.day, rest, v).said)
-        if way == "first of all":
+        else:
+            kept = without_who_goes(models.day, models.left) if is_by_others else models.left
+            keep_choices(v, models.day, kept, kit_too=way.with_trips)
+        if way.before_all_else:
             _before_all_else(v, running)
         if best is not None:
             v.model.add(sum(over) < sum(best))
-        seconds = OTHERS_SECONDS if by_others else FIRST_SECONDS if way == "as before" else RESCUE_SECONDS
-        better, _ = models.solve(v, seconds)
+        better, _ = models.solve(v, way.seconds)
         if better is not None:
             best, found, rest = [better.of(x) for x in over], better, models.rest_of(better)
         if best is not None and not any(best):
