@@ -231,7 +231,10 @@ def test_what_runs_and_drips_puts_a_front_with_salts_in_order() -> None:
     plan = first_plan(found)
     assert plan is not None
     works = {work.stage: work for work in plan.works}
-    low = [w for w in plan.works if not w.stage.startswith("salts-")]
+    low = [w for w in plan.works if not w.stage.startswith(("salts-", "gutter-"))]
+    legs = [leg for c in plan.crossings for leg in ((c.start, c.start + 3), (c.end - 3, c.end))]
+    assert legs
+    assert all(end <= works["wash"].start or start >= works["sand-1"].start for start, end in legs)
     for n, acid in ((w.stage.removeprefix("salts-acid"), w) for w in plan.works if w.stage.startswith("salts-acid")):
         assert all(w.end <= acid.start or w.start >= works[f"salts-rinse{n}"].end for w in low)
     scrubs = [w for w in plan.works if w.stage.startswith("oil-scrub")]

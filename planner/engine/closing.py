@@ -6,7 +6,7 @@ Each function gives its part of ``Problem.closed``; ``at`` turns (job, stage) in
 from collections.abc import Callable, Iterator, Set
 
 from planner.day import Day, Job, Wait
-from planner.day.stage_kinds import FEET
+from planner.day.stage_kinds import FEET, SPRAY
 from planner.engine import problem as p
 from planner.engine.index import Index
 from planner.engine.reach import below, foot_of_ladder, footprint, fresh_until, passed, timed_ladders
@@ -20,6 +20,7 @@ def closed(day: Day, index: Index, at: At) -> Iterator[p.Closed]:
     yield from _waiting(day, index, at)
     yield from _trodden(day, index, at)
     yield from _dripping(day, at)
+    yield from _worked(day, index, at)
 
 
 def _waiting(day: Day, index: Index, at: At) -> Iterator[p.Closed]:
@@ -101,6 +102,16 @@ def _dripping(day: Day, at: At) -> Iterator[p.Closed]:
                 )
                 if barred:
                     yield p.Closed(*_span(j, wait, at), barred)
+
+
+def _worked(day: Day, index: Index, at: At) -> Iterator[p.Closed]:
+    """While something is treated or jetted, nobody walks over it."""
+    for j, job in day.jobs.items() if len(day.hands) > 1 else ():
+        over = {g: passed(job, ground.way_in.over) for g, ground in job.grounds.items() if not ground.way_in.is_open}
+        for s, stage in job.stages.items():
+            ways = tuple(sorted(index.grounds.index((j, g)) for g in over if stage.surface in over[g]))
+            if ways and (stage.chemical is not None or SPRAY in stage.nuisances):
+                yield p.Closed(at((j, s)), at((j, s)), (), ways, from_start=True, minutes=0)
 
 
 def _burns(job: Job, stage: str) -> bool:

@@ -67,6 +67,7 @@ RULES: tuple[Callable[[DayAndPlan], Breaches], ...] = (
     stages.waits_keep_their_bounds,
     surfaces.nobody_on_a_closed_surface,
     surfaces.nobody_walks_over_a_closed_surface,
+    surfaces.nobody_walks_through_what_is_sprayed,
     surfaces.nothing_else_while_kept_clear,
     apart.nothing_spoils,
     fresh.nothing_reaches_fresh_work,

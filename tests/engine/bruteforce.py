@@ -129,6 +129,7 @@ class _Search:
             for j, w in self.waits
         ]
         self.barred = [self._barred(j, w) for j, w in self.waits]
+        self.sprayed_ways = [self._sprayed_ways(*stage) for stage in self.stages]
         self.barred_ways = [self._barred_ways(j, w) for j, w in self.waits]
         self.fresh = FreshReading(day, self.stages)
         self.barred_ladders = [self._barred_ladders(j, w) for j, w in self.waits]
@@ -231,6 +232,13 @@ class _Search:
         own += [y for y in range(len(self.stages)) if self._other_section(y, own[0])]
         found = set(self.fresh.ladders_on(self.jobs[j], closed, own)) if wait.closes_surface else set()
         return {(self.grounds.index(g), self.kit.index(k)) for g, k in found}
+
+    def _sprayed_ways(self, j: str, _: str, stage: Stage) -> set[int]:
+        """The ways that crossings go, over what a stage treats or jets."""
+        if not (stage.chemical or "spray" in stage.nuisances):
+            return set()
+        ways = [(g, way) for g, way in enumerate(self.ways) if self.grounds[g][0] == j and not way.is_open]
+        return {g for g, way in ways if stage.surface in self._reached(self.jobs.index(j), set(way.over))}
 
     def _barred_ways(self, j: int, wait: Wait) -> set[int]:
         closed = self.day.jobs[self.jobs[j]].stages[wait.after].surface
@@ -705,7 +713,7 @@ class _Search:
                 return False
         running = [d.on[0] for d in state.duties if d.what == "work"]
         walked = {d.on[0] for d in state.duties if d.what in ("in", "out")}
-        if any(y == i and g in walked for g, y in self.over_fresh):
+        if any(y == i and g in walked for g, y in self.over_fresh) or self.sprayed_ways[i] & walked:
             return False
         if any(self._moves_a_ladder(d) and self.grounds[d.on[0]] in self.fresh.slips[i] for d in state.duties):
             return False
@@ -865,7 +873,9 @@ class _Search:
             and state.stages[first] not in (WAITING, RUNNING)
             and (second is None or state.stages[second] == WAITING)
             for w, (first, second) in enumerate(self.ends)
-        ) or any(way == g and self.fresh.is_fresh(state.stages, y) for way, y in self.over_fresh)
+        ) or any(way == g and self.fresh.is_fresh(state.stages, y) for way, y in self.over_fresh) or any(
+            age == RUNNING and g in self.sprayed_ways[y] for y, age in enumerate(state.stages)
+        )
 
     def _walks_in(self, state: State, g: int, at_van: list[int]) -> Iterator[tuple[int, State]]:
         way = self.ways[g]

@@ -193,6 +193,9 @@ HOUSES_SINCE: dict[str, tuple[str, ...]] = {
         LOW + "test_what_must_be_kept_dry_does_not_stand_where_something_is_wetted",
         RUINED + "test_no_grinder_and_no_gutter_vacuum_stand_where_somebody_jets",
     ),
+    "one walks over the steps with a load while the other sprays or jets them": (
+        LOW + "test_nobody_walks_over_steps_while_they_are_treated_or_jetted",
+    ),
     "somebody kneels at an oil stain while acid dwells on the wall above": (
         RUINED + "test_nobody_works_below_acid_that_dwells",
         LOW + "test_nobody_kneels_below_acid_that_dwells_on_a_wall",

@@ -98,6 +98,9 @@ SHOWN = (
           lambda day, problem: any(
               beneath.is_down and "kept-dry" in list(day.kit.values())[beneath.kit].tags for beneath in problem.beneath
           )),
+    Shown("surfaces.nobody_walks_through_what_is_sprayed",
+          LOW + "test_nobody_walks_over_steps_while_they_are_treated_or_jetted", "salts_above_a_drive",
+          lambda _, problem: any(closed.ways and closed.minutes == 0 for closed in problem.closed)),
     Shown("fresh.nobody_is_below_what_drips", LOW + "test_nobody_kneels_below_acid_that_dwells_on_a_wall",
           "salts_above_a_drive", _drips),
     Shown("fresh.nobody_works_below_another", FRESH + "test_nobody_works_below_another", "three_jobs_two_hands",

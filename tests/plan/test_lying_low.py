@@ -7,7 +7,7 @@ import pytest
 from planner.day import Day
 from planner.day.checks.all_checks import faults_in
 from planner.plan.checker import broken_rules
-from planner.plan.plan import Chore, Drive, Plan, Stay, Visit, Work
+from planner.plan.plan import Chore, Crossing, Drive, Plan, Stay, Visit, Work
 from tests.plan.test_fresh import LADDER_UP, ON_DRIVE, ON_PATIO, ON_WALL, broken, house
 
 Tables = dict[str, Any]
@@ -160,3 +160,28 @@ def test_who_is_elsewhere_or_below_sheets_or_a_weaker_mix_works_on() -> None:
     assert broken(below_what_dwells(ACID | {"spares": ["patio"]}, ON_PATIO), *there) == set()
     assert broken(below_what_dwells(ACID | {"chemical": "hypochlorite"}, ON_PATIO), *there) == set()
     assert broken(below_what_dwells(ACID, ON_WALL), *there) == set()
+
+
+# --- ways ---------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("said", "is_in_the_way"),
+    [({"kind": "treat", "chemical": "acid"}, True), ({"kind": "wash"}, True), ({"kind": "sweep"}, False)],
+)
+def test_nobody_walks_over_steps_while_they_are_treated_or_jetted(said: Tables, is_in_the_way: bool) -> None:
+    """One comes in from 08:10 to 08:12 and goes out from 09:10 to 09:12, over steps that another works on."""
+    tables = house({"steps": ON_DRIVE | said}, hands=2)
+    way = {"minutes": 2, "restricted": True, "over": ["drive"]}
+    tables["jobs"]["elm"]["grounds"]["rear"] = {"way_in": way}
+    day = Day.model_validate(tables)
+    assert faults_in(day) == []
+    for start, is_walked in ((485, True), (491, True), (492, False), (541, True), (552, False), (540, False)):
+        plan = Plan(
+            drives=(Drive("yard", "elm", 470, 480), Drive("elm", "yard", 640, 650)),
+            visits=(Visit("elm", 1, 480, 640),),
+            works=(Work("elm", "steps", "hand", ("hand1",), 1, start, start + 10),),
+            crossings=(Crossing("elm", 1, "rear", "hand0", 490, 552),),
+        )
+        told = [breach.text for breach in broken_rules(day, plan) if "goes over 'drive' during" in breach.text]
+        assert bool(told) == (is_in_the_way and is_walked), start

@@ -94,6 +94,25 @@ def nobody_walks_over_a_closed_surface(r: DayAndPlan) -> Breaches:
                         yield from _while_closed(closed, work.start, work.end, r.words(work))
 
 
+def nobody_walks_through_what_is_sprayed(r: DayAndPlan) -> Breaches:
+    """Rule 8: no way in that goes over a surface is walked, by a crossing, while that is treated or jetted."""
+    for crossing in r.plan.crossings:
+        job = r.day.jobs[crossing.job]
+        way = job.grounds[crossing.ground].way_in
+        over = {*way.over, *reached_over(job, set(way.over))}
+        for work in r.plan.works if over else ():
+            stage = r.stage(work)
+            if work.job != crossing.job or stage.surface not in over:
+                continue
+            if stage.chemical is None and "spray" not in stage.nuisances:
+                continue
+            for start, end in r.legs(crossing):
+                if overlap(start, end, work.start, work.end):
+                    where = ground_words(r.day, crossing.job, crossing.ground)
+                    text = f"the way to {where} goes over '{stage.surface}' during {r.words(work)}"
+                    yield BrokenRule(8, text, crossing.job, max(start, work.start), end)
+
+
 def nothing_else_while_kept_clear(r: DayAndPlan) -> Breaches:
     """Rule 8: while a wait keeps the job clear, no other stage of it is worked."""
     for closed in closed_surfaces(r):
