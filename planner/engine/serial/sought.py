@@ -7,7 +7,7 @@ hands begin together, a dwell that another stage must fill). Short, and the same
 import math
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
@@ -34,7 +34,7 @@ many as are ever of use a plan that needs five of them is often not found in a h
 class _Attempt:
     """What is asked for, in how large a model, for how long in the solver's own count of its work, and how.
 
-    One that ``starts`` from a plan has rows as long as that plan's.
+    One that ``starts`` from a plan has no visit, crossing or stay that this lacks.
     """
 
     one_by_one: bool
@@ -70,9 +70,9 @@ def sought_serial_plan(
     """A plan found in a fraction of a second, checked; None where none was found, by ``until`` of the steady clock.
 
     Where the model is not too large, ``by_job`` is first asked for a plan that may not hold: its jobs one after the
-    other. What they cannot know of each other, as breaks and room, is mostly little, and with that plan to start from a
-    model finds in less work what it does not find from nothing. Where it has longer rows than the small ones, nothing
-    is sought in these: mostly a job alone has no plan there.
+    other. What they cannot know of each other, as breaks and room, is mostly little, and with that plan to start from
+    a model with no visit, crossing or stay more finds in less work what it does not find from nothing. Where it has
+    longer rows than the small ones, nothing is sought in these: mostly a job alone has no plan there.
     """
     too_short: set[int | None] = set()
     start = None if problem.is_large else by_job()
@@ -105,11 +105,13 @@ def _tried(
     day: Day, problem: Problem, lead: _Lead, attempt: _Attempt, start: Plan | None
 ) -> tuple[cp_model.CpSolverStatus, Plan | None]:
     """What the solver says of an attempt, and the plan that it found, none of its minutes idled away."""
-    row = max(SMALL_ROW, longest_row(start)) if attempt.starts and start is not None else attempt.row
+    row = longest_row(start) if attempt.starts and start is not None else attempt.row
     v = Variables(problem, Caps(per_row=row))
     obey_all(v)
     if attempt.starts and start is not None:
-        give(v, Hint(day, start, v).said)
+        said = Hint(day, start, v).said
+        give(v, said)
+        _leave_out_more(v, said)
     if attempt.one_by_one:
         v.model.add_no_overlap([task.interval for task in v.all_tasks()])
     status, found = _solved(v, lead, attempt)
@@ -132,6 +134,17 @@ def _solved(v: Variables, lead: _Lead, attempt: _Attempt) -> tuple[cp_model.CpSo
     status = solver.solve(v.model)
     is_found = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
     return status, tuple(solver.response_proto.solution) if is_found else None
+
+
+def _leave_out_more(v: Variables, said: Mapping[int, int]) -> None:
+    """No visit, crossing or stay is there of which a hint does not say that it is.
+
+    Jobs one after the other are each come to once, and crossed for often enough: more is hardly ever what they lack,
+    and a search that has room for it looks there for long.
+    """
+    for present in (x.present for row in (v.visits, v.slots, v.stays) for x in row):
+        if present is not v.true and not said.get(present.index):
+            v.model.add(present == 0)
 
 
 def _keep_choices(v: Variables, values: tuple[int, ...]) -> None:
