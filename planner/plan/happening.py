@@ -16,7 +16,8 @@ class Happening:
     ``by_clock`` is whether nothing but the clock says that it has happened. ``takes_too_soon`` is whether it takes away
     what stages need that were not done in their turn; a walk out goes without that (``leaves_in``). ``covers_still``
     are the stages whose covers it takes up, though what they cover for is still to come: it is held back, and has not
-    happened, unless the van has left.
+    happened, unless the van has left. ``there_by`` is what shows that the kit of a chore was there, as it brought it, set
+    it up or used it: where none of that has happened, neither has the chore.
     """
 
     item: Work | Chore | Rest | Drive | Crossing
@@ -35,6 +36,7 @@ class Happening:
     crossings: tuple[Crossing, ...] = ()
     needs: list["Happening"] = field(default_factory=list)
     follows: list["Happening"] = field(default_factory=list)
+    there_by: list["Happening"] | None = None
 
     @property
     def minutes(self) -> int:
@@ -44,3 +46,8 @@ class Happening:
     def is_fixed(self) -> bool:
         """Whether its times are recorded."""
         return self.note is not None or self.settled
+
+    @property
+    def is_of_what_never_came(self) -> bool:
+        """Whether it is a chore on kit that nothing that has happened brought, set up or used."""
+        return self.there_by is not None and not any(d.happened for d in self.there_by)

@@ -38,6 +38,7 @@ class Linking:
             idle = {id(d) for d in before if self.serving.is_idle(d, later, leaving=isinstance(duty.item, Drive))}
             in_turn = [d for d in before if id(d) not in idle]
             duty.needs = [d for d in in_turn if self._is_in_turn(d, duty, later) or self._needs(duty, d)]
+            duty.there_by = self._there_by(duty, before)
             duty.takes_too_soon = self.serving.takes_too_soon(duty)
             duty.leaves_in = self.serving.left_in(duty)
             duty.follows = [d for d in before if self._follows(duty, d)]
@@ -47,6 +48,22 @@ class Linking:
         """Whether the hands of both did the one before the other."""
         is_later = isinstance(before.item, Work) and (before.item.job, before.item.stage) in later
         return not set(before.hands).isdisjoint(duty.hands) and not is_later
+
+    def _there_by(self, duty: Happening, before: list[Happening]) -> list[Happening] | None:
+        """What shows that the kit of a chore was there; None where the chore itself brings it, by an open way."""
+        chore = duty.item
+        if not isinstance(chore, Chore) or chore.kit is None:
+            return None
+        stay = (chore.ground, chore.kit, chore.stay or 0)
+        used = {stay}
+        if chore.what == "set up":
+            if self.day.jobs[chore.job].grounds[chore.ground].way_in.is_open:
+                return None
+            here = [s for s in self.plan.stays if s.key == (chore.job, *stay)]
+            used = {(s.ground, s.kit, s.follows) for s in here if s.follows is not None}
+        there = [d for d in before if not isinstance(d.item, Rest | Drive) and d.item.job == chore.job]
+        with_it = [d for d in there if isinstance(d.item, Work | Chore) and self._is_with(d.item, used)]
+        return with_it + [d for d in there if d.kind == "in" and not self._brought(d).isdisjoint({stay, *used})]
 
     def _covers_still(self, duty: Happening) -> Iterator[str]:
         """The stages whose covers are taken up by packing down, though what they cover for has not been begun."""
@@ -126,6 +143,16 @@ class Linking:
             (s.ground, s.kit, s.number)
             for s in self.plan.stays
             if (s.job, s.ground, s.carried_out) == (place.job, place.ground, duty.start) and s.kit in carried
+        }
+
+    def _brought(self, duty: Happening) -> set[tuple[str, str, int]]:
+        """The stays, by ground, kit and number, that begin with a walk in."""
+        carried = {x.what for c in duty.crossings for x in c.carried_in}
+        place = duty.crossings[0]
+        return {
+            (s.ground, s.kit, s.number)
+            for s in self.plan.stays
+            if (s.job, s.ground, s.carried_in) == (place.job, place.ground, duty.end) and s.kit in carried
         }
 
     def _is_with(self, item: Work | Chore, stays: set[tuple[str, str, int]]) -> bool:

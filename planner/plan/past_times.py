@@ -59,14 +59,14 @@ def _run_forward(
         before = [*duty.needs, *(duty.follows if id(duty) not in forced else ())]
         ready = max((_free_from(d, duty, day, progress) for d in before if d.happened), default=0)
         if id(duty) in forced:
-            duty.happened = True
+            duty.happened = not duty.is_of_what_never_came
             _time_forced(duty, ready, arrivals.get(_place(drives, duty)), progress, must_be_over=id(duty) in followed)
         elif not watched & set(duty.hands):
             start, end = max(duty.start, ready), max(duty.start, ready) + duty.minutes
             stops = [minute for h in duty.hands if (minute := progress.stops_at(h)) is not None]
             until = min([progress.at, *stops])
             duty.happened = start < until and all(d.happened for d in before) and id(duty) not in held
-            duty.happened &= not duty.takes_too_soon
+            duty.happened &= not duty.takes_too_soon and not duty.is_of_what_never_came
             duty.by_clock = duty.happened
             if isinstance(duty.item, Work | Chore | Rest) and any(end > minute for minute in stops):
                 duty.happened = False
