@@ -16,8 +16,8 @@ class Happening:
     ``by_clock`` is whether nothing but the clock says that it has happened. ``takes_too_soon`` is whether it takes away
     what stages need that were not done in their turn; a walk out goes without that (``leaves_in``). ``covers_still``
     are the stages whose covers it takes up, though what they cover for is still to come: it is held back, and has not
-    happened, unless the van has left. ``there_by`` is what shows that the kit of a chore was there, as it brought it, set
-    it up or used it: where none of that has happened, neither has the chore.
+    happened, unless the van has left. ``there_by`` is what shows that the kit of a chore was there, as it brought it,
+    set it up or used it: where none of that has happened, neither has the chore.
     """
 
     item: Work | Chore | Rest | Drive | Crossing

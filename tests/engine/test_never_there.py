@@ -50,7 +50,7 @@ def test_kit_that_was_never_there_was_not_packed_down_by_the_clock(*, is_open: b
 
 @pytest.mark.parametrize("is_open", [True, False])
 def test_kit_that_is_being_packed_down_is_and_then_serves_again(*, is_open: bool) -> None:
-    """More of the treatment is asked for while its sprayer is rinsed out, or then: it lies there until it is used again."""
+    """More of the treatment is asked for while its sprayer is rinsed out, or then: it lies there until used again."""
     day = sprayed(is_open=is_open)
     first = planned(day)
     treat = first.work("elm", "treat")
