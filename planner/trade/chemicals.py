@@ -6,7 +6,10 @@ stay apart. It is a reminder: a product's label and safety data sheet come first
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
 from typing import Any
 
 from planner.trade import trade_tables
@@ -39,9 +42,9 @@ class Chemicals:
     mix that is put on, so that nobody is below while it runs down and drips.
     """
 
-    names: dict[str, str]
+    names: Mapping[str, str]
     clashes: tuple[Clash, ...]
-    unclear: dict[str, tuple[str, ...]]
+    unclear: Mapping[str, tuple[str, ...]]
     corrosive: frozenset[str]
     burns: frozenset[str]
 
@@ -88,6 +91,12 @@ def chemicals() -> Chemicals:
     ValueError
         When an addition is incomplete, or names a class that does not exist.
     """
+    return _read(*trade_tables.own_state())
+
+
+@lru_cache(maxsize=8)
+def _read(_file: Path, _state: trade_tables.State) -> Chemicals:
+    """The table while the user's file is in that state; checking a plan asks for it at every other stage."""
     table = trade_tables.table("chemicals")
     names: dict[str, str] = {}
     for key, entry in table["classes"].items():
