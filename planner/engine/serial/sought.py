@@ -34,7 +34,7 @@ many as are ever of use a plan that needs five of them is often not found in a h
 class _Attempt:
     """What is asked for, in how large a model, for how long in the solver's own count of its work, and how.
 
-    One that ``starts`` from a plan has no visit, crossing or stay that this lacks.
+    One that ``starts`` from a plan has no visit and no crossing that this lacks.
     """
 
     one_by_one: bool
@@ -71,7 +71,7 @@ def sought_serial_plan(
 
     Where the model is not too large, ``by_job`` is first asked for a plan that may not hold: its jobs one after the
     other. What they cannot know of each other, as breaks and room, is mostly little, and with that plan to start from
-    a model with no visit, crossing or stay more finds in less work what it does not find from nothing. Where it has
+    a model with no visit and no crossing more finds in less work what it does not find from nothing. Where it has
     longer rows than the small ones, nothing is sought in these: mostly a job alone has no plan there.
     """
     too_short: set[int | None] = set()
@@ -137,12 +137,12 @@ def _solved(v: Variables, lead: _Lead, attempt: _Attempt) -> tuple[cp_model.CpSo
 
 
 def _leave_out_more(v: Variables, said: Mapping[int, int]) -> None:
-    """No visit, crossing or stay is there of which a hint does not say that it is.
+    """No visit and no crossing is there of which a hint does not say that it is.
 
     Jobs one after the other are each come to once, and crossed for often enough: more is hardly ever what they lack,
     and a search that has room for it looks there for long.
     """
-    for present in (x.present for row in (v.visits, v.slots, v.stays) for x in row):
+    for present in (x.present for row in (v.visits, v.slots) for x in row):
         if present is not v.true and not said.get(present.index):
             v.model.add(present == 0)
 

@@ -191,8 +191,11 @@ def with_breaks(day: Day, plan: Plan, is_stopped: Callable[[], bool] = lambda: F
     """A plan with the breaks or meals that its hands are owed: in idle time, or in one pause, as short as may be.
 
     Where one rest cannot be both, the one that is sooner over is put in first, the other beside it.
-    None where no pause keeps all rules, or where it was stopped before one did.
+    None where no pause keeps all rules, or where it was stopped before one did; and where the plan lacks more than
+    breaks, as room before a promise: with a pause all after it is only later.
     """
+    if any(one.rule != RULE_OF_BREAKS for one in broken_rules(day, plan)):
+        return None
     in_part = 0
     for found in itertools.takewhile(lambda _: not is_stopped(), _rested(day, plan)):
         broken = broken_rules(day, found)
