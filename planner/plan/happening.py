@@ -18,6 +18,8 @@ class Happening:
     are the stages whose covers it takes up, though what they cover for is still to come: it is held back, and has not
     happened, unless the van has left. ``there_by`` is what shows that the kit of a chore was there, as it brought it,
     set it up or used it: where none of that has happened, neither has the chore.
+    ``passed`` is what its hands may have left for later, as only later stages needed it; it serves one that was begun at
+    ``begun``, and what of ``passed`` there was time for before that came first, as planned.
     """
 
     item: Work | Chore | Rest | Drive | Crossing
@@ -37,6 +39,8 @@ class Happening:
     needs: list["Happening"] = field(default_factory=list)
     follows: list["Happening"] = field(default_factory=list)
     there_by: list["Happening"] | None = None
+    passed: list["Happening"] = field(default_factory=list)
+    begun: int = NOT_YET
 
     @property
     def minutes(self) -> int:

@@ -38,6 +38,8 @@ class Linking:
             idle = {id(d) for d in before if self.serving.is_idle(d, later, leaving=isinstance(duty.item, Drive))}
             in_turn = [d for d in before if id(d) not in idle]
             duty.needs = [d for d in in_turn if self._is_in_turn(d, duty, later) or self._needs(duty, d)]
+            duty.passed = [d for d in before if id(d) in idle and not set(d.hands).isdisjoint(duty.hands)]
+            duty.begun = self.serving.begun(duty)
             duty.there_by = self._there_by(duty, before)
             duty.takes_too_soon = self.serving.takes_too_soon(duty)
             duty.leaves_in = self.serving.left_in(duty)

@@ -58,6 +58,8 @@ def _run_forward(
     for duty in duties:
         before = [*duty.needs, *(duty.follows if id(duty) not in forced else ())]
         ready = max((_free_from(d, duty, day, progress) for d in before if d.happened), default=0)
+        passed = [d.end for d in duty.passed if d.happened]
+        ready = max([ready, *(end for end in passed if end + duty.minutes <= duty.begun)])
         if id(duty) in forced:
             duty.happened = not duty.is_of_what_never_came
             _time_forced(duty, ready, arrivals.get(_place(drives, duty)), progress, must_be_over=id(duty) in followed)

@@ -7,7 +7,7 @@ still needs.
 from collections.abc import Collection, Iterable
 
 from planner.day import Day
-from planner.plan.happening import Happening
+from planner.plan.happening import NOT_YET, Happening
 from planner.plan.legs import legs
 from planner.plan.plan import Carried, Chore, Crossing, Drive, Plan, Rest, Stay, StayKey, Work
 
@@ -52,6 +52,10 @@ class Serving:
         if any(w.start < duty.start and not set(w.hands).isdisjoint(duty.hands) for w in self.missed):
             later |= {x for x, start in self.open.items() if start > duty.start}
         return self.skipped | later
+
+    def begun(self, duty: Happening) -> int:
+        """When the first of the stages that something in the plan serves was begun, of those noted."""
+        return min((self.noted[x] for x in self._served(duty) if x in self.noted), default=NOT_YET)
 
     def is_idle(self, duty: Happening, later: Stages, *, leaving: bool = False) -> bool:
         """Whether something serves nothing but stages that came later, or takes away what these need.
