@@ -18,7 +18,7 @@ class Happening:
     are the stages whose covers it takes up, though what they cover for is still to come: it is held back, and has not
     happened, unless the van has left. ``there_by`` is what shows that the kit of a chore was there, as it brought it,
     set it up or used it: where none of that has happened, neither has the chore.
-    ``passed`` is what its hands may have left for later, as only later stages needed it; it serves one that was begun at
+    ``passed`` is what its hands may have left for later, as only later stages needed it; it serves one that began at
     ``begun``, and what of ``passed`` there was time for before that came first, as planned.
     """
 

@@ -120,7 +120,10 @@ class Linking:
         if isinstance(one, Chore) and one.what == "pack down":
             return isinstance(other, Work) and (one.kit, one.stay) in other.stays
         if duty.kind == "out":
-            return not isinstance(other, Crossing) and self._is_with(other, self._taken_out(duty))
+            taken = self._taken_out(duty)
+            if isinstance(other, Crossing):
+                return before.kind == "in" and not taken.isdisjoint(self._brought(before))
+            return self._is_with(other, taken)
         if isinstance(other, Work) or (one.ground, one.visit) != (other.ground, other.visit):
             return False
         if isinstance(one, Chore) and one.what == "lift":

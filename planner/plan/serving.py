@@ -43,12 +43,14 @@ class Serving:
     def later_than(self, duty: Happening) -> Stages:
         """The stages that were not done before something in the plan.
 
-        They are those skipped and those noted to begin later; and where its hands have skipped something, what nobody
-        said of the stages after it, for which they would have made ready by then.
+        They are those skipped and those noted to begin later than the first of those that it serves, or the last where
+        it takes something away; and where its hands have skipped something, what nobody said of the stages after it,
+        for which they would have made ready by then.
         """
         mine = self._served(duty)
         noted = [self.noted[x] for x in mine if x in self.noted]
-        later = {x for x, begun in self.noted.items() if noted and begun > min(noted) and x not in mine}
+        since = max(noted, default=0) if _takes(duty) else min(noted, default=0)
+        later = {x for x, begun in self.noted.items() if noted and begun > since and x not in mine}
         if any(w.start < duty.start and not set(w.hands).isdisjoint(duty.hands) for w in self.missed):
             later |= {x for x, start in self.open.items() if start > duty.start}
         return self.skipped | later
@@ -99,7 +101,8 @@ class Serving:
         if isinstance(item, Chore):
             return self._by_chore(item)
         both = [(c, x, inward) for c in duty.crossings for inward in (True, False) for x in _carried(c, inward=inward)]
-        return frozenset().union(*(self._by_carried(c, x, inward=inward) for c, x, inward in both))
+        inside = _stages(w for c in duty.crossings for w in self.works if c.hand in w.hands and self._is_inside(w, c))
+        return inside.union(*(self._by_carried(c, x, inward=inward) for c, x, inward in both))
 
     def _is_idle_walk(self, c: Crossing, later: Stages) -> bool:
         """Whether a walk in and out serves nothing but what came later, and takes only what that needs."""
@@ -162,6 +165,11 @@ class Serving:
     def _with_followers(self, stays: list[Stay]) -> list[Stay]:
         keys = {s.key for s in stays}
         return [*stays, *(s for s in self.plan.stays if (s.job, s.ground, s.kit, s.follows) in keys)]
+
+
+def _takes(duty: Happening) -> bool:
+    """Whether something is done when the stages that it serves are over."""
+    return duty.kind == "out" or (isinstance(duty.item, Chore) and duty.item.what in ("pack down", "lift"))
 
 
 def _stages(works: Iterable[Work]) -> Stages:

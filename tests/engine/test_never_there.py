@@ -116,3 +116,23 @@ def test_nobody_begins_two_crossings_in_one_minute_whatever_is_told_late(seed: i
         _, past = day_as_it_went(day, plan, replace(told, at=at))
         begun = [(c.hand, c.start) for c in past.plan.crossings]
         assert len(begun) == len(set(begun)), told
+
+
+@pytest.mark.parametrize("seed", [83, 0, 3])
+def test_no_kit_goes_before_it_came_whatever_is_given_up_of_a_day_told_late(seed: int) -> None:
+    """What a hand did inside a crossing is over before they walk out, also where that walk takes what only a stage that
+    was given up needed, and another brought."""
+    day, rng = small(100_000 + seed), random.Random(seed)
+    plan = plan_day(day, seconds=0.3, workers=1, deterministic=True).plan
+    assert plan is not None
+    for _ in range(150):
+        at, slip = rng.randint(plan.leaves, plan.home + 60), rng.choice((5, 15, 40))
+        told = Progress(at)
+        for work in (w for w in plan.works if w.start + slip < at):
+            what, end = rng.random(), work.end + slip
+            if what < 0.2:
+                told = told.without(work.job, work.stage)
+            elif what < 0.7:
+                told = told.with_note(Noted(work.job, work.stage, work.start + slip, end if end <= at else None))
+        _, past = day_as_it_went(day, plan, replace(told, at=at))
+        assert all(s.carried_in <= s.carried_out for s in past.plan.stays), told
