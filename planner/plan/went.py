@@ -13,6 +13,7 @@ from planner.day.names import Names
 from planner.day.stage_kinds import RAIN
 from planner.day.waiting import RunsOver
 from planner.day.without import without_most, without_stages
+from planner.plan.covering import covers_for
 from planner.plan.hindered import with_hindrances
 from planner.plan.past import NOT_YET, Past, past_of
 from planner.plan.pieces import with_pieces
@@ -163,7 +164,12 @@ def _stage(stage: Stage, s: str, past: Past, j: str, begun: set[str], progress: 
     changes |= {"methods": {work.method: settled}, "after": tuple(x for x in stage.after if x not in begun)}
     cleaned = {job.stages[x].surface for x in begun if job.stages[x].cleans}  # what runs onto these is begun as it is
     changes["part"] = None if stage.part is None else stage.part.model_copy(update={"own": True})
-    changes["spares"] = tuple(sorted({*stage.spares, *cleaned} - {stage.surface}))
+    if stage.grinds:
+        changes["spares"] = tuple(sorted({*stage.spares, *cleaned} - {stage.surface}))
+    else:
+        changes["soils"] = False  # but what it wetted is as wet as it was for what is still to come
+    if stage.covers:  # also by way of stages that are over, whose order is none any more
+        changes["stays_for"] = covers_for(job, s)
     changes["fresh_to"] = tuple(sorted(stage.spoiled_while_fresh_by - {RAIN}))
     return stage.model_copy(update=changes)
 
