@@ -77,7 +77,7 @@ def test_the_first_plan_put_together_is_better_than_one_thing_after_another(monk
 
     problem = build(day)
     monkeypatch.setattr("planner.engine.several_jobs.job_by_job.LEAST_SECONDS", 0.1)  # as soon as it has any plan
-    JobByJob(day, problem, Budget(1, 1, deterministic=True), lambda alone, budget: None, first, stop).run()
+    JobByJob(day, problem, Budget(20, 1, deterministic=True), lambda alone, budget: None, first, stop).run()
     serial = checked_serial_plan(day, problem)
     assert serial is not None
     assert len(plans) == 1
