@@ -80,12 +80,7 @@ class Hint:
         job, ground = self.index.grounds[stay.ground]
         kit = self.index.kit[stay.kit]
         for planned in self.known.stays:
-            if planned.key != (
-                job,
-                ground,
-                kit,
-                stay.number + 1,
-            ):
+            if planned.key != (job, ground, kit, stay.number + 1):
                 continue
             self.say(stay.present, 1)
             for n, here in stay.visits.items():

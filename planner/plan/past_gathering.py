@@ -6,7 +6,7 @@ from dataclasses import replace
 from planner.day import Day
 from planner.plan.fetching import fetch_of
 from planner.plan.happening import NOT_YET, Happening
-from planner.plan.legs import legs
+from planner.plan.legs import stays_moved
 from planner.plan.past_times import is_to_come
 from planner.plan.plan import Attendance, Chore, Crossing, Drive, Plan, Rest, Stay, Visit, Work
 from planner.plan.progress import Progress
@@ -134,12 +134,7 @@ class Gathering:
     def _leg(self, stay: Stay, *, inward: bool) -> Happening | None:
         """The leg that brought or took a stay's kit, if it has happened."""
         for c in self.known.crossings:
-            if (c.job, c.ground) != (stay.job, stay.ground):
-                continue
-            carried = c.carried_in if inward else c.carried_out
-            (_, there), (leaves, _) = legs(self.day, c)
-            when = there == stay.carried_in if inward else leaves == stay.carried_out
-            if when and any(x.what == stay.kit for x in carried):
+            if stay in stays_moved(self.day, self.known, c, inward=inward):
                 return self.legs.get((id(c), "in" if inward else "out"))
         return None
 

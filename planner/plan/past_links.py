@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterator
 from planner.day import Day
 from planner.plan.covering import covers_for
 from planner.plan.happening import Happening
-from planner.plan.legs import legs
+from planner.plan.legs import legs, stays_moved
 from planner.plan.plan import Chore, Crossing, Drive, Plan, Rest, Work
 from planner.plan.progress import Progress
 from planner.plan.serving import Serving, Stages
@@ -65,7 +65,9 @@ class Linking:
             used = {(s.ground, s.kit, s.follows) for s in here if s.follows is not None}
         there = [d for d in before if not isinstance(d.item, Rest | Drive) and d.item.job == chore.job]
         with_it = [d for d in there if isinstance(d.item, Work | Chore) and self._is_with(d.item, used)]
-        return with_it + [d for d in there if d.kind == "in" and not self._brought(d).isdisjoint({stay, *used})]
+        return with_it + [
+            d for d in there if d.kind == "in" and not self._moved(d, inward=True).isdisjoint({stay, *used})
+        ]
 
     def _covers_still(self, duty: Happening) -> Iterator[str]:
         """The stages whose covers are taken up by packing down, though what they cover for has not been begun."""
@@ -120,9 +122,9 @@ class Linking:
         if isinstance(one, Chore) and one.what == "pack down":
             return isinstance(other, Work) and (one.kit, one.stay) in other.stays
         if duty.kind == "out":
-            taken = self._taken_out(duty)
+            taken = self._moved(duty, inward=False)
             if isinstance(other, Crossing):
-                return before.kind == "in" and not taken.isdisjoint(self._brought(before))
+                return before.kind == "in" and not taken.isdisjoint(self._moved(before, inward=True))
             return self._is_with(other, taken)
         if isinstance(other, Work) or (one.ground, one.visit) != (other.ground, other.visit):
             return False
@@ -140,25 +142,10 @@ class Linking:
         follows = [s.follows for s in self.plan.stays if s.key == place]
         return (one.what, other.what) == ("set up", "pack down") and other.stay in follows
 
-    def _taken_out(self, duty: Happening) -> set[tuple[str, str, int]]:
-        """The stays, by ground, kit and number, that end with a walk out."""
-        carried = {x.what for c in duty.crossings for x in c.carried_out}
-        place = duty.crossings[0]
-        return {
-            (s.ground, s.kit, s.number)
-            for s in self.plan.stays
-            if (s.job, s.ground, s.carried_out) == (place.job, place.ground, duty.start) and s.kit in carried
-        }
-
-    def _brought(self, duty: Happening) -> set[tuple[str, str, int]]:
-        """The stays, by ground, kit and number, that begin with a walk in."""
-        carried = {x.what for c in duty.crossings for x in c.carried_in}
-        place = duty.crossings[0]
-        return {
-            (s.ground, s.kit, s.number)
-            for s in self.plan.stays
-            if (s.job, s.ground, s.carried_in) == (place.job, place.ground, duty.end) and s.kit in carried
-        }
+    def _moved(self, duty: Happening, *, inward: bool) -> set[tuple[str, str, int]]:
+        """The stays, by ground, kit and number, that begin with a walk in, or end with a walk out."""
+        found = [s for c in duty.crossings for s in stays_moved(self.day, self.plan, c, inward=inward)]
+        return {(s.ground, s.kit, s.number) for s in found}
 
     def _is_with(self, item: Work | Chore, stays: set[tuple[str, str, int]]) -> bool:
         """Whether a stage or chore is done with one of these stays."""

@@ -8,7 +8,7 @@ from collections.abc import Collection, Iterable
 
 from planner.day import Day
 from planner.plan.happening import NOT_YET, Happening
-from planner.plan.legs import legs
+from planner.plan.legs import stays_moved
 from planner.plan.plan import Carried, Chore, Crossing, Drive, Plan, Rest, Stay, StayKey, Work
 
 Stage = tuple[str, str]
@@ -31,14 +31,12 @@ class Serving:
         self.works = (*plan.works, *skipped)
         self.skipped, self.dropped = _stages(skipped), frozenset(dropped)
         self.noted = {(d.item.job, d.item.stage): _begun(d) for d in duties if isinstance(d.item, Work) and d.note}
-        self.open = {
-            (d.item.job, d.item.stage): d.start for d in duties if isinstance(d.item, Work) and not d.is_fixed
-        }
+        self.open = {(d.item.job, d.item.stage): d.start for d in duties if isinstance(d.item, Work) and not d.is_fixed}
         self.walked = {id(c) for d in duties if d.settled and d.kind == "in" for c in d.crossings}
-        self.moved: set[StayKey] = set()
         self.stands = {_place(d.item) for d in duties if d.settled and isinstance(d.item, Chore)}
-        noted = [d.item for d in duties if isinstance(d.item, Work) and d.note]
-        self.moved |= {s.key for s in plan.stays if self._has_begun(s) and any(self._is_next(w, s) for w in noted)}
+        noted = [w for w in plan.works if (w.job, w.stage) in self.noted]
+        self.moved: set[StayKey] = set()  # asked whether a stay has begun, none has been moved yet
+        self.moved = {s.key for s in plan.stays if any(self._is_next(w, s) for w in noted) and self._has_begun(s)}
 
     def later_than(self, duty: Happening) -> Stages:
         """The stages that were not done before something in the plan.
@@ -70,7 +68,7 @@ class Serving:
         if isinstance(item, Rest):
             return any(item.hand in w.hands and w.start < item.start for w in self.missed)
         served = self._served(duty)
-        if isinstance(item, Chore) and item.what in ("pack down", "lift"):
+        if isinstance(item, Chore) and _takes(duty):
             was_never_up = served <= later and _place(item) not in self.stands
             is_needed = bool(served & later - self.dropped) and not leaving
             return bool(served) and not self._is_moved(item) and (was_never_up or is_needed)
@@ -80,10 +78,10 @@ class Serving:
 
     def takes_too_soon(self, duty: Happening) -> bool:
         """Whether kit is packed down, or sheets are lifted, while stages that need them were not done in their turn."""
-        is_taking = isinstance(duty.item, Chore) and duty.item.what in ("pack down", "lift")
-        if not is_taking or duty.is_fixed or self._is_moved(duty.item):
+        chore = duty.item
+        if not isinstance(chore, Chore) or not _takes(duty) or duty.is_fixed or self._is_moved(chore):
             return False
-        return bool(self._served(duty) & self.skipped - self.dropped)
+        return bool(self._by_chore(chore) & self.skipped - self.dropped)
 
     def left_in(self, duty: Happening) -> frozenset[str]:
         """What a walk out leaves where it is, as stages that were not done in their turn need it there."""
@@ -100,22 +98,24 @@ class Serving:
             return frozenset([(item.job, item.stage)])
         if isinstance(item, Chore):
             return self._by_chore(item)
-        both = [(c, x, inward) for c in duty.crossings for inward in (True, False) for x in _carried(c, inward=inward)]
-        inside = _stages(w for c in duty.crossings for w in self.works if c.hand in w.hands and self._is_inside(w, c))
-        return inside.union(*(self._by_carried(c, x, inward=inward) for c, x, inward in both))
+        found: set[Stage] = set()
+        for c in duty.crossings:
+            found.update(self._inside(c), *self._by_all_carried(c, inward=True), *self._by_all_carried(c, inward=False))
+        return frozenset(found)
 
     def _is_idle_walk(self, c: Crossing, later: Stages) -> bool:
         """Whether a walk in and out serves nothing but what came later, and takes only what that needs."""
         if any(self._takes_moved(c, x) for x in c.carried_out):
             return False
-        inside = _stages(w for w in self.works if c.hand in w.hands and self._is_inside(w, c))
-        for_them = [self._by_carried(c, x, inward=True) for x in c.carried_in] + ([inside] if inside else [])
-        needed = [self._by_carried(c, x, inward=False) for x in c.carried_out]
+        inside, needed = self._inside(c), self._by_all_carried(c, inward=False)
+        for_them = self._by_all_carried(c, inward=True) + ([inside] if inside else [])
         return bool(for_them or needed) and all(x and x <= later for x in for_them) and all(x & later for x in needed)
 
-    def _is_inside(self, work: Work, c: Crossing) -> bool:
-        here = (work.job, work.visit, self.day.jobs[work.job].ground_of(work.stage)) == (c.job, c.visit, c.ground)
-        return here and c.start <= work.start < c.end
+    def _inside(self, c: Crossing) -> Stages:
+        """What a hand does between a walk in and the walk out."""
+        here = [w for w in self.works if c.hand in w.hands and c.start <= w.start < c.end]
+        here = [w for w in here if (w.job, w.visit) == (c.job, c.visit)]
+        return _stages(w for w in here if self.day.jobs[w.job].ground_of(w.stage) == c.ground)
 
     def _by_chore(self, chore: Chore) -> Stages:
         if chore.kit is None:
@@ -135,17 +135,19 @@ class Serving:
         found = self._stays(c, carried, inward=inward)
         return frozenset().union(*(self._by_kit(*s.key) for s in self._with_followers(found)))
 
+    def _by_all_carried(self, c: Crossing, *, inward: bool) -> list[Stages]:
+        carried = c.carried_in if inward else c.carried_out
+        return [self._by_carried(c, x, inward=inward) for x in carried]
+
     def _stays(self, c: Crossing, carried: Carried, *, inward: bool) -> list[Stay]:
-        """The stays that begin or end with a walk."""
-        (_, there), (leaves, _) = legs(self.day, c)
-        stays = [s for s in self.plan.stays if (s.job, s.ground, s.kit) == (c.job, c.ground, carried.what)]
-        return [s for s in stays if (s.carried_in == there if inward else s.carried_out == leaves)]
+        """The stays of what is carried that begin or end with a walk."""
+        return [s for s in stays_moved(self.day, self.plan, c, inward=inward) if s.kit == carried.what]
 
     def _has_begun(self, stay: Stay) -> bool:
         """Whether a stay has begun, as far as what was done in its turn says."""
         if any(x not in self.skipped for x in self._by_kit(*stay.key)) or stay.key in self.stands:
             return True
-        brought = (c for c in self.plan.crossings for x in c.carried_in if stay in self._stays(c, x, inward=True))
+        brought = (c for c in self.plan.crossings if stay in stays_moved(self.day, self.plan, c, inward=True))
         return any(id(c) in self.walked or not self._is_idle_walk(c, self.skipped) for c in brought)
 
     def _is_next(self, work: Work, stay: Stay) -> bool:
@@ -158,9 +160,9 @@ class Serving:
         """Whether a walk takes out kit that was used elsewhere since."""
         return not carried.is_material and any(s.key in self.moved for s in self._stays(c, carried, inward=False))
 
-    def _is_moved(self, item: object) -> bool:
+    def _is_moved(self, chore: Chore) -> bool:
         """Whether a chore is on kit that was used elsewhere since."""
-        return isinstance(item, Chore) and item.kit is not None and _place(item) in self.moved
+        return _place(chore) in self.moved
 
     def _with_followers(self, stays: list[Stay]) -> list[Stay]:
         keys = {s.key for s in stays}
@@ -174,10 +176,6 @@ def _takes(duty: Happening) -> bool:
 
 def _stages(works: Iterable[Work]) -> Stages:
     return frozenset((w.job, w.stage) for w in works)
-
-
-def _carried(c: Crossing, *, inward: bool) -> tuple[Carried, ...]:
-    return c.carried_in if inward else c.carried_out
 
 
 def _begun(duty: Happening) -> int:

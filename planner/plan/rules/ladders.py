@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from planner.day import Job
 from planner.day.stage_kinds import FEET, LADDER, WET_UNDERFOOT
+from planner.plan.plan import Stay, Work
 from planner.plan.rules.day_and_plan import (
     Breaches,
     BrokenRule,
@@ -45,20 +46,13 @@ def no_ladder_goes_over_wet_steps(r: DayAndPlan) -> Breaches:
 def no_ladder_stands_in_the_wet(r: DayAndPlan) -> Breaches:
     """Rule 9: no ladder that takes time to put up and away stands where paving is washed, treated, coated or filled,
     if all that it is for on its ground has it stand there."""
-    for stay in r.plan.stays:
-        kit, job = r.day.kit[stay.kit], r.day.jobs[stay.job]
-        if LADDER not in kit.tags or not (kit.set_up and kit.pack_down):
-            continue
-        start = min((c.start for c in r.chores_of(stay, "set up")), default=stay.carried_in)
-        end = max((c.end for c in r.chores_of(stay, "pack down")), default=stay.carried_out)
-        users = r.stages_that_take(stay.job, stay.ground, stay.kit)
-        for work in r.plan.works:
+    for stay, start, end, users in _standing(r, LADDER):
+        job = r.day.jobs[stay.job]
+        for work in _while_it_stands(r, stay, start, end):
             wanted = r.stage(work).surface
-            if work.job != stay.job or not (job.surfaces[wanted].stood_on and r.stage(work).wants_it_clear):
+            if not (job.surfaces[wanted].stood_on and r.stage(work).wants_it_clear):
                 continue
-            its_own = any(stay.kit in r.day.kit_closure(way.kit) for way in r.stage(work).methods.values())
-            is_there = all(wanted in where_its_ladder_stands(r, stay.job, user) for user in users)
-            if users and is_there and not its_own and overlap(start, end, work.start, work.end):
+            if all(wanted in where_its_ladder_stands(r, stay.job, user) for user in users):
                 later = max(start, work.start)
                 text = f"'{stay.kit}' stands on '{wanted}' during {r.words(work)}"
                 yield BrokenRule(9, text, stay.job, later, later + 1)
@@ -67,24 +61,33 @@ def no_ladder_stands_in_the_wet(r: DayAndPlan) -> Breaches:
 def nothing_electric_stands_in_the_wet(r: DayAndPlan) -> Breaches:
     """Rule 9: kit that must be kept dry does not stand set up where something is wetted, if all that it is for on its
     ground has it stand there."""
-    for stay in r.plan.stays:
-        kit = r.day.kit[stay.kit]
-        if KEPT_DRY not in kit.tags or not (kit.set_up and kit.pack_down):
-            continue
-        start = min((c.start for c in r.chores_of(stay, "set up")), default=stay.carried_in)
-        end = max((c.end for c in r.chores_of(stay, "pack down")), default=stay.carried_out)
-        users = r.stages_that_take(stay.job, stay.ground, stay.kit)
-        for work in r.plan.works:
+    for stay, start, end, users in _standing(r, KEPT_DRY):
+        stages = r.day.jobs[stay.job].stages
+        stands = [where_its_ladder_stands(r, stay.job, s) | {stages[s].surface} for s in users]
+        for work in _while_it_stands(r, stay, start, end):
             own = r.stage(work).surface
-            if work.job != stay.job or not r.stage(work).wets or not overlap(start, end, work.start, work.end):
-                continue
-            its_own = any(stay.kit in r.day.kit_closure(way.kit) for way in r.stage(work).methods.values())
             wet = {own, *r.below(work.job)[own]}
-            stands = [where_its_ladder_stands(r, stay.job, s) | {r.day.jobs[stay.job].stages[s].surface} for s in users]
-            if users and not its_own and all(wet & places for places in stands):
+            if r.stage(work).wets and all(wet & places for places in stands):
                 later = max(start, work.start)
                 text = f"'{stay.kit}', which must be kept dry, stands where it gets wet during {r.words(work)}"
                 yield BrokenRule(9, text, stay.job, later, later + 1)
+
+
+def _standing(r: DayAndPlan, tag: str) -> Iterator[tuple[Stay, int, int, list[str]]]:
+    """Stays of kit with a tag that takes time to put up and away, from when to when it is up, and for what it is."""
+    for stay in r.plan.stays:
+        kit, users = r.day.kit[stay.kit], r.stages_that_take(stay.job, stay.ground, stay.kit)
+        if tag in kit.tags and kit.set_up and kit.pack_down and users:
+            start = min((c.start for c in r.chores_of(stay, "set up")), default=stay.carried_in)
+            yield stay, start, max((c.end for c in r.chores_of(stay, "pack down")), default=stay.carried_out), users
+
+
+def _while_it_stands(r: DayAndPlan, stay: Stay, start: int, end: int) -> Iterator[Work]:
+    """Work at the job of a stay meanwhile, but what may take that kit itself."""
+    for work in r.plan.works:
+        its_own = any(stay.kit in r.day.kit_closure(way.kit) for way in r.stage(work).methods.values())
+        if work.job == stay.job and not its_own and overlap(start, end, work.start, work.end):
+            yield work
 
 
 def where_its_ladder_stands(r: DayAndPlan, key: str, stage: str) -> frozenset[str] | set[str]:
