@@ -28,6 +28,14 @@ def test_sound_days_have_no_faults():
 @pytest.mark.parametrize(
     ("old", "new", "place", "words"),
     [
+        # what can never be worked on again
+        (
+            WAIT_END,
+            WAIT_END + '\n[[jobs.elm.waits]]\nafter = "treat"\nkind = "cure"\nleast = "1 h"\n',
+            "jobs.elm.waits[1].after",
+            "surface 'wall' is kept clear for good after 'treat', and 'rinse' comes after that there; say before = "
+            "\"rinse\", let the wait follow the last stage there, or write closes = false",
+        ),
         # names
         (
             'kit = ["washer"]',

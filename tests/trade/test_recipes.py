@@ -477,6 +477,12 @@ def test_a_cure_passes_to_the_stage_before_the_dropped_one() -> None:
     assert (cure.after, cure.before) == ("fill-2", None)
 
 
+def test_a_cure_does_not_pass_to_what_is_worked_on_again() -> None:
+    """Without mortar nothing cures: blocks are laid on sand on the bed that was dug, so nobody keeps off that."""
+    job = job_of(file({"recipe": "relay-sunken-paving", "area": "3 m2", "conditions": ["blocks on sand"]}))
+    assert [wait for wait in job.waits if wait.kind == "cure"] == []
+
+
 def test_a_dwell_stays_when_its_rinse_is_dropped() -> None:
     stages: dict[str, Any] = {"treat": {}, "rinse": {}, "wash": {"after": ["rinse"]}}
     waits = [{"after": "treat", "before": "rinse", "kind": "dwell", "least": "30 min"}]

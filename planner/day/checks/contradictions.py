@@ -133,6 +133,7 @@ def _of_wait(job: Job, wait: Wait, at: Where) -> Iterator[Fault]:
             wrong = f"the step since {show_clock(step.since)} stands after the one since {before}"
             yield Fault((*here, "since"), None, wrong, "put the steps in the order of their times, each once")
     yield from _order(job, wait, at)
+    yield from _closed_for_good(job, wait, at)
     if wait.extended_by is not None:
         if not job.stages[wait.extended_by].only_if_needed:
             wrong = f"the wait is extended by '{wait.extended_by}', which is always done"
@@ -141,6 +142,30 @@ def _of_wait(job: Job, wait: Wait, at: Where) -> Iterator[Fault]:
         if wait.most is None and all(step.most is None for step in wait.by_hour):
             wrong = f"'{wait.extended_by}' extends a wait that has no most"
             yield Fault((*at, "extended_by"), None, wrong, "give the wait a most, or take extended_by away")
+
+
+def _closed_for_good(job: Job, wait: Wait, at: Where) -> Iterator[Fault]:
+    """A last wait that closes its surface though more is to be done there after it."""
+    if wait.before is not None or not wait.closes_surface:
+        return
+    surface = job.stages[wait.after].surface
+    for name in sorted(_all_after(job, wait.after)):
+        is_there = job.stages[name].surface == surface and not job.is_other_section(wait.after, name)
+        if is_there and not job.stages[name].only_if_needed:
+            wrong = f"surface '{surface}' is kept clear for good after '{wait.after}', and '{name}' comes after that there"
+            right = f'say before = "{name}", let the wait follow the last stage there, or write closes = false'
+            yield Fault((*at, "after"), None, wrong, right)
+            return
+
+
+def _all_after(job: Job, first: str) -> set[str]:
+    """All stages that come after one, straight or through others."""
+    arrows = [(before, name) for name, stage in job.stages.items() for before in stage.after]
+    arrows += [(wait.after, wait.before) for wait in job.waits if wait.before is not None]
+    found: set[str] = set()
+    while more := {later for earlier, later in arrows if earlier == first or earlier in found} - found:
+        found |= more
+    return found - {first}
 
 
 def _order(job: Job, wait: Wait, at: Where) -> Iterator[Fault]:

@@ -10,7 +10,8 @@ def without_stage(stages: dict[str, Table], waits: list[Table], key: str) -> Non
 
     What follows the stage then follows what it followed. A wait that led to it leads to what follows it, with
     its bounds: a treatment still dwells, whoever rinses. A wait that it began is gone with it, and only the
-    order is kept; but a last wait with nothing after it (a cure) passes to the stages before it.
+    order is kept; but a last wait with nothing after it (a cure) passes to the stages before it, where they
+    are the last now: what others follow is worked on again, so that it cannot be kept clear.
 
     Parameters
     ----------
@@ -31,7 +32,9 @@ def without_stage(stages: dict[str, Table], waits: list[Table], key: str) -> Non
     for other in next_ones:
         after = [name for name in stages[other].get("after", []) if name != key]
         stages[other]["after"] = after + [name for name in follows if name not in after and name != other]
-    last_ones = [*follows, *(w["after"] for w in into)]
+    followed = {name for stage in stages.values() for name in stage.get("after", [])}
+    followed |= {wait["after"] for wait in waits if wait.get("before") in stages}
+    last_ones = [name for name in [*follows, *(w["after"] for w in into)] if name not in followed]
     kept = [wait for wait in waits if wait not in into and wait not in out_of]
     for wait in into:
         if wait.get("kind", "order") != "order":
