@@ -33,7 +33,7 @@ def test_sound_days_have_no_faults():
             WAIT_END,
             WAIT_END + '\n[[jobs.elm.waits]]\nafter = "treat"\nkind = "cure"\nleast = "1 h"\n',
             "jobs.elm.waits[1].after",
-            "surface 'wall' is kept clear for good after 'treat', and 'rinse' comes after that there; say before = "
+            "surface 'wall' is kept clear for good after 'treat', and 'rinse' follows there; say before = "
             "\"rinse\", let the wait follow the last stage there, or write closes = false",
         ),
         # names

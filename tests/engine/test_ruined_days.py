@@ -279,6 +279,20 @@ def test_no_moss_is_scraped_into_a_gutter_that_is_done(recipe: str) -> None:
             assert works["gutter-clear"].end <= works["edge-scrape"].start
 
 
+@pytest.mark.parametrize("prefix", [{}, {"prefix": "later"}])
+@pytest.mark.parametrize(("recipe", "last"), [("reseal-gutter-joints", "dry"), ("fit-gutter-guard", "check")])
+def test_joints_of_a_gutter_are_dried_and_guards_fitted_once_it_is_cleared_and_flushed(
+    recipe: str, last: str, prefix: dict[str, str]
+) -> None:
+    """What is resealed is written first; nobody flushes through joints that were just sealed, or clears below a guard."""
+    clear = {"recipe": "clear-gutters", "ground": "rear", "run": "4 m", "conditions": ["blocked downpipe"]}
+    first = "-".join([*prefix.values(), last])
+    for plan in plans(in_sections(day_of([{"recipe": recipe, "ground": "rear", "run": "4 m", **prefix}, clear], hands=2))):
+        works = works_of(plan)
+        assert works["clear"].end <= works["flush"].start
+        assert works["flush"].end <= works[first].start
+
+
 def test_nobody_gathers_moss_below_anothers_gutter() -> None:
     """Both are high up on one ground, so what falls from the one falls on who stands below the other."""
     edge = {"recipe": "scrape-roof-edge", "prefix": "edge", "ground": "rear", "run": "6 m"}

@@ -152,7 +152,7 @@ def _closed_for_good(job: Job, wait: Wait, at: Where) -> Iterator[Fault]:
     for name in sorted(_all_after(job, wait.after)):
         is_there = job.stages[name].surface == surface and not job.is_other_section(wait.after, name)
         if is_there and not job.stages[name].only_if_needed:
-            wrong = f"surface '{surface}' is kept clear for good after '{wait.after}', and '{name}' comes after that there"
+            wrong = f"surface '{surface}' is kept clear for good after '{wait.after}', and '{name}' follows there"
             right = f'say before = "{name}", let the wait follow the last stage there, or write closes = false'
             yield Fault((*at, "after"), None, wrong, right)
             return

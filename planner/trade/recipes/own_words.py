@@ -158,7 +158,7 @@ def _run_over_what_lies_in_it(uses: list[Use], surfaces: Table) -> None:
     for use in uses:
         for other in uses:
             wall = table_in(surfaces, other.surface)
-            if _lies_in(use, other) and isinstance(wall.get("drains_to", []), list):
+            if use.surface != other.surface and _lies_in(use, other) and isinstance(wall.get("drains_to", []), list):
                 wall["drains_to"] = list(dict.fromkeys([*texts_in(wall, "drains_to"), use.surface]))
                 own = table_in(surfaces, use.surface)
                 if own.get("stood_on", True) is True and "over" not in own:
@@ -173,8 +173,8 @@ def _lies_in(use: Use, other: Use) -> bool:
 def _put_in_order(parts: list[tuple[Use, WrittenParts]], stages: dict[str, Table], waits: list[Table]) -> None:
     """What lies in something else is put in order with that, unless the job puts the two the other way round.
 
-    Of what is high up (a gutter under the roof's edge) nothing is done before dirt is down from what it lies in. What
-    lies in paving (an oil stain) is done before that is washed, which takes up what is left of it; what lies low (a
+    Of what is high up (a gutter under the roof's edge, its joints) nothing is done before dirt is down, water has run and
+    what is laid there lies of what it lies in. What lies in paving (an oil stain) is done before that is washed, which takes up what is left of it; what lies low (a
     channel), once it is washed, as its dirt comes there, and before what is left to act on it.
     """
     later = _later(stages, waits)
@@ -188,14 +188,19 @@ def _put_in_order(parts: list[tuple[Use, WrittenParts]], stages: dict[str, Table
             rinsing = [key for key, stage in about.stages.items() if stage.get("rinses") is True]
             washes = [key for key in rinsing if key not in about.rinsing_first]
             if part.surface.get("high") and about.surface.get("high") and not is_first:
-                falls = [key for key, stage in about.stages.items() if "dirt" in stage.get("makes", ())]
-                use.lists["after"] = [*use.lists.get("after", []), *falls]
+                done = [key for key, stage in about.stages.items() if _is_in_the_way(stage)]
+                use.lists["after"] = [*use.lists.get("after", []), *done]
             if stands and not is_last:
                 use.lists["before"] = [*use.lists.get("before", []), *washes]
             if part.surface.get("high") is False and not stands:
                 left = [key for key, stage in about.stages.items() if stage.get("chemical") and not washes]
                 use.lists["after"] = [*use.lists.get("after", []), *([] if is_first else washes)]
                 use.lists["before"] = [*use.lists.get("before", []), *([] if is_last else left)]
+
+
+def _is_in_the_way(stage: Table) -> bool:
+    """Whether dirt falls or water runs from a stage, or it leaves what must not be disturbed."""
+    return bool({"dirt", "spray", "water"} & set(texts_in(stage, "makes")) or texts_in(stage, "fresh_to"))
 
 
 def _later(stages: dict[str, Table], waits: list[Table]) -> dict[str, set[str]]:
