@@ -284,10 +284,11 @@ def test_no_moss_is_scraped_into_a_gutter_that_is_done(recipe: str) -> None:
 def test_joints_of_a_gutter_are_dried_and_guards_fitted_once_it_is_cleared_and_flushed(
     recipe: str, last: str, prefix: dict[str, str]
 ) -> None:
-    """What is resealed is written first; nobody flushes through joints that were just sealed, or clears below a guard."""
+    """What is resealed is written first; nobody flushes through fresh joints, or clears below a guard."""
     clear = {"recipe": "clear-gutters", "ground": "rear", "run": "4 m", "conditions": ["blocked downpipe"]}
     first = "-".join([*prefix.values(), last])
-    for plan in plans(in_sections(day_of([{"recipe": recipe, "ground": "rear", "run": "4 m", **prefix}, clear], hands=2))):
+    later = {"recipe": recipe, "ground": "rear", "run": "4 m", **prefix}
+    for plan in plans(in_sections(day_of([later, clear], hands=2))):
         works = works_of(plan)
         assert works["clear"].end <= works["flush"].start
         assert works["flush"].end <= works[first].start

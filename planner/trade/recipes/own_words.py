@@ -173,9 +173,10 @@ def _lies_in(use: Use, other: Use) -> bool:
 def _put_in_order(parts: list[tuple[Use, WrittenParts]], stages: dict[str, Table], waits: list[Table]) -> None:
     """What lies in something else is put in order with that, unless the job puts the two the other way round.
 
-    Of what is high up (a gutter under the roof's edge, its joints) nothing is done before dirt is down, water has run and
-    what is laid there lies of what it lies in. What lies in paving (an oil stain) is done before that is washed, which takes up what is left of it; what lies low (a
-    channel), once it is washed, as its dirt comes there, and before what is left to act on it.
+    Of what is high up (a gutter under the roof's edge, its joints) nothing is done before dirt is down, water has run
+    and what is laid there lies of what it lies in. What lies in paving (an oil stain) is done before that is washed,
+    which takes up what is left of it; what lies low (a channel), once it is washed, as its dirt comes there, and before
+    what is left to act on it.
     """
     later = _later(stages, waits)
     for use, part in parts:
