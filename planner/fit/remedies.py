@@ -5,10 +5,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from planner.day import Day
-from planner.engine import plan_near
 from planner.fit.errands import Errand
 from planner.fit.remedy_days import Remedy, remedies_of
-from planner.fit.side_by_side import Done, SideBySide, share
+from planner.fit.side_by_side import Done, SideBySide, planned_near, share
 from planner.plan.measures import latest_finish, measure
 from planner.plan.plan import Plan
 from planner.trade.units import show_clock, show_minutes
@@ -135,11 +134,6 @@ def try_remedies(
         done = processes.run(tasks, seconds=each, on_done=on_done)
     tried = [_weighed(day, plan, remedy, found) for remedy, found in zip(asked, done, strict=True)]
     return Remedies(tuple(sorted(tried, key=_rank)))
-
-
-def planned_near(day: Day, seconds: float, start: Plan) -> Plan | None:
-    """A day with a remedy planned from the plan without it."""
-    return plan_near(day, start, seconds=seconds)
 
 
 def _weighed(day: Day, before: Plan, remedy: Remedy, done: Done) -> Tried:

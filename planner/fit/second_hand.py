@@ -10,7 +10,7 @@ from planner.day import Day, Hand
 from planner.engine import Answer, Attending, fits_in_time
 from planner.fit.errands import Errand
 from planner.fit.least_work import least_work
-from planner.fit.side_by_side import Done, SideBySide, planned
+from planner.fit.side_by_side import Done, SideBySide, planned, planned_near
 from planner.fit.trade_off import A_CROSSING_ABOVE_ALL
 from planner.plan.measures import latest_finish, measure
 from planner.plan.plan import Plan
@@ -182,6 +182,9 @@ def least_help(
             for room in ROOM_FOR
         ]
         search.hear_of_all([_answered(done) for done in run(looking, first)])
+        if search.best is None and not search.is_impossible:
+            longest = max(LEAST_SECONDS, (until - time.monotonic()) / 2)
+            search.hear_of_one(run([search.near(plan, longest)], longest)[0].value)
         search.run(ask, until)
         if search.best is None:
             return Help(goal, 0, None, search.is_impossible, step=step)
@@ -231,6 +234,16 @@ class _Search:
         """What became of help for the whole day."""
         self.is_impossible = any(answer == "no" for answer, _ in answers)
         for _, plan in answers:
+            self._hear_of(plan, (self.begin, self.end))
+
+    def near(self, plan: Plan, seconds: float) -> Errand:
+        """To plan the day with help for all of it from the plan without, as a remedy is."""
+        helped = with_helper(self.day, self.begin, self.end)
+        return Errand("the whole day", planned_near, (helped, seconds, plan))
+
+    def hear_of_one(self, plan: Plan | None) -> None:
+        """What became of that, which may be late."""
+        if plan is not None and plan.home <= self.day.finish:
             self._hear_of(plan, (self.begin, self.end))
 
     def run(self, ask: Asking, until: float) -> None:

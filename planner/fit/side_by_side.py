@@ -13,7 +13,7 @@ from types import TracebackType
 from typing import Any, Self
 
 from planner.day import Day
-from planner.engine import plan_day
+from planner.engine import plan_day, plan_near
 from planner.fit.errands import Errand, said, told
 from planner.own_python import own_module
 from planner.plan.plan import Plan
@@ -197,6 +197,11 @@ def planned(day: Day, seconds: float, most_crossings: int | None = None, previou
     """A day planned; the search begins at ``previous`` if that holds for it. None when no plan was found."""
     result = plan_day(day, seconds=seconds, workers=WORKERS, most_crossings=most_crossings, previous=previous)
     return result.plan
+
+
+def planned_near(day: Day, seconds: float, start: Plan) -> Plan | None:
+    """A changed day planned from the plan without the change."""
+    return plan_near(day, start, seconds=seconds)
 
 
 def share(seconds: float, tasks: int, count: int, least: float = 0.5) -> float:

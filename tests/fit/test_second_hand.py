@@ -77,6 +77,15 @@ def test_the_plan_with_help_holds_and_is_in_time() -> None:
     assert dict(found.rows())["wages"] == "12.00"
 
 
+def test_help_for_the_whole_day_is_found_where_no_short_stretch_is(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A search that ends without an answer is no reason to say that nobody helps: a remedy may tell the contrary."""
+    day = pair_day()
+    monkeypatch.setattr("planner.fit.second_hand.sought", lambda *_: ("unknown", None))
+    found = least_help(day, planned(day), seconds=20)
+    assert found.stretch is not None
+    assert found.stretch.plan.home <= found.goal
+
+
 def test_what_no_help_can_shorten_says_so() -> None:
     waits = [{"after": "a", "before": "b", "kind": "dry", "least": 200}]
     day = open_day({"a": 30, "b": 30}, waits=waits, finish=480 + 200)
