@@ -124,7 +124,7 @@ def _stage() -> Any:
             "work": _ANY, "methods": _ANY, "by": _ANY, "when": _ANY, "unless": _ANY, "uses": _each(_AMOUNT),
             "leaves": _each(Literal["joints"] | _AMOUNT), "joints": dict[Key, Factor], "treatment": _mix(),
             "drinks": _in("%"), "after": Keys, "slower": dict[Key, Factor], "lies_below": bool, "spares_below": bool,
-            "against_run_off": bool,
+            "spares_beside": bool, "against_run_off": bool,
         },
         Stage,
         ("surface", "part", "starts_at", "by_hand"),

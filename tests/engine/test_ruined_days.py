@@ -573,6 +573,21 @@ def test_no_channel_lies_open_below_a_gutter_a_wall_or_beside_an_oil_stain(above
         assert max(w.end for w in dirty) <= works["channel-scoop"].start
 
 
+def test_a_channel_is_flushed_onto_no_fence_and_onto_the_blocks_that_it_lies_in() -> None:
+    """A hose in a channel: the fence across the yard is as dry as before, and sand goes into no blocks that it wetted."""
+    channel = {"recipe": "clear-channel-drains", "prefix": "channel", "ground": "rear", "run": "4 m"}
+    fence = {"recipe": "treat-fence", "prefix": "fence", "ground": "rear", "area": "4 m2", "after": ["channel-refit"]}
+    for plan in plans(day_of([channel, fence])):
+        works = works_of(plan)
+        assert works["channel-flush"].end <= works["fence-coat"].start < works["channel-flush"].end + 240
+    blocks = {"recipe": "wash-and-sand-blocks", "prefix": "low", "ground": "rear", "area": "6 m2"}
+    for plan in plans(in_sections(day_of([channel, blocks]))):
+        works = works_of(plan)
+        sanded = [w for w in plan.works if w.stage.startswith("low-sand")]
+        assert sanded
+        assert all(w.start >= works["channel-flush"].end + 120 for w in sanded)
+
+
 def test_nobody_kneels_on_what_was_treated_and_left() -> None:
     """The gratings are back before the paving about them is treated, as nothing rinses it."""
     channel = {"recipe": "clear-channel-drains", "prefix": "channel", "ground": "rear", "run": "4 m"}

@@ -59,6 +59,7 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
     for _, part in parts:
         _lay_sheets(part, stages, surfaces)
     _run_over_what_lies_in_it([use for use, _ in parts], surfaces)
+    _stay_where_they_are([part for _, part in parts], stages, surfaces)
     for name, stage in own_stages.items():
         stages[name] = _stage_over(stages.get(name, {}), stage)
     waits = _waits_over(waits, [w | {_NUMBER: n} if isinstance(w, dict) else w for n, w in enumerate(own_waits)])
@@ -238,6 +239,17 @@ def _lay_sheets(parts: WrittenParts, stages: dict[str, Table], surfaces: Table) 
         said = [*texts_in(own, "worked_from"), *texts_in(own, "drains_to")]
         if under := list(dict.fromkeys(said or _paving_beside(surface, surfaces))):
             stages[key]["lies_on" if key in parts.lying else "spares"] = under
+
+
+def _stay_where_they_are(parts: list[WrittenParts], stages: dict[str, Table], surfaces: Table) -> None:
+    """Say what stages spare that keep to where they are: all of their ground but the surface, and the paving it lies in."""
+    for key in (key for part in parts for key in part.staying):
+        own = str(stages[key]["surface"])
+        paving = _paving_beside(own, surfaces)
+        around = {own, *(other for other in paving if own in texts_in(table_in(surfaces, other), "drains_to"))}
+        ground = table_in(surfaces, own).get("ground")
+        if beside := [x for x in surfaces if table_in(surfaces, x).get("ground") == ground and x not in around]:
+            stages[key]["spares"] = beside
 
 
 def _add_to_quoted(job: Table, use: Use, parts: WrittenParts) -> None:

@@ -19,7 +19,7 @@ from planner.trade.trade_tables import Table, table_in
 
 _STAGE_WORDS = (
     "work", "methods", "by", "when", "unless", "uses", "leaves", "joints", "treatment", "drinks", "notes", "after",
-    "slower", "lies_below", "spares_below", "against_run_off",
+    "slower", "lies_below", "spares_below", "spares_beside", "against_run_off",
 )  # fmt: skip
 _CUSTOMER = ("before", "handover", "after", "not_promised")
 
@@ -37,6 +37,8 @@ class WrittenParts:
     """The stages whose sheets lie on what is below their surface."""
     sparing: list[str] = field(default_factory=list)
     """The stages that do no harm to it: sheets catch what they make."""
+    staying: list[str] = field(default_factory=list)
+    """The stages that do no harm beside it: what they make comes to their own surface and to what that lies in."""
     rinsing_first: list[str] = field(default_factory=list)
     """The stages that are there only where what runs down from above must be rinsed off before a treatment."""
 
@@ -53,6 +55,8 @@ def parts_of(use: Use, ground: Table, equipment: Equipment, library: Library, fa
                 parts.lying.append(use.stage(key))
             if stage.get("spares_below"):
                 parts.sparing.append(use.stage(key))
+            if stage.get("spares_beside"):
+                parts.staying.append(use.stage(key))
             if stage.get("against_run_off"):
                 parts.rinsing_first.append(use.stage(key))
         except ValueError as fault:
