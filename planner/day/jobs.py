@@ -10,8 +10,12 @@ from planner.day.stage_kinds import (
     CLEANING,
     CLEARING,
     COVERING,
+    DIRT,
+    LAYING_ON,
     RAIN,
     RUNS_DOWN,
+    SPOILS_WHAT_IS_LAID_ON,
+    SPRAY,
     WETS,
     first_word,
     kind_of_work,
@@ -274,7 +278,22 @@ class Stage(Words):
     @property
     def wants_it_clear(self) -> bool:
         """Whether nothing may stand on its surface meanwhile: it wets, treats or coats that, or fills its joints."""
-        return self.wets or self.chemical is not None or bool(self.spoiled_while_fresh_by)
+        return self.wets or self.is_laid_on or bool(self.spoiled_while_fresh_by)
+
+    @property
+    def is_laid_on(self) -> bool:
+        """Whether something is put on its surface that lies there wet: a treatment, a sealer, oil."""
+        return self.chemical is not None or first_word(self.kind) in LAYING_ON
+
+    @property
+    def endangers(self) -> bool:
+        """Whether nobody else may be under it or within its reach: it sprays, lets dirt fall, or puts something on."""
+        return self.is_laid_on or bool(self.nuisances & {SPRAY, DIRT})
+
+    @property
+    def spoiled_while_laid_on_by(self) -> frozenset[str]:
+        """What spoils it while it goes on, if it puts something on by its kind; what it leaves has words of its own."""
+        return SPOILS_WHAT_IS_LAID_ON if first_word(self.kind) in LAYING_ON else frozenset()
 
     @property
     def grinds(self) -> bool:

@@ -65,6 +65,13 @@ KINDS: dict[str, KindOfWork] = {
 }
 """By the first word of a stage's kind."""
 
+LAYING_ON = ("treat", "seal", "oil")
+"""Kinds that spray, brush or roll something onto their surface: nobody is near meanwhile, and no dust or spray comes
+there. Common practice, no source."""
+
+SPOILS_WHAT_IS_LAID_ON: frozenset[str] = frozenset({"dust", SPRAY})
+"""What spoils such work while it is done, whatever it leaves, and however that bears it later."""
+
 CLEANING = ("wash", "rinse")
 """Kinds that leave their surface clean."""
 

@@ -110,7 +110,7 @@ def _worked(day: Day, index: Index, at: At) -> Iterator[p.Closed]:
         over = {g: passed(job, ground.way_in.over) for g, ground in job.grounds.items() if not ground.way_in.is_open}
         for s, stage in job.stages.items():
             ways = tuple(sorted(index.grounds.index((j, g)) for g in over if stage.surface in over[g]))
-            if ways and (stage.chemical is not None or SPRAY in stage.nuisances):
+            if ways and (stage.is_laid_on or SPRAY in stage.nuisances):
                 yield p.Closed(at((j, s)), at((j, s)), (), ways, from_start=True, minutes=0)
 
 

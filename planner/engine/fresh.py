@@ -46,7 +46,8 @@ def spoiling(day: Day, at: At) -> Iterator[p.Spoiling]:
         makers = [key for key, stage in job.stages.items() if stage.nuisances]
         for y, spoiled in job.stages.items():
             surface, by, while_fresh_by = spoiled.surface, frozenset(spoiled.spoiled_by), spoiled.spoiled_while_fresh_by
-            for x in makers if by or while_fresh_by else ():
+            while_laid_by = spoiled.spoiled_while_laid_on_by if len(day.hands) > 1 else frozenset[str]()
+            for x in makers if by or while_fresh_by or while_laid_by else ():
                 if x == y:
                     continue
                 is_next_to = job.is_other_section(x, y)  # what waits is not the section that is worked
@@ -55,6 +56,8 @@ def spoiling(day: Day, at: At) -> Iterator[p.Spoiling]:
                 if harm(job, under, x, while_fresh_by, surface):
                     until, minutes = fresh_until(j, job, y, at), spoiled.fresh_for or 0
                     yield p.Spoiling(at((j, x)), at((j, y)), () if is_next_to else until, 0 if is_next_to else minutes)
+                elif harm(job, under, x, while_laid_by - by, surface):
+                    yield p.Spoiling(at((j, x)), at((j, y)))
 
 
 def cleaned(day: Day, at: At) -> Iterator[p.Cleaned]:
@@ -132,7 +135,7 @@ def dusty(job: Job) -> Iterator[Dusty]:
 def _wetted_by(job: Job, under: dict[str, set[str]], wet: Stage) -> set[str]:
     """The surfaces that a stage wets: its own, what lies below, and all of its ground if it sprays."""
     if not wet.wets:
-        return {wet.surface} - set(wet.spares) if wet.chemical is not None else set()
+        return {wet.surface} - set(wet.spares) if wet.is_laid_on else set()
     found = {wet.surface} | under[wet.surface]
     if SPRAY in wet.nuisances:
         ground = job.surfaces[wet.surface].ground
@@ -155,7 +158,7 @@ def slippery(day: Day, index: Index, at: At) -> Iterator[p.Slippery]:
         over = {g: passed(job, ground.way_in.over) for g, ground in job.grounds.items()}
         for s, stage in job.stages.items():
             wet = {stage.surface} | (under[stage.surface] if stage.wets else set())
-            if stage.wets or stage.chemical is not None:
+            if stage.wets or stage.is_laid_on:
                 ways = tuple(sorted(index.grounds.index((j, g)) for g in over if over[g] & (wet - set(stage.spares))))
                 if ways:
                     yield p.Slippery(at((j, s)), ways, kit, WET_UNDERFOOT)
@@ -185,8 +188,7 @@ def _reached(day: Day, job: Job) -> Iterator[tuple[str, set[str]]]:
     """Each stage that endangers who is near, with all that are done under it or within its reach; itself among them."""
     under = below(job)
     for a, above in job.stages.items():
-        endangers = above.nuisances & {"spray", "dirt"} or above.chemical is not None
-        if endangers or day.is_from_ladder(above):
+        if above.endangers or day.is_from_ladder(above):
             reach = {above.surface, *job.surfaces[above.surface].worked_from} | under[above.surface]
             if DIRT in above.nuisances and job.surfaces[above.surface].high:  # who works high up stands below it too
                 reach |= {k for k, s in job.surfaces.items() if s.high and s.ground == job.ground_of(a)}

@@ -313,7 +313,7 @@ class _Linking:
         reached = [{s.surface, *self.below[key][s.surface]} for s in (first, second)]
         same_ground = job.ground_of(one) == job.ground_of(two)
         spoils = any(
-            maker.nuisances & (set(other.spoiled_by) | other.spoiled_while_fresh_by)
+            maker.nuisances & (set(other.spoiled_by) | other.spoiled_while_fresh_by | other.spoiled_while_laid_on_by)
             or (maker.grinds and (other.wets or other.cleans))
             for maker, other in ((first, second), (second, first))
         )
@@ -360,7 +360,7 @@ class _Linking:
                     self._link(wet, up, "no ladder stands on it meanwhile")
                 for down in self._chores_of(stay, "pack down") if stay.job == j else ():
                     self._link(down, wet, "the ladder is out of the way then")
-            for stay in ladders if stage.wets or stage.chemical is not None else ():
+            for stay in ladders if stage.wets or stage.is_laid_on else ():
                 over = set(self.day.jobs[stay.job].grounds[stay.ground].way_in.over)
                 if stay.job != j or not over:
                     continue

@@ -129,9 +129,10 @@ class _Search:
             for j, w in self.waits
         ]
         self.barred = [self._barred(j, w) for j, w in self.waits]
-        self.sprayed_ways = [self._sprayed_ways(*stage) for stage in self.stages]
+        self.open = {g for g, way in enumerate(self.ways) if way.is_open}
         self.barred_ways = [self._barred_ways(j, w) for j, w in self.waits]
         self.fresh = FreshReading(day, self.stages)
+        self.sprayed_ways = [self._sprayed_ways(*stage) for stage in self.stages]
         self.barred_ladders = [self._barred_ladders(j, w) for j, w in self.waits]
         self.chemicals = ChemicalReading(day, self.stages)
         self.over_fresh = {
@@ -207,7 +208,9 @@ class _Search:
             own = job.surfaces[stage.surface]
             stood_on = [stage.surface] if own.stood_on else []
             trodden = self._reached(j, {*own.worked_from, *own.over, *stage.lies_on, *stood_on})
-            is_barred = wait.keep_clear or (wait.closes_surface and closed in trodden)
+            ground = self.grounds.index((self.jobs[j], own.ground))
+            walks = self.ways[ground].is_open and closed in self._reached(j, set(self.ways[ground].over))
+            is_barred = wait.keep_clear or (wait.closes_surface and (walks or closed in trodden))
             is_own = key in (wait.after, wait.before) or self._other_section(
                 self.index[self.jobs[j], key], self.index[self.jobs[j], wait.after]
             )
@@ -233,9 +236,9 @@ class _Search:
         found = set(self.fresh.ladders_on(self.jobs[j], closed, own)) if wait.closes_surface else set()
         return {(self.grounds.index(g), self.kit.index(k)) for g, k in found}
 
-    def _sprayed_ways(self, j: str, _: str, stage: Stage) -> set[int]:
-        """The ways that crossings go, over what a stage treats or jets."""
-        if not (stage.chemical or "spray" in stage.nuisances):
+    def _sprayed_ways(self, j: str, s: str, stage: Stage) -> set[int]:
+        """The ways that crossings go, over what a stage treats, coats or jets."""
+        if not (stage.chemical or self.index[j, s] in self.fresh.laid or "spray" in stage.nuisances):
             return set()
         ways = [(g, way) for g, way in enumerate(self.ways) if self.grounds[g][0] == j and not way.is_open]
         return {g for g, way in ways if stage.surface in self._reached(self.jobs.index(j), set(way.over))}
@@ -449,7 +452,8 @@ class _Search:
                     return None
                 if any(d.what in ("in", "out") and d.on[0] in self.barred_ways[w] for d in duties):
                     return None
-                if any(d.what in ("set up", "pack down") and d.on in self.barred_ladders[w] for d in duties):
+                chores = [d.on for d in duties if d.what in ("set up", "pack down")]
+                if any(on in self.barred_ladders[w] or on[0] in self.barred_ways[w] & self.open for on in chores):
                     return None
         self._is_put_down(stages, ended, kit)
         self._is_done_with(stages, ended, spent, ready)
@@ -726,6 +730,8 @@ class _Search:
         if not self.chemicals.may_start(state.stages, state.held, i):
             return False
         chores = [d.on for d in state.duties if d.what in ("set up", "pack down")]
+        if any((g, i) in self.over_fresh and g in self.open for g, _ in chores):
+            return False
         if not self.fresh.may_start(state.stages, running, i) or any(self._is_beneath(g, k, i) for g, k in chores):
             return False
         return not any(self._spoils(i, x) or self._spoils(x, i) or self._apart(i, x) for x in running)
@@ -799,7 +805,7 @@ class _Search:
                     continue
                 if what == "pack down" and self._is_set_up_from(state, k, g):
                     continue
-                if minutes and way.is_open and self._is_barred_ladder(state, k, g):
+                if minutes and way.is_open and (self._is_barred_ladder(state, k, g) or self._way_is_closed(state, g)):
                     continue
                 if minutes and any(d.what == "work" and self._is_beneath(g, k, d.on[0]) for d in state.duties):
                     continue

@@ -27,8 +27,12 @@ class FreshReading:
         pairs = [(x, y) for x, y in permutations(range(len(stages)), 2) if stages[x][0] == stages[y][0]]
         self.harms = {(x, y) for x, y in pairs if self._harm(x, stages[y][2].spoiled_while_fresh_by, y)}
         self.spoils = {(x, y) for x, y in pairs if self._harm(x, frozenset(stages[y][2].spoiled_by), y)}
+        self.laid = {i for i, (_, _, s) in enumerate(stages) if s.kind.split()[:1] in (["treat"], ["seal"], ["oil"])}
+        self.on_what_is_laid = {
+            frozenset((x, y)) for x, y in pairs if y in self.laid and self._harm(x, frozenset({"dust", "spray"}), y)
+        }
         self.treads = {(x, y) for x, y in pairs if self._treads(x, y)}
-        self.apart = {frozenset(pair) for pair in pairs if self._within_reach(*pair)}
+        self.apart = {frozenset(pair) for pair in pairs if self._within_reach(*pair)} | self.on_what_is_laid
         self.seen_to = {x: set(self._seen_to_below(x)) for x in range(len(stages)) if len(day.hands) > 1}
         self.dust_first = {(f, w) for w in range(len(stages)) for f in self._dust_before(w)}
         self.soils = [(m, group) for m in range(len(stages)) for group in self._soiled(m)]
@@ -74,7 +78,10 @@ class FreshReading:
     def _treads(self, x: int, fresh: int) -> bool:
         surface = self.stages[fresh][2].surface
         by_feet = "feet" in self.stages[fresh][2].spoiled_while_fresh_by
-        return by_feet and self.stages[x][2].surface != surface and surface in self._trodden(x)
+        j, s, _ = self.stages[x]
+        ground = j, self._job(x).ground_of(s)
+        walks = self.day.jobs[j].grounds[ground[1]].way_in.is_open and ground in self.ways_over(fresh)
+        return by_feet and self.stages[x][2].surface != surface and (walks or surface in self._trodden(x))
 
     def ways_over(self, fresh: int) -> set[tuple[str, str]]:
         """The grounds whose way in goes over what a stage leaves fresh, if feet spoil it."""
@@ -100,7 +107,8 @@ class FreshReading:
     def _slips(self, wet: int) -> set[tuple[str, str]]:
         """The grounds whose way in goes over what a stage wets, where the day has ladders."""
         j, _, stage = self.stages[wet]
-        if not any("ladder" in kit.tags for kit in self.day.kit.values()) or not (stage.wets or stage.chemical):
+        puts_on = bool(stage.chemical) or wet in self.laid
+        if not any("ladder" in kit.tags for kit in self.day.kit.values()) or not (stage.wets or puts_on):
             return set()
         wetted = ({stage.surface} | (self.below[j][stage.surface] if stage.wets else set())) - set(stage.spares)
         found = set()
@@ -123,7 +131,8 @@ class FreshReading:
 
     def _within_reach(self, above: int, other: int) -> bool:
         j, _, stage = self.stages[above]
-        if not (self._climbs(stage) or stage.chemical or stage.nuisances & {"spray", "dirt"}):
+        puts_on = bool(stage.chemical) or above in self.laid
+        if not (self._climbs(stage) or puts_on or stage.nuisances & {"spray", "dirt"}):
             return False
         own = self._job(above).surfaces[stage.surface]
         reach = {stage.surface, *own.worked_from} | self.below[j][stage.surface]
@@ -151,7 +160,7 @@ class FreshReading:
         """The ladders, by ground and key, that for all they are for on that ground stand where a stage is done."""
         yield from self._out_of_the_wet(x)
         j, _, stage = self.stages[x]
-        wet = stage.chemical or stage.nuisances & {"spray", "water"} or stage.spoiled_while_fresh_by
+        wet = stage.chemical or x in self.laid or stage.nuisances & {"spray", "water"} or stage.spoiled_while_fresh_by
         if not (wet and self._job(x).surfaces[stage.surface].stood_on):
             return
         for k, kit in self.day.kit.items():
@@ -206,7 +215,7 @@ class FreshReading:
         found: set[int] = set()
         for g, (k, key, grind) in enumerate(self.stages):
             surface = grind.surface
-            if k != j or g == wet or not (grind.grinds and (stage.wets or stage.chemical)):
+            if k != j or g == wet or not (grind.grinds and (stage.wets or stage.chemical or wet in self.laid)):
                 continue
             falls = {surface} | {s for s in self.below[j][surface] if s not in grind.spares}
             ground = self._job(wet).surfaces[stage.surface].ground

@@ -13,6 +13,7 @@ from tests.engine.channel_days import channel_day
 from tests.engine.chemical_days import chemical_day
 from tests.engine.dry_days import dry_day
 from tests.engine.ladder_days import ladder_day, put_up_ladders
+from tests.engine.way_days import way_day
 
 Tables = dict[str, Any]
 
@@ -25,11 +26,14 @@ def tiny(seed: int) -> Day:
     carry, ways in over what dries, times of the clock and waits that keep a job clear.
     """
     kinds = KINDS_OF_DAY if seed < CHANNELS else (*KINDS_OF_DAY, CHANNELS)
+    kinds = kinds if seed < WAYS else (*kinds, WAYS)
     return _tiny(seed, seed if seed < BY_TURNS else kinds[seed % len(kinds)])
 
 
 def _tiny(seed: int, band: int) -> Day:
     """The tiny day of a seed, with what those of the numbers from ``band`` on have."""
+    if band == WAYS:
+        return way_day(seed)
     if band == CHANNELS:
         return channel_day(seed)
     if CHEMICALS <= band < BY_TURNS:
@@ -133,6 +137,9 @@ BY_TURNS = 2200
 
 CHANNELS = 3000
 """From this seed on the turns have one kind more: channels in paving, and what is done below, or on, what dwells."""
+
+WAYS = 4200
+"""From this seed on the turns have one kind more: ways that go over what another treats, coats, jets or sweeps."""
 
 KINDS_OF_DAY = (50, PATCHWISE, WEIGHED, FRESH, COMING, BOTH, DRY, SHARED, APART, MIXED, LADDERS, CHEMICALS)
 """The number from which days of each kind begin."""

@@ -9,7 +9,9 @@ from planner.trade.chemicals import Chemicals, chemicals
 
 
 def nothing_spoils(r: DayAndPlan) -> Breaches:
-    """Rule 9: nothing that reaches a stage makes dust or spray while it, or a wait after it, can be spoiled by that."""
+    """Rule 9: nothing that reaches a stage makes dust or spray while it, or a wait after it, can be spoiled by that; nor
+    while one puts something on: a treatment, sealer or oil."""
+    yield from _nothing_comes_on_what_is_laid_on(r)
     for maker in r.plan.works:
         makes = r.stage(maker).nuisances
         for other in (w for w in r.plan.works if makes and w.job == maker.job and w is not maker):
@@ -23,6 +25,17 @@ def nothing_spoils(r: DayAndPlan) -> Breaches:
             if overlap(maker.start, maker.end, other.start, open_until):
                 text = f"{r.words(maker)} makes {' and '.join(spoils)}, which spoils {r.words(other)}"
                 later = max(maker.start, other.start)  # which might have waited, unless both had begun before now
+                yield BrokenRule(9, text, maker.job, later, later + 1)
+
+
+def _nothing_comes_on_what_is_laid_on(r: DayAndPlan) -> Breaches:
+    for laid in r.plan.works:
+        by = r.stage(laid).spoiled_while_laid_on_by
+        for maker in (w for w in r.plan.works if by and w.job == laid.job and w is not laid):
+            made = sorted(n for n in r.stage(maker).nuisances & by if reaches(r, maker, n, r.stage(laid).surface))
+            if made and overlap(maker.start, maker.end, laid.start, laid.end):
+                text = f"{r.words(maker)} makes {' and '.join(made)} while {r.words(laid)} is put on"
+                later = max(maker.start, laid.start)
                 yield BrokenRule(9, text, maker.job, later, later + 1)
 
 

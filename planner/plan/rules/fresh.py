@@ -167,7 +167,7 @@ def dust_is_taken_up_before_water_comes(r: DayAndPlan) -> Breaches:
         dusty = {own, *(r.below(grind.job)[own] - set(r.stage(grind).spares))}
         for wet in _others(r, grind):
             stage = r.stage(wet)
-            if not (stage.wets or stage.chemical is not None) or grind.stage in what_follows(job, wet.stage):
+            if not (stage.wets or stage.is_laid_on) or grind.stage in what_follows(job, wet.stage):
                 continue
             made = {stage.surface, *(r.below(wet.job)[stage.surface] if stage.wets else ())}
             if "spray" in stage.nuisances:
@@ -269,7 +269,7 @@ def _reach(r: DayAndPlan, above: Work) -> set[str]:
 
 def _is_dangerous_below(r: DayAndPlan, work: Work) -> bool:
     stage = r.stage(work)
-    return bool(stage.nuisances & {"spray", "dirt"}) or stage.chemical is not None or r.is_up_a_ladder(work)
+    return bool(stage.nuisances & {"spray", "dirt"}) or stage.is_laid_on or r.is_up_a_ladder(work)
 
 
 def _others(r: DayAndPlan, work: Work) -> list[Work]:

@@ -33,7 +33,7 @@ def no_ladder_goes_over_wet_steps(r: DayAndPlan) -> Breaches:
             moved = [(c.start, c.end) for what in ("set up", "pack down") for c in r.chores_of(stay, what)]
         for wet in r.plan.works if over else ():
             stage = r.stage(wet)
-            if wet.job != stay.job or not (stage.wets or stage.chemical is not None):
+            if wet.job != stay.job or not (stage.wets or stage.is_laid_on):
                 continue
             surfaces = {stage.surface, *(r.below(wet.job)[stage.surface] if stage.wets else ())} - set(stage.spares)
             for start, end in moved:

@@ -104,7 +104,7 @@ def nobody_walks_through_what_is_sprayed(r: DayAndPlan) -> Breaches:
             stage = r.stage(work)
             if work.job != crossing.job or stage.surface not in over:
                 continue
-            if stage.chemical is None and "spray" not in stage.nuisances:
+            if not stage.is_laid_on and "spray" not in stage.nuisances:
                 continue
             for start, end in r.legs(crossing):
                 if overlap(start, end, work.start, work.end):
