@@ -71,7 +71,7 @@ class Closed:
     And nobody puts up or takes down, on its ground, ``kit`` that has to stand there: pairs of ground and kit.
 
     ``from_start`` bars them from the start of ``first`` on; with ``minutes`` they are barred until so long after its
-    end.
+    end. ``has_begun`` says, on a day under way, that ``first`` has: whoever walks or sees to kit there by then goes on.
     """
 
     first: int
@@ -81,6 +81,7 @@ class Closed:
     kit: tuple[tuple[int, int], ...] = ()
     from_start: bool = False
     minutes: int | None = None
+    has_begun: bool = False
 
 
 @dataclass(frozen=True, slots=True)

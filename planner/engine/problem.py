@@ -306,6 +306,7 @@ class Problem:
     laid: tuple[tuple[int, int], ...] = ()
     watered: tuple[int, ...] = ()
     inside: tuple[tuple[int, int], ...] = ()
+    walking_out: tuple[tuple[int, int], ...] = ()
     begun_visits: frozenset[int] = frozenset()
 
     def __post_init__(self) -> None:

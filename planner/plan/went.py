@@ -162,12 +162,7 @@ def _stage(stage: Stage, s: str, past: Past, j: str, begun: set[str], progress: 
     changes: dict[str, object] = dict.fromkeys(free)
     changes |= dict.fromkeys(("noisy", "outdoors", "stopped_by_rain", "only_if_needed"), False)
     changes |= {"methods": {work.method: settled}, "after": tuple(x for x in stage.after if x not in begun)}
-    cleaned = {job.stages[x].surface for x in begun if job.stages[x].cleans}  # what runs onto these is begun as it is
     changes["part"] = None if stage.part is None else stage.part.model_copy(update={"own": True})
-    if stage.grinds:
-        changes["spares"] = tuple(sorted({*stage.spares, *cleaned} - {stage.surface}))
-    else:
-        changes["soils"] = False  # but what it wetted is as wet as it was for what is still to come
     if stage.covers:  # also by way of stages that are over, whose order is none any more
         changes["stays_for"] = covers_for(job, s)
     changes["fresh_to"] = tuple(sorted(stage.spoiled_while_fresh_by - {RAIN}))

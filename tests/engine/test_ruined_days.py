@@ -574,7 +574,7 @@ def test_no_channel_lies_open_below_a_gutter_a_wall_or_beside_an_oil_stain(above
 
 
 def test_a_channel_is_flushed_onto_no_fence_and_onto_the_blocks_that_it_lies_in() -> None:
-    """A hose in a channel: the fence across the yard is as dry as before, and sand goes into no blocks that it wetted."""
+    """A hose in a channel: the fence across the yard is as dry as before; no sand goes into blocks that it wetted."""
     channel = {"recipe": "clear-channel-drains", "prefix": "channel", "ground": "rear", "run": "4 m"}
     fence = {"recipe": "treat-fence", "prefix": "fence", "ground": "rear", "area": "4 m2", "after": ["channel-refit"]}
     for plan in plans(day_of([channel, fence])):

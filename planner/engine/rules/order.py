@@ -151,17 +151,19 @@ def keep_closed(v: Variables, closed: Closed, before: list[set[int]]) -> None:
         for n in v.slots_of(g):
             slot = v.slots[n]
             when = [*given, slot.present]
-            if not _is_inside(v, slot):  # how who is inside by now came in is no more to be changed
+            by_now = closed.has_begun and _is_begun(v, slot)  # how who is inside by now came in cannot be changed
+            if not by_now:
                 _either_side(v, slot.start, slot.comes, opens, ends, when)
-            _either_side(v, slot.goes, slot.end, opens, ends, when)
+            if not (by_now and (slot.ground, slot.hand) in v.problem.walking_out):
+                _either_side(v, slot.goes, slot.end, opens, ends, when)
     for stay in v.stays:
         is_walked_to = stay.ground in closed.ways and not v.problem.grounds[stay.ground].slots
         if is_walked_to or (stay.ground, stay.kit) in closed.kit:
-            for chore in not_begun(stay, besides=not is_walked_to):
+            for chore in not_begun(stay, besides=closed.has_begun):
                 _either_side(v, chore.start, chore.end, opens, ends, [*given, stay.present])
 
 
-def _is_inside(v: Variables, slot: Slot) -> bool:
+def _is_begun(v: Variables, slot: Slot) -> bool:
     """Whether a slot is that of a crossing which has begun on a day under way."""
     has_begun = (slot.ground, slot.hand) in v.problem.inside and slot.visit in v.problem.begun_visits
     return has_begun and slot.number == 0

@@ -13,7 +13,7 @@ from planner.engine.build import build
 from planner.engine.index import Index
 from planner.engine.underway.still_to_go import spare_material, spoken_for, still_to_go
 from planner.plan.past import NOT_YET, Past
-from planner.plan.plan import Stay, Visit
+from planner.plan.plan import Crossing, Stay, Visit
 
 
 def underway(day: Day, past: Past, now: int) -> p.Problem:
@@ -35,7 +35,7 @@ def underway(day: Day, past: Past, now: int) -> p.Problem:
         apart=tuple(pair for pair in problem.apart if not set(pair) <= begun),
         closed=tuple(_closed(problem, begun, over)),
         spoiling=tuple(x for x in problem.spoiling if not {x.maker, x.spoiled} <= begun),
-        cleaned=tuple(x for x in problem.cleaned if x.maker not in begun),
+        cleaned=tuple(_cleaned(problem, begun)),
         kept=tuple(_kept(problem, begun, over)),
         wetted=tuple(x for x in problem.wetted if not {x.wet, x.dry} <= begun),
         slippery=tuple(replace(x, has_begun=x.wet in begun) for x in problem.slippery),
@@ -50,12 +50,13 @@ def underway(day: Day, past: Past, now: int) -> p.Problem:
         begun_visits=frozenset(visit_index(problem, visit) for visit in past.plan.visits),
         standing=tuple(_standing(index, past, now)),
         laid=tuple(_laid(problem, index, past, now)),
-        inside=tuple(
-            (index.grounds.index((c.job, c.ground)), index.hands.index(c.hand))
-            for c in past.plan.crossings
-            if c.end > now
-        ),
+        inside=tuple(_crossing(index, c) for c in past.plan.crossings if c.end > now),
+        walking_out=tuple(_crossing(index, c) for c in past.plan.crossings if now < c.end < NOT_YET),
     )
+
+
+def _crossing(index: Index, crossing: Crossing) -> tuple[int, int]:
+    return index.grounds.index((crossing.job, crossing.ground)), index.hands.index(crossing.hand)
 
 
 def _handed_on(problem: p.Problem, begun: set[int]) -> p.Problem:
@@ -156,7 +157,16 @@ def _closed(problem: p.Problem, begun: set[int], over: set[int]) -> Iterator[p.C
         if closed.first in begun and closed.until in begun and closed.minutes is None:
             continue  # what has minutes may last on though both are over
         done = begun if closed.first in begun else over
-        yield replace(closed, activities=tuple(a for a in closed.activities if a not in done))
+        left = tuple(a for a in closed.activities if a not in done)
+        yield replace(closed, activities=left, has_begun=closed.first in begun)
+
+
+def _cleaned(problem: p.Problem, begun: set[int]) -> Iterator[p.Cleaned]:
+    """What has begun soils as it does what was cleaned by then; what cleans after that still begins once it is over."""
+    for x in problem.cleaned:
+        cleaners = tuple(c for c in x.cleaners if c not in begun) if x.maker in begun else x.cleaners
+        if cleaners:
+            yield replace(x, cleaners=cleaners)
 
 
 def _kept(problem: p.Problem, begun: set[int], over: set[int]) -> Iterator[p.KeptFresh]:

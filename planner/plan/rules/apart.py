@@ -9,8 +9,10 @@ from planner.trade.chemicals import Chemicals, chemicals
 
 
 def nothing_spoils(r: DayAndPlan) -> Breaches:
-    """Rule 9: nothing that reaches a stage makes dust or spray while it, or a wait after it, can be spoiled by that; nor
-    while one puts something on: a treatment, sealer or oil."""
+    """Rule 9: nothing that reaches a stage makes dust or spray while it, or a wait after it, can be spoiled by that.
+
+    Nor while one puts something on its surface: a treatment, sealer or oil.
+    """
     yield from _nothing_comes_on_what_is_laid_on(r)
     for maker in r.plan.works:
         makes = r.stage(maker).nuisances

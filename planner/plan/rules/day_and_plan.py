@@ -84,6 +84,11 @@ def overlap(start: int, end: int, other_start: int, other_end: int) -> bool:
     return max(start, other_start) < min(end, other_end)
 
 
+def lasts_into(start: int, end: int, opens: int, closes: int) -> bool:
+    """Whether a span shares a minute with one that bars it, or goes on over the moment of one of no minutes."""
+    return overlap(start, end, opens, closes) or start < opens == closes < end
+
+
 def pairs_at_once(spans: Iterable[Span]) -> Iterator[tuple[Span, Span]]:
     """Every two that share time, the one that begins first before the other."""
     in_order = sorted(spans, key=lambda span: span.start)
@@ -209,6 +214,10 @@ class DayAndPlan:
     def legs(self, crossing: Crossing) -> tuple[tuple[int, int], tuple[int, int]]:
         """The spans of a crossing's way in and way out."""
         return legs(self.day, crossing)
+
+    def were_begun(self, one: int, other: int) -> bool:
+        """Whether two that began in these minutes were both under way when the rest was planned: neither could wait."""
+        return self.plan.since is not None and max(one, other) < self.plan.since
 
     def wait_spans(self, job: str, stage: str) -> list[tuple[int, int]]:
         """The spans of all waits (mere order left out) that follow a planned stage; a cure runs for ever."""

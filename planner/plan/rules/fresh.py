@@ -22,6 +22,7 @@ from planner.plan.rules.day_and_plan import (
     DayAndPlan,
     are_different_sections,
     ground_words,
+    lasts_into,
     overlap,
     span_words,
 )
@@ -83,7 +84,7 @@ def nobody_treads_on_fresh_work(r: DayAndPlan) -> Breaches:
         job, surface = r.day.jobs[fresh.job], r.stage(fresh).surface
         text = f"'{surface}' is fresh from {r.words(fresh)}, and needed for"
         for start, end, words in (*_standing(r, fresh, job, surface), *_walking(r, fresh, job, surface)):
-            if overlap(start, end, fresh.start, fresh_until(r, fresh)):
+            if overlap(start, end, fresh.start, fresh_until(r, fresh)) and not r.were_begun(start, fresh.start):
                 yield BrokenRule(9, f"{text} {words}", fresh.job, max(start, fresh.start), end)
 
 
@@ -125,7 +126,7 @@ def what_is_clean_stays_clean(r: DayAndPlan) -> Breaches:
                 if not works or ordered or own in r.below(maker.job)[surface]:
                     continue
                 for last in _last_of_each_section(r, works):
-                    if maker.end > last.start:
+                    if maker.end > last.start and not r.were_begun(maker.start, last.start):
                         how = "settles on" if is_dusty else "runs or falls onto"
                         yield _broken(maker, f"{r.words(maker)} {how} '{surface}', which {r.words(last)} {what}")
 
@@ -173,7 +174,7 @@ def dust_is_taken_up_before_water_comes(r: DayAndPlan) -> Breaches:
             if "spray" in stage.nuisances:
                 made |= _on_the_ground_of(job, stage.surface)
             both = sorted(dusty & made - set(stage.spares))
-            if both and wet.start < last.end:
+            if both and wet.start < last.end and not r.were_begun(wet.start, wet.start):
                 yield _broken(wet, f"{r.words(wet)} wets '{both[0]}' before {r.words(last)} is over")
 
 
@@ -215,10 +216,10 @@ def nobody_is_below_what_drips(r: DayAndPlan) -> Breaches:
         wet = r.below(closed.job)[closed.surface] - set(treated.spares)
         for work in _others(r, closed.first):
             is_own = work.stage in (closed.wait.before, closed.wait.extended_by)
-            if is_own or r.stage(work).surface == closed.surface or _were_begun(r, closed.first, work):
+            if is_own or r.stage(work).surface == closed.surface or r.were_begun(closed.first.start, work.start):
                 continue
             there = {r.stage(work).surface, *footprint(job, work.stage)}
-            if there & wet and overlap(work.start, work.end, closed.start, closed.end):
+            if there & wet and lasts_into(work.start, work.end, closed.start, closed.end):
                 later = max(work.start, closed.start)
                 text = f"{r.words(work)} is below '{closed.surface}' during {closed.words}"
                 yield BrokenRule(9, text, closed.job, later, later + 1)
@@ -227,11 +228,6 @@ def nobody_is_below_what_drips(r: DayAndPlan) -> Breaches:
 def _burns(chemical: str | None) -> bool:
     table = chemicals()
     return chemical is not None and table.class_of(chemical) in table.burns
-
-
-def _were_begun(r: DayAndPlan, one: Work, other: Work) -> bool:
-    """Whether both were under way when the rest was planned: neither could wait."""
-    return r.plan.since is not None and max(one.start, other.start) < r.plan.since
 
 
 def nobody_sees_to_kit_below_another(r: DayAndPlan) -> Breaches:

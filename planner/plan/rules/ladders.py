@@ -11,6 +11,7 @@ from planner.plan.rules.day_and_plan import (
     BrokenRule,
     DayAndPlan,
     are_different_sections,
+    lasts_into,
     overlap,
     span_words,
 )
@@ -100,9 +101,13 @@ def where_its_ladder_stands(r: DayAndPlan, key: str, stage: str) -> frozenset[st
 
 
 class _Barred(NamedTuple):
-    """A surface that nobody may tread on, from when until when, by which rule and why; ``own`` stages may."""
+    """A surface that nobody may tread on, from when until when, by which rule and why; ``own`` stages may.
+
+    ``begun`` is when the work that bars it began.
+    """
 
     rule: int
+    begun: int
     job: str
     surface: str
     start: int
@@ -124,7 +129,8 @@ def no_ladder_is_seen_to_on_what_is_closed(r: DayAndPlan) -> Breaches:
             if not users or not barred.own.isdisjoint(users):
                 continue
             is_there = all(barred.surface in where_its_ladder_stands(r, chore.job, user) for user in users)
-            if is_there and overlap(chore.start, chore.end, barred.start, barred.end):
+            is_there = is_there and not r.were_begun(barred.begun, chore.start)
+            if is_there and lasts_into(chore.start, chore.end, barred.start, barred.end):
                 later = max(chore.start, barred.start)
                 text = f"'{chore.kit}' is seen to on '{barred.surface}' ({span_words(chore.start, chore.end)})"
                 yield BrokenRule(barred.rule, f"{text} during {barred.words}", chore.job, later, later + 1)
@@ -137,7 +143,8 @@ def _waiting(r: DayAndPlan) -> Iterator[_Barred]:
             after = job.stages[wait.after]
             own = {s for s in (wait.after, wait.before, wait.extended_by) if s is not None}
             own |= {s for s, stage in job.stages.items() if are_different_sections(stage, after)}
-            yield _Barred(8, closed.job, closed.surface, closed.start, closed.end, own, closed.words)
+            begun, span = closed.first.start, (closed.start, closed.end)
+            yield _Barred(8, begun, closed.job, closed.surface, *span, own, closed.words)
 
 
 def _fresh(r: DayAndPlan) -> Iterator[_Barred]:
@@ -146,7 +153,7 @@ def _fresh(r: DayAndPlan) -> Iterator[_Barred]:
             surface = r.stage(work).surface
             own = _worked_at(r.day.jobs[work.job], surface)
             words = f"the time for which {r.words(work)} leaves it fresh"
-            yield _Barred(9, work.job, surface, work.start, fresh_until(r, work), own, words)
+            yield _Barred(9, work.start, work.job, surface, work.start, fresh_until(r, work), own, words)
 
 
 def _worked_at(job: Job, surface: str) -> set[str]:

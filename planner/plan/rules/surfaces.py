@@ -12,6 +12,7 @@ from planner.plan.rules.day_and_plan import (
     DayAndPlan,
     are_different_sections,
     ground_words,
+    lasts_into,
     overlap,
     stage_words,
 )
@@ -84,10 +85,12 @@ def nobody_walks_over_a_closed_surface(r: DayAndPlan) -> Breaches:
             for crossing in r.plan.crossings:
                 if (crossing.job, crossing.ground) == (closed.job, key):
                     for leg in r.legs(crossing):
-                        yield from _while_closed(closed, *leg, f"the way to {where}")
+                        if not r.were_begun(closed.first.start, leg[0]):
+                            yield from _while_closed(closed, *leg, f"the way to {where}")
             if ground.way_in.is_open:
                 for chore in r.plan.chores:
-                    if (chore.job, chore.ground) == (closed.job, key):
+                    here = (chore.job, chore.ground) == (closed.job, key)
+                    if here and not r.were_begun(closed.first.start, chore.start):
                         yield from _while_closed(closed, chore.start, chore.end, f"'{chore.what}' on {where}")
                 for work in _others(r, closed):
                     if r.ground(work) == key:
@@ -107,7 +110,7 @@ def nobody_walks_through_what_is_sprayed(r: DayAndPlan) -> Breaches:
             if not stage.is_laid_on and "spray" not in stage.nuisances:
                 continue
             for start, end in r.legs(crossing):
-                if overlap(start, end, work.start, work.end):
+                if overlap(start, end, work.start, work.end) and not r.were_begun(start, work.start):
                     where = ground_words(r.day, crossing.job, crossing.ground)
                     text = f"the way to {where} goes over '{stage.surface}' during {r.words(work)}"
                     yield BrokenRule(8, text, crossing.job, max(start, work.start), end)
@@ -130,18 +133,12 @@ def _others(r: DayAndPlan, closed: Closed) -> list[Work]:
         for w in r.plan.works
         if w.job == closed.job
         and w.stage not in own
-        and not _were_both_begun(r, w, closed)
+        and not r.were_begun(w.start, closed.first.start)
         and not are_different_sections(stages[w.stage], stages[closed.wait.after])
     ]
 
 
-def _were_both_begun(r: DayAndPlan, work: Work, closed: Closed) -> bool:
-    """Whether a work and what closes the surface were both under way when the rest was planned: none can wait."""
-    since, closing = r.plan.since, r.work(closed.job, closed.wait.after)
-    return since is not None and closing is not None and max(work.start, closing.start) < since
-
-
 def _while_closed(closed: Closed, start: int, end: int, words: str) -> Breaches:
-    if overlap(start, end, closed.start, closed.end):
+    if lasts_into(start, end, closed.start, closed.end):
         text = f"{words} needs '{closed.surface}' during {closed.words}"
         yield BrokenRule(8, text, closed.job, max(start, closed.start), min(end, closed.end))

@@ -242,7 +242,7 @@ def _lay_sheets(parts: WrittenParts, stages: dict[str, Table], surfaces: Table) 
 
 
 def _stay_where_they_are(parts: list[WrittenParts], stages: dict[str, Table], surfaces: Table) -> None:
-    """Say what stages spare that keep to where they are: all of their ground but the surface, and the paving it lies in."""
+    """Say what stages spare that keep to where they are: all of their ground but it, and the paving it lies in."""
     for key in (key for part in parts for key in part.staying):
         own = str(stages[key]["surface"])
         paving = _paving_beside(own, surfaces)
