@@ -53,7 +53,7 @@ def build(day: Day) -> p.Problem:
         resources=tuple(p.Resource(f"{name} at {j}.{g}", amount) for (j, g, name), amount in resources.items()),
         apart=tuple(sorted((a, b) for a, b in apart)),
         closed=_steady(closing.closed(day, index, at)),
-        spoiling=_steady(fresh.spoiling(day, at)),
+        spoiling=_steady([*fresh.spoiling(day, at), *mixing.drifting(day, at)]),
         unmixable=_steady(mixing.unmixable(day, at)),
         cleaned=_steady(fresh.cleaned(day, at)),
         kept=_steady(fresh.kept(day, activities, at)),

@@ -190,7 +190,7 @@ def _reached(day: Day, job: Job) -> Iterator[tuple[str, set[str]]]:
     for a, above in job.stages.items():
         if above.endangers or day.is_from_ladder(above):
             reach = {above.surface, *job.surfaces[above.surface].worked_from} | under[above.surface]
-            if DIRT in above.nuisances and job.surfaces[above.surface].high:  # who works high up stands below it too
+            if job.surfaces[above.surface].high:  # who works high up stands, or has the ladder, below it too
                 reach |= {k for k, s in job.surfaces.items() if s.high and s.ground == job.ground_of(a)}
             yield a, {b for b, other in job.stages.items() if reach & ({other.surface} | footprint(job, other))}
 

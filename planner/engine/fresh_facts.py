@@ -7,7 +7,7 @@ from typing import NamedTuple
 from planner.day import Day, Job
 from planner.day.names import called
 from planner.engine import fresh
-from planner.engine.mixing import never_meeting, where_they_meet
+from planner.engine.mixing import beside_each_other, never_meeting, where_they_meet
 from planner.trade.units import show_minutes
 
 
@@ -53,12 +53,20 @@ def reachings(day: Day, j: str) -> Iterator[Reaching]:
 
 def mixing_words(job: Job) -> str:
     """That chemicals of a job must never meet, in words: of which stages, where, and what would help; empty if none."""
-    pairs = list(never_meeting(job))
-    said = [f"'{_name(job, x)}' and '{_name(job, y)}'" for x, y in pairs]
-    met = {surface for x, y in pairs for surface in where_they_meet(job, x, y)}
-    where = " and ".join(f"'{called(job.surfaces[key], key)}'" for key in sorted(met))
-    how = f"must never meet on {where}: a rinse between, the last of the first over before the second is opened"
-    return f"{', '.join(dict.fromkeys(said))} {how}; another day, or a rinse more, would help" if pairs else ""
+    told = []
+    if pairs := list(never_meeting(job)):
+        met = {surface for x, y in pairs for surface in where_they_meet(job, x, y)}
+        where = " and ".join(f"'{called(job.surfaces[key], key)}'" for key in sorted(met))
+        how = f"must never meet on {where}: a rinse between, the last of the first over before the second is opened"
+        told.append(f"{_both(job, pairs)} {how}; another day, or a rinse more, would help")
+    if pairs := list(beside_each_other(job)):
+        how = "must never meet, and mist drifts: none is put on while the other is, or dwells, on the same ground"
+        told.append(f"{_both(job, pairs)} {how}; another day would help")
+    return "; ".join(told)
+
+
+def _both(job: Job, pairs: list[tuple[str, str]]) -> str:
+    return ", ".join(dict.fromkeys(f"'{_name(job, x)}' and '{_name(job, y)}'" for x, y in pairs))
 
 
 def _name(job: Job, stage: str) -> str:

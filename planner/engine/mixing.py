@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from itertools import combinations
 
 from planner.day import Day, Job, Stage
-from planner.engine.between import Unmixable
+from planner.engine.between import Spoiling, Unmixable
 from planner.engine.reach import below, later_stages
 from planner.trade.chemicals import chemicals
 
@@ -26,13 +26,32 @@ def unmixable(day: Day, at: Callable[[tuple[str, str]], int]) -> Iterator[Unmixa
                 yield Unmixable(at((j, x)), at((j, y)), rinses, *off)
 
 
+def drifting(day: Day, at: Callable[[tuple[str, str]], int]) -> Iterator[Spoiling]:
+    """Chemicals that must never meet, put on beside each other: none while the other is, or dwells, as mist drifts."""
+    for j, job in day.jobs.items():
+        for pair in beside_each_other(job):
+            for x, y in (pair, pair[::-1]):
+                dwells = (w.before for w in job.waits if w.after == y and w.kind == "dwell" and w.before is not None)
+                yield Spoiling(at((j, x)), at((j, y)), tuple(at((j, s)) for s in dwells if s != x))
+
+
 def never_meeting(job: Job) -> Iterator[tuple[str, str]]:
     """Each two stages of a job whose chemicals must never meet, and would."""
+    yield from (pair for pair in _clashing(job) if where_they_meet(job, *pair))
+
+
+def beside_each_other(job: Job) -> Iterator[tuple[str, str]]:
+    """Each two stages of a ground whose chemicals must never meet, and come to no surface both."""
+    for x, y in _clashing(job):
+        if job.ground_of(x) == job.ground_of(y) and not where_they_meet(job, x, y):
+            yield x, y
+
+
+def _clashing(job: Job) -> Iterator[tuple[str, str]]:
     keys = [s for s, stage in job.stages.items() if stage.chemical]
     table = chemicals() if len(keys) > 1 else None
     for x, y in combinations(keys, 2):
-        one, other = (job.stages[s].chemical or "" for s in (x, y))
-        if table is not None and not table.may_meet(one, other) and where_they_meet(job, x, y):
+        if table is not None and not table.may_meet(job.stages[x].chemical or "", job.stages[y].chemical or ""):
             yield x, y
 
 

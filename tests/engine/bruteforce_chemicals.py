@@ -24,11 +24,25 @@ class ChemicalReading:
         self.day, self.stages = day, stages
         used = [(x, s.chemical) for x, (_, _, s) in enumerate(stages) if s.chemical]
         self.meet: dict[tuple[int, int], set[str]] = {}
+        self.drift: dict[tuple[int, int], set[int]] = {}
+        """Of two that are put on beside each other, what takes off the first: until then the other is not opened."""
         for (x, one), (y, other) in permutations(used, 2):
             both = self._reached(x) & self._reached(y) if stages[x][0] == stages[y][0] else set()
             if both and not chemicals().may_meet(one, other):
                 self.meet[x, y] = both
+            near = not both and stages[x][0] == stages[y][0] and self._ground(x) == self._ground(y)
+            if near and not chemicals().may_meet(one, other):
+                self.drift[x, y] = self._taken_off(x) - {y}
         self.own = {(x, y): self._own_rinses(x, y) for x, y in self.meet}
+
+    def _ground(self, x: int) -> str:
+        j, _, stage = self.stages[x]
+        return self.day.jobs[j].surfaces[stage.surface].ground
+
+    def _taken_off(self, x: int) -> set[int]:
+        j, s, _ = self.stages[x]
+        ends = {w.before for w in self.day.jobs[j].waits if w.after == s and w.kind == "dwell"}
+        return {i for i, (k, key, _) in enumerate(self.stages) if k == j and key in ends}
 
     def _reached(self, x: int) -> set[str]:
         """The surface of a stage and all below."""
@@ -72,6 +86,10 @@ class ChemicalReading:
         """Whether no chemical that must never meet that of a stage is where it goes, with all its rinses over."""
         if any(second == i for _, second, _, _ in held):
             return False
+        for (x, y), off in self.drift.items():
+            is_on = stages[x] == RUNNING or (stages[x] != WAITING and any(stages[r] == WAITING for r in off))
+            if y == i and is_on:
+                return False
         before = [x for x, y in self.meet if y == i and stages[x] != WAITING]
         return not any(stages[r] in (WAITING, RUNNING) for x in before for r in self.own[x, i])
 

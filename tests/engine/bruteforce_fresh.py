@@ -136,7 +136,7 @@ class FreshReading:
             return False
         own = self._job(above).surfaces[stage.surface]
         reach = {stage.surface, *own.worked_from} | self.below[j][stage.surface]
-        if own.high and "dirt" in stage.nuisances:
+        if own.high:
             others = self._job(above).surfaces.items()
             reach |= {key for key, other in others if other.high and other.ground == own.ground}
         return bool(reach & (self._trodden(other) | {self.stages[other][2].surface}))

@@ -63,6 +63,9 @@ LEDGES = tuple(range(2303, 2663, 12))
 CHANNELS = tuple(range(3002, 3782, 13))
 """And such on which paving drains to a channel, or something dwells below or above what is done from a ladder."""
 
+WAYS = tuple(range(110_011, 110_991, 14))
+"""And such with ways in that go over, and work beside, what another treats, coats, jets or sweeps."""
+
 APART = (
     1602, 1603, 1605, 1607, 1610, 1611, 1615, 1617, 1618, 1620, 1622, 1625, 1626, 1627, 1628, 1630, 1632, 1633, 1636,
     1637, 1638, 1640, 1642,
@@ -107,7 +110,7 @@ def main() -> int:
     asked = parser.parse_args()
     some = range(asked.first, asked.first + asked.days)
     known = [*PLAIN, *PATCHES, *MASSES, *FRESH, *COMING, *DRY, *SHARED, *LADDERS, *CHEMICALS, *LEDGES]
-    known += [*APART, *CHANNELS]
+    known += [*APART, *CHANNELS, *WAYS]
     seeds = known if asked.seeds else some
     agreed, too_much, differ, unsound = [], [], [], []
     for seed in seeds:

@@ -13,7 +13,7 @@ from tests.engine.channel_days import channel_day
 from tests.engine.chemical_days import chemical_day
 from tests.engine.dry_days import dry_day
 from tests.engine.ladder_days import ladder_day, put_up_ladders
-from tests.engine.way_days import way_day
+from tests.engine.way_days import lie_low, way_day
 
 Tables = dict[str, Any]
 
@@ -138,8 +138,9 @@ BY_TURNS = 2200
 CHANNELS = 3000
 """From this seed on the turns have one kind more: channels in paving, and what is done below, or on, what dwells."""
 
-WAYS = 4200
-"""From this seed on the turns have one kind more: ways that go over what another treats, coats, jets or sweeps."""
+WAYS = 110_000
+"""From this seed on the turns have one kind more: ways that go over what another treats, coats, jets or sweeps. So many,
+that what was written of the long runs with the seed 1 is of the days that they still have."""
 
 KINDS_OF_DAY = (50, PATCHWISE, WEIGHED, FRESH, COMING, BOTH, DRY, SHARED, APART, MIXED, LADDERS, CHEMICALS)
 """The number from which days of each kind begin."""
@@ -382,6 +383,8 @@ def small(seed: int) -> Day:
         _enliven(random.Random(50_000 + seed), tables)
     if seed >= UP and seed % 2:
         put_up_ladders(random.Random(80_000 + seed), tables)
+    if seed >= LOW:
+        lie_low(random.Random(90_000 + seed), tables)
     if seed >= SURE:
         _be_sure(random.Random(60_000 + seed), tables)
     day = Day.model_validate(tables)
@@ -407,6 +410,9 @@ LIVE = 100
 
 UP = 500
 """From this seed on every other small day has a ladder, from which gutters are cleared and walls are washed."""
+
+LOW = 110_000
+"""From this seed on small days have channels in their patios, kit that must be kept dry, and steps on the way in."""
 
 SURE = 300
 """From this seed on some small days say how sure they are to be, and their stages take longer on slow days."""

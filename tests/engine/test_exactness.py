@@ -13,6 +13,7 @@ from planner.day.checks.all_checks import faults_in
 from planner.day.drawn_together import shared_containers
 from planner.engine import plan_day
 from planner.engine.build import build
+from planner.engine.mixing import beside_each_other
 from tests.days import tiny_day
 from tests.engine.bruteforce import Searched, best_value
 from tests.engine.exactness import (
@@ -26,6 +27,7 @@ from tests.engine.exactness import (
     PATCHES,
     PLAIN,
     SHARED,
+    WAYS,
     disagreement,
 )  # fmt: skip
 from tests.engine.random_days import tiny
@@ -36,6 +38,7 @@ pytestmark = pytest.mark.usefixtures("untidied")
 SAMPLE = (
     2, 13, 32, 54, 204, 210, 242, 402, 432, 608, 622, 684,
     804, 818, 830, 1201, 1207, 1235, 1405, 1420, 1448, 1610, 1622, 2017, 2023, 2053, 2106, 2117,
+    110_011, 110_081, 110_207,
 )  # fmt: skip
 """Those of which the tests ask; ``python -m tests.engine.exactness --seeds`` asks of all."""
 
@@ -166,7 +169,23 @@ def test_the_seeds_cover_chemicals_that_must_never_meet() -> None:
     assert sum(bool(build(day).unmixable) for day in days) >= 40
     assert sum(any(pair.off_one and pair.off_other for pair in build(day).unmixable) for day in days) >= 20
     assert sum(any(len(pair.off_one) > 1 for pair in build(day).unmixable) for day in days) >= 5
+    assert sum(any(beside_each_other(job)) for day in days for job in day.jobs.values()) >= 3
     assert {len(day.hands) for day in days} == {1, 2}
+
+
+def test_the_seeds_cover_ways_over_what_another_treats_coats_jets_or_sweeps() -> None:
+    days = [tiny(seed) for seed in WAYS]
+    assert len(days) >= 60
+    assert all(faults_in(day) == [] for day in days)
+    problems = [build(day) for day in days]
+    assert sum(len(day.hands) == 2 for day in days) >= 40
+    assert sum(any(closed.ways and closed.from_start for closed in problem.closed) for problem in problems) >= 30
+    assert sum(any(closed.ways and not closed.from_start for closed in problem.closed) for problem in problems) >= 15
+    stages = [[s for _, _, s in day.stages()] for day in days]
+    assert sum(any(s.is_laid_on and s.chemical is None for s in some) for some in stages) >= 30
+    assert sum(any(s.spoiled_while_laid_on_by and o.nuisances for s in some for o in some) for some in stages) >= 15
+    closing = [w for day in days for job in day.jobs.values() for w in job.waits if w.closes_surface]
+    assert sum(w.least == 0 and w.before is not None for w in closing) >= 5, "some may take no minutes"
 
 
 def test_the_seeds_cover_breaks_that_fall_due_and_hands_who_come_by_themselves() -> None:

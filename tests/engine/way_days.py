@@ -1,4 +1,7 @@
-"""Tiny random days of two hands, one of whom walks over, or works beside, what the other treats, coats, jets or sweeps."""
+"""Random days of two hands, one of whom walks over, or is beside, what the other treats, coats, jets or sweeps.
+
+And, for larger ones, of what lies low: a channel in the patio, a saw or a vacuum on it that must be kept dry.
+"""
 
 import random
 from typing import Any
@@ -71,3 +74,34 @@ def _stage(rng: random.Random, kind: str, surface: str, kit: Tables) -> Tables:
     if kind in ("flush", "wash", "sweep") and rng.random() < 0.25:
         stage["spares"] = rng.sample(("steps", "path", "wall"), 1)
     return stage
+
+
+def lie_low(rng: random.Random, tables: Tables) -> None:
+    """Give a small day some of: a channel in its patio, kit that must be kept dry, and steps that the way in goes over."""
+    for job in tables["jobs"].values():
+        stages, surfaces, way = job["stages"], job["surfaces"], job["grounds"]["rear"]["way_in"]
+        if rng.random() < 0.6:
+            surfaces["channel"] = {"ground": "rear", "stood_on": False, "high": False}
+            surfaces["patio"]["drains_to"] = ["channel"]
+            stages["scoop"] = _by_hand(rng, "clear drains", "channel")
+            stages["flush"] = _by_hand(rng, "flush", "channel") | {"rinses": True}
+            if rng.random() < 0.5:
+                stages["flush"] |= {"makes": ["spray"], "spares": sorted({*surfaces} - {"patio", "channel"})}
+            bounds = {"kind": "order", "least": 0, "most": rng.choice((15, 30))}
+            job["waits"].append({"after": "scoop", "before": "flush", **bounds})
+        if rng.random() < 0.4:
+            tables["kit"]["saw"] = {"load": 1, "set_up": 4, "pack_down": 3, "tags": ["kept-dry"]}
+            kind, surface = rng.choice(("cut", "grind", "vacuum")), rng.choice(("patio", "wall"))
+            stages["cut"] = _by_hand(rng, kind, surface, "saw")
+        if rng.random() < 0.5:
+            surfaces.setdefault("steps", {"ground": "rear", "area": 4})
+            way["over"] = ["steps"]
+            kind = rng.choice(("treat", "wash", "sweep", "seal"))
+            said = {"chemical": rng.choice((None, "detergent"))} if kind == "treat" else {}
+            stages["do-steps"] = _by_hand(rng, kind, "steps") | said
+            if kind == "seal":
+                stages["do-steps"]["fresh_for"] = rng.choice((20, 60))
+
+
+def _by_hand(rng: random.Random, kind: str, surface: str, *kit: str) -> Tables:
+    return {"kind": kind, "surface": surface, "methods": {"one": {"minutes": rng.randint(4, 15), "kit": list(kit)}}}

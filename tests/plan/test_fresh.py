@@ -373,9 +373,12 @@ def test_a_day_that_washes_first_and_says_so_is_heard() -> None:
         (ON_WALL | {"kind": "paint", "methods": {"up": {"minutes": 10, "kit": ["ladder"]}}}, ON_PATIO | {"kind": "x"}),
         (ON_WALL | {"kind": "paint", "tags": ["ladder"]}, ON_PATIO | {"kind": "x"}),
         (ON_PATIO | {"kind": "wash"}, ON_PATIO | {"kind": "prune"}),
+        (ON_WALL | {"kind": "treat"}, ON_PATIO | {"kind": "prune"}),
+        (ON_PATIO | {"kind": "oil", "fresh_for": 0}, ON_PATIO | {"kind": "prune"}),
     ],
-    ids=["jet", "dirt", "ladder over a lance", "treatment", "ladder", "the site's ladder", "reach of a jet"],
-)
+    ids=["jet", "dirt", "ladder over a lance", "treatment", "ladder", "the site's ladder", "reach of a jet",
+         "what is not named", "oil"],
+)  # fmt: skip
 def test_nobody_works_below_another(above: Tables, below: Tables) -> None:
     tables = house({"above": above, "below": below}, hands=2, gutter={"high": True})
     assert broken(tables, ("above", 490), ("below", 499)) == {9}
@@ -390,6 +393,8 @@ def test_who_works_high_up_stands_below_what_falls_beside() -> None:
     stages = {"above": ON_GUTTER | {"kind": "clear"}, "below": {"surface": "fascia", "kind": "gather"}}
     for edge, work, rules in (
         (high, "clear", {9}),
+        (high, "rinse", {9}),
+        (high, "treat", {9}),
         (high | {"ground": "front"}, "clear", set()),
         (high, "look", set()),
     ):
@@ -397,6 +402,19 @@ def test_who_works_high_up_stands_below_what_falls_beside() -> None:
         stages["more"] = {"surface": "fascia", "kind": "clear"}
         tables = house(stages, hands=2, gutter=high, fascia=edge)
         assert broken(tables, ("above", 490), ("below", 499), ("more", 600)) == rules, (edge, work)
+
+
+@pytest.mark.parametrize("kind", ["treat", "seal", "oil"])
+@pytest.mark.parametrize(("maker", "spoils"), [("sweep", True), ("grind", True), ("wash", True), ("wet", False)])
+def test_no_dust_and_no_spray_comes_on_what_another_puts_on(kind: str, maker: str, spoils: bool) -> None:
+    """On the steps beside, while the patio is treated, sealed or oiled; what it leaves bears both at once."""
+    laid = ON_PATIO | {"kind": kind, "fresh_to": []}
+    for steps, rules in ((REAR, {9} if spoils else set()), ({"ground": "front"}, set())):
+        tables = house({"laid": laid, "maker": {"surface": "steps", "kind": maker}}, hands=2, steps=steps)
+        assert broken(tables, ("laid", 490), ("maker", 499)) == rules
+        assert broken(tables, ("maker", 490), ("laid", 499)) == rules
+        assert broken(tables, ("laid", 490), ("maker", 500)) == set()
+        assert broken(tables, ("maker", 490), ("laid", 500)) == set()
 
 
 @pytest.mark.parametrize(

@@ -167,8 +167,9 @@ def test_who_is_elsewhere_or_below_sheets_or_a_weaker_mix_works_on() -> None:
 
 @pytest.mark.parametrize(
     ("said", "is_in_the_way"),
-    [({"kind": "treat", "chemical": "acid"}, True), ({"kind": "wash"}, True), ({"kind": "sweep"}, False)],
-)
+    [({"kind": "treat", "chemical": "acid"}, True), ({"kind": "wash"}, True), ({"kind": "sweep"}, False),
+     ({"kind": "treat"}, True), ({"kind": "seal", "fresh_to": []}, True)],
+)  # fmt: skip
 def test_nobody_walks_over_steps_while_they_are_treated_or_jetted(said: Tables, is_in_the_way: bool) -> None:
     """One comes in from 08:10 to 08:12 and goes out from 09:10 to 09:12, over steps that another works on."""
     tables = house({"steps": ON_DRIVE | said}, hands=2)
@@ -185,3 +186,36 @@ def test_nobody_walks_over_steps_while_they_are_treated_or_jetted(said: Tables, 
         )
         told = [breach.text for breach in broken_rules(day, plan) if "goes over 'drive' during" in breach.text]
         assert bool(told) == (is_in_the_way and is_walked), start
+
+
+@pytest.mark.parametrize(("kneel", "rules"), [(495, {8}), (499, {8}), (500, set()), (490, set())])
+def test_a_wait_of_no_minutes_closes_its_surface_for_its_moment(kneel: int, rules: set[int]) -> None:
+    """The patio is primed until 08:20 and coated from 08:20 on; who kneels on it for ten minutes, from some minute on,
+    is off it, or comes, in that moment."""
+    stages = {key: ON_PATIO | {"kind": "x", "methods": {"hand": {"minutes": 10}}} for key in ("prime", "coat", "kneel")}
+    wait = {"after": "prime", "before": "coat", "kind": "dry", "least": 0}
+    assert broken(house(stages, waits=(wait,), hands=3), ("prime", 490), ("coat", 500), ("kneel", kneel)) == rules
+
+
+# --- chemicals beside each other ----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("hypo", "rules"), [(490, set()), (491, {9}), (500, {9}), (509, {9}), (510, {9}), (529, {9}), (530, set())]
+)
+def test_acid_and_hypochlorite_are_not_open_beside_each_other(hypo: int, rules: set[int]) -> None:
+    """Acid is put on the wall from 08:20 and dwells until it is rinsed from 08:50 (530); bleach on a shed beside it, for
+    ten minutes, is over before or begins then. Neither runs onto what the other is put on."""
+    shed = {"ground": "rear", "stood_on": False, "worked_from": []}
+    stages = {
+        "acid": ON_WALL | {"kind": "treat", "chemical": "acid"},
+        "rinse": ON_WALL | {"kind": "work", "rinses": True},
+        "bleach": {"surface": "shed", "kind": "treat", "chemical": "hypochlorite"},
+    }
+    wait = {"after": "acid", "before": "rinse", "kind": "dwell", "least": 10, "closes": False}
+    apart = {"wall": {"drains_to": [], "worked_from": []}}
+    there = sorted([("acid", 500), ("rinse", 530), ("bleach", hypo)], key=lambda one: one[1])
+    assert broken(house(stages, waits=(wait,), hands=3, shed=shed, **apart), *there) == rules
+    for other in (shed | {"ground": "front"}, shed):
+        stages["bleach"] |= {"chemical": "hypochlorite" if other["ground"] == "front" else "detergent"}
+        assert broken(house(stages, waits=(wait,), hands=3, shed=other, **apart), *there) == set()

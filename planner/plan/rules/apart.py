@@ -53,8 +53,12 @@ def pairs_apart(r: DayAndPlan) -> Breaches:
 
 
 def chemicals_never_meet(r: DayAndPlan) -> Breaches:
-    """Rule 9: two chemicals that must never meet do not reach one surface without a rinse of it between them."""
+    """Rule 9: two chemicals that must never meet do not reach one surface without a rinse of it between them.
+
+    Nor is one put on while the other is, or dwells, elsewhere on its ground: mist drifts.
+    """
     known = chemicals()
+    yield from _none_drifts(r, known)
     for first, second in permutations([w for w in r.plan.works if r.stage(w).chemical], 2):
         danger = _danger(r, known, first, second)
         if danger is None or (first.start, first.end, first.stage) > (second.start, second.end, second.stage):
@@ -63,6 +67,20 @@ def chemicals_never_meet(r: DayAndPlan) -> Breaches:
             if not any(_rinses_between(r, rinse, surface, first, second) for rinse in r.plan.works):
                 text = f"{r.words(first)} and {r.words(second)} meet on '{surface}' with no rinse of it between"
                 yield BrokenRule(9, f"{text}: {danger}", second.job, second.start, second.end)
+
+
+def _none_drifts(r: DayAndPlan, known: Chemicals) -> Breaches:
+    for first, second in permutations([w for w in r.plan.works if r.stage(w).chemical], 2):
+        danger = _danger(r, known, first, second)
+        if danger is None or r.ground(first) != r.ground(second) or _wetted(r, first) & _wetted(r, second):
+            continue
+        dwells = [w for w in r.day.jobs[first.job].waits if w.after == first.stage and w.kind == "dwell"]
+        ends = [r.work(first.job, w.before) for w in dwells if w.before is not None and w.before != second.stage]
+        on_until = max([first.end, *(work.start for work in ends if work is not None)])
+        if overlap(second.start, second.end, first.start, on_until):
+            later = max(first.start, second.start)
+            text = f"{r.words(second)} is put on beside {r.words(first)}, which is on: {danger}"
+            yield BrokenRule(9, text, second.job, later, later + 1)
 
 
 def the_last_rinse_is_over(r: DayAndPlan) -> Breaches:

@@ -255,10 +255,10 @@ def _has_to_be_beneath(r: DayAndPlan, above: Work, user: str) -> bool:
 
 
 def _reach(r: DayAndPlan, above: Work) -> set[str]:
-    """What lies under a work, or beside it; whoever works at something else high up stands below what falls, too."""
+    """What lies under a work, or beside it; whoever works at something else high up stands below what is, too."""
     own, surfaces = r.stage(above).surface, r.day.jobs[above.job].surfaces
     beside: set[str] = set()
-    if surfaces[own].high and "dirt" in r.stage(above).nuisances:
+    if surfaces[own].high:
         beside = {key for key in _on_the_ground_of(r.day.jobs[above.job], own) if surfaces[key].high}
     return {own, *r.surface(above).worked_from, *r.below(above.job)[own], *beside}
 
