@@ -213,6 +213,21 @@ HOUSES_SINCE: dict[str, tuple[str, ...]] = {
     "sand is swept into the joints of blocks that a shower has just wetted": (
         RUINED + "test_no_sand_is_swept_into_blocks_that_a_shower_has_wetted",
     ),
+    "a fence waits for four hours as a channel was flushed across the yard": (
+        RUINED + "test_a_channel_is_flushed_onto_no_fence_and_onto_the_blocks_that_it_lies_in",
+    ),
+    "acid is sprayed on a wall while hypochlorite dwells on the one beside it": (
+        RUINED + "test_no_acid_is_sprayed_beside_a_wall_that_hypochlorite_is_on",
+        LOW + "test_acid_and_hypochlorite_are_not_open_beside_each_other",
+    ),
+    "one sweeps or grinds the steps while the other seals, oils or treats the paving beside them": (
+        RUINED + "test_nobody_sweeps_or_jets_beside_what_another_seals_or_treats",
+        CHECKER + "test_no_dust_and_no_spray_comes_on_what_another_puts_on",
+    ),
+    "one is up a ladder at the gutter while the other washes the fascia below it": (
+        RUINED + "test_nobody_is_up_a_ladder_above_or_beside_anothers_pole_at_the_eaves",
+        CHECKER + "test_who_works_high_up_stands_below_what_falls_beside",
+    ),
 }
 
 LINES = DAYS_OF_A_NEW_USER | TWENTY_HOUSES | THE_CHECKER | HOUSES_SINCE

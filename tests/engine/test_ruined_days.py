@@ -588,6 +588,44 @@ def test_a_channel_is_flushed_onto_no_fence_and_onto_the_blocks_that_it_lies_in(
         assert all(w.start >= works["channel-flush"].end + 120 for w in sanded)
 
 
+@pytest.mark.parametrize("hands", [1, 2])
+def test_no_acid_is_sprayed_beside_a_wall_that_hypochlorite_is_on(hands: int) -> None:
+    """Two walls of one yard, neither of which drains onto the other: mist drifts, and what it gives is chlorine."""
+    salts = {"recipe": "remove-efflorescence", "prefix": "salts", "ground": "rear", "area": "8 m2"}
+    for plan in plans(in_sections(day_of([salts, WALL | {"worked_from": []}], hands=hands))):
+        acid = [w for w in plan.works if w.stage.split("_")[0] == "salts-acid"]
+        bleach = [w for w in plan.works if w.stage.split("_")[0] == "wall-treat"]
+        off = {"salts-acid": "salts-rinse", "wall-treat": "wall-rinse"}
+        assert acid
+        assert bleach
+        for on, others in ((acid, bleach), (bleach, acid)):
+            for work in on:
+                key, _, section = work.stage.partition("_")
+                rinse = works_of(plan)["_".join(x for x in (off[key], section) if x)]
+                assert not any(w.start < rinse.start and work.start < w.end for w in others)
+
+
+def test_nobody_sweeps_or_jets_beside_what_another_seals_or_treats() -> None:
+    """By hand, with no word of what spoils it, and what it leaves bears both: only while it is put on."""
+    for kind in ("treat", "seal", "oil"):
+        for dirty in ("sweep", "grind", "wash"):
+            stages: Tables = {
+                kind: {"surface": "path", "fresh_to": [], "by_hand": "hand0"},
+                dirty: {"surface": "steps", "by_hand": "hand1"},
+            }
+            for plan in plans(by_hand(stages, hands=2, path={}, steps={})):
+                assert not share_time(*plan.works), (kind, dirty)
+
+
+def test_nobody_is_up_a_ladder_above_or_beside_anothers_pole_at_the_eaves() -> None:
+    """One fits a guard in the gutter while the other would wash the fascia below it, by a pole from the ground."""
+    guard = {"recipe": "fit-gutter-guard", "prefix": "guard", "ground": "rear", "run": "6 m"}
+    fascia = {"recipe": "clean-fascias", "prefix": "fascia", "ground": "rear", "run": "6 m"}
+    for plan in plans(day_of([guard, fascia], hands=2)):
+        up = [w for w in plan.works if w.stage.startswith("guard")]
+        assert not any(share_time(w, other) for w in up for other in plan.works if other.stage.startswith("fascia"))
+
+
 def test_nobody_kneels_on_what_was_treated_and_left() -> None:
     """The gratings are back before the paving about them is treated, as nothing rinses it."""
     channel = {"recipe": "clear-channel-drains", "prefix": "channel", "ground": "rear", "run": "4 m"}

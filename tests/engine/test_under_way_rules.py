@@ -635,3 +635,73 @@ def test_a_ladder_that_is_being_brought_over_steps_that_another_begins_to_wash_c
     now = setting_up.start + 5
     _, new = rest(day, plan, Progress(now, (Noted("elm", "wash", now - 2, None),), said=now))
     assert new.chores == plan.chores
+
+
+def treated_sooner(*, begun: bool) -> tuple[Plan, Plan, int]:
+    """Bo takes the ladder down from the patio, ten minutes, while Ash, done sooner with the drive, treats it for three or
+    is about to: the plan, that of the rest, and now."""
+    kit = {"ladder": {"load": 1, "tags": ["ladder"], "set_up": 5, "pack_down": 10}}
+    surfaces = {key: {"ground": "rear"} for key in ("patio", "drive")}
+    stages = {
+        "look": stage("wall", 5, "ladder", makes=[], hand="bo"),
+        "treat": stage("patio", 3, kind="treat", hand="ash", after=["sort"]),
+        "rinse": stage("patio", 5, kind="rinse", hand="ash"),
+        "sort": stage("drive", 60, hand="ash"),
+    }
+    job = {
+        "surfaces": surfaces | {"wall": {"ground": "rear", "stood_on": False, "drains_to": ["patio"]}},
+        "waits": [{"after": "treat", "before": "rinse", "kind": "dwell", "least": 20, "most": 60}],
+    }
+    house = on_a_day(stages, job=job, kit=kit, hands=TWO)
+    plan = planned(house)
+    [packing], sort = [c for c in plan.chores if c.what == "pack down"], plan.work("elm", "sort")
+    assert sort is not None
+    assert (packing.hands, packing.end < sort.end) == (("bo",), True)
+    now = packing.start + 2
+    notes = (Noted("elm", "sort", sort.start, now - 1), *((Noted("elm", "treat", now - 1, None),) if begun else ()))
+    _, new = rest(house, plan, Progress(now, notes, said=now))
+    return plan, new, now
+
+
+def test_who_takes_a_ladder_down_from_what_another_treats_by_now_goes_on() -> None:
+    """Both had begun: neither is asked to undo it, and the rest has a plan that the checker passes."""
+    plan, new, now = treated_sooner(begun=True)
+    treat = new.work("elm", "treat")
+    assert treat is not None
+    assert treat.start == now - 1
+    assert [(c.start, c.end) for c in new.chores if c.what == "pack down"] == [
+        (c.start, c.end) for c in plan.chores if c.what == "pack down"
+    ]
+
+
+def test_what_closes_the_surface_of_a_ladder_that_is_being_taken_down_waits_for_it() -> None:
+    """Only the ladder is under way: what would dwell where it stands is still to come, and ends no sooner than that."""
+    _, new, now = treated_sooner(begun=False)
+    treat = new.work("elm", "treat")
+    [packing] = [c for c in new.chores if c.what == "pack down"]
+    assert treat is not None
+    assert packing.start < now < packing.end <= treat.end
+
+
+def test_what_cleans_after_dry_cutting_that_goes_on_waits_until_it_is_over() -> None:
+    """Ash cuts beside what was scrubbed before, which is as it is; what is scrubbed still waits for the dust to settle."""
+    stages = {
+        "grind": stage("steps", 20, kind="grind", hand="ash", makes=["dust"]),
+        "scrub": stage("patio", 10, kind="wash", makes=[], hand="bo"),
+        "rub": stage("bench", 10, kind="wash", makes=[], hand="bo"),
+    }
+    surfaces = {key: {"ground": "rear"} for key in ("steps", "patio", "bench")}
+    house = on_a_day(stages, job={"surfaces": surfaces}, hands=TWO)
+    plan = planned(house)
+    grind = plan.work("elm", "grind")
+    assert grind is not None
+    assert all(w.start >= grind.end for w in plan.works if w.stage != "grind")
+    now = grind.start + 5
+    told = Progress(now, (Noted("elm", "grind", grind.start, None), Noted("elm", "scrub", now - 1, None)), said=now)
+    _, new = rest(house, plan, told)
+    last, rub, scrub = (new.work("elm", key) for key in ("grind", "rub", "scrub"))
+    assert last is not None
+    assert rub is not None
+    assert scrub is not None
+    assert scrub.start == now - 1, "it had begun, and is as it is"
+    assert rub.start >= last.end
