@@ -139,8 +139,8 @@ CHANNELS = 3000
 """From this seed on the turns have one kind more: channels in paving, and what is done below, or on, what dwells."""
 
 WAYS = 110_000
-"""From this seed on the turns have one kind more: ways that go over what another treats, coats, jets or sweeps. So many,
-that what was written of the long runs with the seed 1 is of the days that they still have."""
+"""From this seed on the turns have one kind more: ways that go over what another treats, coats, jets or sweeps. The
+number is so high that the long runs with the seed 1 have the days that they had."""
 
 KINDS_OF_DAY = (50, PATCHWISE, WEIGHED, FRESH, COMING, BOTH, DRY, SHARED, APART, MIXED, LADDERS, CHEMICALS)
 """The number from which days of each kind begin."""

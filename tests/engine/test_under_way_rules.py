@@ -638,8 +638,8 @@ def test_a_ladder_that_is_being_brought_over_steps_that_another_begins_to_wash_c
 
 
 def treated_sooner(*, begun: bool) -> tuple[Plan, Plan, int]:
-    """Bo takes the ladder down from the patio, ten minutes, while Ash, done sooner with the drive, treats it for three or
-    is about to: the plan, that of the rest, and now."""
+    """Bo takes the ladder down from the patio, ten minutes, while Ash, done sooner with the drive, treats it for three
+    or is about to: the plan, that of the rest, and now."""
     kit = {"ladder": {"load": 1, "tags": ["ladder"], "set_up": 5, "pack_down": 10}}
     surfaces = {key: {"ground": "rear"} for key in ("patio", "drive")}
     stages = {
@@ -684,7 +684,7 @@ def test_what_closes_the_surface_of_a_ladder_that_is_being_taken_down_waits_for_
 
 
 def test_what_cleans_after_dry_cutting_that_goes_on_waits_until_it_is_over() -> None:
-    """Ash cuts beside what was scrubbed before, which is as it is; what is scrubbed still waits for the dust to settle."""
+    """Ash cuts beside what was scrubbed before, which is as it is; what is scrubbed later waits for the dust."""
     stages = {
         "grind": stage("steps", 20, kind="grind", hand="ash", makes=["dust"]),
         "scrub": stage("patio", 10, kind="wash", makes=[], hand="bo"),

@@ -77,7 +77,7 @@ def _stage(rng: random.Random, kind: str, surface: str, kit: Tables) -> Tables:
 
 
 def lie_low(rng: random.Random, tables: Tables) -> None:
-    """Give a small day some of: a channel in its patio, kit that must be kept dry, and steps that the way in goes over."""
+    """Give a small day some of: a channel in its patio, kit that must be kept dry, steps that the way in goes over."""
     for job in tables["jobs"].values():
         stages, surfaces, way = job["stages"], job["surfaces"], job["grounds"]["rear"]["way_in"]
         if rng.random() < 0.6:

@@ -204,8 +204,8 @@ def test_a_wait_of_no_minutes_closes_its_surface_for_its_moment(kneel: int, rule
     ("hypo", "rules"), [(490, set()), (491, {9}), (500, {9}), (509, {9}), (510, {9}), (529, {9}), (530, set())]
 )
 def test_acid_and_hypochlorite_are_not_open_beside_each_other(hypo: int, rules: set[int]) -> None:
-    """Acid is put on the wall from 08:20 and dwells until it is rinsed from 08:50 (530); bleach on a shed beside it, for
-    ten minutes, is over before or begins then. Neither runs onto what the other is put on."""
+    """Acid is put on the wall from 08:20 and dwells until it is rinsed from 08:50 (530); bleach on a shed beside it,
+    for ten minutes, is over before or begins then. Neither runs onto what the other is put on."""
     shed = {"ground": "rear", "stood_on": False, "worked_from": []}
     stages = {
         "acid": ON_WALL | {"kind": "treat", "chemical": "acid"},
