@@ -186,8 +186,15 @@ def patio() -> tuple[Day, Plan]:
 def test_bedded_slabs_are_neither_ground_swept_nor_wetted_before_they_have_set(patio: tuple[Day, Plan]) -> None:
     day, plan = patio
     [(_, bedded)] = spans(day, plan, "elm", "rebed")
-    for stage in ("grind", "sweep", "wash", "wet"):
+    for stage in ("grind-bedded", "sweep", "wash", "wet"):
         assert spans(day, plan, "elm", stage)[0][0] >= bedded + 120
+
+
+def test_the_other_joints_are_cut_while_bedded_slabs_set(patio: tuple[Day, Plan]) -> None:
+    """Half a square metre is no reason to stand about for two hours."""
+    day, plan = patio
+    [(_, bedded)] = spans(day, plan, "elm", "rebed")
+    assert bedded <= spans(day, plan, "elm", "grind")[0][0] < bedded + 120
 
 
 def test_joints_are_not_wetted_minutes_after_washing(patio: tuple[Day, Plan]) -> None:

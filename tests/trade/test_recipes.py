@@ -438,7 +438,10 @@ def test_light_growth_leaves_the_first_wash_out() -> None:
 def test_loose_slabs_are_bedded_and_set_before_anything_shakes_or_wets_them() -> None:
     job = job_of(file(patio(conditions=["loose slabs"])))
     set_ = next(wait for wait in job.waits if wait.kind == "set")
-    assert (set_.after, set_.before, set_.least) == ("rebed", "grind", 120)
+    assert (set_.after, set_.before, set_.least) == ("rebed", "grind-bedded", 120)
+    assert job.stages["sweep"].after == ("grind", "grind-bedded")
+    # 2 min, and half a square metre at 12 m2/h: 2.5 min.
+    assert job.likely_minutes("grind-bedded", "grinder") in (4, 5)
     # 8 min, and the usual half square metre at 1.5 m2/h: 20 min.
     assert job.likely_minutes("rebed", "hand") == 28
 
