@@ -1,6 +1,7 @@
 """Recipes: from measures to plain stages. Quantities are worked by hand beside each check."""
 
 import copy
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -285,7 +286,7 @@ def test_walls_are_treated_with_two_per_cent_unless_more_is_chosen() -> None:
     # 2 % out of 14 % is one seventh: 5.4 / 7 = 0.77 L of stock and 4.63 L of water, 1 part to 6 (mass balance). Walls
     # take 1 to 3 % (common practice, no source), and heavy growth the upper end.
     job = job_of(file(wall()))
-    assert "5.4 L of 2 %: 0.8 L of stock (14 %) and 4.6 L of water, 1 part to 6." in job.stages["treat"].mixing
+    assert "5.40 L of 2 %: 0.77 L of stock (14 %) and 4.63 L of water, 1 part to 6." in job.stages["treat"].mixing
     assert "strong-mix" not in job.stages["treat"].tags
     assert "of 3 %" in job_of(file(wall(conditions=["heavy growth"]))).stages["treat"].mixing
 
@@ -368,6 +369,15 @@ def test_a_slow_tap_costs_minutes() -> None:
 
     assert lance() == lance(tap_flow="12 L/min") == 60
     assert lance(tap_flow="5 L/min") == 90
+
+
+@pytest.mark.parametrize("area", ["3 m2", "5 m2", "24 m2", "33 m2", "47 m2"])
+def test_stock_and_water_make_up_what_is_mixed(area: str) -> None:
+    """Whoever mixes pours the two numbers together: 0.2 and 0.5 L are no 0.8, and 0.2 L no 0.214."""
+    mixing = job_of(file({"recipe": "treat-steps", "area": area})).stages["treat"].mixing
+    whole, stock, water = (float(x) for x in re.findall(r"([\d.]+) L of", mixing))
+    assert whole == pytest.approx(stock + water)
+    assert stock == pytest.approx(float(area.removesuffix(" m2")) * 0.25 * 4 / 14, rel=0.03)  # C1 V1 = C2 V2
 
 
 # --- conditions --------------------------------------------------------------------------------------------------

@@ -126,9 +126,11 @@ def _take_treatment(found: Amounts, treatment: Table, use: Use, materials: dict[
     volume = treatment_volume(area, litres_each_m2=units.measure(treatment["rate"], "L/m2")) * _factor(use, name)
     mixed = mix(volume, wanted_percent=wanted, stock_percent=strength)
     aged = f", reckoned as {strength:.1f} % after {days:.0f} days" if days else ""
+    places = 2 if mixed.stock_l < 1 else 1  # of 0.21 L a tenth of a litre is no measure; the two make up the whole
+    whole, poured = round(mixed.volume_l, places), round(mixed.stock_l, places)
     found.mixing = (
-        f"{mixed.volume_l:.1f} L of {wanted:g} %: {mixed.stock_l:.1f} L of stock ({stock:g} %{aged}) "
-        f"and {mixed.water_l:.1f} L of water, 1 part to {mixed.water_parts:.2g}. "
+        f"{whole:.{places}f} L of {wanted:g} %: {poured:.{places}f} L of stock ({stock:g} %{aged}) "
+        f"and {whole - poured:.{places}f} L of water, 1 part to {mixed.water_parts:.2g}. "
         "The label decides."
     )
     found.chemical = material.get("chemical", "")
