@@ -17,6 +17,13 @@ FIELD_ERROR = 0.4
 K. C. Hover, ACI Materials Journal 103-5, 2006.
 """
 
+WIND_AT_SURFACE = 2 / 3
+"""What is left of the wind of a forecast, which is 10 m above open ground, half a metre above a surface.
+
+The formula is for wind measured 0.5 m above the surface, as in the nomograph of ACI 305 that it stands for. By the
+power law for open ground, exponent 1/7, 0.05^(1/7) = 0.65 is left; a yard between walls has less.
+"""
+
 # The forecast is drawn straight between its hours; over a quarter of an hour it hardly bends.
 _STEP = 15
 _COLDEST_C = -18.0
@@ -35,7 +42,7 @@ def evaporation(*, surface_c: float, air_c: float, humidity: float, wind_kmh: fl
     humidity
         Relative humidity of the air, 0 to 1.
     wind_kmh
-        Wind over the surface in km/h.
+        Wind in km/h, half a metre above the surface.
     """
     if not (surface_c > _COLDEST_C and air_c > _COLDEST_C):
         raise ValueError(f"surface {surface_c:g} C and air {air_c:g} C: the formula holds above {_COLDEST_C:g} C")
@@ -78,7 +85,7 @@ def drying_time(hours: Sequence[HourOfWeather], film_mm: float, start: float, *,
     Parameters
     ----------
     hours
-        The forecast, in rising order. Rain is not counted here: it closes the stage by a gate.
+        The forecast, in rising order, with the wind at 10 m. Rain is not counted here: it closes the stage by a gate.
     film_mm
         Thickness of the film in mm (= kg/m2). What the ground soaks up or a squeegee takes is left out.
     start
@@ -129,5 +136,6 @@ def _rate(hours: Sequence[HourOfWeather], start: float, end: float, *, shaded: b
     if weather is None or weather.air <= _COLDEST_C:
         return 0.0
     surface_c = surface_temperature(weather, shaded=shaded)
-    each_hour = evaporation(surface_c=surface_c, air_c=weather.air, humidity=weather.humidity, wind_kmh=weather.wind)
+    wind = WIND_AT_SURFACE * weather.wind
+    each_hour = evaporation(surface_c=surface_c, air_c=weather.air, humidity=weather.humidity, wind_kmh=wind)
     return max(0.0, each_hour) / 60

@@ -27,7 +27,7 @@ class HourOfWeather:
     humidity
         Relative humidity, a share from 0 to 1.
     wind
-        Wind in km/h.
+        Wind in km/h as forecasts give it, 10 m above open ground.
     rain_chance
         Chance of rain, a share from 0 to 1.
     sun

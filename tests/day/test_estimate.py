@@ -2,7 +2,7 @@
 
 The evaporation formula is P. J. Uno, ACI Materials Journal 95-M34, 1998, written out here once more; its field error of
 40 % is from K. C. Hover, ACI Materials Journal 103-5, 2006. In weather that does not change, drying time is the film
-over that rate, so every bound can be reckoned by hand.
+over that rate, so every bound can be reckoned by hand. Of the wind of a forecast two thirds are left over the ground.
 """
 
 import math
@@ -17,7 +17,7 @@ from tests.day.small_day import SMALL
 from tests.days import tiny_day
 
 AIR, HUMIDITY, WIND = 18.0, 0.5, 12.0
-E = 5 * ((AIR + 18) ** 2.5 - HUMIDITY * (AIR + 18) ** 2.5) * (WIND + 4) * 1e-6  # kg/m2/h, which is mm/h
+E = 5 * ((AIR + 18) ** 2.5 - HUMIDITY * (AIR + 18) ** 2.5) * (WIND * 2 / 3 + 4) * 1e-6  # kg/m2/h, which is mm/h
 
 
 def steady(hours: range, **changes: float) -> list[dict[str, object]]:
