@@ -100,7 +100,7 @@ def drying_fact(j: str, job: Job, n: int, wait: Wait) -> Iterator[Fact]:
         return
     first, second = (f"'{called(job.stages[s], s)}'" for s in (wait.after, wait.before))
     longer = [step for step in wait.by_hour if step.least > wait.least]
-    shorter = [step.most for step in wait.by_hour if step.most is not None and step.most < (wait.most or LATEST)]
+    shorter = [step for step in wait.by_hour if step.most is not None and step.most < (wait.most or LATEST)]
     if longer:
         dries = [step.least for step in longer if step.since + step.least < LATEST]
         never = [step.since for step in longer if step.since + step.least >= LATEST]
@@ -109,11 +109,21 @@ def drying_fact(j: str, job: Job, n: int, wait: Wait) -> Iterator[Fact]:
         both = " and ".join(words for words in (takes, stays) if words)
         said = f"what {first} wets {both} before {second}; a warmer, drier or windier day"
     elif shorter:
-        said = f"{first} is dry within {show_minutes(min(shorter))}, and {second} must come before; shade, a cooler day"
+        said = f"{first} is dry within {_soonest_and_latest(wait)}, and {second} must come before; shade, a cooler day"
     else:
         return
     words = f"{called(job, j)}: by the forecast {said} would help"
     yield Fact(words, lambda day: _as_the_file_says(day, j, n))
+
+
+def _soonest_and_latest(wait: Wait) -> str:
+    """Within how long what a wait follows is dry: at the worst time of day and at the best."""
+    most = {step.since: wait.most or LATEST if step.most is None else step.most for step in wait.by_hour}
+    worst, best = min(most, key=lambda since: most[since]), max(most, key=lambda since: most[since])
+    if most[worst] == most[best]:
+        return show_minutes(most[worst])
+    latest = f"{show_minutes(most[best])} from {show_clock(best)} on" if most[best] < LATEST else "as long as one likes"
+    return f"{show_minutes(most[worst])} from {show_clock(worst)} on ({latest})"
 
 
 def _as_the_file_says(day: Day, j: str, n: int) -> Day:

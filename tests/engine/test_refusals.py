@@ -1,5 +1,6 @@
 """Why there is no plan: what is named is enough, each part of it is needed, and kit, taps and trips are known."""
 
+import re
 from typing import Any
 
 import pytest
@@ -252,6 +253,22 @@ def test_what_does_not_dry_by_the_forecast_is_told_as_the_forecasts() -> None:
     said = " / ".join(result.conflict)
     assert "by the forecast what 'wash' wets does not dry any more from 08:00 on before 'seal'" in said
     assert "at least 30 min" not in said
+
+
+def test_how_long_a_treatment_stays_wet_is_told_at_its_best_hour_too() -> None:
+    """Cool until ten, then hot, dry and windy: it must stay for half an hour and does at no hour, least of all late."""
+    tables = day_of({"side": {"minutes": 0}}, {"treat": ("side", 10, {}), "rinse": ("side", 10, {})}, done_by=780)
+    wait = {"after": "treat", "before": "rinse", "kind": "dwell", "least": 30, "most": 50}
+    tables["jobs"]["elm"]["waits"] = [wait | {"weather": "film", "film": 0.1}]
+    cool, hot = {"air": 12.0, "humidity": 0.6, "wind": 10.0}, {"air": 30.0, "humidity": 0.3, "wind": 20.0}
+    tables["weather"] = [hour(at, **(cool if at < 600 else hot)) for at in range(420, 1200, 60)]
+    day = with_weather(Day.model_validate(tables))
+    said = " / ".join(plan_day(day, seconds=20).conflict)
+    found = re.search(r"'treat' is dry within (\d+) min from (\d\d):00 on \((\d+) min from (\d\d):00 on\)", said)
+    assert found is not None, said
+    worst, late, best, early = map(int, found.groups())
+    assert worst < best < 30
+    assert early < late
 
 
 def test_a_coat_that_must_wait_for_a_day_is_the_reason_and_sheets_elsewhere_are_none() -> None:
