@@ -224,6 +224,17 @@ HOUSES_SINCE: dict[str, tuple[str, ...]] = {
         RUINED + "test_nobody_sweeps_or_jets_beside_what_another_seals_or_treats",
         CHECKER + "test_no_dust_and_no_spray_comes_on_what_another_puts_on",
     ),
+    "steps on the way are washed first, and rubble and mortar are carried over them all day": (
+        RUINED + "test_no_rubble_is_carried_over_steps_that_are_washed",
+        LOW + "test_nobody_walks_over_wet_steps_to_what_lies_behind_them",
+    ),
+    "water is run into a gutter minutes after its joints were sealed, or leaves are cleared onto its guard": (
+        RUINED + "test_no_water_is_run_into_a_gutter_whose_joints_are_sealed_nor_dirt_onto_its_guard",
+    ),
+    "a ladder is put up on a drive a quarter of an hour after it was washed": (
+        RUINED + "test_no_ladder_is_put_up_on_a_drive_that_is_wet",
+        CHECKER + "test_no_ladder_is_put_up_on_paving_that_is_wet",
+    ),
     "one is up a ladder at the gutter while the other washes the fascia below it": (
         RUINED + "test_nobody_is_up_a_ladder_above_or_beside_anothers_pole_at_the_eaves",
         CHECKER + "test_who_works_high_up_stands_below_what_falls_beside",

@@ -626,6 +626,51 @@ def test_nobody_is_up_a_ladder_above_or_beside_anothers_pole_at_the_eaves() -> N
         assert not any(share_time(w, other) for w in up for other in plan.works if other.stage.startswith("fascia"))
 
 
+@pytest.mark.parametrize(
+    "behind", [{"recipe": "relay-sunken-paving", "area": "2 m2"}, {"recipe": "clear-gutters", "run": "8 m"}]
+)
+def test_no_rubble_is_carried_over_steps_that_are_washed(behind: Tables) -> None:
+    """What lies behind them is done, and all of it carried out, before the steps that one goes over are washed."""
+    way = {"minutes": "2 min", "over": ["step-steps"]}
+    grounds = {"rear": REAR | {"way_in": way}, "front": FRONT}
+    steps = {"recipe": "treat-steps", "prefix": "step", "ground": "front", "area": "4 m2"}
+    for plan in plans(day_of([steps, behind | {"prefix": "far", "ground": "rear"}], grounds=grounds)):
+        washed = works_of(plan)["step-wash"]
+        legs = [leg for c in plan.crossings for leg in ((c.start, c.start + 2), (c.end - 2, c.end))]
+        assert legs
+        assert all(end <= washed.start or start >= washed.end + 60 for start, end in legs)
+        assert all(w.end <= washed.start for w in plan.works if w.stage.startswith("far"))
+
+
+@pytest.mark.parametrize("hands", [1, 2])
+def test_no_water_is_run_into_a_gutter_whose_joints_are_sealed_nor_dirt_onto_its_guard(hands: int) -> None:
+    """Three pieces of work on one gutter, told in the worst order: it is cleared, tried with water, sealed, covered."""
+    gutter = {"ground": "rear", "run": "6 m"}
+    uses = [
+        gutter | {"recipe": "fit-gutter-guard", "prefix": "guard"},
+        gutter | {"recipe": "reseal-gutter-joints", "prefix": "joints"},
+        gutter | {"recipe": "clear-gutters", "prefix": "leaves"},
+    ]
+    for plan in plans(day_of(uses, hands=hands)):
+        works = works_of(plan)
+        assert works["leaves-clear"].end <= works["joints-seal"].start
+        assert works["guard-check"].end <= works["joints-seal"].start
+        for dirty in ("leaves-clear", "joints-dry"):
+            assert works[dirty].end <= works["guard-fit"].start
+
+
+def test_no_ladder_is_put_up_on_a_drive_that_is_wet() -> None:
+    """Nor on one that was washed less than an hour ago, where the job has the washing first."""
+    drive = {"recipe": "treat-drive", "prefix": "drive", "ground": "rear", "area": "6 m2"}
+    guard = {"recipe": "fit-gutter-guard", "prefix": "guard", "ground": "rear", "run": "6 m", "after": ["drive-wash"]}
+    for plan in plans(in_sections(day_of([drive, guard]))):
+        wet = [w for w in plan.works if w.stage.split("_")[0] in ("drive-wash", "drive-rinse")]
+        put_up = [c for c in plan.chores if c.what == "set up" and "ladder" in str(c.kit)]
+        assert wet
+        assert put_up
+        assert all(c.start >= w.end + 60 or c.end <= w.start for c in put_up for w in wet)
+
+
 def test_nobody_kneels_on_what_was_treated_and_left() -> None:
     """The gratings are back before the paving about them is treated, as nothing rinses it."""
     channel = {"recipe": "clear-channel-drains", "prefix": "channel", "ground": "rear", "run": "4 m"}
