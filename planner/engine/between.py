@@ -148,7 +148,8 @@ class Slippery:
 class Beneath:
     """``kit`` on ``ground`` stands under ``above``: nobody sets it up or packs it down while that goes on.
 
-    With ``is_down`` it does not even stand there then: a ladder on paving that is being washed, treated or sealed.
+    With ``is_down`` it does not even stand there then: a ladder on paving that is being washed, treated or sealed; nor
+    is it put up there until so many ``minutes`` after that.
     ``has_begun`` says, on a day under way, that it goes on now: it keeps what is still to come, not what has begun too.
     """
 
@@ -156,6 +157,7 @@ class Beneath:
     ground: int
     kit: int
     is_down: bool = False
+    minutes: int = 0
     has_begun: bool = False
 
 

@@ -13,7 +13,7 @@ from planner.engine import closing, fresh, mixing
 from planner.engine import problem as p
 from planner.engine.index import Index
 from planner.engine.leavings import all_leavings
-from planner.engine.reach import below, later_stages
+from planner.engine.reach import below, later_stages, passed
 from planner.trade.chemicals import chemicals
 from planner.trade.exposure import EIGHT_HOURS, vibration_points
 from planner.trade.lifting import KG_OF_AN_ARMFUL
@@ -267,12 +267,18 @@ def _of_wait(wait: Wait, first: int, second: int, extended_by: int | None) -> li
 
 
 def _above(day: Day, at: Callable[[tuple[str, str]], int]) -> Iterator[tuple[int, int]]:
-    """Stages of which the first works on what the second's surface lies below, where the day leaves the order open."""
+    """Stages of which the first works on what the second's surface lies below, where the day leaves the order open.
+
+    Or behind it: where the way in to the first goes over that, from another ground.
+    """
     for j, job in day.jobs.items():
         under, later = below(job), later_stages(job)
+        behind = {g: passed(job, ground.way_in.over) for g, ground in job.grounds.items()}
         for a, upper in job.stages.items():
             for b, lower in job.stages.items():
-                if lower.surface in under[upper.surface] and b not in later[a] and a not in later[b]:
+                is_behind = lower.surface in behind[job.ground_of(a)] and job.ground_of(a) != job.ground_of(b)
+                is_above = lower.surface in under[upper.surface] or is_behind
+                if is_above and b not in later[a] and a not in later[b]:
                     yield at((j, a)), at((j, b))
 
 

@@ -6,7 +6,7 @@ Each function gives its part of ``Problem.closed``; ``at`` turns (job, stage) in
 from collections.abc import Callable, Iterator, Set
 
 from planner.day import Day, Job, Wait
-from planner.day.stage_kinds import FEET, SPRAY
+from planner.day.stage_kinds import FEET, SPRAY, WET_UNDERFOOT
 from planner.engine import problem as p
 from planner.engine.index import Index
 from planner.engine.reach import below, foot_of_ladder, footprint, fresh_until, passed, timed_ladders
@@ -105,13 +105,17 @@ def _dripping(day: Day, at: At) -> Iterator[p.Closed]:
 
 
 def _worked(day: Day, index: Index, at: At) -> Iterator[p.Closed]:
-    """While something is treated or jetted, nobody walks over it."""
-    for j, job in day.jobs.items() if len(day.hands) > 1 else ():
+    """While something is treated, coated or jetted nobody walks over it; nor, to another ground, while it is wet."""
+    for j, job in day.jobs.items():
         over = {g: passed(job, ground.way_in.over) for g, ground in job.grounds.items() if not ground.way_in.is_open}
         for s, stage in job.stages.items():
-            ways = tuple(sorted(index.grounds.index((j, g)) for g in over if stage.surface in over[g]))
-            if ways and (stage.is_laid_on or SPRAY in stage.nuisances):
-                yield p.Closed(at((j, s)), at((j, s)), (), ways, from_start=True, minutes=0)
+            ways = {g for g in over if stage.surface in over[g]}
+            wet = {g for g in ways if stage.wets and g != job.ground_of(s)}
+            worked = ways - wet if len(day.hands) > 1 and (stage.is_laid_on or SPRAY in stage.nuisances) else set[str]()
+            for some, minutes in ((worked, 0), (wet, WET_UNDERFOOT)):
+                if some:
+                    shut = tuple(sorted(index.grounds.index((j, g)) for g in some))
+                    yield p.Closed(at((j, s)), at((j, s)), (), shut, from_start=True, minutes=minutes)
 
 
 def _burns(job: Job, stage: str) -> bool:

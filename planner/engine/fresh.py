@@ -234,7 +234,9 @@ def underfoot(day: Day, index: Index, at: At) -> Iterator[p.Beneath]:
             its_own = {k for k, _, takers in ladders if s in takers}
             for k, g, takers in ladders:
                 if k not in its_own and all(stage.surface in foot_of_ladder(job, under, job.stages[x]) for x in takers):
-                    yield p.Beneath(at((j, s)), index.grounds.index((j, g)), index.kit.index(k), is_down=True)
+                    drains_in = WET_UNDERFOOT if stage.wets or stage.is_laid_on else 0
+                    place = index.grounds.index((j, g)), index.kit.index(k)
+                    yield p.Beneath(at((j, s)), *place, is_down=True, minutes=drains_in)
 
 
 def kept(day: Day, activities: tuple[p.Activity, ...], at: At) -> Iterator[p.KeptFresh]:

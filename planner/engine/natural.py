@@ -31,7 +31,7 @@ def unnatural(v: Variables) -> Expr:
 
 
 def from_the_top_down(v: Variables) -> Expr:
-    """What is above is worked before what lies below it."""
+    """What is above is worked before what lies below it, and what lies behind before what one goes over to it."""
     trouble = []
     for upper, lower in v.problem.above:
         first, second = v.activities[upper], v.activities[lower]

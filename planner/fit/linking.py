@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from functools import cached_property
-from itertools import combinations, pairwise
+from itertools import combinations, pairwise, product
 from typing import Literal
 
 from planner.day import Day, Job, Wait
@@ -52,7 +52,7 @@ class _Linking:
             self._dry,
             self._kept_dry,
             self._ladders,
-            self._drained,
+            self._wet_ways,
             self._sheets,
             self._closed,
             self._visits,
@@ -321,22 +321,15 @@ class _Linking:
         return apart or bool(reached[0] & reached[1]) or (spoils and same_ground)
 
     def _dry(self) -> None:
-        """What must find its surface dry, so long after what sprays or runs there."""
+        """What must find its surface dry, or its joints drained, so long after what sprays or runs there."""
         for (j, d), dry in self.works.items():
             job, stage = self.day.jobs[j], self.day.jobs[j].stages[d]
-            for (k, w), wet in self.works.items() if stage.dry_for else ():
-                if k == j and w != d and job.stages[w].wets and stage.surface not in job.stages[w].spares:
-                    words = f"it must be dry for {show_minutes(stage.dry_for)}"
-                    self._link(wet, dry, words, lag=stage.dry_for)
-
-    def _drained(self) -> None:
-        """Joints are wetted for filling once what ran into them has drained."""
-        for (j, w), wetting in self.works.items():
-            job = self.day.jobs[j]
-            for (k, m), maker in self.works.items() if wets_for_what_follows(job.stages[w].kind) else ():
-                reached = self.below[j][job.stages[m].surface] if k == j and m in job.stages else ()
-                if m != w and k == j and job.stages[m].wets and job.stages[w].surface in reached:
-                    self._link(maker, wetting, "what ran into the joints has drained then", lag=DRAINS_IN)
+            others = ((w, wet) for (k, w), wet in self.works.items() if k == j and w != d)
+            for w, wet in ((w, wet) for w, wet in others if job.stages[w].wets):
+                if stage.dry_for and stage.surface not in job.stages[w].spares:
+                    self._link(wet, dry, f"it must be dry for {show_minutes(stage.dry_for)}", lag=stage.dry_for)
+                if wets_for_what_follows(stage.kind) and stage.surface in self.below[j][job.stages[w].surface]:
+                    self._link(wet, dry, "what ran into the joints has drained then", lag=DRAINS_IN)
 
     def _kept_dry(self) -> None:
         """What must be kept dry is packed down before something is wetted on its ground, or set up after it."""
@@ -356,8 +349,9 @@ class _Linking:
         for (j, w), wet in self.works.items() if ladders else ():
             stage = self.day.jobs[j].stages[w]
             for stay in ladders if stage.wants_it_clear and self.day.jobs[j].surfaces[stage.surface].stood_on else ():
+                lag = WET_UNDERFOOT if stage.wets or stage.is_laid_on else 0
                 for up in self._chores_of(stay, "set up") if stay.job == j else ():
-                    self._link(wet, up, "no ladder stands on it meanwhile")
+                    self._link(wet, up, "no ladder stands on it meanwhile, nor while it is wet", lag=lag)
                 for down in self._chores_of(stay, "pack down") if stay.job == j else ():
                     self._link(down, wet, "the ladder is out of the way then")
             for stay in ladders if stage.wets or stage.is_laid_on else ():
@@ -368,6 +362,16 @@ class _Linking:
                 for leg in moved or [*self._chores_of(stay, "set up"), *self._chores_of(stay, "pack down")]:
                     self._link(wet, leg, "no ladder is carried over what is wet", lag=WET_UNDERFOOT)
                     self._link(leg, wet, "the ladder is carried over it first")
+
+    def _wet_ways(self) -> None:
+        """What lies behind steps is walked to before they are wetted, or so long after."""
+        for ((j, w), wet), ((n, _), leg) in product(self.works.items(), self.legs.items()):
+            job, crossing = self.day.jobs[j], self.plan.crossings[n]
+            if job.stages[w].wets and crossing.job == j and crossing.ground != job.ground_of(w):
+                over = set(job.grounds[crossing.ground].way_in.over)
+                if job.stages[w].surface in over | reached_over(job, over):
+                    self._link(wet, leg, "nobody walks over what is wet", lag=WET_UNDERFOOT)
+                    self._link(leg, wet, "one has walked over it then")
 
     def _sheets(self) -> None:
         """What lies under sheets, before they are laid or once they are up."""

@@ -133,6 +133,7 @@ class _Search:
         self.barred_ways = [self._barred_ways(j, w) for j, w in self.waits]
         self.fresh = FreshReading(day, self.stages)
         self.sprayed_ways = [self._sprayed_ways(*stage) for stage in self.stages]
+        self.wet_ways = [self._wet_ways(*stage) for stage in self.stages]
         self.barred_ladders = [self._barred_ladders(j, w) for j, w in self.waits]
         self.chemicals = ChemicalReading(day, self.stages)
         self.over_fresh = {
@@ -240,8 +241,17 @@ class _Search:
         """The ways that crossings go, over what a stage treats, coats or jets."""
         if not (stage.chemical or self.index[j, s] in self.fresh.laid or "spray" in stage.nuisances):
             return set()
+        return self._ways_over(j, stage.surface)
+
+    def _wet_ways(self, j: str, s: str, stage: Stage) -> set[int]:
+        """The ways to other grounds over what a stage wets: nobody goes there meanwhile, nor for an hour after it."""
+        if not stage.nuisances & {"spray", "water"}:
+            return set()
+        return self._ways_over(j, stage.surface) - {self.ground_of[self.index[j, s]]}
+
+    def _ways_over(self, j: str, surface: str) -> set[int]:
         ways = [(g, way) for g, way in enumerate(self.ways) if self.grounds[g][0] == j and not way.is_open]
-        return {g for g, way in ways if stage.surface in self._reached(self.jobs.index(j), set(way.over))}
+        return {g for g, way in ways if surface in self._reached(self.jobs.index(j), set(way.over))}
 
     def _barred_ways(self, j: int, wait: Wait) -> set[int]:
         closed = self.day.jobs[self.jobs[j]].stages[wait.after].surface
@@ -538,7 +548,7 @@ class _Search:
                     if wait.most is not None and age > self._latest(wait, first, second):
                         return None
                     cap = max(cap, wait.least, 0 if wait.most is None else wait.most + 1)
-            remembered = self.fresh.remembers(stages, i)
+            remembered = max(self.fresh.remembers(stages, i), 60 if self.wet_ways[i] else 0)
             found[i] = SETTLED if cap < 0 and age >= remembered else min(age, max(cap, remembered))
         return found
 
@@ -717,7 +727,8 @@ class _Search:
                 return False
         running = [d.on[0] for d in state.duties if d.what == "work"]
         walked = {d.on[0] for d in state.duties if d.what in ("in", "out")}
-        if any(y == i and g in walked for g, y in self.over_fresh) or self.sprayed_ways[i] & walked:
+        sprayed = self.sprayed_ways[i] | self.wet_ways[i]
+        if any(y == i and g in walked for g, y in self.over_fresh) or sprayed & walked:
             return False
         if any(self._moves_a_ladder(d) and self.grounds[d.on[0]] in self.fresh.slips[i] for d in state.duties):
             return False
@@ -814,6 +825,8 @@ class _Search:
                 at = (self.grounds[g], self.kit[k])
                 if any(d.what == "work" and at in self.fresh.cleared_of[d.on[0]] for d in state.duties):
                     continue
+                if what == "set up" and self.fresh.is_slippery_to_stand_on(state.stages, *at):
+                    continue
                 units = [list(x) for x in state.kit]
                 if minutes == 0:  # nobody's work
                     if way.is_open or (what == "set up" and unit == (g, PACKED)):
@@ -880,7 +893,9 @@ class _Search:
             and (second is None or state.stages[second] == WAITING)
             for w, (first, second) in enumerate(self.ends)
         ) or any(way == g and self.fresh.is_fresh(state.stages, y) for way, y in self.over_fresh) or any(
-            age == RUNNING and g in self.sprayed_ways[y] for y, age in enumerate(state.stages)
+            g in (self.sprayed_ways[y] if age == RUNNING else ())
+            or (g in self.wet_ways[y] and (age == RUNNING or 0 <= age < 60))
+            for y, age in enumerate(state.stages)
         )
 
     def _walks_in(self, state: State, g: int, at_van: list[int]) -> Iterator[tuple[int, State]]:

@@ -44,6 +44,7 @@ class FreshReading:
         self.slips = [self._slips(y) for y in range(len(stages))]
         self.ladders_on_fresh = {y: set(self._ladders_on_fresh(y)) for y in range(len(stages))}
         self.cleared_of = {x: set(self._cleared_of(x)) for x in range(len(stages))}
+        self.slippery_feet = {y: self._leaves_slippery(y) for y in range(len(stages))}
         self.hours = list(day.weather)
 
     # --- who reaches whom -----------------------------------------------------------------------------------
@@ -170,6 +171,16 @@ class FreshReading:
                     mine = any(self._takes(x, (j, g), k) for g in self._job(x).grounds)
                     if users and not mine and all(stage.surface in self._feet_of_ladder(y) for y in users):
                         yield (j, g), k
+
+    def is_slippery_to_stand_on(self, stages: Sequence[int], ground: tuple[str, str], kit: str) -> bool:
+        """Whether a ladder would be put up on what was wetted, or coated, less than an hour ago."""
+        return any(0 <= stages[y] < 60 and (ground, kit) in some for y, some in self.slippery_feet.items())
+
+    def _leaves_slippery(self, y: int) -> set[tuple[tuple[str, str], str]]:
+        stage = self.stages[y][2]
+        if not (stage.chemical or y in self.laid or stage.nuisances & {"spray", "water"}):
+            return set()
+        return {(g, k) for g, k in self.cleared_of[y] if "ladder" in self.day.kit[k].tags}
 
     def _out_of_the_wet(self, x: int) -> Iterator[tuple[tuple[str, str], str]]:
         """Kit that must be kept dry and has no place on its ground but where a stage wets what is there."""
@@ -298,7 +309,7 @@ class FreshReading:
 
     def remembers(self, stages: Sequence[int], y: int) -> int:
         """For how many minutes after its end the age of a stage still matters."""
-        minutes = max(self.stages[y][2].fresh_for or 0, 60 if self.slips[y] else 0)
+        minutes = max(self.stages[y][2].fresh_for or 0, 60 if self.slips[y] or self.slippery_feet[y] else 0)
         dries = [self.stages[d][2].dry_for for w, d in self.wetted if w == y and stages[d] == WAITING]
         joints = [15 for m, w in self.drains if m == y and stages[w] == WAITING]
         return max([minutes, *dries, *joints])

@@ -207,10 +207,10 @@ def beneath_a_spray() -> Day:
 
 
 def over_the_dry() -> Day:
-    """The ladder goes out over the steps before they are washed; it would be used, and taken out, after."""
+    """The ladder goes out over the steps before they are treated; it would be used, and taken out, after."""
     kit = {"ladder": {"load": 1, "tags": ["ladder"]}}
     stages = {
-        "wash": stage("steps", 20, kind="wash", not_before=500, not_after=520),
+        "treat": stage("steps", 20, kind="treat", not_before=500, not_after=520),
         "clear": stage("wall", 30, "ladder", makes=[]),
     }
     way = {"minutes": 5, "restricted": True, "over": ["steps"]}

@@ -34,7 +34,9 @@ def way_day(seed: int) -> Day:
         "path": {"ground": "ground0"},
         "wall": {"ground": "ground0", "stood_on": False},
     }
-    if rng.random() < 0.4:
+    if seed % 5 < 2:  # the steps are in front, and are not left by that way
+        surfaces["steps"]["ground"] = "ground1"
+    elif rng.random() < 0.4:
         surfaces["steps"]["over"] = ["path"]
     if rng.random() < 0.4:
         surfaces["wall"] |= rng.choice(({"worked_from": ["path"]}, {"drains_to": ["path"]}))
@@ -54,8 +56,10 @@ def way_day(seed: int) -> Day:
     elif rng.random() < 0.3:
         stages[second]["after"] = ["first"]
     used = {key for stage in stages.values() for key in stage["methods"]["one"]["kit"]}
-    job: Tables = {"place": "place0", "grounds": {"ground0": {"way_in": way, "supplies": {"tap": 1}}},
-                   "surfaces": surfaces, "stages": stages, "waits": waits}  # fmt: skip
+    grounds: Tables = {"ground0": {"way_in": way, "supplies": {"tap": 1}}}
+    if surfaces["steps"]["ground"] == "ground1":
+        grounds["ground1"] = {"way_in": rng.choice(({"minutes": 0}, {"minutes": 1}))}
+    job: Tables = {"place": "place0", "grounds": grounds, "surfaces": surfaces, "stages": stages, "waits": waits}
     return Day.model_validate(around_one_job(rng, hands, {k: x for k, x in kit.items() if k in used}, job))
 
 

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from planner.day import Day
 from planner.day.drawn_together import shared_containers
+from planner.day.stage_kinds import WET_UNDERFOOT
 from planner.engine.fresh import dusty
 from planner.engine.problem import Problem
 
@@ -100,7 +101,7 @@ SHOWN = (
           )),
     Shown("surfaces.nobody_walks_through_what_is_sprayed",
           LOW + "test_nobody_walks_over_steps_while_they_are_treated_or_jetted", "salts_above_a_drive",
-          lambda _, problem: any(closed.ways and closed.minutes == 0 for closed in problem.closed)),
+          lambda _, problem: any(closed.ways and closed.minutes == WET_UNDERFOOT for closed in problem.closed)),
     Shown("fresh.nobody_is_below_what_drips", LOW + "test_nobody_kneels_below_acid_that_dwells_on_a_wall",
           "salts_above_a_drive", _drips),
     Shown("fresh.nobody_works_below_another", FRESH + "test_nobody_works_below_another", "three_jobs_two_hands",

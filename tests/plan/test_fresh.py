@@ -315,15 +315,15 @@ def test_no_ladder_is_carried_over_wet_steps() -> None:
 LADDER_UP: Tables = ON_GUTTER | {"kind": "look", "methods": {"up": {"minutes": 10, "kit": ["ladder"]}}}
 
 
-def with_a_standing_ladder(wash: int, works: Tables, **gutter: Any) -> str:
+def with_a_standing_ladder(wash: int, works: Tables, *, came: int = 490, **gutter: Any) -> str:
     """A ladder is put up at 08:20, used from 08:25 to 08:35, and down again by 09:05; ten minutes of other work."""
     tables = house({"look": LADDER_UP, "other": works}, gutter=gutter or {"worked_from": ["patio"]})
     tables["kit"]["ladder"] |= {"set_up": 5, "pack_down": 5}
     day = Day.model_validate(tables)
     assert faults_in(day) == []
     plan = Plan(
-        drives=(Drive("yard", "elm", 480, 490), Drive("elm", "yard", 580, 590)),
-        visits=(Visit("elm", 1, 490, 580),),
+        drives=(Drive("yard", "elm", came - 10, came), Drive("elm", "yard", 580, 590)),
+        visits=(Visit("elm", 1, came, 580),),
         works=(
             Work("elm", "look", "up", ("hand0",), 1, 505, 515, (("ladder", 1),)),
             Work("elm", "other", "hand", ("hand0",), 1, wash, wash + 10),
@@ -345,7 +345,20 @@ def test_no_ladder_stands_where_paving_is_washed(work: Tables) -> None:
     assert "'ladder' stands on 'patio' during" in with_a_standing_ladder(520, ON_PATIO | work)
     assert "'ladder' stands on 'patio' during" in with_a_standing_ladder(529, ON_PATIO | work, high=True)
     assert with_a_standing_ladder(545, ON_PATIO | work) == ""
-    assert "stands on" not in with_a_standing_ladder(490, ON_PATIO | work)
+
+
+@pytest.mark.parametrize(
+    ("work", "is_wet"), [({"kind": "wash"}, True), ({"kind": "treat"}, True), ({"kind": "flush"}, True),
+                         ({"kind": "compact", "fresh_for": 0}, False), ({"kind": "sweep"}, False)],
+)  # fmt: skip
+def test_no_ladder_is_put_up_on_paving_that_is_wet(work: Tables, is_wet: bool) -> None:
+    """Nor within an hour of what wetted it: a ladder slips there."""
+    said = ON_PATIO | work
+    assert ("within an hour of" in with_a_standing_ladder(490, said)) == is_wet
+    assert ("within an hour of" in with_a_standing_ladder(431, said, came=431)) == is_wet
+    assert "within" not in with_a_standing_ladder(430, said, came=430)
+    assert "within" not in with_a_standing_ladder(490, said | ON_DRIVE)
+    assert "within" not in with_a_standing_ladder(490, said | ON_WALL)
 
 
 def test_a_ladder_is_in_nobodys_way_where_it_does_not_stand() -> None:

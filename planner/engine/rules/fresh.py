@@ -125,7 +125,7 @@ def see_to_no_kit_beneath(v: Variables, beneath: Beneath, stay: Stay) -> None:
 
 
 def put_ladders_away(v: Variables, beneath: Beneath, stay: Stay) -> None:
-    """No ladder stands on what is being washed, treated or sealed: it is put up after that, or is down before.
+    """No ladder stands on what is washed, treated or sealed: it is put up once that has drained, or is down before.
 
     On a day under way one that is up beside work that has begun is as it is.
     """
@@ -139,7 +139,7 @@ def put_ladders_away(v: Variables, beneath: Beneath, stay: Stay) -> None:
     if stay.set_up is None:
         v.model.add_bool_or([sooner, *(~x for x in given)])
     else:
-        v.model.add(stay.set_up.start >= above.end).only_enforce_if([~sooner, *given])
+        v.model.add(stay.set_up.start >= above.end + beneath.minutes).only_enforce_if([~sooner, *given])
 
 
 def not_begun(stay: Stay, *, besides: bool) -> list[Task]:

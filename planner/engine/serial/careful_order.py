@@ -2,7 +2,7 @@
 
 import itertools
 
-from planner.engine.problem import Lag, Mode, Problem
+from planner.engine.problem import Closed, Lag, Mode, Problem
 
 LARGE_LAG = 14 * 24 * 60
 """Minutes, longer than any wait."""
@@ -64,6 +64,10 @@ def _before(problem: Problem) -> dict[int, set[int]]:
     for wetted in problem.wetted:
         if wetted.dry not in before[wetted.wet]:
             before[wetted.dry].add(wetted.wet)
+    for closed in problem.closed:
+        for a in _what_lies_behind(problem, closed):
+            if not _follows(before, a, {closed.first}):
+                before[closed.first].add(a)
     for kept in problem.kept:
         for under in kept.under:  # nothing is done under a cover: before it comes, or after it
             if not _follows(before, under, {kept.activity, *kept.until}):
@@ -71,6 +75,14 @@ def _before(problem: Problem) -> dict[int, set[int]]:
             else:
                 before[under] |= {until for until in kept.until if not _follows(before, until, {under})}
     return before
+
+
+def _what_lies_behind(problem: Problem, closed: Closed) -> list[int]:
+    """What is done behind a surface, by ways that go over it and are shut for a time once it is worked."""
+    here = problem.activities[closed.first].ground
+    if not (closed.from_start and closed.minutes) or here in closed.ways:
+        return []
+    return [a for a, activity in enumerate(problem.activities) if activity.ground in closed.ways]
 
 
 def _follows(before: dict[int, set[int]], a: int, firsts: set[int]) -> bool:

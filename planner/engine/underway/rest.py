@@ -39,7 +39,9 @@ def underway(day: Day, past: Past, now: int) -> p.Problem:
         kept=tuple(_kept(problem, begun, over)),
         wetted=tuple(x for x in problem.wetted if not {x.wet, x.dry} <= begun),
         slippery=tuple(replace(x, has_begun=x.wet in begun) for x in problem.slippery),
-        beneath=tuple(replace(x, has_begun=x.above in begun) for x in problem.beneath if x.above not in over),
+        beneath=tuple(
+            replace(x, has_begun=x.above in begun) for x in problem.beneath if x.above not in over or x.minutes
+        ),
         spells=tuple(x for x in problem.spells if x.first not in begun),
         unmixable=tuple(x for x in problem.unmixable if not {x.one, x.other} <= begun),
         opens=min(problem.opens, *times) if past.plan.drives else max(problem.opens, now),

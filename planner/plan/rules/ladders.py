@@ -46,16 +46,19 @@ def no_ladder_goes_over_wet_steps(r: DayAndPlan) -> Breaches:
 
 def no_ladder_stands_in_the_wet(r: DayAndPlan) -> Breaches:
     """Rule 9: no ladder that takes time to put up and away stands where paving is washed, treated, coated or filled,
-    if all that it is for on its ground has it stand there."""
+    if all that it is for on its ground has it stand there; nor is it put up there within an hour of what wetted it."""
     for stay, start, end, users in _standing(r, LADDER):
         job = r.day.jobs[stay.job]
-        for work in _while_it_stands(r, stay, start, end):
-            wanted = r.stage(work).surface
-            if not (job.surfaces[wanted].stood_on and r.stage(work).wants_it_clear):
+        for work in _while_it_stands(r, stay, start - WET_UNDERFOOT, end):
+            stage = r.stage(work)
+            if not (job.surfaces[stage.surface].stood_on and stage.wants_it_clear):
                 continue
-            if all(wanted in where_its_ladder_stands(r, stay.job, user) for user in users):
-                later = max(start, work.start)
-                text = f"'{stay.kit}' stands on '{wanted}' during {r.words(work)}"
+            wet = WET_UNDERFOOT if stage.wets or stage.is_laid_on else 0
+            if not (overlap(start, end, work.start, work.end) or work.end <= start < work.end + wet):
+                continue
+            if all(stage.surface in where_its_ladder_stands(r, stay.job, user) for user in users):
+                later, when = max(start, work.start), "during" if start < work.end else "within an hour of"
+                text = f"'{stay.kit}' stands on '{stage.surface}' {when} {r.words(work)}"
                 yield BrokenRule(9, text, stay.job, later, later + 1)
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from planner.day import Job, Wait
+from planner.day.stage_kinds import WET_UNDERFOOT
 from planner.plan.plan import Work
 from planner.plan.rules.day_and_plan import (
     FOREVER,
@@ -98,7 +99,10 @@ def nobody_walks_over_a_closed_surface(r: DayAndPlan) -> Breaches:
 
 
 def nobody_walks_through_what_is_sprayed(r: DayAndPlan) -> Breaches:
-    """Rule 8: no way in that goes over a surface is walked, by a crossing, while that is treated or jetted."""
+    """Rule 8: no way in that goes over a surface is walked, by a crossing, while that is treated, coated or jetted.
+
+    Nor, where it leads to another ground, for an hour after it was wetted: it is slippery, and soiled by boots.
+    """
     for crossing in r.plan.crossings:
         job = r.day.jobs[crossing.job]
         way = job.grounds[crossing.ground].way_in
@@ -107,12 +111,14 @@ def nobody_walks_through_what_is_sprayed(r: DayAndPlan) -> Breaches:
             stage = r.stage(work)
             if work.job != crossing.job or stage.surface not in over:
                 continue
-            if not stage.is_laid_on and "spray" not in stage.nuisances:
+            wet = WET_UNDERFOOT if stage.wets and r.ground(work) != crossing.ground else 0
+            if not (wet or stage.is_laid_on or "spray" in stage.nuisances):
                 continue
             for start, end in r.legs(crossing):
-                if overlap(start, end, work.start, work.end) and not r.were_begun(start, work.start):
+                if overlap(start, end, work.start, work.end + wet) and not r.were_begun(start, work.start):
                     where = ground_words(r.day, crossing.job, crossing.ground)
-                    text = f"the way to {where} goes over '{stage.surface}' during {r.words(work)}"
+                    is_after = "after" if start >= work.end else "during"
+                    text = f"the way to {where} goes over '{stage.surface}' {is_after} {r.words(work)}"
                     yield BrokenRule(8, text, crossing.job, max(start, work.start), end)
 
 
