@@ -231,6 +231,15 @@ HOUSES_SINCE: dict[str, tuple[str, ...]] = {
     "water is run into a gutter minutes after its joints were sealed, or leaves are cleared onto its guard": (
         RUINED + "test_no_water_is_run_into_a_gutter_whose_joints_are_sealed_nor_dirt_onto_its_guard",
     ),
+    "windows are rinsed, and then the drive below them is jetted": (
+        RUINED + "test_nothing_is_jetted_below_windows_that_are_rinsed",
+    ),
+    "one gathers moss at the foot of a wall that the other rinses": (
+        RUINED + "test_nobody_gathers_moss_at_the_foot_of_a_wall_that_another_rinses",
+    ),
+    "one jets an oil stain beside the open bed that the other has just made good": (
+        RUINED + "test_no_jet_washes_out_the_bed_of_slabs_that_are_lifted",
+    ),
     "a ladder is put up on a drive a quarter of an hour after it was washed": (
         RUINED + "test_no_ladder_is_put_up_on_a_drive_that_is_wet",
         CHECKER + "test_no_ladder_is_put_up_on_paving_that_is_wet",

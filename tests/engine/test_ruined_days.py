@@ -16,6 +16,8 @@ import pytest
 from planner.day import Day
 from planner.day.sections import in_sections
 from planner.engine import first_plan, plan_day
+from planner.engine.build import build
+from planner.engine.index import Index
 from planner.plan.checker import broken_rules
 from planner.plan.plan import Plan, Work
 from planner.trade.library import library
@@ -657,6 +659,54 @@ def test_no_water_is_run_into_a_gutter_whose_joints_are_sealed_nor_dirt_onto_its
         assert works["guard-check"].end <= works["joints-seal"].start
         for dirty in ("leaves-clear", "joints-dry"):
             assert works[dirty].end <= works["guard-fit"].start
+
+
+@pytest.mark.parametrize(
+    "jetted", ["treat-drive", "clean-and-repoint-patio", "wash-and-sand-blocks", "lift-oil-stains"]
+)
+def test_nothing_is_jetted_below_windows_that_are_rinsed(jetted: str) -> None:
+    """It spatters the glass: windows come after the paving below them, onto which they run clean, and once."""
+    windows = {"recipe": "rinse-windows", "prefix": "glass", "ground": "rear", "area": "6 m2"}
+    paving = {"recipe": jetted, "prefix": "low", "ground": "rear", **measures_for(jetted)} | (
+        {} if jetted == "lift-oil-stains" else {"area": "6 m2"}
+    )
+    day = in_sections(day_of([windows, paving]))
+    for plan in plans(day):
+        jets = [w for w in plan.works if "spray" in day.jobs["elm"].stages[w.stage].nuisances]
+        assert jets
+        assert max(w.end for w in jets) <= works_of(plan)["glass-rinse"].start
+
+
+def test_two_rows_of_windows_are_rinsed_on_one_day() -> None:
+    """By pole and brush: what is done to the one does the other no harm."""
+    windows = {"recipe": "rinse-windows", "ground": "rear", "area": "6 m2"}
+    assert plans(day_of([windows | {"prefix": "upper"}, windows | {"prefix": "lower"}]))
+
+
+def bound(day: Day, one: str, other: str) -> bool:
+    """Whether the problem of a day keeps two of its stages apart at all times, whichever comes first."""
+    problem, stages = build(day), Index.of(day).stages
+    pair = {stages.index(("elm", one)), stages.index(("elm", other))}
+    return any(set(x) == pair for x in problem.apart) or any({x.maker, x.spoiled} == pair for x in problem.spoiling)
+
+
+def test_nobody_gathers_moss_at_the_foot_of_a_wall_that_another_rinses() -> None:
+    """Most plans have the one long before the other; none may have both at once."""
+    edge = {"recipe": "scrape-roof-edge", "prefix": "edge", "ground": "rear", "run": "5 m"}
+    day = in_sections(day_of([edge, WALL | {"worked_from": []}], hands=2))
+    jets = [s for _, s, _ in day.stages() if s.split("_")[0] in ("wall-wash", "wall-treat", "wall-rinse")]
+    assert jets
+    assert all(bound(day, "edge-clear", jet) for jet in jets)
+
+
+def test_no_jet_washes_out_the_bed_of_slabs_that_are_lifted() -> None:
+    stain = {"recipe": "lift-oil-stains", "prefix": "oil", "ground": "rear", **measures_for("lift-oil-stains")}
+    slabs = {"recipe": "relay-sunken-paving", "prefix": "low", "ground": "rear", "area": "2 m2"}
+    day = in_sections(day_of([stain, slabs], hands=2))
+    assert bound(day, "oil-scrub", "low-bed")
+    for plan in plans(day):
+        scrub, bed = (works_of(plan)[key] for key in ("oil-scrub", "low-bed"))
+        assert scrub.end <= bed.start or scrub.start >= bed.end + 60
 
 
 def test_no_ladder_is_put_up_on_a_drive_that_is_wet() -> None:
