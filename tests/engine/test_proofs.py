@@ -251,3 +251,37 @@ def test_an_arrival_is_an_arrival_to_work() -> None:
         works=(sweep, work("prime", 600, 610, visit=2)),
     )  # fmt: skip
     assert {b.rule for b in broken_rules(day, shown_up)} == {10}
+
+
+def test_a_ladder_waits_for_paving_to_drain_while_the_van_is_elsewhere() -> None:
+    """Elm's patio is washed, and its wall looked at from a ladder on it an hour later; in between oak is swept. Driving
+    4 times 10, wash 10, sweep 40, ladder 1, 10 and 1: 102; whoever stays at elm for that hour takes 152."""
+    tables = two_places(10, elm={"waits": []})
+    elm, oak = tables["jobs"]["elm"], tables["jobs"]["oak"]
+    tables["kit"]["ladder"] = {"load": 1, "set_up": 1, "pack_down": 1, "tags": ["ladder"]}
+    elm["surfaces"] = {
+        "patio": {"ground": "side"},
+        "wall": {"ground": "side", "stood_on": False, "worked_from": ["patio"]},
+    }
+    elm["stages"] = {
+        "wash": {"kind": "wash", "surface": "patio", "methods": {"usual": {"minutes": 10}}},
+        "look": {"surface": "wall", "after": ["wash"], "methods": {"usual": {"minutes": 10, "kit": ["ladder"]}}},
+    }
+    oak["stages"]["sweep"]["methods"]["usual"]["minutes"] = 40
+    plan = Plan(
+        drives=(
+            Drive("yard", "elm", 480, 490), Drive("elm", "oak", 500, 510), Drive("oak", "elm", 550, 560),
+            Drive("elm", "yard", 572, 582),
+        ),
+        visits=(Visit("elm", 1, 490, 500), Visit("oak", 1, 510, 550), Visit("elm", 2, 560, 572)),
+        works=(
+            work("wash", 490, 500), work("sweep", 510, 550, job="oak"),
+            work("look", 561, 571, ("ladder", 1), visit=2),
+        ),
+        stays=(Stay("elm", "side", "ladder", 1, 2, 2, 560, 572),),
+        chores=(
+            Chore("set up", "elm", 2, "side", ("ash",), 560, 561, "ladder", 1),
+            Chore("pack down", "elm", 2, "side", ("ash",), 571, 572, "ladder", 1),
+        ),
+    )  # fmt: skip
+    proven(Day.model_validate(tables), plan, 102)

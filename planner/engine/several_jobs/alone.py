@@ -71,6 +71,7 @@ def with_the_van_away(problem: Problem) -> Problem:
         spoiling=tuple(replace(x, minutes=0) for x in problem.spoiling),
         wetted=tuple(replace(x, minutes=0) for x in problem.wetted),
         slippery=tuple(replace(x, minutes=0) for x in problem.slippery),
+        beneath=tuple(replace(x, minutes=0) for x in problem.beneath),
     )
 
 
