@@ -157,10 +157,10 @@ def test_dust_run_off_rain_and_wind_put_the_joints_below_a_wall_in_order() -> No
     assert works["wall-rinse"].end + 15 <= works["wet"].start
     assert works["compact-2"].end <= 17 * 60 - 120  # rain from five on, and the last layer needs two hours
     assert works["look"].end <= 8 * 60 or works["look"].start >= 10 * 60  # wind above 30 km/h from eight to ten
-    [ladder] = [stay for stay in plan.stays if stay.kit == "ladder"]
-    steps = works["steps"]
-    for moved in (ladder.carried_in, ladder.carried_out):
-        assert moved <= steps.start or moved - 1 >= steps.end + 60
+    moved = [chore for chore in plan.chores if chore.kit == "ladder"]  # which carry it, a minute each way
+    assert [chore.what for chore in moved] == ["set up", "pack down"]
+    for wet in (works["steps"], works["wet"]):  # what it goes over, and what it stands on
+        assert all(chore.end <= wet.start or chore.start >= wet.end + 60 for chore in moved)
 
 
 def test_one_sprayer_serves_two_chemicals_and_is_rinsed_out_between() -> None:

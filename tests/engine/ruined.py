@@ -228,8 +228,8 @@ HOUSES_SINCE: dict[str, tuple[str, ...]] = {
         RUINED + "test_no_rubble_is_carried_over_steps_that_are_washed",
         LOW + "test_nobody_walks_over_wet_steps_to_what_lies_behind_them",
     ),
-    "water is run into a gutter minutes after its joints were sealed, or leaves are cleared onto its guard": (
-        RUINED + "test_no_water_is_run_into_a_gutter_whose_joints_are_sealed_nor_dirt_onto_its_guard",
+    "leaves are cleared onto joints of a gutter that were just sealed, or onto its guard": (
+        RUINED + "test_no_dirt_comes_on_sealed_joints_of_a_gutter_nor_on_its_guard",
     ),
     "windows are rinsed, and then the drive below them is jetted": (
         RUINED + "test_nothing_is_jetted_below_windows_that_are_rinsed",

@@ -8,7 +8,7 @@ from planner.engine.problem import Activity, Hand, Job, Lag, Problem, Rest
 BY_THE_CLOCK: dict[type, frozenset[str]] = {
     Problem: frozenset(
         {"origin", "opens", "finish", "fixed_start", "spells"}
-        | {"is_underway", "standing", "laid", "watered", "inside", "begun_visits"}
+        | {"is_underway", "standing", "laid", "watered", "inside", "walking_out", "begun_visits"}
     ),
     Activity: frozenset({"earliest", "latest", "start", "shut"}),
     Lag: frozenset({"steps"}),

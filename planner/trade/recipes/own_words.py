@@ -59,7 +59,7 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
     for _, part in parts:
         _lay_sheets(part, stages, surfaces)
     _run_over_what_lies_in_it([use for use, _ in parts], surfaces)
-    _stay_where_they_are(parts, stages, surfaces)
+    _stay_where_they_are([part for _, part in parts], stages, surfaces)
     for name, stage in own_stages.items():
         stages[name] = _stage_over(stages.get(name, {}), stage)
     waits = _waits_over(waits, [w | {_NUMBER: n} if isinstance(w, dict) else w for n, w in enumerate(own_waits)])
@@ -241,22 +241,15 @@ def _lay_sheets(parts: WrittenParts, stages: dict[str, Table], surfaces: Table) 
             stages[key]["lies_on" if key in parts.lying else "spares"] = under
 
 
-def _stay_where_they_are(parts: list[tuple[Use, WrittenParts]], stages: dict[str, Table], surfaces: Table) -> None:
-    """Say what stages spare that keep to where they are: all of their ground but it, and the paving it lies in.
-
-    What another recipe calls by the same name there (a gutter) is taken to be the same thing.
-    """
-    for use, part in parts:
-        name = use.recipe["surface"]["key"]
-        same = {x.surface for x, _ in parts if (x.ground, x.recipe["surface"]["key"]) == (use.ground, name)}
-        for key in part.staying:
-            own = str(stages[key]["surface"])
-            paving = _paving_beside(own, surfaces)
-            in_it = {other for other in paving if own in texts_in(table_in(surfaces, other), "drains_to")}
-            ground = table_in(surfaces, own).get("ground")
-            there = [x for x in surfaces if table_in(surfaces, x).get("ground") == ground]
-            if beside := [x for x in there if x not in {own} | same | in_it]:
-                stages[key]["spares"] = beside
+def _stay_where_they_are(parts: list[WrittenParts], stages: dict[str, Table], surfaces: Table) -> None:
+    """Say what stages spare that keep to where they are: all of their ground but it, and the paving it lies in."""
+    for key in (key for part in parts for key in part.staying):
+        own = str(stages[key]["surface"])
+        paving = _paving_beside(own, surfaces)
+        around = {own, *(other for other in paving if own in texts_in(table_in(surfaces, other), "drains_to"))}
+        ground = table_in(surfaces, own).get("ground")
+        if beside := [x for x in surfaces if table_in(surfaces, x).get("ground") == ground and x not in around]:
+            stages[key]["spares"] = beside
 
 
 def _add_to_quoted(job: Table, use: Use, parts: WrittenParts) -> None:
