@@ -81,6 +81,8 @@ class Day(Words):
                 hours = read_rows(value, date=info.data.get("date"), source="weather")
             except OverflowError:
                 raise ValueError("a number is too large; air is in C, humidity a share, wind in km/h") from None
+            except ValueError as fault:  # the place is said where it is told
+                raise ValueError(str(fault).replace("weather: ", "")) from None
         return tuple(h for h in hours if not (isinstance(h, HourOfWeather) and h.minute >= LATEST))
 
     @property

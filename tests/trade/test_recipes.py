@@ -661,7 +661,7 @@ def test_kit_that_cannot_be_carried_is_not_taken(hands: int, limit: float, metho
         ({"recipe": "clean-and-oil-deck", "area": "9 m2", "moisture": "22 %"}, "moisture", "too much", "put it off"),
         ({"recipe": "treat-steps", "area": "3 m2", "steps": "8 m"}, "steps", "is not a number of steps", "8 steps"),
         ({"recipe": "treat-steps", "steps": "8 steps"}, "", "needs area", "step_width"),
-        ({"recipe": "clear-gutters", "run": "9 m", "height": "20 m"}, "", "no higher than 12 m", "bring that kit"),
+        ({"recipe": "clear-gutters", "run": "9 m", "height": "20 m"}, "", "no higher than 12 m", "measure the height"),
         (wall(drain="soill"), "drain", "unknown kind of drain 'soill'", "did you mean 'soil'?"),
         (wall(drain="soil", conditions=["gully to the foul drain"]), "drain", "cannot both be so", "say one of them"),
         ({"area": "3 m2"}, "", "no recipe is named", "it may be 'clean-and-oil-deck'"),

@@ -1,4 +1,4 @@
-"""Slips of the pen that would lose a protection in silence: an unknown chemical, a caution or a nuisance misspelt."""
+"""Slips of the pen that would lose something in silence: an unknown chemical, a caution, a nuisance or kit misspelt."""
 
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
@@ -8,6 +8,7 @@ from planner.day.faults import Fault, Where, nearest, shown
 from planner.day.stage_kinds import FEET, RAIN
 from planner.trade.cautions import all_cautions
 from planner.trade.chemicals import chemicals, listed
+from planner.trade.library import library
 
 USUAL_NUISANCES = ("dust", "spray", "dirt", "water")
 """What work makes that can spoil other work; a day may name others."""
@@ -17,8 +18,9 @@ _SLIP = 0.8  # "dusts" is a slip of "dust"; "rust" is another thing
 
 
 def slips(day: Day) -> Iterator[Fault]:
-    """Every chemical that is not known, or may be several, and every tag or nuisance that is nearly a known one."""
+    """Every chemical that is not known, or may be several; tags, nuisances and idle kit that are nearly a known one."""
     yield from _chemicals(day)
+    yield from _idle_kit(day)
     yield from _unclear_materials(day)
     yield from _tags(day)
     nuisances = {*USUAL_NUISANCES, *(name for _, _, stage in day.stages() for name in stage.nuisances), FEET, RAIN}
@@ -74,6 +76,17 @@ def _unclear_materials(day: Day) -> Iterator[Fault]:
                 wrong = f"material {shown(name)} may be {listed(may_be)}, and the stage does not say which"
                 right = 'add chemical = "..." with its class, from its label or safety data sheet'
                 yield Fault(("jobs", job, "stages", key), None, wrong, right)
+
+
+def _idle_kit(day: Day) -> Iterator[Fault]:
+    """Kit that nothing takes, and that was surely meant to be other kit: what is said of it would be lost."""
+    taken = {key for _, _, stage in day.stages() for way in stage.methods.values() for key in way.kit}
+    taken |= {key for kit in day.kit.values() for key in kit.needs}
+    with suppress(ValueError):  # what is wrong in the user's own tables is told where they are read
+        known = library().kit
+        for key, kit in day.kit.items():
+            if key not in taken and key not in known and kit.wheels is None:
+                yield from _misspelt(("kit", key), [key], known, "kit")
 
 
 def _tags(day: Day) -> Iterator[Fault]:

@@ -211,10 +211,10 @@ def _methods(
             why.append(f"'{name}' {reason}")
     found = found or other
     if not found:
-        raise ValueError(
-            f"no way is left to do it: {', '.join(why)}; "
-            "bring that kit, give the ground what it takes, or change the conditions"
-        )
+        right = "bring that kit, give the ground what it takes, or change the conditions"
+        if all("reaches no higher" in reason for reason in why):
+            right = "measure the height again, or leave it to somebody who reaches so high safely"
+        raise ValueError(f"no way is left to do it: {', '.join(why)}; {right}")
     return found
 
 
