@@ -306,6 +306,21 @@ def test_nobody_gathers_moss_below_anothers_gutter() -> None:
         assert not share_time(works["edge-scrape"], works["gutter-clear"])
 
 
+def test_nobody_sweeps_below_a_wall_while_another_brushes_salts_off_it() -> None:
+    """They fall on who sweeps, who wears no mask for it, and on what is swept already."""
+    salts = {"recipe": "remove-efflorescence", "prefix": "salts", "ground": "rear", "area": "14 m2"}
+    drive = {"recipe": "treat-drive", "prefix": "drive", "ground": "rear", "area": "20 m2"}
+    day = in_sections(day_of([salts, drive], hands=2))
+    for plan in plans(day):
+        works = works_of(plan)
+        brush, sweep = works["salts-brush"], works["drive-sweep"]
+        assert not share_time(sweep, brush)
+        [other] = set(day.hands) - set(brush.hands)
+        below = replace(sweep, start=brush.start, end=brush.start + sweep.end - sweep.start, hands=(other,))
+        broken = broken_rules(day, replace(plan, works=tuple(below if w == sweep else w for w in plan.works)))
+        assert any("within reach of 'Brush the salts off dry'" in str(said) for said in broken)
+
+
 def test_no_salts_are_brushed_off_dry_from_a_wall_that_was_wetted_from_above() -> None:
     """Fascias are rinsed above a salted wall: wet brick shows no salts, and they go back into it."""
     salts = {"recipe": "remove-efflorescence", "prefix": "salts", "ground": "rear", "area": "6 m2"}
