@@ -1,5 +1,6 @@
 """The verdict: fits, tight or does not fit, by how much, and why."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
@@ -10,6 +11,7 @@ from planner.fit.least_work import least_work
 from planner.fit.risk import play_out
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
+from planner.plan.unknown_light import in_the_dark
 from planner.plan.unknown_weather import leaning
 from planner.plan.waits import in_the_last_minute
 from planner.trade.units import show_clock, show_minutes
@@ -34,7 +36,7 @@ class Verdict:
 def verdict(day: Day, plan: Plan, risk: "Risk | None" = None) -> Verdict:
     """Whether a planned day fits; where it might be tight and no ``risk`` is given, its plan is played out here."""
     spare = latest_finish(day) - plan.home
-    unknown = in_the_last_minute(day, plan) + _kept_surely(day, plan) + _unknown(day, plan)
+    unknown = in_the_last_minute(day, plan) + _kept_surely(day, plan) + _unknown(day, plan) + _dark(day, plan)
     if spare < 0:
         words = f"Does not fit by {show_minutes(-spare)}{why_not(day, plan)}.{unknown}"
         return Verdict("does not fit", spare, words, _carries(day, plan))
@@ -67,9 +69,27 @@ def _unknown(day: Day, plan: Plan) -> str:
     found = leaning(day, plan)
     if not found:
         return ""
-    names = list(dict.fromkeys(f"'{Names(day).stage(one.job, one.stage)}'" for one in found))
-    told = ", ".join(names[:3]) + (f" and {len(names) - 3} more" if len(names) > 3 else "")
+    told = _some(day, [(one.job, one.stage) for one in found])
     return f" The weather is not known after {show_clock(found[0].known_until)}: it is taken to hold for {told}."
+
+
+def _dark(day: Day, plan: Plan) -> str:
+    """That work outside may lie in the dark, where the plan does not know; empty where it does or is light."""
+    found = in_the_dark(day, plan)
+    if found is None:
+        return ""
+    until, since = show_clock(found.dawn), show_clock(found.dusk)
+    town = day.time_zone.rpartition("/")[2].replace("_", " ")
+    return (
+        f" How far north it is, is not known (no place has its position, at = [53.1, -2.0]): by the sun over {town} it"
+        f" is dark until {until} and from {since}, and so for {_some(day, found.stages)}."
+    )
+
+
+def _some(day: Day, stages: Sequence[tuple[str, str]]) -> str:
+    """The names of the first three stages, and how many more there are."""
+    names = list(dict.fromkeys(f"'{Names(day).stage(job, stage)}'" for job, stage in stages))
+    return ", ".join(names[:3]) + (f" and {len(names) - 3} more" if len(names) > 3 else "")
 
 
 def _may_be_late(day: Day, plan: Plan, spare: int) -> bool:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import datetime as dt
 import math
+import re
 from contextlib import suppress
 from dataclasses import dataclass
 from functools import lru_cache
+from importlib.resources import files
 from zoneinfo import ZoneInfo
 
 from planner.trade.units import MINUTES_IN_A_DAY
@@ -58,6 +60,28 @@ def daylight(latitude: float, longitude: float, date: dt.date, time_zone: str) -
     dawn, dusk = _span(latitude, longitude, date, zone, _CIVIL_DEPRESSION)
     sunrise, sunset = _span(latitude, longitude, date, zone, _SUNRISE_DEPRESSION)
     return Daylight(dawn, sunrise, sunset, dusk)
+
+
+@lru_cache(maxsize=8)
+def town_of(time_zone: str) -> tuple[float, float] | None:
+    """Latitude and longitude of the town that a time zone is named for, by the table of the time zone database.
+
+    None for a zone without one ("UTC").
+    """
+    try:
+        table = files("tzdata").joinpath("zoneinfo", "zone1970.tab").read_text("utf-8")
+    except (ModuleNotFoundError, OSError):
+        return None
+    rows = (line.split("\t") for line in table.splitlines() if not line.startswith("#"))
+    written = next((row[1] for row in rows if len(row) > 2 and row[2] == time_zone), None)
+    found = None if written is None else re.fullmatch(r"([+-]\d{4,6}?)([+-]\d{5,7})", written)
+    return None if found is None else (_degrees(found[1], 3), _degrees(found[2], 4))
+
+
+def _degrees(written: str, end: int) -> float:
+    """Degrees, minutes and perhaps seconds, with a sign: +513030 is 51.508; the degrees end at ``end``."""
+    size = int(written[1:end]) + int(written[end : end + 2]) / 60 + int(written[end + 2 :] or 0) / 3600
+    return -size if written[0] == "-" else size
 
 
 def _span(latitude: float, longitude: float, date: dt.date, zone: ZoneInfo, depression: float) -> tuple[int, int]:

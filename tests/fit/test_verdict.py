@@ -1,7 +1,11 @@
 """The verdict, and the least work behind it."""
 
+import datetime as dt
+import re
 from dataclasses import replace
+from typing import Any
 
+from planner.day import Day
 from planner.engine import first_plan, plan_day
 from planner.fit.least_work import least_work
 from planner.fit.risk import play_out
@@ -29,6 +33,30 @@ def test_a_day_with_room_fits() -> None:
     found = verdict(day, plan)
     assert (found.word, found.spare) == ("fits", 780 - 560)
     assert found.sentence == "Fits with 3 h 40 min spare."
+
+
+def test_work_in_the_dark_is_told_where_nobody_said_how_far_north_it_is() -> None:
+    """In London the sun sets at 15:52 in the week before Christmas (almanacs, from memory); civil dusk is 16:31."""
+    winter: dict[str, Any] = {"date": dt.date(2026, 12, 16), "start": 780, "finish": 1080}
+    late = {"a": 60, "b": 150}
+    day = open_day(late, **winter)
+
+    def said(of: Day) -> str:
+        plan = first_plan(of)
+        assert plan is not None
+        return verdict(of, plan).sentence
+
+    told = r"by the sun over London it is dark until 0[67]:\d\d and from 16:[23]\d, and so for 'Work: [ab]'"
+    assert re.search(told, said(day))
+    light = [
+        open_day(late, **winter | {"date": dt.date(2026, 6, 16)}),
+        open_day(late, **winter | {"lights": True}),
+        open_day(late, **winter | {"time_zone": "UTC"}),
+        open_day({"a": {"minutes": 60, "outdoors": False}, "b": {"minutes": 150, "outdoors": False}}, **winter),
+        open_day({"a": 60}, **winter),
+        open_day({"a": 60}, **winter | {"places": {"yard": {"at": [51.5, -0.1]}, "elm": {}}}),
+    ]
+    assert all("dark" not in said(other) for other in light)
 
 
 def test_a_day_late_in_more_than_one_of_five_is_tight() -> None:

@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 import ephem
 import pytest
 
-from planner.trade.daylight import daylight
+from planner.trade.daylight import daylight, town_of
 
 PLACES = [
     (51.5, -0.13, "Europe/London"),
@@ -73,3 +73,11 @@ def test_what_makes_no_sense_is_refused() -> None:
     for zone in ("Europe/Camelot", "", "../etc"):
         with pytest.raises(ValueError, match="is not a time zone"):
             daylight(51.5, 0, YEAR[0], zone)
+
+
+def test_the_town_of_a_zone_lies_where_it_lies() -> None:
+    """Positions of the cities from memory, to a fifth of a degree; a zone that is no town's has none."""
+    known = {"Europe/London": (51.5, -0.1), "Europe/Dublin": (53.35, -6.25), "Australia/Sydney": (-33.87, 151.2)}
+    for zone, at in known.items():
+        assert town_of(zone) == pytest.approx(at, abs=0.2)
+    assert town_of("UTC") is None
