@@ -1,4 +1,4 @@
-"""What a plan does for nothing, taken out: waiting at either end of a hand's day, kit that goes only to come again.
+"""What a plan does for nothing, taken out: waiting at either end of a hand's day, kit and hands that go to come again.
 
 The solver is not sure to see these in its time, as they weigh nothing until all else is settled. What is taken out
 leaves all stages, and what is left of the crossings, where they were: the value is no worse, and no room is lost. Each
@@ -7,6 +7,7 @@ change is kept only where the checker passes it.
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from itertools import pairwise
 
 from planner.day import Day
 from planner.plan.checker import broken_rules
@@ -47,6 +48,7 @@ class _Sparing:
         for attendance in self.best.attendances:
             self._be_there_for_work(attendance)
         self._set_off_later()
+        self._stay_on_the_ground()
         return self.best
 
     def _is_over(self, minute: int) -> bool:
@@ -98,6 +100,21 @@ class _Sparing:
         return min(begins, default=stay.carried_out)
 
     # --- hands ------------------------------------------------------------------------------------------------------
+
+    def _stay_on_the_ground(self) -> None:
+        """Who would walk out with nothing and in again with nothing, and does nothing else in between, stays there."""
+        for one, other in pairwise(sorted(self.best.crossings, key=lambda c: (c.hand, c.start))):
+            same_way = all(getattr(one, word) == getattr(other, word) for word in ("hand", "job", "visit", "ground"))
+            if same_way and not one.carried_out and not other.carried_in and not self._is_over(one.end):
+                self._try(self._staying(one, other))
+
+    def _staying(self, one: Crossing, other: Crossing) -> Plan:
+        """The plan in which the crossing that ends with one goes on until another ends."""
+        first = next(c for c in self.best.crossings if (c.hand, c.end) == (one.hand, one.end))
+        wheels = first.wheels or other.wheels
+        whole = replace(first, end=other.end, carried_out=other.carried_out, wheels=wheels)
+        crossings = (whole if c == first else c for c in self.best.crossings if c != other)
+        return replace(self.best, crossings=tuple(crossings))
 
     def _be_there_for_work(self, there: Attendance) -> None:
         """Who comes by themselves comes to the first thing that they do at a visit, and goes after the last.

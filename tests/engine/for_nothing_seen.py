@@ -14,7 +14,8 @@ from planner.trade.units import show_clock
 
 def done_for_nothing(day: Day, plan: Plan) -> list[str]:
     """What of a plan could be left out, in words."""
-    return [*_waits_for_work(day, plan), *_stays_after_work(day, plan), *_goes_to_come_again(day, plan)]
+    hands = [*_waits_for_work(day, plan), *_stays_after_work(day, plan), *_walks_out_and_in(day, plan)]
+    return [*hands, *_goes_to_come_again(day, plan)]
 
 
 def _spans(plan: Plan, hand: str, job: str) -> list[tuple[int, int]]:
@@ -37,6 +38,19 @@ def _stays_after_work(day: Day, plan: Plan) -> Iterator[str]:
         sooner = replace(there, leave=max([*spans, there.arrive]))
         if sooner != there and not broken_rules(day, _attending(plan, n, sooner)):
             yield f"{there.hand} goes at {show_clock(there.leave)}, and could at {show_clock(sooner.leave)}"
+
+
+def _walks_out_and_in(day: Day, plan: Plan) -> Iterator[str]:
+    """One hand's crossings of one way, each with the next that begins after it: nothing is carried between the two."""
+    for one in plan.crossings:
+        later = [c for c in plan.crossings if c.hand == one.hand and c.start >= one.end]
+        other = min(later, key=lambda c: c.start, default=None)
+        if other is None or one.carried_out or other.carried_in or (one.job, one.ground) != (other.job, other.ground):
+            continue
+        stays = replace(one, end=other.end, carried_out=other.carried_out, wheels=one.wheels or other.wheels)
+        crossings = tuple(stays if c == one else c for c in plan.crossings if c != other)
+        if not broken_rules(day, replace(plan, crossings=crossings)):
+            yield f"{one.hand} walks out at {show_clock(one.end)} with nothing, and in again with nothing"
 
 
 def _attending(plan: Plan, n: int, there: Attendance) -> Plan:

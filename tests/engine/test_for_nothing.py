@@ -96,10 +96,22 @@ def test_kit_stays_where_it_is_used_again_and_who_comes_alone_comes_for_work(wal
     assert [chore.what for chore in spared.chores] == ["set up", "pack down"]
     assert {work.stays for work in spared.works} == {(("washer", 1),), ()}
     assert [(a.arrive, a.leave) for a in spared.attendances] == [(530, 540)]
-    assert [len(c.carried_in) + len(c.carried_out) for c in spared.crossings] == ([1, 1] if walk else [])
+    assert [len(c.carried_in) + len(c.carried_out) for c in spared.crossings] == ([2] if walk else [])
     assert measure(day, spared).value <= measure(day, plan).value
     assert without_what_is_for_nothing(day, spared) is spared
     assert done_for_nothing(day, spared) == []
+
+
+def test_nobody_walks_out_with_nothing_only_to_walk_in_again_with_nothing() -> None:
+    """Between the two washes Ash goes to the van and comes back, and the washer stands; what is carried is a trip."""
+    day, plan = washing(walk=3), without_what_is_for_nothing(washing(walk=3), wasteful(3))
+    [whole] = plan.crossings
+    path, wall = sorted((w for w in plan.works if w.hands == ("ash",)), key=lambda w: w.start)
+    out_and_in = (replace(whole, end=path.end + 3, carried_out=()), replace(whole, start=wall.start - 3, carried_in=()))
+    walks = replace(plan, crossings=out_and_in)
+    assert broken_rules(day, walks) == []
+    assert any("ash walks out" in seen for seen in done_for_nothing(day, walks))
+    assert without_what_is_for_nothing(day, walks).crossings == (whole,)
 
 
 def test_what_is_looked_for_by_hand_is_seen() -> None:
