@@ -9,7 +9,7 @@ from planner.plan.plan import Carried, Plan
 from planner.sheet.papers.agenda import agenda
 from planner.sheet.papers.hand_order import OrderRow, orders
 from planner.sheet.papers.runsheet import RunSheet, run_sheet
-from planner.sheet.papers.waits import stage_notes
+from planner.sheet.papers.waits import WaitRow, stage_notes
 from planner.sheet.wording import moment
 from planner.trade.cautions import DEFERS
 from planner.trade.units import show_clock
@@ -132,6 +132,14 @@ def test_a_wait_says_not_before_not_after_and_what_fills_it(sheet: RunSheet) -> 
     assert notes["Rinse: wall"] == "Not before 08:58, not after 09:13"
     assert "not before 08:58, not after 09:13" in notes["Treat: wall"]
     assert notes["Sweep: path"] == ""
+
+
+def test_what_follows_at_once_is_no_rest() -> None:
+    """Compacting begins in the minute in which filling ends: nobody rests; in twenty minutes without work one may."""
+    row = WaitRow("elm", "fill", "compact", "Fill", "Compact", "order", 600, 600, 645, 600, ())
+    assert row.filling == "at once"
+    assert replace(row, planned=620).filling == "nothing: rest"
+    assert replace(row, planned=620, meanwhile=("Pack down",)).filling == "Pack down"
 
 
 def test_the_surface_that_cures_is_kept_off_until_its_cure_is_over_rounded_up() -> None:

@@ -204,5 +204,5 @@ class _RunSheetWriter:
 
 def meanwhile(row: WaitRow) -> str:
     """What to do while a wait runs, what the forecast says of it, and first by how much it is not kept."""
-    told = [row.late, "; ".join(row.meanwhile) or "nothing: rest", row.of_patches, row.forecast]
+    told = [row.late, row.filling, row.of_patches, row.forecast]
     return "; ".join(filter(None, told))

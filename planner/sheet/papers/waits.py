@@ -42,6 +42,11 @@ class WaitRow:
     of_patches: str = ""
     late: str = ""
 
+    @property
+    def filling(self) -> str:
+        """What to do while it runs; where the next begins in the minute in which it begins itself, that."""
+        return "; ".join(self.meanwhile) or ("at once" if self.planned <= self.begins else "nothing: rest")
+
 
 @dataclass(frozen=True, slots=True)
 class KeepOff:
