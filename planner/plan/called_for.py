@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 from planner.day import Day
@@ -13,8 +14,12 @@ from planner.trade.exposure import Band
 from planner.trade.lifting import LiftStanding
 from planner.trade.limits import limits
 
-LONE_WORK, LADDER, LONE_LADDER = "lone-work", "ladder", "lone-ladder"
+LONE_WORK, LADDER, LONE_LADDER, LADDER_LEFT = "lone-work", "ladder", "lone-ladder", "ladder-left"
 VIBRATION, NOISE, LIFTING, DARK = "vibration", "noise", "lifting", "dark"
+
+LEFT_FOR = 10
+"""Minutes for which a ladder that is up may be without anybody at it before that is told: what it takes to fetch
+something. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +43,7 @@ class Cause:
 def called_for(day: Day, plan: Plan) -> dict[str, list[Cause]]:
     """For each tag that a plan calls for, its causes, those that come first in the day first."""
     found: dict[str, dict[tuple[str, str, str], Cause]] = {}
-    called = [(tag, cause) for tell in (_by_jobs, _by_works, _by_hands, _by_day) for tag, cause in tell(day, plan)]
+    called = [(tag, cause) for tell in _TELLING for tag, cause in tell(day, plan)]
     if len(day.hands) == 1 and any(tag == LADDER for tag, _ in called):
         called.append((LONE_LADDER, Cause("alone", "", "", plan.leaves)))
     for tag, cause in called:
@@ -64,6 +69,21 @@ def _by_works(day: Day, plan: Plan) -> Iterator[tuple[str, Cause]]:
         for key in method.uses:
             for tag in day.materials[key].tags:
                 yield tag, Cause("material", "", key, work.start)
+
+
+def _by_ladders(day: Day, plan: Plan) -> Iterator[tuple[str, Cause]]:
+    """Ladders that stand up for a while though nobody works from them."""
+    for stay in plan.stays:
+        if LADDER not in day.kit[stay.kit].tags:
+            continue
+        own = [c for c in plan.chores if (c.job, c.ground, c.kit, c.stay) == stay.key]
+        works = [w for w in plan.works if w.job == stay.job and day.jobs[w.job].ground_of(w.stage) == stay.ground]
+        used = sorted((w.start, w.end) for w in works if (stay.kit, stay.number) in w.stays)
+        up = max((c.end for c in own if c.what == "set up"), default=stay.carried_in)
+        down = min((c.start for c in own if c.what == "pack down"), default=stay.carried_out)
+        for since, until in pairwise([up, *(minute for span in used for minute in span), down]):
+            if until - since > LEFT_FOR and (since, until) not in used:
+                yield LADDER_LEFT, Cause("kit", "", stay.kit, since)
 
 
 def _by_hands(day: Day, plan: Plan) -> Iterator[tuple[str, Cause]]:
@@ -107,3 +127,7 @@ def _light(day: Day, job: str) -> tuple[int, int] | None:
         return None
     found = daylight(*at, day.date, day.time_zone)
     return found.dawn, found.dusk
+
+
+_TELLING = (_by_jobs, _by_works, _by_ladders, _by_hands, _by_day)
+"""Each tells tags, with what calls for them."""

@@ -4,6 +4,7 @@ What calls for a caution is gathered here from the day's own words; what only a 
 hand alone on a ladder) is shown by a small day for each.
 """
 
+from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
@@ -59,7 +60,7 @@ def hung() -> frozenset[str]:
     return frozenset(tags)
 
 
-CALLED_BY_PLAN = {"dust", "lone-work", "lone-ladder", "vibration", "noise", "lifting", "dark"}
+CALLED_BY_PLAN = {"dust", "lone-work", "lone-ladder", "ladder-left", "vibration", "noise", "lifting", "dark"}
 """Cautions that a plan calls for by what its hands do and when, whatever its stages and kit are tagged with."""
 
 
@@ -187,3 +188,15 @@ def test_without_defenders_the_limit_is_judged_as_it_comes() -> None:
     assert noise is not None
     assert noise.at_ear is None
     assert noise.is_over
+
+
+def test_a_ladder_that_stands_up_with_nobody_at_it_is_told() -> None:
+    """Up, used and down again it needs no word; left up for a quarter of an hour after the gutter is clear it does."""
+    day = day_of({"recipe": "clear-gutters", "run": "6 m"}, supplies={"tap": 1}, leave_at_home=["pole-scoop"])
+    plan = planned(day)
+    [stay] = [s for s in plan.stays if s.kit == "ladder"]
+    assert "ladder-left" not in called_for(day, plan)
+    later = [replace(c, start=c.start + 15, end=c.end + 15) if c.what == "pack down" else c for c in plan.chores]
+    left = replace(plan, chores=tuple(later), stays=(replace(stay, carried_out=stay.carried_out + 15),))
+    [cause] = called_for(day, left)["ladder-left"]
+    assert (cause.key, cause.at) == ("ladder", plan.works[0].end)
