@@ -53,8 +53,8 @@ def not_needed_words(day: Day, plan: Plan) -> list[str]:
         for key, minute in free_from.items()
     ]
     only = [
-        f"{names.hand(key)} comes for {show_minutes(minutes)} only to carry, set up and pack down."
-        for key, minutes in _comes_only_to_carry(day, plan).items()
+        f"{names.hand(key)} comes to {names.job(job)} for {show_minutes(minutes)} only to carry, set up and pack down."
+        for (key, job), minutes in _comes_only_to_carry(day, plan).items()
     ]
     idle = [
         f"{names.hand(key)} has nothing to do from {show_clock(a)} to {show_clock(b)} ({show_minutes(b - a)})."
@@ -101,12 +101,15 @@ def _is_there(day: Day, plan: Plan, key: str, start: int, end: int) -> bool:
     )
 
 
-def _comes_only_to_carry(day: Day, plan: Plan) -> dict[str, int]:
-    """Who comes by their own transport and does no stage, and for how many minutes; nobody on a day under way."""
+def _comes_only_to_carry(day: Day, plan: Plan) -> dict[tuple[str, str], int]:
+    """Who comes to which job by their own transport and does no stage there, and for how many minutes.
+
+    Nobody on a day under way.
+    """
     if plan.since is not None or len(day.hands) < 2:
         return {}
-    there: dict[str, int] = {}
-    for attendance in plan.attendances:
-        if all(attendance.hand not in work.hands for work in plan.works):
-            there[attendance.hand] = there.get(attendance.hand, 0) + attendance.leave - attendance.arrive
+    there: dict[tuple[str, str], int] = {}
+    for one in plan.attendances:
+        if all(one.hand not in work.hands or work.job != one.job for work in plan.works):
+            there[one.hand, one.job] = there.get((one.hand, one.job), 0) + one.leave - one.arrive
     return there
