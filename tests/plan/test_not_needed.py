@@ -40,7 +40,8 @@ def test_of_one_with_their_own_transport_it_is_said_that_they_need_not_come_or_o
         attendances=(Attendance("cam", "elm", 1, 540, 552),),
         crossings=(*plan.crossings, Crossing("elm", 1, "rear", "cam", 540, 552)),
     )
-    assert not_needed_words(day, carries) == ["Cam comes to Elm Cottage for 12 min only to carry, set up and pack down."]
+    said = "Cam comes to Elm Cottage for 12 min only to carry, set up and pack down."
+    assert not_needed_words(day, carries) == [said]
     works = replace(carries, works=(replace(plan.works[0], hands=("cam",)), *plan.works[1:]))
     assert not_needed_words(day, works) == []
 
