@@ -22,6 +22,7 @@ from planner.day.stage_kinds import FEET
 from planner.day.without import without_most
 from planner.engine.bounds import certain_chores, shortest_driving
 from planner.engine.build import build
+from planner.engine.facts_told import as_wholes
 from planner.engine.fresh_facts import mixing_words, reachings
 from planner.engine.kit_facts import Fact, kit_facts
 from planner.engine.order_alone import has_no_order
@@ -131,7 +132,7 @@ def conflict_of(
         else:
             day, narrower = fact.narrowed(day, still)
             words += narrower
-    return (*words, *([UNTRIED] if untried else []), _work_in_words(day))
+    return (*as_wholes(words), *([UNTRIED] if untried else []), _work_in_words(day))
 
 
 def _batched(some: Iterable[Fact]) -> Iterator[tuple[Fact, ...]]:

@@ -10,6 +10,7 @@ from planner.day import Day
 from planner.day.estimate import with_weather
 from planner.engine import plan_day
 from planner.engine.conflict import UNTRIED, facts
+from planner.engine.facts_told import as_wholes
 from planner.engine.search import Search
 from tests.days import tiny_day
 from tests.engine.rule_days import TWO, stage
@@ -253,6 +254,26 @@ def test_what_does_not_dry_by_the_forecast_is_told_as_the_forecasts() -> None:
     said = " / ".join(result.conflict)
     assert "by the forecast what 'wash' wets does not dry any more from 08:00 on before 'seal'" in said
     assert "at least 30 min" not in said
+
+
+def test_of_work_in_sections_a_fact_is_told_once_and_of_the_whole() -> None:
+    """Four sections were told of four times each; that one comes after another goes without saying."""
+    sections = [f"'Rinse, section {n} of 3'" for n in (1, 2, 3)]
+    spoils = " and ".join(f"would spoil {section} while it is fresh" for section in sections)
+    told = as_wholes(
+        [
+            f"Elm: 'Sweep' {spoils} and would wet the dust of 'Grind' on 'Patio'; another day would help",
+            *(f"Elm: at most 40 min between 'Treat, section {n} of 3' and {sections[n - 1]}" for n in (1, 2, 3)),
+            f"Elm: {sections[1]} after {sections[0]}",
+            f"Elm: {sections[0]} after 'Treat, section 1 of 3'",
+        ]
+    )
+    assert told == (
+        "Elm: 'Sweep' would spoil 'Rinse' while it is fresh and would wet the dust of 'Grind' on 'Patio'; another day "
+        "would help",
+        "Elm: at most 40 min between 'Treat' and 'Rinse'",
+        "Elm: 'Rinse' after 'Treat'",
+    )
 
 
 def test_how_long_a_treatment_stays_wet_is_told_at_its_best_hour_too() -> None:
