@@ -306,6 +306,18 @@ def test_nobody_gathers_moss_below_anothers_gutter() -> None:
         assert not share_time(works["edge-scrape"], works["gutter-clear"])
 
 
+def test_sunken_blocks_are_laid_on_sand_once_the_yard_is_washed() -> None:
+    """Dug before the wash, which takes up what fell; laid after it, as a jet blows sand out: that is one day."""
+    sunken = {"recipe": "relay-sunken-paving", "prefix": "sunken", "ground": "rear", "area": "1 m2"}
+    yard = {"recipe": "treat-drive", "prefix": "yard", "ground": "rear", "area": "12 m2"}
+    for plan in plans(in_sections(day_of([sunken | {"conditions": ["blocks on sand"]}, yard], hands=2))):
+        works = works_of(plan)
+        washed = max(works["yard-wash"].end, works["yard-rinse"].end)
+        assert works["sunken-bed"].end <= works["yard-wash"].start
+        assert washed <= works["sunken-lay-blocks"].start
+        assert works["sunken-lay-blocks"].end <= works["sunken-settle"].start <= works["sunken-joints"].start
+
+
 def test_nobody_sweeps_below_a_wall_while_another_brushes_salts_off_it() -> None:
     """They fall on who sweeps, who wears no mask for it, and on what is swept already."""
     salts = {"recipe": "remove-efflorescence", "prefix": "salts", "ground": "rear", "area": "14 m2"}
