@@ -7,7 +7,11 @@ from pydantic import Field
 from planner.day.words import Armfuls, Brief, Key, Kilograms, Litres, Title, Words
 
 EMPTY_BULK = 0.25
-"""The armfuls of an empty container, as a part of a full one's: tubs nest, bags fold. Common practice, no source."""
+"""The armfuls of an empty container, as a part of a full one's: tubs nest, cans hang from one hand. Common practice, no
+source."""
+
+FOLDED_BULK = 0.05
+"""The same of an empty bag, which folds and goes into another or a pocket. Common practice, no source."""
 
 EMPTY_MASS = 0.06
 """The mass of an empty container, as a part of a full one's, where the day does not say; common practice, no source."""
@@ -84,4 +88,5 @@ class Material(Words):
 
     def load_with(self, rest: float) -> float:
         """Of a container in which a part is left (0 to 1), in armfuls."""
-        return self.load * (EMPTY_BULK + (1 - EMPTY_BULK) * rest)
+        bulk = FOLDED_BULK if self.container.split()[-1:] in (["bag"], ["sack"]) else EMPTY_BULK
+        return self.load * (bulk + (1 - bulk) * rest)

@@ -6,6 +6,7 @@ import pytest
 
 from planner.day.faults import DayFaults
 from planner.day.file import read_day
+from planner.day.kit import Material
 from tests.day.small_day import SMALL
 
 SWEEPING = 'methods.broom = { kit = ["broom"], minutes = "20 min", uses = { filler = 1 } }'
@@ -113,3 +114,12 @@ def test_measures_of_a_recipe_that_cannot_be(tmp_path, line, words):
     found = [row for row in str(faults.value).splitlines() if words in row]
     assert len(found) == 1, str(faults.value)
     assert re.search(r"day.toml:\d+", found[0])
+
+
+def test_an_empty_bag_folds_and_an_empty_tub_does_not():
+    """A handful of leaves in a garden bag goes along with what fills a trip nearly; full they are what they are."""
+    bag = Material(container="garden bag", load=1.0)
+    tub = Material(container="tub", load=1.0)
+    assert bag.load_with(0.02) < 0.1 < tub.load_with(0.02)
+    assert bag.load_with(1.0) == tub.load_with(1.0) == 1.0
+    assert bag.load_with(0.5) < 0.6
