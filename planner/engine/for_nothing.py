@@ -32,6 +32,9 @@ _Gap = tuple[StayKey, StayKey]
 _Joining = Callable[[Day, Plan, Stay, Stay], Plan]
 """A plan in which two stays of a kit, one after the other, are joined so that nobody carries it in between."""
 
+LONG_IDLE = 15
+"""Minutes with nothing to do from which on one comes so much later instead (common practice, no source)."""
+
 MOST_CHECKS = 24
 """So many changed plans are checked at the most: of a large day each takes a tenth of a second."""
 
@@ -45,6 +48,8 @@ class _Sparing:
     def plan(self) -> Plan:
         """The plan without all that could be spared."""
         self._leave_kit_standing()
+        for attendance in self.best.attendances:
+            self._come_later(attendance)
         for attendance in self.best.attendances:
             self._be_there_for_work(attendance)
         self._set_off_later()
@@ -140,6 +145,24 @@ class _Sparing:
                 lambda by: self._attending(self.best, there, now.arrive, now.leave - by), now.leave - last
             )
 
+    def _come_later(self, there: Attendance) -> None:
+        """Who comes by themselves to carry and set up, and then has nothing to do for long, comes so much later.
+
+        What is done before the first pause is done right before what comes after it; stages are left where they are.
+        """
+        done = sorted([*_steps(self.day, self.best, there), *_breaks(self.best, there)])
+        reached = min((end for _, end in done), default=there.leave)
+        for start, end in done:
+            if start - reached >= LONG_IDLE:
+                break
+            reached = max(reached, end)
+        else:
+            return
+        works = [w for w in self.best.works if there.hand in w.hands and there.arrive <= w.start < reached]
+        if not works and not self._is_over(there.arrive):
+            plan = self.best
+            self._as_far_as_it_holds(lambda by: _done_later(self.day, plan, there, reached, by), start - reached)
+
     def _shortest(self, there: Attendance, done: list[tuple[int, int]]) -> tuple[int, int]:
         """From when to when one must be there for what is done; who has come has come, and nobody left before now."""
         begins, now = min((start for start, _ in done), default=there.arrive), self.best.since
@@ -226,6 +249,48 @@ def _doings(plan: Plan, there: Attendance) -> Iterator[tuple[int, int]]:
     yield from ((c.start, c.end) for c in plan.chores if hand in c.hands and (c.job, c.visit) == at)
     yield from ((c.start, c.end) for c in plan.crossings if c.hand == hand and (c.job, c.visit) == at)
     yield from ((f.leaves, f.back) for f in plan.fetches if (f.hand, f.job) == (hand, there.job))
+
+
+def _steps(day: Day, plan: Plan, there: Attendance) -> Iterator[tuple[int, int]]:
+    """The same, of crossings only the two walks."""
+    at, hand = (there.job, there.visit), there.hand
+    yield from ((w.start, w.end) for w in plan.works if hand in w.hands and (w.job, w.visit) == at)
+    yield from ((c.start, c.end) for c in plan.chores if hand in c.hands and (c.job, c.visit) == at)
+    yield from (leg for c in plan.crossings if c.hand == hand and (c.job, c.visit) == at for leg in legs(day, c))
+    yield from ((f.leaves, f.back) for f in plan.fetches if (f.hand, f.job) == (hand, there.job))
+
+
+def _done_later(day: Day, plan: Plan, there: Attendance, until: int, by: int) -> Plan:
+    """The plan in which all that one walks and sees to before a minute, from their coming on, is so much later."""
+    at = (there.job, there.visit)
+    moved: dict[tuple[str, str, int], int] = {}  # when what comes to a ground, or goes from it, did so
+    chores: list[Chore] = []
+    for chore in plan.chores:
+        is_early = chore.hands == (there.hand,) and (chore.job, chore.visit) == at
+        is_early = is_early and there.arrive <= chore.start < until
+        chores.append(replace(chore, start=chore.start + by, end=chore.end + by) if is_early else chore)
+        if is_early and chore.kit is not None and day.jobs[chore.job].grounds[chore.ground].way_in.is_open:
+            moved[chore.ground, chore.kit, chore.start if chore.what == "set up" else chore.end] = by
+    crossings: list[Crossing] = []
+    for c in plan.crossings:
+        leg_in, leg_out = legs(day, c)
+        is_in = c.hand == there.hand and (c.job, c.visit) == at and there.arrive <= leg_in[0] < until
+        is_out = is_in and leg_out[1] <= until
+        crossings.append(replace(c, start=c.start + by * is_in, end=c.end + by * is_out))
+        moved |= {(c.ground, x.what, leg_in[1]): by for x in c.carried_in if is_in and not x.is_material}
+        moved |= {(c.ground, x.what, leg_out[0]): by for x in c.carried_out if is_out and not x.is_material}
+    stays = tuple(
+        replace(
+            s,
+            carried_in=s.carried_in + moved.get((s.ground, s.kit, s.carried_in), 0),
+            carried_out=s.carried_out + moved.get((s.ground, s.kit, s.carried_out), 0),
+        )
+        if s.job == there.job
+        else s
+        for s in plan.stays
+    )
+    attendances = tuple(replace(a, arrive=a.arrive + by) if _is_same(a, there) else a for a in plan.attendances)
+    return replace(plan, chores=tuple(chores), crossings=tuple(crossings), stays=stays, attendances=attendances)
 
 
 def _breaks(plan: Plan, there: Attendance) -> Iterator[tuple[int, int]]:

@@ -102,6 +102,41 @@ def test_kit_stays_where_it_is_used_again_and_who_comes_alone_comes_for_work(wal
     assert done_for_nothing(day, spared) == []
 
 
+@pytest.mark.parametrize("walk", [0, 3])
+def test_who_comes_by_themselves_does_not_come_early_to_stand_about(walk: int) -> None:
+    """Bo brings the washer and sets it up by 08:15 or 08:18 and sweeps at 08:50; Ash washes from 08:50 on."""
+    day = washing(walk=walk, hands={"ash": {"rest": None}, "bo": {"own_transport": True, "rest": None}})
+    begins, washer = MET_AT + 10, (Carried("washer"),)
+    up, away = begins + walk, 574 + walk
+    plan = Plan(
+        drives=(Drive("yard", "elm", MET_AT, begins), Drive("elm", "yard", away, away + 10)),
+        visits=(Visit("elm", 1, begins, away),),
+        works=(
+            Work("elm", "path", "lance", ("ash",), 1, 530, 550, (("washer", 1),)),
+            Work("elm", "wall", "lance", ("ash",), 1, 550, 570, (("washer", 1),)),
+            Work("elm", "drive", "by-hand", ("bo",), 1, 530, 540),
+        ),
+        crossings=(
+            Crossing("elm", 1, "rear", "bo", begins, up + 5 + walk, washer),
+            Crossing("elm", 1, "rear", "ash", 530 - walk, away, (), washer),
+        )
+        if walk
+        else (),
+        stays=(Stay("elm", "rear", "washer", 1, 1, 1, up, 574),),
+        chores=(
+            Chore("set up", "elm", 1, "rear", ("bo",), up, up + 5, "washer", 1),
+            Chore("pack down", "elm", 1, "rear", ("ash",), 570, 574, "washer", 1),
+        ),
+        attendances=(Attendance("bo", "elm", 1, begins, 540),),
+    )
+    assert broken_rules(day, plan) == []
+    spared = without_what_is_for_nothing(day, plan)
+    assert broken_rules(day, spared) == []
+    assert spared.works == plan.works
+    assert [(a.arrive, a.leave) for a in spared.attendances] == [(530 - 5 - 2 * walk, 540)]
+    assert measure(day, spared).value <= measure(day, plan).value
+
+
 def test_nobody_walks_out_with_nothing_only_to_walk_in_again_with_nothing() -> None:
     """Between the two washes Ash goes to the van and comes back, and the washer stands; what is carried is a trip."""
     day, plan = washing(walk=3), without_what_is_for_nothing(washing(walk=3), wasteful(3))
