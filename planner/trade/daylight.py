@@ -18,6 +18,9 @@ from planner.trade.units import MINUTES_IN_A_DAY
 _SUNRISE_DEPRESSION = 0.833
 _CIVIL_DEPRESSION = 6.0
 
+HIGH_SUN = 60.0
+"""Degrees over the horizon at which the sun has all its strength: a midsummer noon at 53 degrees north."""
+
 
 @dataclass(frozen=True, slots=True)
 class Daylight:
@@ -60,6 +63,31 @@ def daylight(latitude: float, longitude: float, date: dt.date, time_zone: str) -
     dawn, dusk = _span(latitude, longitude, date, zone, _CIVIL_DEPRESSION)
     sunrise, sunset = _span(latitude, longitude, date, zone, _SUNRISE_DEPRESSION)
     return Daylight(dawn, sunrise, sunset, dusk)
+
+
+def sun_strength(latitude: float, longitude: float, date: dt.date, time_zone: str, minute: float) -> float:
+    """How strong the sun is on level ground at a minute of the local day, as a share of a high summer noon (0 to 1).
+
+    The sine of its height over that of `HIGH_SUN`: what falls on a level square metre goes by it, but for the haze that
+    a low sun shines through. The height is by P. I. Cooper, Solar Energy 12-3, 1969 (declination) and the usual
+    equation of time: within two degrees, which is enough for this.
+    """
+    noon, least, most = _course(latitude, longitude, date, time_zone)
+    height = least + most * math.cos(math.radians((minute - noon) / 4))
+    return min(1.0, max(0.0, height / math.sin(math.radians(HIGH_SUN))))
+
+
+@lru_cache(maxsize=64)  # asked for every quarter of an hour of a forecast
+def _course(latitude: float, longitude: float, date: dt.date, time_zone: str) -> tuple[float, float, float]:
+    """The minute of the sun's noon, and the two parts of the sine of its height: constant, and by the hour angle."""
+    offset = dt.datetime.combine(date, dt.time(12), ZoneInfo(time_zone)).utcoffset() or dt.timedelta()
+    number = date.timetuple().tm_yday
+    year = math.radians(360 * (number - 81) / 365)
+    fast = 9.87 * math.sin(2 * year) - 7.53 * math.cos(year) - 1.5 * math.sin(year)  # the equation of time, in minutes
+    noon = 720 - 4 * longitude + offset.total_seconds() / 60 - fast
+    tilt = math.radians(23.45 * math.sin(math.radians(360 * (284 + number) / 365)))
+    here = math.radians(latitude)
+    return noon, math.sin(here) * math.sin(tilt), math.cos(here) * math.cos(tilt)
 
 
 @lru_cache(maxsize=8)

@@ -6,7 +6,7 @@ One kilogram of water on a square metre is a film of one millimetre.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from planner.trade.weather import HourOfWeather, holding, surface_temperature, weather_at
@@ -79,7 +79,23 @@ class DryingTime:
         return None if math.isinf(self.low) else math.floor(self.low)
 
 
-def drying_time(hours: Sequence[HourOfWeather], film_mm: float, start: float, *, shaded: bool = False) -> DryingTime:
+Strength = Callable[[float], float]
+"""How strong the sun is at a minute of the day, as a share of all its strength."""
+
+
+def all_day_strong(_: float) -> float:
+    """A sun that has all its strength whenever it shines, as on a wall that it faces."""
+    return 1.0
+
+
+def drying_time(
+    hours: Sequence[HourOfWeather],
+    film_mm: float,
+    start: float,
+    *,
+    shaded: bool = False,
+    strength: Strength = all_day_strong,
+) -> DryingTime:
     """Minutes for a film of water to evaporate from a minute of the day on.
 
     Parameters
@@ -92,6 +108,8 @@ def drying_time(hours: Sequence[HourOfWeather], film_mm: float, start: float, *,
         When the drying begins, in minutes from midnight; within the forecast.
     shaded
         Whether the surface lies out of the sun.
+    strength
+        How strong the sun is at a minute, where it shines: low in the morning it warms level ground little.
 
     Returns
     -------
@@ -109,20 +127,22 @@ def drying_time(hours: Sequence[HourOfWeather], film_mm: float, start: float, *,
         raise ValueError("the forecast does not cover the minute at which drying begins")
     return DryingTime(
         *(
-            _minutes_to_lose(hours, film_mm / share, start, shaded=shaded)
+            _minutes_to_lose(hours, film_mm / share, start, shaded=shaded, strength=strength)
             for share in (1 + FIELD_ERROR, 1.0, 1 - FIELD_ERROR)
         )
     )
 
 
-def _minutes_to_lose(hours: Sequence[HourOfWeather], film_mm: float, start: float, *, shaded: bool) -> float:
+def _minutes_to_lose(
+    hours: Sequence[HourOfWeather], film_mm: float, start: float, *, shaded: bool, strength: Strength
+) -> float:
     """Add up evaporation in steps that lie on a fixed grid, so that a later start never ends earlier."""
     end_of_forecast = max(end for _, end, _ in holding(hours))
     now, left = start, film_mm
     while now < end_of_forecast:
         step_start = math.floor(now / _STEP) * _STEP
         step_end = min(step_start + _STEP, end_of_forecast)
-        rate = _rate(hours, step_start, step_end, shaded=shaded)
+        rate = _rate(hours, step_start, step_end, shaded=shaded, strength=strength)
         if rate * (step_end - now) >= left:
             return now + left / rate - start
         left -= rate * (step_end - now)
@@ -130,12 +150,12 @@ def _minutes_to_lose(hours: Sequence[HourOfWeather], film_mm: float, start: floa
     return math.inf
 
 
-def _rate(hours: Sequence[HourOfWeather], start: float, end: float, *, shaded: bool) -> float:
+def _rate(hours: Sequence[HourOfWeather], start: float, end: float, *, shaded: bool, strength: Strength) -> float:
     """Evaporation in mm a minute at the middle of a step; dew does not add to the film."""
     weather = weather_at(hours, max((start + end) / 2, hours[0].minute))
     if weather is None or weather.air <= _COLDEST_C:
         return 0.0
-    surface_c = surface_temperature(weather, shaded=shaded)
+    surface_c = surface_temperature(weather, shaded=shaded, strength=strength((start + end) / 2))
     wind = WIND_AT_SURFACE * weather.wind
     each_hour = evaporation(surface_c=surface_c, air_c=weather.air, humidity=weather.humidity, wind_kmh=wind)
     return max(0.0, each_hour) / 60

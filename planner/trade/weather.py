@@ -90,9 +90,10 @@ def weather_at(hours: Sequence[HourOfWeather], minute: float) -> HourOfWeather |
     return None
 
 
-def surface_temperature(weather: HourOfWeather, *, shaded: bool = False) -> float:
-    """Temperature in C of a dry surface: the air's, and `SUN_LIFT_C` more where the sun reaches it.
+def surface_temperature(weather: HourOfWeather, *, shaded: bool = False, strength: float = 1.0) -> float:
+    """Temperature in C of a dry surface: the air's, and `SUN_LIFT_C` more where the sun reaches it in all its strength.
 
-    An estimate under a stated assumption; a thermometer on the surface is better.
+    ``strength`` is what of that the sun has (0 to 1). An estimate under a stated assumption; a thermometer on the
+    surface is better.
     """
-    return weather.air + (SUN_LIFT_C if weather.sun and not shaded else 0.0)
+    return weather.air + (SUN_LIFT_C * strength if weather.sun and not shaded else 0.0)

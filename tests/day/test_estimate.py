@@ -98,6 +98,24 @@ def test_a_shaded_surface_dries_as_cool_as_the_air_and_the_range_is_told():
     assert drying(tiny_day(), "elm", tiny_day().jobs["elm"].waits[0], 500) is None
 
 
+def test_a_low_sun_dries_level_ground_slowly_and_a_wall_that_it_faces_at_once():
+    """In June over London the sun has its strength about noon; at seven it stands 20 degrees high (almanacs)."""
+
+    def most(begins: int, **surface: object) -> int:
+        tables = tiny_day().model_dump(by_alias=True)
+        job = tables["jobs"]["elm"]
+        job["waits"] = [job["waits"][0] | {"weather": "film", "film": 0.2, "least": 5, "most": 240}]
+        job["surfaces"]["wall"] |= surface
+        wait = with_weather(Day.model_validate(tables | {"weather": steady(range(48), sun=True)})).jobs["elm"].waits[0]
+        found = wait.bounds(begins)[1]
+        assert found is not None
+        return found
+
+    assert most(485, stood_on=True) > most(780, stood_on=True)
+    assert most(485, stood_on=True, shaded=True) > most(485, stood_on=True)
+    assert most(485) == most(780) == most(780, stood_on=True)
+
+
 def test_reading_a_file_fills_the_waits_in(tmp_path):
     (tmp_path / "forecast.csv").write_text(
         "time,air,humidity,wind\n" + "".join(f"{h:02d}:00,{AIR},{HUMIDITY},{WIND}\n" for h in range(24))

@@ -1,12 +1,13 @@
 """Sun times against a second ephemeris library, ephem, over a year and several latitudes."""
 
 import datetime as dt
+import math
 from zoneinfo import ZoneInfo
 
 import ephem
 import pytest
 
-from planner.trade.daylight import daylight, town_of
+from planner.trade.daylight import HIGH_SUN, daylight, sun_strength, town_of
 
 PLACES = [
     (51.5, -0.13, "Europe/London"),
@@ -73,6 +74,22 @@ def test_what_makes_no_sense_is_refused() -> None:
     for zone in ("Europe/Camelot", "", "../etc"):
         with pytest.raises(ValueError, match="is not a time zone"):
             daylight(51.5, 0, YEAR[0], zone)
+
+
+@pytest.mark.parametrize(("lat", "lon", "zone"), [place for place in PLACES if place[2] != "Pacific/Fiji"])
+def test_the_strength_of_the_sun_goes_by_the_height_that_ephem_gives(lat: float, lon: float, zone: str) -> None:
+    """Within two degrees and a half of height, from morning to evening, over a year."""
+    place, sun = ephem.Observer(), ephem.Sun()
+    place.lat, place.lon, place.pressure = str(lat), str(lon), 0
+    for date in YEAR:
+        for minute in range(300, 1300, 100):
+            local = dt.datetime.combine(date, dt.time(), ZoneInfo(zone)) + dt.timedelta(minutes=minute)
+            place.date = ephem.Date(local.astimezone(dt.UTC).replace(tzinfo=None))
+            sun.compute(place)
+            height = max(0.0, math.sin(float(sun.alt)))
+            found = sun_strength(lat, lon, date, zone, minute)
+            whole = math.sin(math.radians(HIGH_SUN))
+            assert found == pytest.approx(min(1.0, height / whole), abs=math.radians(2.5) / whole)
 
 
 def test_the_town_of_a_zone_lies_where_it_lies() -> None:
