@@ -411,7 +411,7 @@ def test_a_method_that_cannot_be_used_is_no_fault_beside_one_that_can(tmp_path):
 
 
 def test_kit_that_nothing_takes_and_that_was_meant_to_be_other_kit(faults):
-    """Nobody would take the sack truck along, and nothing would be said; kit of one's own may lie idle, wheels too."""
+    """Nobody would take the sack truck along, and nothing would be said; kit of one's own may lie idle."""
     said = faults(("[kit.broom]", "[kit.sacktruck]\n\n[kit.barow]\nwheels = '60 kg'\n\n[kit.tent]\n\n[kit.broom]"))
     assert len(said) == 1
     assert said[0].endswith("kit.sacktruck: unknown kit 'sacktruck'; did you mean 'sack-truck'?")

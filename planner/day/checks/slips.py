@@ -79,13 +79,16 @@ def _unclear_materials(day: Day) -> Iterator[Fault]:
 
 
 def _idle_kit(day: Day) -> Iterator[Fault]:
-    """Kit that nothing takes, and that was surely meant to be other kit: what is said of it would be lost."""
+    """Kit that nothing takes and of which nothing is said, surely meant to be other kit: it would not come along.
+
+    What something is said of may lie idle: it is the day's own, and what took it may be done.
+    """
     taken = {key for _, _, stage in day.stages() for way in stage.methods.values() for key in way.kit}
     taken |= {key for kit in day.kit.values() for key in kit.needs}
     with suppress(ValueError):  # what is wrong in the user's own tables is told where they are read
         known = library().kit
         for key, kit in day.kit.items():
-            if key not in taken and key not in known and kit.wheels is None:
+            if key not in taken and key not in known and not kit.model_fields_set:
                 yield from _misspelt(("kit", key), [key], known, "kit")
 
 
