@@ -71,6 +71,15 @@ def sun_strength(latitude: float, longitude: float, date: dt.date, time_zone: st
     The sine of its height over that of `HIGH_SUN`: what falls on a level square metre goes by it, but for the haze that
     a low sun shines through. The height is by P. I. Cooper, Solar Energy 12-3, 1969 (declination) and the usual
     equation of time: within two degrees, which is enough for this.
+
+    Parameters
+    ----------
+    latitude, longitude
+        Degrees, north and east positive.
+    date, time_zone
+        The local date, and a name of the IANA time zone database.
+    minute
+        Minutes from midnight of that date.
     """
     noon, least, most = _course(latitude, longitude, date, time_zone)
     height = least + most * math.cos(math.radians((minute - noon) / 4))
