@@ -61,7 +61,7 @@ def renamed(tables: Tables, seed: int) -> Tables:
     """A day whose jobs, hands, kit, grounds, surfaces and stages have other keys."""
     names: dict[str, str] = {}
     for kind in ("jobs", "hands", "kit"):
-        names |= {key: f"z{seed % 7}-{key}" for key in tables[kind]}
+        names |= {key: f"z{seed % 7}-{key}" for key in tables.get(kind, {})}  # some days need no kit
     for job in tables["jobs"].values():
         for kind in ("grounds", "surfaces", "stages"):
             names |= {key: f"y{seed % 5}-{key}" for key in job[kind]}
