@@ -239,6 +239,11 @@ def _site(j: str, job: Job, *, is_alone: bool) -> Iterator[Fact]:
             words = f"{where}: at most {way.load_limit:g} {armfuls} a trip"
             wide = way.model_copy(update={"load_limit": NO_LIMIT})
             yield Fact(words, partial(with_ground, job=j, ground=g, changes={"way_in": wide}))
+        if way.over:
+            gone_over = " and ".join(f"'{called(job.surfaces[key], key)}'" for key in way.over)
+            words = f"{where}: nobody walks over {gone_over} while that is worked, waits, or is fresh or wet"
+            around = way.model_copy(update={"over": ()})
+            yield Fact(words, partial(with_ground, job=j, ground=g, changes={"way_in": around}))
     if not is_alone:
         words = f"{name}: no more than {job.visits} {'visit' if job.visits == 1 else 'visits'}"
         yield Fact(words, lambda d: with_job(d, j, {"visits": job.visits + 1}))

@@ -204,6 +204,24 @@ def hour(minute: int, *, wind: float = 5.0, rain: float = 0.0, humidity: float =
     return {"minute": minute, "air": air, "humidity": humidity, "wind": wind, "rain_chance": rain}
 
 
+def test_a_way_over_what_is_wet_is_a_reason() -> None:
+    """The steps are washed by 08:40, and wet until 09:40; what lies behind them is to be done by nine."""
+    stages = {
+        "wash": stage("steps", 30, kind="wash", not_before=490, not_after=520),
+        "sort": stage("shed", 10, not_before=500, not_after=540),
+    }
+    surfaces = {"steps": {"ground": "front"}, "shed": {"ground": "rear"}}
+    way = {"minutes": 5, "restricted": True, "over": ["steps"]}
+    grounds = {"rear": {"way_in": way}, "front": {"way_in": {"minutes": 0}}}
+    found = plan_day(made_day(stages, job={"grounds": grounds, "surfaces": surfaces}), seconds=20)
+    assert found.plan is None
+    told = [fact for fact in found.conflict if "nobody walks over 'steps'" in fact]
+    assert len(told) == 1
+    assert "while that is worked, waits, or is fresh or wet" in told[0]
+    dry = stages | {"wash": stages["wash"] | {"kind": "sweep"}}
+    assert plan_day(made_day(dry, job={"grounds": grounds, "surfaces": surfaces}), seconds=20).plan is not None
+
+
 def test_wind_on_a_ladder_is_told_with_its_stage_and_the_hours_that_keep_it() -> None:
     """Due by 09:20: calm from eight or from nine it is done, the wind of ten is no reason, nor what pruning minds."""
     tables = below_a_ladder(560, "ladder")
