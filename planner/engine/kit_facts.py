@@ -59,7 +59,7 @@ def _in_turn(day: Day) -> Iterator[Fact]:
 def _ladders(day: Day) -> Iterator[Fact]:
     up = [(j, s) for j, s, stage in day.stages() if day.is_from_ladder(stage)]
     if up:
-        words = f"nobody works below the ladder of {names_of(day, up)}, and none goes over, or is put up on, what is wet"
+        words = f"nobody works below the ladder of {names_of(day, up)}, and none goes over or stands on what is wet"
         yield Fact(f"{words}; another order, or work from the ground, would help", _without_ladders)
 
 
