@@ -5,7 +5,7 @@ from planner.engine.index import Index
 from planner.engine.underway.rest import stays_left
 from planner.engine.variables import Expr, Task, Variables
 from planner.plan.past import NOT_YET, Past
-from planner.plan.plan import Attendance, Chore, Crossing, Stay
+from planner.plan.plan import Attendance, Chore, Crossing, Stay, Visit
 from planner.plan.progress import Progress, Sent
 
 
@@ -88,10 +88,21 @@ class Held:
             self._fix(self.v.leave, self.past.leaves)
         else:
             self._from_now(self.v.leave)
-        for visit in self.v.visits:
+        for n, visit in enumerate(self.v.visits):
             known = begun.get((self.index.jobs[visit.job], visit.number + 1))
             times = None if known is None else (known.arrive, known.depart)
             self._there(visit.present, visit.arrive, visit.depart, times)
+            if known is not None and known.depart == NOT_YET:
+                self.v.model.add(self.v.at_work(n)[1] >= self._done_by(known))
+
+    def _done_by(self, visit: Visit) -> int:
+        """When all that is over by now at a visit was: what leaving takes comes after it."""
+        done = [x.end for x in self.past.works if (x.job, x.visit) == (visit.job, visit.number)]
+        done += [x.end for x in self.past.chores if (x.job, x.visit) == (visit.job, visit.number)]
+        done += [x.end for x in self.past.crossings if (x.job, x.visit) == (visit.job, visit.number)]
+        riders = {h for h, hand in self.day.hands.items() if not hand.own_transport}
+        done += [x.end for x in self.past.rests if x.hand in riders and x.start >= visit.arrive]
+        return max((end for end in done if end <= self.now), default=visit.arrive)
 
     def _attend(self) -> None:
         for (h, n), at in self.v.attendances.items():

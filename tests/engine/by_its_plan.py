@@ -1,0 +1,71 @@
+"""A day that went by its plan: told just what the plan says, the rest of it is as good a plan of the day itself."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from planner.day import Day
+from planner.engine import plan_rest
+from planner.plan.checker import broken_rules
+from planner.plan.doubts import with_likely
+from planner.plan.measures import measure
+from planner.plan.plan import Plan
+from planner.plan.progress import Noted, Progress
+from planner.plan.went import with_what_cannot_hold
+
+BY_THE_CLOCK = (10, 11)
+"""Rules that ask for something by the clock: hours, promises, breaks."""
+
+
+def told_by_its_plan(day: Day, plan: Plan, at: int, *, all_of_it: bool) -> Progress:
+    """The record of a day of which nothing has slipped by the minute ``at``.
+
+    Either all that happened is known, as where the plan is its own record, or only the stages are told: what their
+    hands do after the last of them is then still to come, though the clock says that it is over.
+    """
+    if all_of_it:
+        return with_likely(day, plan, Progress(at, settled=at, said=at))
+    begun = [w for w in plan.works if w.start < at]
+    noted = (Noted(w.job, w.stage, w.start, w.end if w.end <= at else None) for w in begun)
+    return with_likely(day, plan, Progress(at, tuple(noted), said=at))
+
+
+def instants(plan: Plan) -> list[int]:
+    """The minutes at which something begins or ends, the minute before and the one after: there most can go wrong."""
+    spans = [(x.start, x.end) for group in (plan.drives, plan.works, plan.chores, plan.rests) for x in group]
+    spans += [(c.start, c.end) for c in plan.crossings]
+    near = {at + n for span in spans for at in span for n in (-1, 0, 1)}
+    return sorted(at for at in near if plan.leaves < at < plan.home)
+
+
+def slips(
+    day: Day, plan: Plan, at: int, *, all_of_it: bool, seconds: float, deterministic: bool = False
+) -> Iterator[str]:
+    """What is wrong with the rest of a day that went by its plan until ``at``: nothing, where all is well.
+
+    It keeps the rules of the day itself from its morning on, not only of the day as it holds from then on; where only
+    stages are told it is later, so that what is asked by the clock may not be kept. It is home no sooner than a plan that is proven best,
+    which a rule let go would make possible; and, where all is told, no later than going on as planned would be.
+    """
+    told = told_by_its_plan(day, plan, at, all_of_it=all_of_it)
+    result = plan_rest(day, plan, told, seconds=seconds, workers=1, deterministic=deterministic)
+    yield from (f"refused: {text}" for text in result.refused)
+    if result.plan is None:
+        yield f"no rest: {result.summary()}"
+        return
+    held_to = day
+    if result.progress is not None and not all_of_it:
+        held_to = with_what_cannot_hold(day, result.progress)
+    for broken in broken_rules(held_to, replace(result.plan, since=None)):
+        if all_of_it or broken.rule not in BY_THE_CLOCK:
+            yield f"rule {broken.rule}: {broken.text}"
+    (before, value), (after, other) = _worth(day, plan), _worth(day, result.plan)
+    if all_of_it and (after, other) > (before, value):
+        yield f"a rest of {other} +{after} instead of {value} +{before}, going on as planned"
+    if plan.proof is not None and plan.proof.is_best and (after, other) < (before, value):
+        yield f"a rest of {other} +{after}, and {value} +{before} was proven best"
+
+
+def _worth(day: Day, plan: Plan) -> tuple[int, int]:
+    """Minutes past the latest finish, and value: the less the better."""
+    found = measure(day, plan)
+    return found.overrun, found.value
