@@ -63,16 +63,32 @@ def _without_stage(job: Job, gone: str) -> Job:
     )
     followers = [key for key, stage in job.stages.items() if gone in stage.after]
     followers += [w.before for w in job.waits if w.after == gone and w.before is not None]
-    waits += tuple(
+    over = [
         without_most(wait).model_copy(update={"before": key, "extended_by": None, "order": None})
         for wait in job.waits
         if wait.before == gone and wait.kind in ("dry", "set", "cure")
         for key in dict.fromkeys(followers)
         if key != wait.after
-    )
+    ]
+    for wait in over:
+        waits = _with_one_between(waits, wait)
     quoted = {item: _less(done_by, gone) for item, done_by in job.quoted.items()}
     apart = tuple(pair for pair in job.apart if gone not in pair)
     return job.model_copy(update={"stages": stages, "waits": waits, "quoted": quoted, "apart": apart})
+
+
+def _with_one_between(waits: tuple[Wait, ...], more: Wait) -> tuple[Wait, ...]:
+    """The waits with one more, which has no most; where there is one between the same stages, that with its least."""
+    ends = (more.after, more.before)
+    if all((wait.after, wait.before) != ends for wait in waits):
+        return (*waits, more)
+    longest = max([more.least, *(step.least for step in more.by_hour)])
+
+    def longer(wait: Wait) -> Wait:
+        steps = tuple(step.model_copy(update={"least": max(step.least, longest)}) for step in wait.by_hour)
+        return wait.model_copy(update={"least": max(wait.least, longest), "by_hour": steps})
+
+    return tuple(longer(wait) if (wait.after, wait.before) == ends else wait for wait in waits)
 
 
 def without_idle_grounds(day: Day) -> Day:

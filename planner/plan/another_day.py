@@ -1,12 +1,13 @@
 """What is left of a day under way, as a day of its own: the same hands, van and kit, the work that was not done."""
 
 import datetime as dt
+import re
 from collections.abc import Mapping
 from math import ceil
 from typing import TypeVar
 
 from planner.day import Day, Job, Method, Stage
-from planner.day.names import Names
+from planner.day.names import Names, called
 from planner.day.sections import in_sections
 from planner.day.waiting import MOST_SECTIONS, Wait
 from planner.day.without import without_stages
@@ -17,6 +18,9 @@ from planner.plan.went import with_what_stays
 from planner.trade.units import MINUTES_IN_A_DAY
 
 Number = TypeVar("Number", int, float)
+
+PIECE = r"(, (the rest|more of it|the first part)( \(\d+ of \d+\))?)+$"
+"""How the name of a piece ends."""
 
 
 def left_for_another_day(day: Day, plan: Plan, progress: Progress) -> Day | None:
@@ -35,7 +39,8 @@ def left_for_another_day(day: Day, plan: Plan, progress: Progress) -> Day | None
         if left and any(not job.stages[s].only_if_needed for s in left):
             again = _taken_off_again(job, left, _shares(day.jobs[key], key, progress))
             left = [s for s in job.stages if s in left or again.stages[s] is not job.stages[s]]
-            jobs[key] = _in_its_own_order(_what_is_left(again, key, left, plan), day.jobs[key])
+            afresh = _in_its_own_order(_what_is_left(again, key, left, plan), day.jobs[key])
+            jobs[key] = _plainly_named(afresh, day.jobs[key])
     if not jobs:
         return None
     title = f"Left of {day.title or day.date}"
@@ -125,6 +130,41 @@ def _in_its_own_order(job: Job, before: Job) -> Job:
         return wait.model_copy(update={"order": order.get(ends, wait.order), "sections": MOST_SECTIONS})
 
     return job.model_copy(update={"waits": tuple(afresh(w) if w.order is not None else w for w in job.waits)})
+
+
+def _plainly_named(job: Job, before: Job) -> Job:
+    """The job with each stage called as in ``before``, and what of it is left said once.
+
+    Of what was done in part it is the rest, or more of it; pieces that are called the same are counted: "Treat, the
+    rest (1 of 2)".
+    """
+    wholes: dict[str, list[str]] = {}
+    for key, stage in before.stages.items():
+        wholes.setdefault(stage.part.of if stage.part else key, []).append(key)
+    named = {key: _called_plainly(key, before, wholes, set(job.stages)) for key in job.stages}
+    alike: dict[str, list[str]] = {}
+    for key, name in named.items():
+        alike.setdefault(name, []).append(key)
+    stages = {}
+    for key, name in named.items():
+        same = alike[name]
+        counted = f"{name} ({same.index(key) + 1} of {len(same)})" if name and len(same) > 1 else name
+        stages[key] = job.stages[key].model_copy(update={"name": counted})
+    return job.model_copy(update={"stages": stages})
+
+
+def _called_plainly(key: str, before: Job, wholes: Mapping[str, list[str]], left: set[str]) -> str:
+    """What a stage that is left is called, uncounted; nothing where nobody gave it a name and it is whole."""
+    first = key if key in before.stages else first_of(key)
+    stage = before.stages[first]
+    sections = wholes[stage.part.of] if stage.part else [first]
+    if key == first and len(sections) == 1:
+        return stage.name
+    name = re.sub(r", section \d+ of \d+$", "", stage.name) if stage.part else stage.name
+    name = re.sub(PIECE, "", name) or called(stage, first)
+    if key.endswith(MORE):
+        return f"{name}, more of it"
+    return name if key == first and set(sections) <= left else f"{name}, the rest"
 
 
 def _with_more(way: Method, more: Method, minutes: int) -> Method:

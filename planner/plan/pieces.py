@@ -69,8 +69,9 @@ def without_gone_pieces(day: Day, progress: Progress) -> Progress:
 
 
 def pieces_covered(job: Job, cover: str) -> tuple[str, ...]:
-    """The second pieces of stages for which a stage covers."""
-    return tuple(key for key in covers_for(job, cover) if first_of(key) != key and first_of(key) in job.stages)
+    """The second pieces of stages for which a stage covers: not its own."""
+    pieces = [key for key in covers_for(job, cover) if first_of(key) != key and first_of(key) in job.stages]
+    return tuple(key for key in pieces if first_of(key) != first_of(cover))
 
 
 def given_up_with(job: Job, piece: str) -> tuple[str, ...]:
@@ -197,8 +198,16 @@ def _with_more(job: Job, more: More) -> Job:
     changes["after"] = (*piece.after, *rest)
     planned = stage if stage.part is not None else stage.model_copy(update={"part": _section(stage, more.stage, 1)})
     job = job.model_copy(update={"stages": {**job.stages, more.stage: planned}})
-    job = _beside(job, more.stage, MORE, piece.model_copy(update=changes), before=rest)
+    job = _beside(job, more.stage, MORE, piece.model_copy(update=changes), before=_all_before(job, rest))
     return _off_with_the_rest(job, more.stage)
+
+
+def _all_before(job: Job, stages: tuple[str, ...]) -> tuple[str, ...]:
+    """Some stages and all that they come after."""
+    found = list(stages)
+    for key in found:
+        found += [x for x in job.stages[key].after if x not in found]
+    return tuple(found)
 
 
 def _off_with_the_rest(job: Job, first: str) -> Job:

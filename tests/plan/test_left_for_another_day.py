@@ -1,0 +1,121 @@
+"""What is left of a day under way: a file that reads as the same day, in which each stage is plainly called."""
+
+import random
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from planner.day import Day
+from planner.day.file import write_day
+from planner.day.reading import read_day
+from planner.day.without import without_stages
+from planner.plan.another_day import left_for_another_day
+from planner.plan.pieces import with_pieces
+from planner.plan.plan import Plan, Work
+from planner.plan.progress import More, Noted, Progress
+from tests.engine.random_days import small, tiny
+from tests.plan import worked
+from tests.plan.test_patches import drive_day
+
+SECTION_OR_PIECE = re.compile(r"section|the rest|more of it|the first part")
+
+Stage = tuple[str, str]
+"""A job and a stage of it."""
+
+
+def needs(day: Day, job: str, stage: str) -> set[Stage]:
+    """What must be done before a stage."""
+    place = day.jobs[job]
+    waits = {wait.after for wait in place.waits if wait.before == stage}
+    return {(job, other) for other in (*place.stages[stage].after, *waits)}
+
+
+def told(day: Day, rng: random.Random) -> tuple[Plan, Progress]:
+    """Some of a day done in an order that can be, up to two stages half done, and more of one wanted."""
+    stages = [(j, s) for j, s, _ in day.stages()]
+    done = rng.sample(stages, rng.randint(0, len(stages)))
+    while early := [x for x in done if not needs(day, *x) <= set(done)]:
+        done = [x for x in done if x not in early]
+    half = rng.sample(done, min(len(done), rng.randint(0, 2)))
+    noted = tuple(Noted(*x, 500, 510, part=0.5 if x in half else None) for x in done)
+    works = tuple(Work(j, s, next(iter(day.jobs[j].stages[s].methods)), (), 1, 500, 510, ()) for j, s in done)
+    return replace(worked.tiny()[1], works=works), Progress(900, noted).with_more(More(*rng.choice(stages), 10))
+
+
+@pytest.mark.parametrize("seed", range(100_000, 100_060))
+def test_what_is_left_is_read_from_its_file_as_it_is(seed: int, tmp_path: Path) -> None:
+    """No stages wait for each other in a circle, no two stages have two waits: the file would be refused."""
+    day, rng = (tiny, small)[seed % 2](seed), random.Random(seed)
+    for _ in range(3):
+        left = left_for_another_day(day, *told(day, rng))
+        if left is not None:
+            write_day(left, tmp_path / "left.toml")
+            assert read_day(tmp_path / "left.toml") == left
+
+
+@pytest.mark.parametrize("seed", range(100_000, 100_060))
+def test_what_is_left_is_called_by_its_name_and_once_what_of_it_is_left(seed: int) -> None:
+    day, rng = (tiny, small)[seed % 2](seed), random.Random(seed)
+    for _ in range(3):
+        plan, progress = told(day, rng)
+        left = left_for_another_day(day, plan, progress)
+        for key, job in () if left is None else left.jobs.items():
+            names = [stage.name for stage in job.stages.values() if stage.name]
+            assert len(set(names)) == len(names) or key in with_names_twice(day), names
+            for name in names:
+                pieces = SECTION_OR_PIECE.findall(name)
+                assert len(pieces) == len(set(pieces)), name
+
+
+def with_names_twice(day: Day) -> set[str]:
+    """The jobs in which two stages were called the same already."""
+    names = {key: [stage.name for stage in job.stages.values() if stage.name] for key, job in day.jobs.items()}
+    return {key for key, called in names.items() if len(set(called)) < len(called)}
+
+
+def test_sections_that_are_left_are_the_rest_of_their_stage() -> None:
+    """A rinse in two sections: one is done and more of it wanted, of the other half is left. No section of a section."""
+    day = drive_day(most=29, sections=2, least=10)
+    done = [Work("elm", f"{name}_{n}", "by", (), 1, 500, 510, ()) for name in ("treat", "rinse") for n in (1, 2)]
+    noted = tuple(Noted("elm", w.stage, 500, 510, part=0.5 if w.stage == "rinse_2" else None) for w in done)
+    plan = replace(worked.tiny()[1], works=tuple(done))
+    left = left_for_another_day(day, plan, Progress(600, noted, more=(More("elm", "rinse_1", 4),)))
+    assert left is not None
+    rinses = {re.sub(r", section \d of \d$", "", x.name) for s, x in left.jobs["elm"].stages.items() if "rinse" in s}
+    assert rinses == {"rinse, the rest", "rinse, more of it"}
+
+
+def test_what_is_left_whole_keeps_its_name() -> None:
+    day, plan = worked.tiny()
+    left = left_for_another_day(day, replace(plan, works=()), Progress(600))
+    assert left is not None
+    assert {s: x.name for s, x in left.jobs["elm"].stages.items()} == {
+        s: x.name for s, x in day.jobs["elm"].stages.items()
+    }
+
+
+def test_a_wait_that_goes_on_past_a_stage_given_up_does_not_stand_beside_another() -> None:
+    """What dries for an hour before the seal, and for two before what follows that, dries for two."""
+    day, _ = worked.tiny()
+    job = day.jobs["elm"]
+    tables = job.model_dump(by_alias=True)
+    tables["stages"]["rinse"]["after"] = ["sweep"]
+    tables["waits"] = [
+        {"after": "treat", "before": "sweep", "kind": "dry", "least": 120},
+        {"after": "treat", "before": "rinse", "kind": "dry", "least": 60},
+    ]
+    left = without_stages(type(job).model_validate(tables), ["sweep"])
+    assert [(w.after, w.before, w.least) for w in left.waits] == [("treat", "rinse", 120)]
+
+
+def test_more_of_what_ends_a_dwell_does_not_wait_for_its_own_rest() -> None:
+    """Rinse and treatment both half done, and more rinsing wanted: nothing waits for itself, in whatever order told."""
+    day, _ = worked.tiny()
+    half = (Noted("elm", "rinse", 500, 510, part=0.5), Noted("elm", "treat", 496, 510, part=0.5))
+    job = with_pieces(day, Progress(600, half, more=(More("elm", "rinse", 5),))).jobs["elm"]
+    known: set[str] = set()
+    while ready := {s for s, stage in job.stages.items() if s not in known and set(stage.after) <= known}:
+        known |= ready
+    assert known == set(job.stages)
