@@ -24,6 +24,25 @@ class Break(Words):
     earliest: Clock | None = None
     latest: Clock | None = None
 
+    @property
+    def begun_within(self) -> int:
+        """In so many minutes after the hand's start it must have begun."""
+        return self.once_over
+
+
+class OverdueBreak(Break):
+    """A break that cannot begin in time any more on a day under way: it is owed as before, and begins ``by`` then.
+
+    No file has it: it is made of a record (`planner.plan.went`). ``by`` is in minutes after the hand's start.
+    """
+
+    by: Minutes
+
+    @property
+    def begun_within(self) -> int:
+        """In so many minutes after the hand's start it must have begun."""
+        return self.by
+
 
 class Meal(Words):
     """The meal of a long day, for whoever is out longer than ``once_over``, begun between the two times.

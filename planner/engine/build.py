@@ -303,7 +303,7 @@ def _hand(day: Day, key: str) -> p.Hand:
     owed = (
         None
         if rest is None or rest.length == 0
-        else p.Rest(rest.length, rest.once_over, rest.soonest, rest.earliest, rest.latest)
+        else p.Rest(rest.length, rest.once_over, rest.begun_within, rest.soonest, rest.earliest, rest.latest)
     )
     earliest, latest = day.hours_of(key)
     meal = None

@@ -184,10 +184,11 @@ class Leaving:
 
 @dataclass(frozen=True, slots=True)
 class Rest:
-    """A break owed once a hand is there longer than ``once_over``; it begins from ``soonest`` to ``once_over`` in."""
+    """A break owed once a hand is there longer than ``once_over``; it begins from ``soonest`` to ``within`` in."""
 
     length: int
     once_over: int
+    within: int
     soonest: int = 0
     earliest: int | None = None
     latest: int | None = None

@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from planner.day import Break, Day, Job, Meal, Method, Stage, Wait
 from planner.day.changes import with_job
+from planner.day.hands import OverdueBreak
 from planner.day.names import Names
 from planner.day.stage_kinds import RAIN
 from planner.day.waiting import RunsOver
@@ -17,7 +18,7 @@ from planner.plan.covering import covers_for
 from planner.plan.hindered import with_hindrances
 from planner.plan.past import NOT_YET, Past, past_of
 from planner.plan.pieces import with_pieces
-from planner.plan.plan import Plan
+from planner.plan.plan import Plan, Rest
 from planner.plan.progress import Noted, Progress
 from planner.trade.weather import HourOfWeather
 
@@ -41,7 +42,7 @@ def day_as_it_went(day: Day, plan: Plan, progress: Progress) -> tuple[Day, Past]
     past = past_of(day, plan.without_works([(w.job, w.stage) for w in skipped]), progress, skipped)
     day = with_hindrances(day, progress, {(w.job, w.stage) for w in past.plan.works})
     day = _without_idle_jobs(_without_dropped(with_rain(day, progress), dropped), past)
-    day = _with_hands(_with_jobs(day, past, progress), past, progress)
+    day = _with_hands(_with_jobs(day, past, progress), plan, past, progress)
     return with_what_cannot_hold(with_what_stays(day, progress), progress), past
 
 
@@ -223,44 +224,65 @@ def with_rain(day: Day, progress: Progress) -> Day:
     return day.model_copy(update={"weather": (*known, *rainy, *after)})
 
 
-def _with_hands(day: Day, past: Past, progress: Progress) -> Day:
+def _with_hands(day: Day, plan: Plan, past: Past, progress: Progress) -> Day:
     hands, came = {}, {a.hand for a in past.plan.attendances}
     for h, hand in day.hands.items():
-        hours, rest = hand.hours, day.rest_of(h)
+        hours = hand.hours
         if h in progress.gone and not hand.own_transport:
             hours = (day.hours_of(h)[0], 48 * 60)
         if h in progress.back and hand.own_transport and h not in came:
             hours = (max(day.hours_of(h)[0], progress.back[h]), day.hours_of(h)[1])
-        hands[h] = hand.model_copy(update={"hours": hours, "rest": _rest(day, h, rest, past, progress)})
-    return day.model_copy(update={"hands": hands, "meal": _meal(day, past, progress)})
+        hands[h] = hand.model_copy(update={"hours": hours, "rest": _rest(day, h, plan, past, progress)})
+    return day.model_copy(update={"hands": hands, "meal": _meal(day, plan, past, progress)})
 
 
-def _meal(day: Day, past: Past, progress: Progress) -> Meal | None:
-    """The meal that is still to come: none once somebody had it, an overdue one soon."""
+def meals_had(day: Day, past: Plan) -> Iterator[Rest]:
+    """The breaks of a past, one under way with them, that were meals: long enough and no sooner than it is time."""
+    meal = day.meal
+    if meal is not None:
+        yield from (r for r in past.rests if r.end - r.start >= meal.length and r.start >= meal.earliest)
+
+
+def _meal(day: Day, plan: Plan, past: Past, progress: Progress) -> Meal | None:
+    """The meal: of those who had it as late as it was, an overdue one soon; none once nobody is there."""
     meal = day.meal
     if meal is None or len(progress.gone) == len(day.hands):
         return None
-    if any(rest.end - rest.start >= meal.length and rest.end <= progress.at for rest in past.plan.rests):
-        return None
-    soon = max(_busy_until(day, h, past, progress) for h in day.hands) + REST_SOON
-    return meal.model_copy(update={"latest": max(meal.latest, soon)})
+    had = list(meals_had(day, past.plan))
+    without = [h for h in day.hands if h not in progress.gone and all(r.hand != h for r in had)]
+    by = [_by_when(day, h, meal.length, meal.latest, plan, past, progress) for h in without]
+    return meal.model_copy(update={"latest": max([meal.latest, *by, *(r.start for r in had)])})
 
 
-def _rest(day: Day, h: str, rest: Break | None, past: Past, progress: Progress) -> Break | None:
+def _rest(day: Day, h: str, plan: Plan, past: Past, progress: Progress) -> Break | None:
     """The break that a hand must still get: none once had or gone home; an overdue one soon."""
+    rest = day.rest_of(h)
     if rest is None:
         return None
-    had = any(r.hand == h for r in past.plan.rests)
-    if had or h in progress.gone:
-        return rest.model_copy(update={"once_over": NEVER_OWED, "soonest": 0, "earliest": None, "latest": None})
     there = [a.arrive for a in past.plan.attendances if a.hand == h]
     if not day.hands[h].own_transport:
         there = [past.plan.leaves] if past.plan.drives else []
+    begun = min(there, default=0)
+    soonest = max(begun + rest.soonest, rest.earliest or 0)
+    had = any(r.hand == h and r.end - r.start >= rest.length and r.start >= soonest for r in past.plan.rests)
+    if had or h in progress.gone:
+        return rest.model_copy(update={"once_over": NEVER_OWED, "soonest": 0, "earliest": None, "latest": None})
     if not there:
         return rest
-    soon = _busy_until(day, h, past, progress) + REST_SOON
-    latest = rest.latest if rest.latest is None else max(rest.latest, soon)
-    return rest.model_copy(update={"once_over": max(rest.once_over, soon - min(there)), "latest": latest})
+    latest = begun + rest.once_over if rest.latest is None else min(begun + rest.once_over, rest.latest)
+    by = _by_when(day, h, rest.length, latest, plan, past, progress)
+    if by <= latest:
+        return rest
+    last = None if rest.latest is None else max(rest.latest, by)
+    within = max(rest.once_over, by - begun)
+    return OverdueBreak.model_construct(**dict(rest) | {"latest": last, "by": within})
+
+
+def _by_when(day: Day, h: str, length: int, latest: int, plan: Plan, past: Past, progress: Progress) -> int:
+    """When a break must have begun: in time where its hand is free when the plan has it, else soon after what they do."""
+    busy = _busy_until(day, h, past, progress)
+    planned = [r.start for r in plan.rests if r.hand == h and r.end - r.start >= length]
+    return latest if any(busy <= start <= latest for start in planned) else max(latest, busy + REST_SOON)
 
 
 def _busy_until(day: Day, h: str, past: Past, progress: Progress) -> int:

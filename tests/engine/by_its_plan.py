@@ -42,8 +42,9 @@ def slips(
 ) -> Iterator[str]:
     """What is wrong with the rest of a day that went by its plan until ``at``: nothing, where all is well.
 
-    It keeps the rules of the day itself from its morning on, not only of the day as it holds from then on; where only
-    stages are told it is later, so that what is asked by the clock may not be kept. It is home no sooner than a plan that is proven best,
+    It keeps the rules of the day itself from its morning on, not only of the day as it holds from then on; but for how
+    sure the day is to be, as what is done can be slow no more, and where only stages are told it is later, so that
+    what is asked by the clock may not be kept. It is home no sooner than a plan that is proven best,
     which a rule let go would make possible; and, where all is told, no later than going on as planned would be.
     """
     told = told_by_its_plan(day, plan, at, all_of_it=all_of_it)
@@ -52,16 +53,17 @@ def slips(
     if result.plan is None:
         yield f"no rest: {result.summary()}"
         return
-    held_to = day
+    held_to = day.model_copy(update={"sure": None})
     if result.progress is not None and not all_of_it:
-        held_to = with_what_cannot_hold(day, result.progress)
+        held_to = with_what_cannot_hold(held_to, result.progress)
     for broken in broken_rules(held_to, replace(result.plan, since=None)):
         if all_of_it or broken.rule not in BY_THE_CLOCK:
             yield f"rule {broken.rule}: {broken.text}"
     (before, value), (after, other) = _worth(day, plan), _worth(day, result.plan)
     if all_of_it and (after, other) > (before, value):
         yield f"a rest of {other} +{after} instead of {value} +{before}, going on as planned"
-    if plan.proof is not None and plan.proof.is_best and (after, other) < (before, value):
+    is_best = plan.proof is not None and plan.proof.is_best and day.sure is None
+    if is_best and (after, other) < (before, value):
         yield f"a rest of {other} +{after}, and {value} +{before} was proven best"
 
 

@@ -7,7 +7,6 @@ import pytest
 
 from planner.day import Day
 from planner.engine import plan_day, plan_rest
-from planner.plan.checker import broken_rules
 from planner.plan.doubts import asked_of, with_likely
 from planner.plan.past import NOT_YET
 from planner.plan.plan import Plan, Work
@@ -128,15 +127,3 @@ def test_kit_whose_stage_was_not_begun_still_stands_where_the_clock_would_have_i
     _, past = day_as_it_went(day, plan, told)
     broom = next(s for s in past.plan.stays if s.kit == "broom")
     assert broom.carried_out == NOT_YET
-
-
-@pytest.mark.parametrize("name", ["salts_above_a_drive", "top_down", "dry_wood"])
-def test_a_rest_of_a_day_that_went_by_its_plan_keeps_the_rules_of_the_day_itself(name: str) -> None:
-    """A flush has wetted the joints for the sand to come, sheets lie until the coat: common practice, no source."""
-    day, plan = sample(name)
-    at = plan.leaves + (plan.home - plan.leaves) * 6 // 10
-    told = tuple(Noted(w.job, w.stage, w.start, w.end) for w in plan.works if w.end <= at)
-    progress = with_likely(day, plan, Progress(at, told))
-    result = plan_rest(day, plan, progress, seconds=1.0, workers=1, deterministic=True)
-    assert result.plan is not None
-    assert broken_rules(day, result.plan) == []

@@ -147,7 +147,7 @@ def rest_when_owed(v: Variables, h: int) -> None:
         breaks.append((eaten, is_break))
     v.model.add(last - first <= owed.once_over).only_enforce_if([~x for _, x in breaks])
     for taken, counts in breaks:
-        v.model.add(taken.start <= first + owed.once_over).only_enforce_if(counts)
+        v.model.add(taken.start <= first + owed.within).only_enforce_if(counts)
         v.model.add(taken.start >= first + owed.soonest).only_enforce_if(counts)
         if owed.earliest is not None:
             v.model.add(taken.start >= owed.earliest).only_enforce_if(counts)

@@ -136,7 +136,7 @@ class Pacing:
         meals = [meal for h in self.riders if (meal := self.problem.hands[h].meal) is not None and with_meal]
         owed = []
         if breaks:
-            soonest, latest = max(rest.soonest for rest in breaks), min(rest.once_over for rest in breaks)
+            soonest, latest = max(rest.soonest for rest in breaks), min(rest.within for rest in breaks)
             owed.append((max(rest.length for rest in breaks), opens + soonest, opens + latest))
         if meals:
             earliest, latest = max(meal.earliest for meal in meals), min(meal.latest for meal in meals)

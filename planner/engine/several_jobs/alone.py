@@ -14,7 +14,7 @@ BY_THE_CLOCK: dict[type, frozenset[str]] = {
     Lag: frozenset({"steps"}),
     Hand: frozenset({"earliest", "latest", "rest", "meal", "shaken"}),
     Job: frozenset({"arrive", "done_by", "visits"}),
-    Rest: frozenset({"once_over", "soonest", "earliest", "latest"}),
+    Rest: frozenset({"once_over", "within", "soonest", "earliest", "latest"}),
 }
 """What of a problem binds by the clock, by the day's length or by other jobs: a job out of the clock keeps none of it.
 

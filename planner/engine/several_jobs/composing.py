@@ -310,7 +310,7 @@ def _idle_breaks(day: Day, plan: Plan) -> Iterator[Rest]:
 
 def _resting_span(out: tuple[int, int], rest: Break) -> tuple[int, int]:
     """From when to when a break of one who is out so may begin."""
-    soonest, latest = out[0] + rest.soonest, out[0] + rest.once_over
+    soonest, latest = out[0] + rest.soonest, out[0] + rest.begun_within
     return max(soonest, rest.earliest or soonest), min(latest, rest.latest or latest)
 
 

@@ -14,6 +14,7 @@ from planner.engine.index import Index
 from planner.engine.underway.still_to_go import spare_material, spoken_for, still_to_go
 from planner.plan.past import NOT_YET, Past
 from planner.plan.plan import Crossing, Stay, Visit
+from planner.plan.went import meals_had
 
 
 def underway(day: Day, past: Past, now: int) -> p.Problem:
@@ -45,7 +46,7 @@ def underway(day: Day, past: Past, now: int) -> p.Problem:
         spells=tuple(x for x in problem.spells if x.first not in begun),
         unmixable=tuple(x for x in problem.unmixable if not {x.one, x.other} <= begun),
         opens=min(problem.opens, *times) if past.plan.drives else max(problem.opens, now),
-        hands=tuple(replace(hand, shaken=_shaken(problem, index, past, h)) for h, hand in enumerate(problem.hands)),
+        hands=tuple(_hands(day, problem, index, past)),
         jobs=tuple(_jobs(problem, past)),
         leaving=tuple(still_to_go(day, problem, index, past)),
         is_underway=True,
@@ -80,6 +81,14 @@ def _handed_on(problem: p.Problem, begun: set[int]) -> p.Problem:
             )
             activities[a] = replace(activities[a], modes=modes)
     return replace(problem, activities=tuple(activities), shared=tuple(shared))
+
+
+def _hands(day: Day, problem: p.Problem, index: Index, past: Past) -> Iterator[p.Hand]:
+    """Hands with what they have done so far: shaken so much, and who had the meal need not have it again."""
+    had = {rest.hand for rest in meals_had(day, past.plan)}
+    for h, hand in enumerate(problem.hands):
+        meal = None if index.hands[h] in had else hand.meal
+        yield replace(hand, shaken=_shaken(problem, index, past, h), meal=meal)
 
 
 def _jobs(problem: p.Problem, past: Past) -> Iterator[p.Job]:

@@ -137,7 +137,7 @@ def breaks_are_taken(r: DayAndPlan) -> Breaches:
         if rule is None or span is None or span[1] - span[0] <= rule.once_over:
             continue
         start, end = span
-        latest = start + rule.once_over
+        latest = start + rule.begun_within
         kept = [
             x
             for x in r.plan.rests
