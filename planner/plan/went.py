@@ -124,8 +124,15 @@ def _with_jobs(day: Day, past: Past, progress: Progress) -> Day:
             changes |= _coming_and_going(job, past, j, is_over=changes["visits"] == len(past.visits_to(j)))
             if job.done_by is not None and job.done_by < visited[j].depart < NOT_YET:
                 changes["done_by"] = None
-        jobs[j] = job.model_copy(update=changes)
+        jobs[j] = _without_idle_rewets(job.model_copy(update=changes), begun)
     return day.model_copy(update={"jobs": jobs, "fixed_start": False})
+
+
+def _without_idle_rewets(job: Job, begun: set[str]) -> Job:
+    """The job without what is done only if needed, and is no more: what it would have wetted again is off by now."""
+    needed = {wait.extended_by for wait in job.waits} | begun
+    idle = [s for s, stage in job.stages.items() if stage.only_if_needed and s not in needed]
+    return without_stages(job, idle) if idle else job
 
 
 def _visits(job: Job, past: Past, j: str, begun: set[str]) -> int:
