@@ -3,9 +3,12 @@
 ``python -m tests.season --days 200 --seconds 2 --seed 1`` plays so many random days. On each, things slip, rain comes,
 kit is missing, hands go home, work is given up, more is asked for, and what was said is taken back. After each telling
 the rest is planned again. A rest that is called impossible is asked of again, in a model with more room and with no
-promises, and what is offered is given up; one of which none was found is looked at again for ten times as long. The
+promises, and what is offered is given up; one of which none was found is looked at again for ten times as long. Before
+that, each day is also taken to go by its plan to two minutes of it, told and not told (`tests.engine.by_its_plan`). The
 exit code is 1 when anything was raised, a plan broke a rule after now, a hand works who is not there, a record was lost
-under a kill, a dwell ran over that could have been kept, or a rest that was called impossible has a plan.
+under a kill, a dwell ran over that could have been kept, a rest that was called impossible has a plan, what is left is
+not read from its file as it is or has no plan, or of a day that went by its plan the rest breaks a rule of the day
+itself, is worse than going on as planned, or better than the best there can be.
 """
 
 import random
@@ -19,6 +22,7 @@ from pathlib import Path
 from planner import engine
 from planner.day import Day
 from planner.day.file import write_day
+from planner.day.reading import read_day
 from planner.engine import Result
 from planner.engine.dominance import most_crossings
 from planner.engine.ranking import Budget
@@ -33,6 +37,7 @@ from planner.plan.pieces import with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import NOTHING_TOLD, More, Noted, Progress, ProgressError
 from planner.plan.waits import planned_waits
+from tests.engine.by_its_plan import instants, slips
 from tests.engine.random_days import small, tiny
 from tests.faults.kills import ended_at
 from tests.long_run import Tally, told
@@ -40,6 +45,9 @@ from tests.long_run import asked_of as words_of
 
 TELLINGS = (2, 4)
 """So many times is told of a day, at the least and at the most."""
+
+BY_PLAN = 2
+"""At so many minutes each day is taken to have gone by its plan."""
 
 MOST_INSTANTS = 14
 """A save is ended at one of its first instants at which it touches the disk."""
@@ -53,6 +61,7 @@ LONGER = 10
 class Season(Tally):
     """What happened; its faults say which day, which telling and what."""
 
+    by_plan: int = 0
     told: int = 0
     asked: int = 0
     planned: int = 0
@@ -70,7 +79,8 @@ class Season(Tally):
 
     def __str__(self) -> str:
         return (
-            f"{self.days} days, told of {self.told} times: {self.asked} questions asked, {self.planned} planned again, "
+            f"{self.days} days, {self.by_plan} rests of days that went by their plan; told of {self.told} times: "
+            f"{self.asked} questions asked, {self.planned} planned again, "
             f"{self.impossible} called impossible; {self.none_found} with none found in time, by a longer look "
             f"{self.found_later} have a plan and {self.impossible_later} have none; {self.given_up} planned with less "
             f"than all; {self.refused_words} told to be otherwise; {self.run_over} dwells ran over, {self.offered} "
@@ -106,6 +116,10 @@ class Played:
             return
         write_day(self.day, self.file)
         keep(self.file, self.day, Kept(plan))
+        try:
+            self._go_by_the_plan(plan)
+        except Exception:
+            self._fault(f"by its plan: {traceback.format_exc()}")
         at = plan.leaves - 10
         for n in range(self.rng.randint(*TELLINGS)):
             at = min(at + self.rng.randint(5, max(10, (plan.home - at) // 2)), plan.home + 30)
@@ -115,6 +129,16 @@ class Played:
             except Exception:
                 self._fault(f"telling {n}: {traceback.format_exc()}")
                 return
+
+    def _go_by_the_plan(self, plan: Plan) -> None:
+        """Plan the rest of the day as it is where nothing slips."""
+        rng, minutes = random.Random(self.name), instants(plan)
+        for at in rng.sample(minutes, min(BY_PLAN, len(minutes))):
+            all_of_it = rng.random() < 0.5
+            self.counts.by_plan += 1
+            for words in slips(self.day, plan, at, all_of_it=all_of_it, seconds=self.seconds):
+                told = "all of it told" if all_of_it else "its stages told"
+                self._fault(f"by its plan at {at}, {told}: {words}")
 
     def _told(self, plan: Plan, at: int) -> Plan:
         """Tell something, answer what is asked, plan the rest, keep it; the plan from then on."""
@@ -313,7 +337,9 @@ class Played:
         left = left_for_another_day(self.day, plan, self.progress)
         if left is not None and self.rng.random() < 0.3:
             self.counts.left += 1
-            write_day(left, self.file.with_name("left.toml"))
+            file = write_day(left, self.file.with_name("left.toml"))
+            if read_day(file) != left:
+                self._fault(f"at {self.progress.at}: what is left is another day when it is read from its file")
             if engine.plan_day(left, seconds=self.seconds, workers=1).plan is None:
                 self._fault(f"at {self.progress.at}: what is left is a day without a plan")
 

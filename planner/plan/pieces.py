@@ -303,7 +303,7 @@ def _followed(stages: dict[str, Stage], first: str, second: str) -> Iterator[tup
 def _waits(waits: Iterable[Wait], first: str, second: str, *, is_beyond: bool) -> Iterator[Wait]:
     """The waits, and those of the second piece. A patch may be anywhere in either, so their order is any.
 
-    What is beyond the plan is not what the wait before the first ran on: it has no most there, and closes nothing until
+    But what was planned is gone over as planned, though more is asked for. What is beyond the plan is not what the wait before the first ran on: it has no most there, and closes nothing until
     the second, which the first is done in.
     """
     for wait in waits:
@@ -311,7 +311,7 @@ def _waits(waits: Iterable[Wait], first: str, second: str, *, is_beyond: bool) -
             yield wait
             continue
         loose = wait if wait.order is None else wait.model_copy(update={"order": "any"})
-        yield loose
+        yield wait if is_beyond else loose
         ends = {name: second for name in ("after", "before") if getattr(wait, name) == first}
         is_over = is_beyond and wait.before == first
         other = without_most(loose).model_copy(update={"closes": False, "keep_clear": False}) if is_over else loose
