@@ -303,8 +303,8 @@ def _followed(stages: dict[str, Stage], first: str, second: str) -> Iterator[tup
 def _waits(waits: Iterable[Wait], first: str, second: str, *, is_beyond: bool) -> Iterator[Wait]:
     """The waits, and those of the second piece. A patch may be anywhere in either, so their order is any.
 
-    But what was planned is gone over as planned, though more is asked for. What is beyond the plan is not what the wait before the first ran on: it has no most there, and closes nothing until
-    the second, which the first is done in.
+    But what was planned is gone over as planned, though more is asked for. What is beyond the plan is not what the wait
+    before the first ran on: it has no most there, and closes nothing until the second, which the first is done in.
     """
     for wait in waits:
         if first not in (wait.after, wait.before):

@@ -286,7 +286,7 @@ def _rest(day: Day, h: str, plan: Plan, past: Past, progress: Progress) -> Break
 
 
 def _by_when(day: Day, h: str, length: int, latest: int, plan: Plan, past: Past, progress: Progress) -> int:
-    """When a break must have begun: in time where its hand is free when the plan has it, else soon after what they do."""
+    """When a break must have begun: in time where its hand is free when the plan has it, else soon after that."""
     busy = _busy_until(day, h, past, progress)
     planned = [r.start for r in plan.rests if r.hand == h and r.end - r.start >= length]
     return latest if any(busy <= start <= latest for start in planned) else max(latest, busy + REST_SOON)

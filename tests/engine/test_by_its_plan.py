@@ -1,4 +1,4 @@
-"""The rest of a day that went by its plan keeps the rules of the day itself: days on which a rule was let go at noon."""
+"""The rest of a day that went by its plan keeps the rules of the day itself: days on which a rule was let go."""
 
 import random
 from typing import Any

@@ -76,7 +76,7 @@ def with_names_twice(day: Day) -> set[str]:
 
 
 def test_sections_that_are_left_are_the_rest_of_their_stage() -> None:
-    """A rinse in two sections: one is done and more of it wanted, of the other half is left. No section of a section."""
+    """A rinse in two sections: one is done and more of it wanted, of the other half is left. None of a section."""
     day = drive_day(most=29, sections=2, least=10)
     done = [Work("elm", f"{name}_{n}", "by", (), 1, 500, 510, ()) for name in ("treat", "rinse") for n in (1, 2)]
     noted = tuple(Noted("elm", w.stage, 500, 510, part=0.5 if w.stage == "rinse_2" else None) for w in done)
