@@ -215,6 +215,7 @@ def _that_stand_in_the_way(day: Day, plan: Plan, progress: Progress) -> Iterator
     passed over; then as little as is found.
 
     At first nothing is kept that can be given up; then half of the blocks, or half of that, wherever there is a plan.
+    Where that does not help, what was asked for, left half done and passed over is given up with it.
     """
     whole = with_pieces(day, progress)
     _, past = day_as_it_went(day, plan, progress)
@@ -226,8 +227,8 @@ def _that_stand_in_the_way(day: Day, plan: Plan, progress: Progress) -> Iterator
     tried = 0
 
     def given_up(kept: set[int]) -> tuple[Named, ...]:
-        stages = (stage for n in sorted(free - kept) for stage in blocks[n].stages)
-        return tuple(stage for stage in stages if stage not in progress.dropped)
+        stages = (*also, *(stage for n in sorted(free - kept) for stage in blocks[n].stages))
+        return tuple(dict.fromkeys(stage for stage in stages if stage not in progress.dropped))
 
     def has_plan(kept: set[int]) -> bool:
         nonlocal tried
@@ -244,8 +245,11 @@ def _that_stand_in_the_way(day: Day, plan: Plan, progress: Progress) -> Iterator
         half = len(more) // 2
         return kept if not half else kept_with(kept_with(kept, more[:half]), more[half:])
 
-    if free and has_plan(set()):
-        yield given_up(kept_with(set(), sorted(free), is_tried=True))
+    alone: tuple[Named, ...] = ()
+    for also in (alone, tuple(stage for stages in second for stage in stages)):
+        if (also or free) and has_plan(set()):
+            yield given_up(kept_with(set(), sorted(free), is_tried=True))
+            break
 
 
 def _second_pieces(whole: Day, progress: Progress, past: Past) -> Iterator[tuple[Named, ...]]:

@@ -33,6 +33,7 @@ class Serving:
         self.noted = {(d.item.job, d.item.stage): _begun(d) for d in duties if isinstance(d.item, Work) and d.note}
         self.open = {(d.item.job, d.item.stage): d.start for d in duties if isinstance(d.item, Work) and not d.is_fixed}
         self.walked = {id(c) for d in duties if d.settled and d.kind == "in" for c in d.crossings}
+        self.together = _walked_together(duties)
         self.stands = {_place(d.item) for d in duties if d.settled and isinstance(d.item, Chore)}
         noted = [w for w in plan.works if (w.job, w.stage) in self.noted]
         self.moved: set[StayKey] = set()  # asked whether a stay has begun, none has been moved yet
@@ -74,7 +75,8 @@ class Serving:
             return bool(served) and not self._is_moved(item) and (was_never_up or is_needed)
         if isinstance(item, Chore):
             return bool(served) and served <= later
-        return all(id(c) not in self.walked and self._is_idle_walk(c, later) for c in duty.crossings)
+        walks = [c for own in duty.crossings for c in self.together.get(id(own), (own,))]
+        return all(id(c) not in self.walked and self._is_idle_walk(c, later) for c in walks)
 
     def takes_too_soon(self, duty: Happening) -> bool:
         """Whether kit is packed down, or sheets are lifted, while stages that need them were not done in their turn."""
@@ -167,6 +169,15 @@ class Serving:
     def _with_followers(self, stays: list[Stay]) -> list[Stay]:
         keys = {s.key for s in stays}
         return [*stays, *(s for s in self.plan.stays if (s.job, s.ground, s.kit, s.follows) in keys)]
+
+
+def _walked_together(duties: Collection[Happening]) -> dict[int, tuple[Crossing, ...]]:
+    """For each crossing (by id) those that its hand walks in or out with, and theirs: who walked in walks out."""
+    found: dict[int, tuple[Crossing, ...]] = {}
+    for duty in duties:
+        joined = {id(x): x for c in duty.crossings for x in found.get(id(c), (c,))}
+        found |= dict.fromkeys(joined, tuple(joined.values()))
+    return found
 
 
 def _takes(duty: Happening) -> bool:
