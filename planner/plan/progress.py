@@ -85,12 +85,16 @@ class Behind:
 
 @dataclass(frozen=True, slots=True)
 class Over:
-    """A wait that ran, or must run, so many minutes over its most; None where no way to end it was found in time."""
+    """A wait that ran, or must run, so many minutes over its most; None where no way to end it was found in time.
+
+    ``out_of_hours`` says that what ends it can no longer keep its own hours, which must not keep it from being ended.
+    """
 
     job: str
     after: str
     before: str
     minutes: Stretch | None
+    out_of_hours: bool = False
 
 
 @dataclass(frozen=True)

@@ -54,6 +54,7 @@ def with_what_cannot_hold(day: Day, progress: Progress) -> Day:
     for over in progress.over:
         if over.job in day.jobs:
             day = with_wait_longer(day, over.job, over.after, over.before, over.minutes)
+            day = without_own_hours(day, over.job, over.before) if over.out_of_hours else day
     jobs = dict(day.jobs)
     for key, late in progress.promised.items():
         if key in jobs:
@@ -206,6 +207,15 @@ def with_wait_longer(day: Day, job: str, after: str, before: str, over: int | No
 
     waits = tuple(longer(w) for w in day.jobs[job].waits)
     return with_job(day, job, {"waits": waits})
+
+
+def without_own_hours(day: Day, job: str, stage: str) -> Day:
+    """The day in which a stage may be done after its own hours: no sooner than they say, as late as must be."""
+    work = day.jobs[job].stages.get(stage)
+    if work is None:
+        return day
+    free = {"not_after": None, "starts_at": None, "not_before": work.starts_at or work.not_before}
+    return with_job(day, job, {"stages": {**day.jobs[job].stages, stage: work.model_copy(update=free)}})
 
 
 def _put_off(wait: Wait, over: int) -> Wait:

@@ -96,13 +96,12 @@ class Held:
                 self.v.model.add(self.v.at_work(n)[1] >= self._done_by(known))
 
     def _done_by(self, visit: Visit) -> int:
-        """When all that is over by now at a visit was: what leaving takes comes after it."""
-        done = [x.end for x in self.past.works if (x.job, x.visit) == (visit.job, visit.number)]
-        done += [x.end for x in self.past.chores if (x.job, x.visit) == (visit.job, visit.number)]
-        done += [x.end for x in self.past.crossings if (x.job, x.visit) == (visit.job, visit.number)]
+        """When all that is over at a visit was, and a break under way will be: what leaving takes comes after it."""
+        here = [*self.past.works, *self.past.chores, *self.past.crossings]
+        ends = [x.end for x in here if (x.job, x.visit) == (visit.job, visit.number) and x.end <= self.now]
         riders = {h for h, hand in self.day.hands.items() if not hand.own_transport}
-        done += [x.end for x in self.past.rests if x.hand in riders and x.start >= visit.arrive]
-        return max((end for end in done if end <= self.now), default=visit.arrive)
+        ends += [x.end for x in self.past.rests if x.hand in riders and x.start >= visit.arrive]
+        return max(ends, default=visit.arrive)
 
     def _attend(self) -> None:
         for (h, n), at in self.v.attendances.items():

@@ -14,7 +14,9 @@ from planner.engine.underway.rest import underway
 from planner.engine.underway.rest_models import RestModels
 from planner.engine.variables import Expr, Variables
 from planner.plan.past import NOT_YET
+from planner.plan.plan import Plan
 from planner.plan.progress import Over
+from planner.plan.went import without_own_hours
 from planner.trade.units import MINUTES_IN_A_DAY, show_clock, show_minutes
 
 FIRST_SECONDS = 8.0
@@ -91,13 +93,45 @@ def running_over(models: RestModels) -> Rescue:
         return Rescue()
     stages, found, words = Index.of(day).stages, [], []
     least, solution = _least_lateness(models, problem, running)
+    late = set[tuple[str, str]]()
+    if solution is None and (ends := {stages[wait.lag.second] for wait in running if _has_own_hours(day, wait)}):
+        freely = _whenever(models, ends)
+        problem = without_promises(underway(freely.day, models.past, models.progress.at))
+        running = list(_running(freely, problem))
+        least, solution = _least_lateness(freely, problem, running)
+        late = set() if solution is None else {x for x in ends if _is_out_of_hours(day, models.rest_of(solution), x)}
     for wait, over in zip(running, least, strict=True):
-        if wait.runs or over != 0:
-            words.append((over == 0, wait.begin_by, _urgent_words(day, wait, over)))
-        if over != 0:
-            (job, after), (_, before) = stages[_counted_from(day, wait.lag)], stages[wait.lag.second]
-            found.append(Over(job, after, before, over))
+        (job, after), (_, before) = stages[_counted_from(day, wait.lag)], stages[wait.lag.second]
+        is_late = (job, before) in late
+        if wait.runs or over != 0 or is_late:
+            words.append((over == 0 and not is_late, wait.begin_by, _urgent_words(day, wait, over, is_late=is_late)))
+        if over != 0 or is_late:
+            found.append(Over(job, after, before, over, is_late))
     return Rescue(tuple(found), tuple(said for *_, said in sorted(words)), solution)
+
+
+def _has_own_hours(day: Day, wait: Running) -> bool:
+    """Whether what ends a wait must be over by an hour of its own, or start at one."""
+    job, stage = Index.of(day).stages[wait.lag.second]
+    work = day.jobs[job].stages[stage]
+    return work.not_after is not None or work.starts_at is not None
+
+
+def _is_out_of_hours(day: Day, rest: Plan, end: tuple[str, str]) -> bool:
+    """Whether a stage is done outside its own hours."""
+    work, stage = rest.work(*end), day.jobs[end[0]].stages[end[1]]
+    if work is None:
+        return False
+    is_moved = stage.starts_at is not None and work.start != stage.starts_at
+    return is_moved or (stage.not_after is not None and work.end > stage.not_after)
+
+
+def _whenever(models: RestModels, ends: set[tuple[str, str]]) -> RestModels:
+    """The models with these stages done after their own hours too: what is on must come off."""
+    day = models.day
+    for end in ends:
+        day = without_own_hours(day, *end)
+    return replace(models, day=day)
 
 
 def without_promises(problem: Problem) -> Problem:
@@ -131,9 +165,13 @@ def _counted_from(day: Day, lag: Lag) -> int:
     return stages.index((job, after))
 
 
-def _urgent_words(day: Day, wait: Running, over: int | None) -> str:
+def _urgent_words(day: Day, wait: Running, over: int | None, *, is_late: bool) -> str:
+    """What to do about a wait that runs; where what ends it ``is_late``, its own hours are said to be past."""
     job, stage = Index.of(day).stages[wait.lag.second]
     name = f"{called(day.jobs[job], job)}: '{called(day.jobs[job].stages[stage], stage)}'"
+    if is_late:
+        name += " is done though its own hours are past:"
+        return f"{name} it {_in_time(wait, over)} {_meanwhile(day, wait) if over else ''}".rstrip()
     if over is None:
         by = show_clock(wait.begin_by)
         return f"{name} must begin by {by}, and no way to do so was found in time. See to it first."
@@ -143,6 +181,11 @@ def _urgent_words(day: Day, wait: Running, over: int | None) -> str:
     if wait.lag.extended_by is not None:
         return f"{name} must begin by {show_clock(wait.begin_by)}, or be wetted again by then."
     return f"{name} must begin by {show_clock(wait.begin_by)}."
+
+
+def _in_time(wait: Running, over: int | None) -> str:
+    by = show_clock(wait.begin_by)
+    return f"cannot begin by {by}: {show_minutes(over)} too late at the soonest." if over else f"must begin by {by}."
 
 
 def _meanwhile(day: Day, wait: Running) -> str:
