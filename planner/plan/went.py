@@ -175,7 +175,20 @@ def _stage(stage: Stage, s: str, past: Past, j: str, begun: set[str], progress: 
     if stage.covers:  # also by way of stages that are over, whose order is none any more
         changes["stays_for"] = covers_for(job, s)
     changes["fresh_to"] = tuple(sorted(stage.spoiled_while_fresh_by - {RAIN}))
+    if stage.fresh_for is None:
+        changes["fresh_for"] = _was_fresh_for(s, past, j, begun, job)
     return stage.model_copy(update=changes)
+
+
+def _was_fresh_for(s: str, past: Past, j: str, begun: set[str], job: Job) -> int | None:
+    """How long what a stage left was fresh, where all waits after it are over, as what they were for has begun."""
+    first = past.plan.work(j, s)
+    ends = [w.before for w in job.waits if w.after == s and w.kind != "order"]
+    works = [None if end is None or end not in begun else past.plan.work(j, end) for end in ends]
+    starts = [work.start for work in works if work is not None]
+    if first is None or first.end == NOT_YET or not ends or len(starts) < len(ends):
+        return None
+    return max(0, max(starts) - first.end)
 
 
 def _without_dropped(day: Day, dropped: Iterable[tuple[str, str]]) -> Day:

@@ -5,7 +5,7 @@ from planner.engine.index import Index
 from planner.engine.underway.rest import stays_left
 from planner.engine.variables import Expr, Task, Variables
 from planner.plan.past import NOT_YET, Past
-from planner.plan.plan import Attendance, Chore, Crossing, Stay, Visit
+from planner.plan.plan import Attendance, Chore, Crossing, Stay, Visit, Work
 from planner.plan.progress import Progress, Sent
 
 
@@ -97,7 +97,7 @@ class Held:
 
     def _done_by(self, visit: Visit) -> int:
         """When all that is over at a visit was, and a break under way will be: what leaving takes comes after it."""
-        here = [*self.past.works, *self.past.chores, *self.past.crossings]
+        here: tuple[Work | Chore | Crossing, ...] = (*self.past.works, *self.past.chores, *self.past.crossings)
         ends = [x.end for x in here if (x.job, x.visit) == (visit.job, visit.number) and x.end <= self.now]
         riders = {h for h, hand in self.day.hands.items() if not hand.own_transport}
         ends += [x.end for x in self.past.rests if x.hand in riders and x.start >= visit.arrive]
