@@ -37,7 +37,7 @@ def underway(day: Day, past: Past, now: int) -> p.Problem:
         closed=tuple(_closed(problem, begun, over)),
         spoiling=tuple(x for x in problem.spoiling if not {x.maker, x.spoiled} <= begun),
         cleaned=tuple(_cleaned(problem, begun)),
-        kept=tuple(_kept(problem, begun, over)),
+        kept=tuple(_kept(problem, index, past, begun, over)),
         wetted=tuple(x for x in problem.wetted if not {x.wet, x.dry} <= begun),
         slippery=tuple(replace(x, has_begun=x.wet in begun) for x in problem.slippery),
         beneath=tuple(
@@ -180,10 +180,12 @@ def _cleaned(problem: p.Problem, begun: set[int]) -> Iterator[p.Cleaned]:
             yield replace(x, cleaners=cleaners)
 
 
-def _kept(problem: p.Problem, begun: set[int], over: set[int]) -> Iterator[p.KeptFresh]:
+def _kept(problem: p.Problem, index: Index, past: Past, begun: set[int], over: set[int]) -> Iterator[p.KeptFresh]:
     """What covers; what was begun before it was laid is covered by nothing any more."""
+    works = {a: work for a in begun if (work := past.plan.work(*index.stages[a])) is not None}
     for kept in problem.kept:
-        late = begun if kept.activity not in begun else set[int]()
+        laid = works[kept.activity].end if kept.activity in works else NOT_YET
+        late = {a for a, work in works.items() if work.start < laid}
         yield replace(kept, until=tuple(a for a in kept.until if a not in late), is_over=kept.activity in over)
 
 
