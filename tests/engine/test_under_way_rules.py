@@ -705,3 +705,60 @@ def test_what_cleans_after_dry_cutting_that_goes_on_waits_until_it_is_over() -> 
     assert scrub is not None
     assert scrub.start == now - 1, "it had begun, and is as it is"
     assert rub.start >= last.end
+
+
+def test_what_was_covered_late_binds_no_more_by_what_was_begun_before() -> None:
+    """The coat was begun, then the sheets were laid; the sweep is still to come, and is planned."""
+    day, plan, _ = sheeted()
+    coat = plan.work("elm", "coat")
+    assert coat is not None
+    noted = (
+        Noted("elm", "coat", coat.start, coat.end + 10),
+        Noted("elm", "cover", coat.start + 2, coat.start + 7),
+    )
+    rest(day, plan, Progress(coat.end + 10, noted))
+
+
+def test_what_was_fresh_is_so_no_more_once_what_it_waited_for_has_begun() -> None:
+    """Oil is fresh to water until it is wiped (a dwell of ten minutes): the hose comes after that, told in between."""
+    stages = {
+        "oil": by_brush(10) | {"fresh_to": ["water"]},
+        "wipe": by_brush(10),
+        "hose": by_brush(10) | {"makes": ["water"], "after": ["wipe"]},
+    }
+    day = made(stages, job={"waits": [{"after": "oil", "before": "wipe", "kind": "dwell", "least": 10, "most": 30}]})
+    plan = planned(day)
+    wipe = plan.work("elm", "wipe")
+    assert wipe is not None
+    _, new = rest(day, plan, Progress(wipe.end, settled=wipe.end))
+    assert new.home == plan.home
+
+
+@pytest.mark.parametrize("hours", [{"not_after": 0}, {"starts_at": 0}])
+def test_what_is_on_comes_off_though_its_own_hour_is_past(hours: dict[str, int]) -> None:
+    """The rinse of a dwell is to be over, or begin, by an hour of its own, and was not begun by then."""
+    day, plan = worked.tiny()
+    tables, rinse = day.model_dump(by_alias=True), plan.work("elm", "rinse")
+    assert rinse is not None
+    by = rinse.end if "not_after" in hours else rinse.start
+    tables["jobs"]["elm"]["stages"]["rinse"] |= dict.fromkeys(hours, by)
+    said = Progress(by + 5, (Noted("elm", "treat", 496, 508), Noted("elm", "sweep", 512, 532)))
+    result, new = rest(Day.model_validate(tables), plan, said.with_not_yet("elm", "rinse"))
+    late = new.work("elm", "rinse")
+    assert late is not None
+    assert late.start >= by + 5
+    assert any("its own hours are past" in words for words in result.urgent)
+    assert result.progress is not None
+    assert [over.out_of_hours for over in result.progress.over] == [True]
+
+
+def test_an_hour_that_can_still_be_kept_is_kept() -> None:
+    """The rinse may end by its hour, with nothing left over: it does."""
+    day, plan = worked.tiny()
+    tables, rinse = day.model_dump(by_alias=True), plan.work("elm", "rinse")
+    assert rinse is not None
+    tables["jobs"]["elm"]["stages"]["rinse"]["not_after"] = rinse.end
+    said = Progress(532, (Noted("elm", "treat", 496, 508), Noted("elm", "sweep", 512, 532)))
+    result, new = rest(Day.model_validate(tables), plan, said)
+    assert new.works[-1].end <= rinse.end
+    assert not any("its own hours" in words for words in result.urgent)
