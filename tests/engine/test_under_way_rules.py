@@ -762,3 +762,20 @@ def test_an_hour_that_can_still_be_kept_is_kept() -> None:
     result, new = rest(Day.model_validate(tables), plan, said)
     assert new.works[-1].end <= rinse.end
     assert not any("its own hours" in words for words in result.urgent)
+
+
+def test_what_was_passed_over_is_given_up_with_what_else_stands_in_the_way() -> None:
+    """Treated without the sheets, which lie on what dwells now; and a look at the steps by 08:20 was not taken."""
+    tables = dwelling(10).model_dump(by_alias=True)
+    job = tables["jobs"]["elm"]
+    job["stages"] = {k: job["stages"][k] for k in ("treat", "rinse")}
+    sheets = {"minutes": 3, "kit": ["broom"]}
+    job["stages"]["cover"] = {"surface": "path", "stays_for": ["treat", "rinse"], "methods": {"lay": sheets}}
+    job["stages"]["treat"]["after"] = ["cover"]
+    job["stages"]["look"] = {"surface": "steps", "not_after": 500, "methods": {"by": {"minutes": 1}}}
+    day = Day.model_validate(tables)
+    told = Progress(506, (Noted("elm", "treat", 500, 505),), said=506).with_not_yet("elm", "cover")
+    told = with_likely(day, planned(day), told.with_not_yet("elm", "look"))
+    assert plan_rest(day, planned(day), told, seconds=SECONDS, workers=1).is_impossible
+    offer = what_to_give_up(day, planned(day), told)[0]
+    assert set(offer.stages) == {("elm", "cover"), ("elm", "look")}
