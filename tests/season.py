@@ -49,6 +49,9 @@ TELLINGS = (2, 4)
 BY_PLAN = 2
 """At so many minutes each day is taken to have gone by its plan."""
 
+GOES_ON = 0.3
+"""In so many cases of one what is planned on the day is taken to go by that plan."""
+
 MOST_INSTANTS = 14
 """A save is ended at one of its first instants at which it touches the disk."""
 
@@ -140,6 +143,14 @@ class Played:
                 told = "all of it told" if all_of_it else "its stages told"
                 self._fault(f"by its plan at {at}, {told}: {words}")
 
+    def _go_on_by_the_plan(self, plan: Plan, since: Progress, went: Day) -> None:
+        """Plan the rest again of some days where nothing slips from now on."""
+        rng, minutes = random.Random(f"{self.name} at {since.at}"), [at for at in instants(plan) if at > since.at]
+        for at in rng.sample(minutes, min(1, len(minutes))) if rng.random() < GOES_ON else ():
+            self.counts.by_plan += 1
+            for words in slips(self.day, plan, at, all_of_it=True, seconds=self.seconds, since=since, went=went):
+                self._fault(f"planned at {since.at}, by that plan at {at}: {words}")
+
     def _told(self, plan: Plan, at: int) -> Plan:
         """Tell something, answer what is asked, plan the rest, keep it; the plan from then on."""
         told = self._something(plan, at)
@@ -158,6 +169,7 @@ class Played:
             return plan
         self.counts.planned += 1
         self._look_at(plan, progress, result)
+        self._go_on_by_the_plan(result.plan, result.progress or progress, result.day)
         self.progress = result.progress or progress
         self._keep(result.plan)
         return result.plan

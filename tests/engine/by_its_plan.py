@@ -9,21 +9,21 @@ from planner.plan.checker import broken_rules
 from planner.plan.doubts import with_likely
 from planner.plan.measures import measure
 from planner.plan.plan import Plan
-from planner.plan.progress import Noted, Progress
+from planner.plan.progress import NOTHING_TOLD, Noted, Progress
 from planner.plan.went import with_what_cannot_hold
 
 BY_THE_CLOCK = (10, 11)
 """Rules that ask for something by the clock: hours, promises, breaks."""
 
 
-def told_by_its_plan(day: Day, plan: Plan, at: int, *, all_of_it: bool) -> Progress:
-    """The record of a day of which nothing has slipped by the minute ``at``.
+def told_by_its_plan(day: Day, plan: Plan, at: int, *, all_of_it: bool, since: Progress) -> Progress:
+    """The record of a day of which nothing has slipped by the minute ``at``, ``since`` its plan was made on the day.
 
     Either all that happened is known, as where the plan is its own record, or only the stages are told: what their
     hands do after the last of them is then still to come, though the clock says that it is over.
     """
     if all_of_it:
-        return with_likely(day, plan, Progress(at, settled=at, said=at))
+        return with_likely(day, plan, since.as_told().with_later(Progress(at, settled=at, said=at)))
     begun = [w for w in plan.works if w.start < at]
     noted = (Noted(w.job, w.stage, w.start, w.end if w.end <= at else None) for w in begun)
     return with_likely(day, plan, Progress(at, tuple(noted), said=at))
@@ -38,29 +38,41 @@ def instants(plan: Plan) -> list[int]:
 
 
 def slips(
-    day: Day, plan: Plan, at: int, *, all_of_it: bool, seconds: float, deterministic: bool = False
+    day: Day,
+    plan: Plan,
+    at: int,
+    *,
+    all_of_it: bool,
+    seconds: float,
+    deterministic: bool = False,
+    since: Progress = NOTHING_TOLD,
+    went: Day | None = None,
 ) -> Iterator[str]:
     """What is wrong with the rest of a day that went by its plan until ``at``: nothing, where all is well.
 
     It keeps the rules of the day itself from its morning on, not only of the day as it holds from then on; but for how
     sure the day is to be, as what is done can be slow no more, and where only stages are told it is later, so that
     what is asked by the clock may not be kept. It is home no sooner than a plan that is proven best,
-    which a rule let go would make possible; and, where all is told, no later than going on as planned would be.
+    which a rule let go would make possible; and, where all is told, no later than going on as planned would be, but for
+    floor sheets just being lifted, which is begun anew.
+
+    Of a plan that was itself made on the day, ``since`` is its record and ``went`` the day as it went by then.
     """
-    told = told_by_its_plan(day, plan, at, all_of_it=all_of_it)
+    told = told_by_its_plan(day, plan, at, all_of_it=all_of_it, since=since)
     result = plan_rest(day, plan, told, seconds=seconds, workers=1, deterministic=deterministic)
     yield from (f"refused: {text}" for text in result.refused)
     if result.plan is None:
         yield f"no rest: {result.summary()}"
         return
-    held_to = day.model_copy(update={"sure": None})
+    held_to = (went or day).model_copy(update={"sure": None})
     if result.progress is not None and not all_of_it:
         held_to = with_what_cannot_hold(held_to, result.progress)
-    for broken in broken_rules(held_to, replace(result.plan, since=None)):
+    for broken in broken_rules(held_to, replace(result.plan, since=since.now)):
         if all_of_it or broken.rule not in BY_THE_CLOCK:
             yield f"rule {broken.rule}: {broken.text}"
-    (before, value), (after, other) = _worth(day, plan), _worth(day, result.plan)
-    if all_of_it and (after, other) > (before, value):
+    (before, value), (after, other) = _worth(held_to, plan), _worth(held_to, result.plan)
+    anew = max([0, *(at - c.start for c in plan.chores if c.what == "lift" and c.start < at < c.end)])
+    if all_of_it and (max(0, after - anew), other - anew) > (before, value):
         yield f"a rest of {other} +{after} instead of {value} +{before}, going on as planned"
     is_best = plan.proof is not None and plan.proof.is_best and day.sure is None
     if is_best and (after, other) < (before, value):
