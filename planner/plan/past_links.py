@@ -36,7 +36,8 @@ class Linking:
         for n, duty in enumerate(self.duties):
             before, later = self.duties[:n], self.serving.later_than(duty)
             idle = {id(d) for d in before if self.serving.is_idle(d, later, leaving=isinstance(duty.item, Drive))}
-            in_turn = [d for d in before if id(d) not in idle]
+            # what still went on was not needed
+            in_turn = [d for d in before if id(d) not in idle and d.end <= duty.start]
             duty.needs = [d for d in in_turn if self._is_in_turn(d, duty, later) or self._needs(duty, d)]
             duty.passed = [d for d in before if id(d) in idle and not set(d.hands).isdisjoint(duty.hands)]
             duty.begun = self.serving.begun(duty)

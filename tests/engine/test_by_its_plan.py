@@ -7,6 +7,7 @@ import pytest
 
 from planner.day import Day
 from planner.engine import plan_day, plan_rest
+from planner.plan.past import past_of
 from planner.plan.plan import Plan
 from planner.plan.progress import Noted, Progress
 from tests.days import at_elm
@@ -122,3 +123,23 @@ def test_nobody_wets_again_what_is_off() -> None:
     result = plan_rest(day, plan, Progress(rinse.end, settled=rinse.end), seconds=SECONDS, workers=1)
     assert result.day is not None
     assert "rewet" not in result.day.jobs["elm"].stages
+
+
+def over(plan: Plan, at: int) -> set[object]:
+    """All that was over by a minute."""
+    return {x for group in (plan.drives, plan.works, plan.chores, plan.rests) for x in group if x.end <= at}
+
+
+@pytest.mark.parametrize("name", ["three_jobs_two_hands", "out_again", "wash_and_return", "100071", "200043", "200047"])
+def test_what_a_plan_itself_records_was_as_it_says(name: str) -> None:
+    """A plan made on the day is the record of what was before: nothing in it is moved, whenever it is read."""
+    if name.isdigit():
+        day = small(int(name))
+        plan = planned(day, 2.0)
+    else:
+        day, result = planned_sample(name)
+        assert result.plan is not None
+        plan = result.plan
+    for at in instants(plan):
+        past = past_of(day, plan, Progress(at, settled=at)).plan
+        assert over(past, at) == over(plan, at)
