@@ -7,6 +7,7 @@ from math import ceil
 from typing import TypeVar
 
 from planner.day import Day, Job, Method, Stage
+from planner.day.jobs import Part
 from planner.day.names import Names, called
 from planner.day.sections import in_sections
 from planner.day.waiting import MOST_SECTIONS, Wait
@@ -19,7 +20,10 @@ from planner.trade.units import MINUTES_IN_A_DAY
 
 Number = TypeVar("Number", int, float)
 
-PIECE = r"(, (the rest|more of it|the first part)( \(\d+ of \d+\))?)+$"
+SECTION = r", section \d+ of \d+$"
+"""How the name of a section ends."""
+
+PIECE = r"(, (the rest|more of it|the first part)(, section \d+ of \d+)?)+$"
 """How the name of a piece ends."""
 
 
@@ -37,15 +41,15 @@ def left_for_another_day(day: Day, plan: Plan, progress: Progress) -> Day | None
     for key, job in whole.jobs.items():
         left = [s for s, stage in job.stages.items() if _is_left(plan, progress, key, s, stage)]
         if left and any(not job.stages[s].only_if_needed for s in left):
-            again = _taken_off_again(job, left, _shares(day.jobs[key], key, progress))
+            again = _taken_off_again(job, left, _shares(day.jobs[key], key, progress), day.jobs[key])
             left = [s for s in job.stages if s in left or again.stages[s] is not job.stages[s]]
-            afresh = _in_its_own_order(_what_is_left(again, key, left, plan), day.jobs[key])
-            jobs[key] = _plainly_named(afresh, day.jobs[key])
+            jobs[key] = _in_its_own_order(_what_is_left(again, key, left, plan), day.jobs[key])
     if not jobs:
         return None
     title = f"Left of {day.title or day.date}"
     changes = {"jobs": jobs, "date": day.date + dt.timedelta(days=1), "weather": (), "title": title}
-    return in_sections(day.model_copy(update=changes))
+    cut = in_sections(day.model_copy(update=changes))
+    return cut.model_copy(update={"jobs": {key: _plainly_named(job, day.jobs[key]) for key, job in cut.jobs.items()}})
 
 
 def what_it_takes(day: Day) -> tuple[str, ...]:
@@ -76,14 +80,18 @@ def _shares(job: Job, key: str, progress: Progress) -> dict[str, float]:
     return shares
 
 
-def _taken_off_again(job: Job, left: list[str], shares: dict[str, float]) -> Job:
-    """The job in which what takes off a treatment that is left, and is done today, is as much of it as that is left."""
+def _taken_off_again(job: Job, left: list[str], shares: dict[str, float], before: Job) -> Job:
+    """The job in which what takes off a treatment that is left, and is done today, is as much of it as that is left.
+
+    What was cut today takes what it took ``before``.
+    """
     stages = dict(job.stages)
     for wait in job.waits:
         done = wait.before
         if wait.kind == "dwell" and wait.after in left and done is not None and done not in left:
             share = 1.0 if takes_off_a_rest(job, done) else shares.get(wait.after, 1.0)
-            minutes = {m: ceil(job.likely_minutes(done, m) * share - 1e-9) for m in job.stages[done].methods}
+            whole = before if done in before.stages else job
+            minutes = {m: ceil(whole.likely_minutes(done, m) * share - 1e-9) for m in job.stages[done].methods}
             methods = {
                 m: way.model_copy(update={"minutes": minutes[m], "rate": None, "factor": 1.0})
                 for m, way in job.stages[done].methods.items()
@@ -135,36 +143,51 @@ def _in_its_own_order(job: Job, before: Job) -> Job:
 def _plainly_named(job: Job, before: Job) -> Job:
     """The job with each stage called as in ``before``, and what of it is left said once.
 
-    Of what was done in part it is the rest, or more of it; pieces that are called the same are counted: "Treat, the
-    rest (1 of 2)".
+    Of what was done in part it is the rest, or more of it. Pieces of one stage are its sections, as nobody need keep
+    off one while another waits, and counted where they would be called the same: "Treat, the rest, section 1 of 2".
     """
     wholes: dict[str, list[str]] = {}
     for key, stage in before.stages.items():
         wholes.setdefault(stage.part.of if stage.part else key, []).append(key)
-    named = {key: _called_plainly(key, before, wholes, set(job.stages)) for key in job.stages}
-    alike: dict[str, list[str]] = {}
-    for key, name in named.items():
-        alike.setdefault(name, []).append(key)
-    stages = {}
-    for key, name in named.items():
-        same = alike[name]
-        counted = f"{name} ({same.index(key) + 1} of {len(same)})" if name and len(same) > 1 else name
-        stages[key] = job.stages[key].model_copy(update={"name": counted})
+    left = {key: key if stage.part is None else stage.part.of for key, stage in job.stages.items()}
+    first = {key: of if of in before.stages else first_of(of) for key, of in left.items()}
+    pieces: dict[str, list[str]] = {}
+    for key, start in first.items():
+        part = before.stages[start].part
+        pieces.setdefault(part.of if part else start, []).append(key)
+    stages = dict(job.stages)
+    for whole, keys in pieces.items():
+        names = [_called_plainly(left[key], first[key], before, wholes[whole], set(left.values())) for key in keys]
+        for n, (key, name) in enumerate(zip(keys, names, strict=True), 1):
+            own = name or re.sub(SECTION, "", job.stages[key].name) or key
+            counted = f"{own}, section {n} of {len(keys)}" if len(set(names)) < len(names) else name
+            stages[key] = _as_section(job, key, whole, n, len(keys)) if len(keys) > 1 else stages[key]
+            stages[key] = stages[key].model_copy(update={"name": counted})
     return job.model_copy(update={"stages": stages})
 
 
-def _called_plainly(key: str, before: Job, wholes: Mapping[str, list[str]], left: set[str]) -> str:
+def _called_plainly(of: str, first: str, before: Job, sections: list[str], left: set[str]) -> str:
     """What a stage that is left is called, uncounted; nothing where nobody gave it a name and it is whole."""
-    first = key if key in before.stages else first_of(key)
     stage = before.stages[first]
-    sections = wholes[stage.part.of] if stage.part else [first]
-    if key == first and len(sections) == 1:
+    if of == first and len(sections) == 1:
         return stage.name
-    name = re.sub(r", section \d+ of \d+$", "", stage.name) if stage.part else stage.name
+    name = re.sub(SECTION, "", stage.name) if stage.part else stage.name
     name = re.sub(PIECE, "", name) or called(stage, first)
-    if key.endswith(MORE):
+    if of.endswith(MORE):
         return f"{name}, more of it"
-    return name if key == first and set(sections) <= left else f"{name}, the rest"
+    return name if of == first and set(sections) <= left else f"{name}, the rest"
+
+
+def _as_section(job: Job, key: str, whole: str, number: int, count: int) -> Stage:
+    """A stage that is left as one of so many sections of the whole, with minutes of its own."""
+    stage = job.stages[key]
+    methods = {
+        m: way.model_copy(update={"minutes": job.likely_minutes(key, m), "rate": None, "factor": 1.0})
+        for m, way in stage.methods.items()
+    }
+    most = min(count, MOST_SECTIONS)
+    part = Part(of=whole, number=min(number, most), count=most, own=True)
+    return stage.model_copy(update={"methods": methods, "part": part})
 
 
 def _with_more(way: Method, more: Method, minutes: int) -> Method:

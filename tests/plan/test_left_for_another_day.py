@@ -128,3 +128,13 @@ def test_more_of_a_stage_leaves_the_order_in_which_it_is_gone_over() -> None:
     cut = with_pieces(day, Progress(600, more=(More("elm", "treat", 10),))).jobs["elm"].waits
     assert [w.order for w in cut if (w.after, w.before) == (planned.after, planned.before)] == ["same"]
     assert [w.order for w in cut if w.after != planned.after] == ["any"]
+
+
+def test_what_takes_off_a_section_again_takes_what_a_section_takes() -> None:
+    """A rinse of 30 minutes in two sections, the first told half done though its treatment was not: both come again."""
+    day = drive_day(most=29, sections=2, least=10)
+    done = [Work("elm", "rinse_1", "by", (), 1, 500, 510, ())]
+    told = Progress(600, (Noted("elm", "rinse_1", 500, 510, part=0.5),))
+    left = left_for_another_day(day, replace(worked.tiny()[1], works=tuple(done)), told)
+    assert left is not None
+    assert left.jobs["elm"].likely_minutes("rinse_1", "by") == 15
