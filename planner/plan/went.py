@@ -41,7 +41,8 @@ def day_as_it_went(day: Day, plan: Plan, progress: Progress) -> tuple[Day, Past]
     skipped = [w for w in plan.works if progress.is_not_yet(w) or (w.job, w.stage) in dropped]
     past = past_of(day, plan.without_works([(w.job, w.stage) for w in skipped]), progress, skipped)
     day = with_hindrances(day, progress, {(w.job, w.stage) for w in past.plan.works})
-    day = _without_idle_jobs(_without_dropped(with_rain(day, progress), dropped), past)
+    day = _without_idle_rewets(_without_dropped(with_rain(day, progress), dropped), past)
+    day = _without_idle_jobs(day, past)
     day = _with_hands(_with_jobs(day, past, progress), plan, past, progress)
     return with_what_cannot_hold(with_what_stays(day, progress), progress), past
 
@@ -125,15 +126,19 @@ def _with_jobs(day: Day, past: Past, progress: Progress) -> Day:
             changes |= _coming_and_going(job, past, j, is_over=changes["visits"] == len(past.visits_to(j)))
             if job.done_by is not None and job.done_by < visited[j].depart < NOT_YET:
                 changes["done_by"] = None
-        jobs[j] = _without_idle_rewets(job.model_copy(update=changes), begun)
+        jobs[j] = job.model_copy(update=changes)
     return day.model_copy(update={"jobs": jobs, "fixed_start": False})
 
 
-def _without_idle_rewets(job: Job, begun: set[str]) -> Job:
-    """The job without what is done only if needed, and is no more: what it would have wetted again is off by now."""
-    needed = {wait.extended_by for wait in job.waits} | begun
-    idle = [s for s, stage in job.stages.items() if stage.only_if_needed and s not in needed]
-    return without_stages(job, idle) if idle else job
+def _without_idle_rewets(day: Day, past: Past) -> Day:
+    """The day without what is done only if needed, and is no more: what it would have wetted again is off by now."""
+    for j, job in day.jobs.items():
+        begun = {w.stage for w in past.plan.works if w.job == j}
+        needed = {wait.extended_by for wait in job.waits if wait.before not in begun} | begun
+        idle = [s for s, stage in job.stages.items() if stage.only_if_needed and s not in needed]
+        if idle:
+            day = day.model_copy(update={"jobs": {**day.jobs, j: without_stages(job, idle)}})
+    return day
 
 
 def _visits(job: Job, past: Past, j: str, begun: set[str]) -> int:

@@ -143,3 +143,15 @@ def test_what_a_plan_itself_records_was_as_it_says(name: str) -> None:
     for at in instants(plan):
         past = past_of(day, plan, Progress(at, settled=at)).plan
         assert over(past, at) == over(plan, at)
+
+
+def test_leaving_comes_after_arriving_where_all_is_given_up() -> None:
+    """The van is there for two minutes when the only stage is given up: arriving takes five, leaving ten."""
+    day = at_the_front({"sweep": by_hand(20), "scrub": by_hand(20)}, job={"arriving": 5, "leaving": 10})
+    plan = planned(day)
+    at = plan.visits[0].arrive + 2
+    told = Progress(at, settled=at, said=at).without("elm", "sweep").without("elm", "scrub")
+    result = plan_rest(day, plan, told, seconds=SECONDS, workers=1)
+    assert result.refused == ()
+    assert result.plan is not None
+    assert result.plan.visits[0].depart >= plan.visits[0].arrive + 15

@@ -93,7 +93,9 @@ class Held:
             times = None if known is None else (known.arrive, known.depart)
             self._there(visit.present, visit.arrive, visit.depart, times)
             if known is not None and known.depart == NOT_YET:
-                self.v.model.add(self.v.at_work(n)[1] >= self._done_by(known))
+                opens, closes = self.v.at_work(n)
+                self.v.model.add(closes >= opens)
+                self.v.model.add(closes >= self._done_by(known))
 
     def _done_by(self, visit: Visit) -> int:
         """When all that is over at a visit was, and a break under way will be: what leaving takes comes after it."""
