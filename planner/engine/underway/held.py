@@ -112,6 +112,10 @@ class Held:
             known = self.attendances.get((h, n))
             times = None if known is None else (known.arrive, known.leave)
             self._there(at.present, at.arrive, at.leave, times)
+            if known is not None and known.leave == NOT_YET:
+                for rest in self.past.rests:  # who has a break has it here
+                    if rest.hand == known.hand and rest.end > self.now:
+                        self.v.model.add(at.leave >= rest.end)
 
     def _there(self, present: Expr, arrive: Expr, leave: Expr, known: tuple[int, int] | None) -> None:
         """Van or hand at a job as it was; one not yet there comes no sooner than now."""
