@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from planner.day import Day
+from planner.day import Day, Job
 from planner.day.names import Names
 from planner.plan.hindered import cannot_be_done
 from planner.plan.past import NOT_YET, Past
@@ -163,13 +163,20 @@ def _what_was_left(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
     for who, hand, minute in left:
         for work in past.plan.works:
             if work.end == NOT_YET and hand in work.hands:
-                done = Noted(work.job, work.stage, work.start, max(work.start, minute))
+                walk = _way_out(day.jobs[work.job], work.stage)
+                done = Noted(work.job, work.stage, work.start, max(work.start, minute - walk))
                 words = f"'{names.stage(work.job, work.stage)}' was under way when {who}: is it done?"
                 replies = (
                     Reply(f"Done, {show_clock(done.end or 0)}", work.job, work.stage, done),
                     Reply("Not today", work.job, work.stage, "given up"),
                 )
                 yield Doubt(words, replies)
+
+
+def _way_out(job: Job, stage: str) -> int:
+    """So many minutes whoever goes home walks from where a stage is done to the van."""
+    way = job.grounds[job.ground_of(stage)].way_in
+    return 0 if way.is_open else way.minutes
 
 
 def _what_still_lies(day: Day, past: Past) -> Iterator[Doubt]:

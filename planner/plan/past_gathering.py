@@ -73,8 +73,15 @@ class Gathering:
                 continue
             stops = self.progress.stops_at(c.hand)
             gone = NOT_YET if stops is None else stops
-            end = NOT_YET if gone > self.progress.at else max(gone, into.end + into.minutes)
+            inside = [d.end for d in self.happened if c.hand in d.hands and self._is_inside(d, c) and d.end < NOT_YET]
+            end = NOT_YET if gone > self.progress.at else max([gone, *(x + into.minutes for x in [into.end, *inside])])
             yield replace(c, start=into.start, end=end, carried_out=())
+
+    def _is_inside(self, duty: Happening, c: Crossing) -> bool:
+        """Whether something on its ground was done in a crossing."""
+        if not isinstance(duty.item, Work | Chore) or (duty.item.job, duty.item.visit) != (c.job, c.visit):
+            return False
+        return c.start <= duty.item.start and duty.item.end <= c.end
 
     def _stays(self) -> Iterator[Stay]:
         """Stays that have begun, from the legs and chores that have happened."""

@@ -39,7 +39,7 @@ class Linking:
             # what still went on was not needed
             in_turn = [d for d in before if id(d) not in idle and d.end <= duty.start]
             duty.needs = [d for d in in_turn if self._is_in_turn(d, duty, later) or self._needs(duty, d)]
-            duty.passed = [d for d in before if id(d) in idle and not set(d.hands).isdisjoint(duty.hands)]
+            duty.passed = [d for d in before if self._is_passed(d, duty, idle, later)]
             duty.begun = self.serving.begun(duty)
             duty.there_by = self._there_by(duty, before)
             duty.takes_too_soon = self.serving.takes_too_soon(duty)
@@ -51,6 +51,11 @@ class Linking:
         """Whether the hands of both did the one before the other."""
         is_later = isinstance(before.item, Work) and (before.item.job, before.item.stage) in later
         return not set(before.hands).isdisjoint(duty.hands) and not is_later
+
+    def _is_passed(self, before: Happening, duty: Happening, idle: set[int], later: Stages) -> bool:
+        """Whether the hands of both may have left the one, which the plan has first, for later."""
+        is_later = isinstance(before.item, Work) and (before.item.job, before.item.stage) in later
+        return (id(before) in idle or is_later) and not set(before.hands).isdisjoint(duty.hands)
 
     def _there_by(self, duty: Happening, before: list[Happening]) -> list[Happening] | None:
         """What shows that the kit of a chore was there; None where the chore itself brings it, by an open way."""
@@ -112,7 +117,7 @@ class Linking:
             return False
         if isinstance(one, Drive) or isinstance(other, Drive):
             return True
-        if one.job != other.job:
+        if one.job != other.job or before.end > duty.start:
             return False
         if isinstance(one, Work):
             return (

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from planner.day import Day
 from planner.plan.happening import NOT_YET, Happening
+from planner.plan.past_turns import take_turns
 from planner.plan.plan import Chore, Plan, Rest, Work
 from planner.plan.progress import NotYet, Progress
 
@@ -15,7 +16,7 @@ def give_times(duties: list[Happening], day: Day, plan: Plan, progress: Progress
     held = {id(drive) for drive in _not_left_by(duties, day, plan, progress)}
     _run_forward(duties, forced, held, arrivals, day, progress)
     _hold_back(duties)
-    _bring_back(duties)
+    take_turns(duties, progress)
     _begin_lifting_anew(duties, day, progress)
 
 
@@ -166,24 +167,3 @@ def _time_forced(duty: Happening, ready: int, arrived: int | None, progress: Pro
     duty.start, duty.end = start, start + minutes
     if isinstance(duty.item, Work) and duty.end > progress.at:
         duty.end = progress.at
-
-
-def _bring_back(duties: list[Happening]) -> None:
-    """What was not noted is brought forward where what could not do without it began sooner.
-
-    All keep their minutes but works: these are squeezed into what time there was. What was settled is moved only where
-    a later note gainsays it.
-    """
-    latest: dict[int, int] = {}
-    for duty in reversed(duties):
-        if not duty.happened:
-            continue
-        limit = latest.get(id(duty), NOT_YET)
-        if duty.end > limit and duty.note is None:
-            minutes, duty.end = duty.minutes, limit
-            duty.start = min(duty.start, limit) if isinstance(duty.item, Work) else limit - minutes
-        if duty.end == NOT_YET and limit < NOT_YET:
-            duty.end = max(duty.start, limit)
-        limit = min(limit, duty.start)
-        for before in duty.needs:
-            latest[id(before)] = min(latest.get(id(before), NOT_YET), limit)

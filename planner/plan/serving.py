@@ -31,6 +31,7 @@ class Serving:
         self.works = (*plan.works, *skipped)
         self.skipped, self.dropped = _stages(skipped), frozenset(dropped)
         self.noted = {(d.item.job, d.item.stage): _begun(d) for d in duties if isinstance(d.item, Work) and d.note}
+        self.planned = {(w.job, w.stage): w.start for w in plan.works}
         self.open = {(d.item.job, d.item.stage): d.start for d in duties if isinstance(d.item, Work) and not d.is_fixed}
         self.walked = {id(c) for d in duties if d.settled and d.kind == "in" for c in d.crossings}
         self.together = _walked_together(duties)
@@ -50,6 +51,9 @@ class Serving:
         noted = [self.noted[x] for x in mine if x in self.noted]
         since = max(noted, default=0) if _takes(duty) else min(noted, default=0)
         later = {x for x, begun in self.noted.items() if noted and begun > since and x not in mine}
+        if _takes(duty):  # what comes after them in the plan too comes before this in its turn
+            last = max((self.planned[x] for x in mine if x in self.noted), default=0)
+            later = {x for x in later if self.planned[x] < last}
         if any(w.start < duty.start and not set(w.hands).isdisjoint(duty.hands) for w in self.missed):
             later |= {x for x, start in self.open.items() if start > duty.start}
         return self.skipped | later
@@ -102,7 +106,9 @@ class Serving:
             return self._by_chore(item)
         found: set[Stage] = set()
         for c in duty.crossings:
-            found.update(self._inside(c), *self._by_all_carried(c, inward=True), *self._by_all_carried(c, inward=False))
+            found.update(self._inside(c), *self._by_all_carried(c, inward=True))
+            if duty.kind == "out" or not found:  # a walk in is for what it takes out only where it is for nothing else
+                found.update(*self._by_all_carried(c, inward=False))
         return frozenset(found)
 
     def _is_idle_walk(self, c: Crossing, later: Stages) -> bool:

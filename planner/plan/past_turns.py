@@ -1,0 +1,182 @@
+"""In which turn a hand did what was not done in the order of the plan, so that nobody is in two places in any past.
+
+What only later stages needed (`Happening.passed`), and happened, came either before what passed it, as planned, or after
+it. It came first where there was time for it; else after, where it fits there; else first all the same, and what was
+not noted began that much sooner.
+"""
+
+from collections.abc import Iterable, Iterator
+from itertools import combinations
+
+from planner.plan.happening import NOT_YET, Happening
+from planner.plan.plan import Crossing, Work
+from planner.plan.progress import Progress
+
+
+def take_turns(duties: list[Happening], progress: Progress) -> None:
+    """Give what has happened times by which each hand did one thing after the other, as far as what is noted lets it."""
+    as_given = {id(d): (d.start, d.end) for d in duties}
+    known = {id(d) for d in duties if d.happened}
+    groups = list(_groups(duties))
+    walked_out = {id(d) for d in duties if d.happened} - known
+    late = [g for g in groups if not g.is_first()]
+    while True:
+        for duty in duties:
+            duty.start, duty.end = as_given[id(duty)]
+        links = _links(duties, groups, late)
+        ordered, in_circles = _in_order(duties, links)
+        amiss = {id(d) for d in in_circles}
+        if not amiss:
+            _push_on(ordered, links, {id(d) for g in late for d in g.passed} | walked_out)
+            _bring_back(ordered, links)
+            amiss = set(_amiss(ordered, links, progress))
+        at_fault = [g for g in late if any(id(d) in amiss for d in (*g.passed, *g.by))] or (late if amiss else [])
+        if not at_fault:
+            return
+        late = [g for g in late if g not in at_fault]
+
+
+class _Passed:
+    """Things of a hand that belong together, a crossing and what was done in it, and all that passed any of them."""
+
+    def __init__(self, passed: list[Happening], by: list[Happening], *, is_out: bool) -> None:
+        self.passed, self.by, self.is_out = passed, by, is_out
+
+    def is_first(self) -> bool:
+        """Whether there was time for all of it before what passed it, or its hand is not out of there yet."""
+        return not self.is_out or all(p.end + d.minutes <= d.begun for p in self.passed for d in self.by if p in d.passed)
+
+    def links(self, *, late: bool) -> Iterator[tuple[Happening, Happening]]:
+        """Each two of which the one comes before the other."""
+        for duty in self.by:
+            for one in self.passed:
+                if one in duty.passed or (duty.crossings and not set(one.hands).isdisjoint(duty.hands)):
+                    yield (duty, one) if late else (one, duty)
+
+
+def _groups(duties: list[Happening]) -> Iterator[_Passed]:
+    """What was passed and has happened, what was done inside one crossing with that; a walk in is walked out again."""
+    passing: dict[int, list[Happening]] = {}
+    for duty in duties:
+        if duty.happened:
+            for one in duty.passed:
+                passing.setdefault(id(one), []).append(duty)
+    inside = _crossings_of(duties)
+    for duty in duties:
+        duty.happened |= id(duty) in passing and _is_walked_out(duty, duties)
+    for passed in _together([d for d in duties if d.happened and id(d) in passing], inside):
+        mine = frozenset().union(*(inside[id(d)] for d in passed))
+        by = {id(d): d for one in passed for d in passing[id(one)] if d not in passed}
+        by = {n: d for n, d in by.items() if not (d.kind == "out" and inside[n] & mine)}
+        around = frozenset().union(*(inside[n] for n in by)) - mine
+        legs = [d for d in duties if d.crossings and inside[id(d)] & around and d not in passed]
+        by |= {id(d): d for d in legs if d.happened}
+        yield _Passed(passed, list(by.values()), is_out=all(d.happened for d in legs))
+
+
+def _together(passed: list[Happening], inside: dict[int, frozenset[int]]) -> list[list[Happening]]:
+    """Walks and what was done between them, each crossing with all that shares a leg of it; each stage by itself."""
+    found: list[tuple[set[int], list[Happening]]] = []
+    for duty in passed:
+        mine = set() if isinstance(duty.item, Work) else set(inside[id(duty)])
+        same = [f for f in found if f[0] & mine]
+        found = [f for f in found if f not in same]
+        found.append((mine.union(*(f[0] for f in same)), [*(d for f in same for d in f[1]), duty]))
+    place = {id(d): n for n, d in enumerate(passed)}
+    return [sorted(together, key=lambda d: place[id(d)]) for _, together in found]
+
+
+def _is_walked_out(duty: Happening, duties: list[Happening]) -> bool:
+    """Whether a walk out is that of a walk in that has happened, and its hand has walked in elsewhere since."""
+    if duty.kind != "out":
+        return False
+    mine = {id(c) for c in duty.crossings}
+    return any(d.happened and d.kind == "in" and any(id(c) in mine for c in d.crossings) for d in duties)
+
+
+def _crossings_of(duties: list[Happening]) -> dict[int, frozenset[int]]:
+    """By duty the crossings whose leg it is, or in which its hands did it."""
+    inside: dict[str, Crossing] = {}
+    found = {}
+    for duty in duties:
+        if duty.kind == "in":
+            inside |= {c.hand: c for c in duty.crossings}
+        there = [inside[h] for h in duty.hands if h in inside and inside[h].end >= duty.item.end]
+        found[id(duty)] = frozenset(id(c) for c in duty.crossings or there)
+    return found
+
+
+Links = dict[int, list[Happening]]
+"""By duty what comes before it."""
+
+
+def _links(duties: list[Happening], groups: Iterable[_Passed], late: list[_Passed]) -> Links:
+    links: Links = {id(d): [b for b in d.needs if b.happened] for d in duties if d.happened}
+    inside = _crossings_of(duties)
+    for out in (d for d in duties if d.kind == "out" and d.happened):
+        mine = inside[id(out)]
+        links[id(out)] += [d for d in duties if d.happened and d.kind != "out" and inside[id(d)] & mine]
+    for group in groups:
+        for one, then in combinations(group.passed, 2):
+            links[id(then)].append(one)
+        for one, then in group.links(late=group in late):
+            links[id(then)].append(one)
+    return links
+
+
+def _in_order(duties: list[Happening], links: Links) -> tuple[list[Happening], list[Happening]]:
+    """What has happened, each after all that comes before it, else as planned; and what goes round in circles."""
+    left = [d for d in duties if d.happened]
+    done: set[int] = set()
+    ordered: list[Happening] = []
+    while left:
+        free = [d for d in left if all(id(b) in done for b in links[id(d)])]
+        if not free:
+            break
+        first = free[0]
+        ordered.append(first)
+        done.add(id(first))
+        left.remove(first)
+    return ordered, left
+
+
+def _push_on(ordered: list[Happening], links: Links, late: set[int]) -> None:
+    """What comes later than planned, and what waits for that, begins when it can."""
+    moved = set(late)
+    for duty in ordered:
+        if id(duty) not in moved and not any(id(b) in moved for b in links[id(duty)]):
+            continue
+        moved.add(id(duty))
+        if not duty.is_fixed:
+            start = max([duty.start, *(b.end for b in links[id(duty)] if b.end < NOT_YET)])
+            duty.start, duty.end = start, duty.end if duty.end == NOT_YET else start + duty.minutes
+
+
+def _bring_back(ordered: list[Happening], links: Links) -> None:
+    """What was not noted is brought forward where what could not do without it began sooner.
+
+    All keep their minutes but works: these are squeezed into what time there was. What was settled is moved only where
+    a later note gainsays it.
+    """
+    latest: dict[int, int] = {}
+    for duty in reversed(ordered):
+        limit = latest.get(id(duty), NOT_YET)
+        if duty.end > limit and duty.note is None:
+            minutes, duty.end = duty.minutes, limit
+            duty.start = min(duty.start, limit) if isinstance(duty.item, Work) else limit - minutes
+        if duty.end == NOT_YET and limit < NOT_YET:
+            duty.end = max(duty.start, limit)
+        limit = min(limit, duty.start)
+        for before in links[id(duty)]:
+            latest[id(before)] = min(latest.get(id(before), NOT_YET), limit)
+
+
+def _amiss(ordered: list[Happening], links: Links, progress: Progress) -> Iterator[int]:
+    """What began before something that comes before it was over, and what would be still to come."""
+    for duty in ordered:
+        if not duty.is_fixed and NOT_YET > duty.end > max(progress.at, duty.start + 0) and duty.start > progress.at:
+            yield id(duty)
+        for before in links[id(duty)]:
+            if before.end > duty.start and not set(before.hands).isdisjoint(duty.hands):
+                yield id(duty)
+                yield id(before)

@@ -1,0 +1,91 @@
+"""What must hold of every past that a record makes, whatever was told and however late: asked by tests and the season."""
+
+from collections.abc import Iterator
+from itertools import combinations
+from typing import NamedTuple
+
+from planner.day import Day
+from planner.plan.legs import legs
+from planner.plan.past import NOT_YET
+from planner.plan.plan import Crossing, Plan
+from planner.plan.progress import Progress
+
+
+class Spell(NamedTuple):
+    """What a hand did, where (None: anywhere), and from when to when."""
+
+    start: int
+    end: int
+    words: str
+    ground: tuple[str, str] | None = None
+
+
+def faults_of_past(day: Day, plan: Plan, progress: Progress) -> list[str]:
+    """What cannot have been in the happened part of a plan, by what was told; empty where all of it can.
+
+    Parameters
+    ----------
+    day
+        The day as it went.
+    plan
+        The past of its plan, in which what is under way ends `NOT_YET`.
+    progress
+        What was told.
+    """
+    found = [words for hand in day.hands for words in _of_hand(day, plan, hand)]
+    told = {(n.job, n.stage) for n in progress.noted}
+    found += [
+        f"{w.job}.{w.stage} took no time at {w.start}, and nobody said so"
+        for w in plan.works
+        if w.end <= w.start and (w.job, w.stage) not in told
+    ]
+    stays = {s.key: s for s in plan.stays}
+    found += [f"{s.kit} {s.number} went at {s.carried_out}, and came at {s.carried_in}" for s in plan.stays if s.carried_in > s.carried_out]
+    for c in plan.chores:
+        if c.kit is not None and (c.job, c.ground, c.kit, c.stay or 0) not in stays:
+            found.append(f"{c.what} of {c.kit} {c.stay}, which was never there")
+    return found
+
+
+def _of_hand(day: Day, plan: Plan, hand: str) -> Iterator[str]:
+    for one, two in combinations(sorted(_spells(day, plan, hand)), 2):
+        if two.start < one.end and one.start < two.end:
+            yield f"{hand} has {one.words} {one.start}-{one.end} and {two.words} {two.start}-{two.end} at once"
+    crossings = [c for c in plan.crossings if c.hand == hand]
+    for c, other in combinations(sorted(crossings, key=lambda c: c.start), 2):
+        if other.start < c.end:
+            yield f"{hand} is in two crossings at once: {c.start}-{c.end} and {other.start}-{other.end}"
+    for spell in _spells(day, plan, hand):
+        if spell.ground is None or day.jobs[spell.ground[0]].grounds[spell.ground[1]].way_in.is_open:
+            continue
+        inside = [_inside(day, c) for c in crossings if (c.job, c.ground) == spell.ground]
+        if not any(start <= spell.start and spell.end <= end for start, end in inside):
+            yield f"{hand} is not on {spell.ground} for {spell.words} {spell.start}-{spell.end}: {inside}"
+
+
+def _inside(day: Day, c: Crossing) -> tuple[int, int]:
+    into, out = legs(day, c)
+    return into[1], NOT_YET if c.end == NOT_YET else out[0]
+
+
+def _spells(day: Day, plan: Plan, hand: str) -> Iterator[Spell]:
+    """All that a hand did, but that what is under way goes on only until something else began."""
+    for w in plan.works:
+        if hand in w.hands:
+            yield Spell(w.start, w.end, w.stage, (w.job, day.jobs[w.job].ground_of(w.stage)))
+    for c in plan.chores:
+        if hand in c.hands:
+            ground = (c.job, c.ground) if c.kit is not None else None
+            yield Spell(c.start, c.end, f"{c.what} {c.kit}", ground)
+    for x in plan.crossings:
+        if x.hand == hand:
+            (a, b), (c, d) = legs(day, x)
+            yield Spell(a, b, "the way in")
+            if x.end < NOT_YET:
+                yield Spell(c, d, "the way out")
+    for r in plan.rests:
+        if r.hand == hand:
+            yield Spell(r.start, r.end, "a break")
+    if not day.hands[hand].own_transport:
+        for drive in plan.drives:
+            yield Spell(drive.start, drive.end, f"the drive to {drive.to_place}")
