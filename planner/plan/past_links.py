@@ -29,7 +29,7 @@ class Linking:
         duties += [Happening(c, "chore", c.hands, c.start, c.end) for c in plan.chores]
         duties += [Happening(r, "rest", (r.hand,), r.start, r.end) for r in plan.rests]
         duties += self._legs(inward=True) + self._legs(inward=False)
-        self.duties = sorted(duties, key=lambda d: (d.start, d.end, d.kind == "in"))
+        self.duties = sorted(duties, key=_in_plan_order)
         for duty in self.duties:
             duty.settled = duty.note is None and duty.start < progress.settled
         self.serving = Serving(day, self.duties, plan, skipped, progress.dropped)
@@ -193,3 +193,10 @@ class Linking:
         job = self.day.jobs[one.job]
         pair = {one.stage, other.stage}
         return job.ground_of(one.stage) == job.ground_of(other.stage) or any(pair == set(x) for x in job.apart)
+
+
+def _in_plan_order(duty: Happening) -> tuple[int, int, bool, tuple[int, int], bool]:
+    """By when it is planned; of walks in one minute those out of where a hand was first, then each in and out again."""
+    spans = [(c.start, c.end) for c in duty.crossings]
+    begins = duty.kind == "in" or any(start == duty.start for start, _ in spans)
+    return duty.start, duty.end, begins, min(spans, default=(0, 0)), duty.kind == "out"

@@ -17,6 +17,9 @@ def give_times(duties: list[Happening], day: Day, plan: Plan, progress: Progress
     _run_forward(duties, forced, held, arrivals, day, progress)
     _hold_back(duties)
     take_turns(duties, progress)
+    for duty in duties:
+        if duty.end == NOT_YET and isinstance(duty.item, Work) and (duty.item.job, duty.item.stage) in progress.dropped:
+            duty.end = max(duty.start, progress.at)
     _begin_lifting_anew(duties, day, progress)
 
 
@@ -56,14 +59,18 @@ def _run_forward(
     drives = [d for d in duties if d.kind == "drive"]
     watched = {h for d in duties if _is_news(d, progress) for h in d.hands}
     followed = {id(x) for d in duties if id(d) in forced for x in d.needs}
+    left_for_later = {id(x) for d in duties if id(d) in forced for x in d.passed}
     for duty in duties:
         before = [*duty.needs, *(duty.follows if id(duty) not in forced else ())]
         ready = max((_free_from(d, duty, day, progress) for d in before if d.happened), default=0)
         passed = [d.end for d in duty.passed if d.happened]
         ready = max([ready, *(end for end in passed if end + duty.minutes <= duty.begun)])
+        minutes = duty.minutes
         if id(duty) in forced:
             duty.happened = not duty.is_of_what_never_came
             _time_forced(duty, ready, arrivals.get(_place(drives, duty)), progress, must_be_over=id(duty) in followed)
+            if id(duty) in left_for_later and duty.note is not None and duty.note.start is None and duty.end < NOT_YET:
+                duty.start = max(duty.start, duty.end - minutes)
         elif not watched & set(duty.hands):
             start, end = max(duty.start, ready), max(duty.start, ready) + duty.minutes
             stops = [minute for h in duty.hands if (minute := progress.stops_at(h)) is not None]

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 from itertools import combinations
 
 from planner.plan.happening import NOT_YET, Happening
-from planner.plan.plan import Crossing, Work
+from planner.plan.plan import Chore, Crossing, Drive, Work
 from planner.plan.progress import Progress
 
 
@@ -102,7 +102,8 @@ def _crossings_of(duties: list[Happening]) -> dict[int, frozenset[int]]:
         if duty.kind == "in":
             inside |= {c.hand: c for c in duty.crossings}
         there = [inside[h] for h in duty.hands if h in inside and inside[h].end >= duty.item.end]
-        found[id(duty)] = frozenset(id(c) for c in duty.crossings or there)
+        is_at_van = isinstance(duty.item, Drive) or (isinstance(duty.item, Chore) and duty.item.kit is None)
+        found[id(duty)] = frozenset(id(c) for c in duty.crossings or (() if is_at_van else there))
     return found
 
 
@@ -155,8 +156,8 @@ def _push_on(ordered: list[Happening], links: Links, late: set[int]) -> None:
 def _bring_back(ordered: list[Happening], links: Links) -> None:
     """What was not noted is brought forward where what could not do without it began sooner.
 
-    All keep their minutes but works: these are squeezed into what time there was. What was settled is moved only where
-    a later note gainsays it.
+    All keep their minutes but works: these are squeezed into what time there was, those begun at a known minute from
+    then on. What was settled is moved only where a later note gainsays it.
     """
     latest: dict[int, int] = {}
     for duty in reversed(ordered):
@@ -164,6 +165,8 @@ def _bring_back(ordered: list[Happening], links: Links) -> None:
         if duty.end > limit and duty.note is None:
             minutes, duty.end = duty.minutes, limit
             duty.start = min(duty.start, limit) if isinstance(duty.item, Work) else limit - minutes
+        if duty.end > limit and duty.note is not None and duty.note.end is None:
+            duty.end = max(duty.start, limit)
         if duty.end == NOT_YET and limit < NOT_YET:
             duty.end = max(duty.start, limit)
         limit = min(limit, duty.start)

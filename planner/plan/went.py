@@ -95,14 +95,14 @@ def _of_this_day(day: Day, plan: Plan) -> Plan:
 
 
 def _with_broken_off(plan: Plan, progress: Progress) -> Progress:
-    """A record in which a stage that was begun and then given up ended when it was."""
+    """A record in which a stage that was begun and then given up is noted: it ended when its hands went on, or by now."""
     noted = {(n.job, n.stage): n for n in progress.noted}
     for job, stage in progress.dropped:
         work, note = plan.work(job, stage), noted.get((job, stage))
         if work is None or (note is None and work.start >= progress.settled):
             continue
         note = note or Noted(job, stage, work.start)
-        ended = work.end if work.end <= progress.settled else progress.at
+        ended = work.end if work.end <= progress.settled else None
         noted[job, stage] = replace(note, end=ended if note.end is None else note.end)
     return replace(progress, noted=tuple(noted.values()))
 
