@@ -7,12 +7,14 @@ is to be done of what they were for; a chemical that would stay on.
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import combinations
 from typing import Literal
 
 from planner.day import Day, Job
 from planner.day.names import Names
 from planner.plan.hindered import cannot_be_done
 from planner.plan.past import NOT_YET, Past
+from planner.plan.past_times import HURRIED
 from planner.plan.pieces import MORE, REST, pieces_covered, with_pieces
 from planner.plan.plan import Plan, Visit, Work
 from planner.plan.progress import More, Noted, Progress
@@ -58,10 +60,6 @@ class Reply:
         return progress.kept_on(self.job, self.stage)
 
 
-HURRIED = 0.5
-"""In less than this part of its time a stage is likely not to have been done at all (common practice, no source)."""
-
-
 @dataclass(frozen=True, slots=True)
 class Doubt:
     """A question, and its answers: the likely one first."""
@@ -82,7 +80,8 @@ def asked_of(day: Day, plan: Plan, progress: Progress) -> tuple[Doubt, ...]:
     """
     went, past = day_as_it_went(day, plan, progress)
     whole = with_pieces(day, progress)
-    asked = [*_what_happened(whole, past, progress), *_what_cannot_be(whole, past, progress)]
+    asked = [*_what_happened(whole, past, progress), *_what_was_at_once(whole, past, progress)]
+    asked += _what_cannot_be(whole, past, progress)
     asked += _where_the_van_is(whole, past, progress)
     asked += [*_what_was_left(whole, past, progress), *_what_still_lies(whole, past)]
     asked += _what_is_up(whole, past, progress)
@@ -119,6 +118,28 @@ def _what_happened(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
         first, then = (not_yet, done) if is_hurried else (done, not_yet)
         replies = (first, then, given_up) if took else (not_yet, given_up)
         yield Doubt(f"'{name}' should be done by now: is it?", replies)
+
+
+def _what_was_at_once(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
+    """Two stages of one hand that were told so that the one was begun before the other was over, or took no time."""
+    names = Names(day)
+    told = [(w, note) for w in sorted(past.plan.works, key=lambda w: (w.start, w.end)) if (note := progress.of(w))]
+    for (one, first), (other, second) in combinations(told, 2):
+        if other.start >= one.end or set(one.hands).isdisjoint(other.hands) or first.end is None:
+            continue
+        words = [f"'{names.stage(w.job, w.stage)}'" for w in (one, other)]
+        replies = []
+        if other.start > one.start:
+            sooner = replace(first, end=other.start)
+            replies.append(Reply(f"{words[0]} done at {show_clock(other.start)}", one.job, one.stage, sooner))
+        if other.end > one.end:
+            later = replace(second, start=one.end)
+            replies.append(Reply(f"{words[1]} begun at {show_clock(one.end)}", other.job, other.stage, later))
+        replies.append(Reply(f"{words[1]} not yet", other.job, other.stage, "not yet"))
+        who = names.hand(next(h for h in one.hands if h in other.hands))
+        until = f"was told to be over at {show_clock(one.end)}"
+        since = f"{words[1]} by {show_clock(other.end)}" if other.end < NOT_YET else words[1]
+        yield Doubt(f"{words[0]} {until}, and {since}: {who} cannot have done both at once", tuple(replies))
 
 
 def _where_the_van_is(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:

@@ -1,5 +1,6 @@
 """When each thing in a plan really happened, and whether it has: what is noted holds, the rest gives way to it."""
 
+import math
 from collections.abc import Iterator
 
 from planner.day import Day
@@ -7,6 +8,9 @@ from planner.plan.happening import NOT_YET, Happening
 from planner.plan.past_turns import take_turns
 from planner.plan.plan import Chore, Plan, Rest, Work
 from planner.plan.progress import NotYet, Progress
+
+HURRIED = 0.5
+"""In less than this part of its time a stage is likely not to have been done at all (common practice, no source)."""
 
 
 def give_times(duties: list[Happening], day: Day, plan: Plan, progress: Progress) -> None:
@@ -160,7 +164,7 @@ def _time_forced(duty: Happening, ready: int, arrived: int | None, progress: Pro
         if start is None:
             planned = max(duty.start, min(ready, NOT_YET))
             start = min(planned, progress.at if end is None else max(end - minutes, min(ready, end)))
-            start = min(start, progress.at if end is None else end)
+            start = min(start, progress.at if end is None else end - math.ceil(HURRIED * minutes))
         duty.start, duty.end = start, NOT_YET if end is None else max(start, end)
         return
     if arrived is not None:

@@ -16,9 +16,7 @@ from planner.plan.progress import Progress
 def take_turns(duties: list[Happening], progress: Progress) -> None:
     """Give what has happened times by which each hand did one thing after the other, as far as what is noted lets it."""
     as_given = {id(d): (d.start, d.end) for d in duties}
-    known = {id(d) for d in duties if d.happened}
     groups = list(_groups(duties))
-    walked_out = {id(d) for d in duties if d.happened} - known
     late = [g for g in groups if not g.is_first()]
     while True:
         for duty in duties:
@@ -27,9 +25,9 @@ def take_turns(duties: list[Happening], progress: Progress) -> None:
         ordered, in_circles = _in_order(duties, links)
         amiss = {id(d) for d in in_circles}
         if not amiss:
-            _push_on(ordered, links, {id(d) for g in late for d in g.passed} | walked_out)
+            _push_on(ordered, links, progress)
             _bring_back(ordered, links)
-            amiss = set(_amiss(ordered, links, progress))
+            amiss = set(_amiss(ordered, links))
         at_fault = [g for g in late if any(id(d) in amiss for d in (*g.passed, *g.by))] or (late if amiss else [])
         if not at_fault:
             return
@@ -114,9 +112,13 @@ Links = dict[int, list[Happening]]
 def _links(duties: list[Happening], groups: Iterable[_Passed], late: list[_Passed]) -> Links:
     links: Links = {id(d): [b for b in d.needs if b.happened] for d in duties if d.happened}
     inside = _crossings_of(duties)
-    for out in (d for d in duties if d.kind == "out" and d.happened):
-        mine = inside[id(out)]
-        links[id(out)] += [d for d in duties if d.happened and d.kind != "out" and inside[id(d)] & mine]
+    for leg in (d for d in duties if d.crossings and d.happened):
+        mine = inside[id(leg)]
+        for duty in (d for d in duties if d.happened and d is not leg and inside[id(d)] & mine):
+            if leg.kind == "out" and duty.kind != "out":
+                links[id(leg)].append(duty)
+            elif leg.kind == "in" and not duty.crossings:
+                links[id(duty)].append(leg)
     for group in groups:
         for one, then in combinations(group.passed, 2):
             links[id(then)].append(one)
@@ -141,15 +143,12 @@ def _in_order(duties: list[Happening], links: Links) -> tuple[list[Happening], l
     return ordered, left
 
 
-def _push_on(ordered: list[Happening], links: Links, late: set[int]) -> None:
-    """What comes later than planned, and what waits for that, begins when it can."""
-    moved = set(late)
+def _push_on(ordered: list[Happening], links: Links, progress: Progress) -> None:
+    """What was not noted begins when what comes before it is over, as far as that is known."""
     for duty in ordered:
-        if id(duty) not in moved and not any(id(b) in moved for b in links[id(duty)]):
-            continue
-        moved.add(id(duty))
         if not duty.is_fixed:
             start = max([duty.start, *(b.end for b in links[id(duty)] if b.end < NOT_YET)])
+            start = max(duty.start, min(start, progress.at))
             duty.start, duty.end = start, duty.end if duty.end == NOT_YET else start + duty.minutes
 
 
@@ -174,11 +173,9 @@ def _bring_back(ordered: list[Happening], links: Links) -> None:
             latest[id(before)] = min(latest.get(id(before), NOT_YET), limit)
 
 
-def _amiss(ordered: list[Happening], links: Links, progress: Progress) -> Iterator[int]:
-    """What began before something that comes before it was over, and what would be still to come."""
+def _amiss(ordered: list[Happening], links: Links) -> Iterator[int]:
+    """What a hand began before something else of theirs that comes first was over."""
     for duty in ordered:
-        if not duty.is_fixed and NOT_YET > duty.end > max(progress.at, duty.start + 0) and duty.start > progress.at:
-            yield id(duty)
         for before in links[id(duty)]:
             if before.end > duty.start and not set(before.hands).isdisjoint(duty.hands):
                 yield id(duty)

@@ -106,7 +106,7 @@ class Serving:
             return self._by_chore(item)
         found: set[Stage] = set()
         for c in duty.crossings:
-            found.update(self._inside(c), *self._by_all_carried(c, inward=True))
+            found.update(self._inside(c), *self._by_all_carried(c, inward=True), *self._readied(c))
             if duty.kind == "out" or not found:  # a walk in is for what it takes out only where it is for nothing else
                 found.update(*self._by_all_carried(c, inward=False))
         return frozenset(found)
@@ -116,7 +116,7 @@ class Serving:
         if any(self._takes_moved(c, x) for x in c.carried_out):
             return False
         inside, needed = self._inside(c), self._by_all_carried(c, inward=False)
-        for_them = self._by_all_carried(c, inward=True) + ([inside] if inside else [])
+        for_them = [*self._by_all_carried(c, inward=True), *self._readied(c), *([inside] if inside else [])]
         return bool(for_them or needed) and all(x and x <= later for x in for_them) and all(x & later for x in needed)
 
     def _inside(self, c: Crossing) -> Stages:
@@ -124,6 +124,11 @@ class Serving:
         here = [w for w in self.works if c.hand in w.hands and c.start <= w.start < c.end]
         here = [w for w in here if (w.job, w.visit) == (c.job, c.visit)]
         return _stages(w for w in here if self.day.jobs[w.job].ground_of(w.stage) == c.ground)
+
+    def _readied(self, c: Crossing) -> list[Stages]:
+        """What kit serves that a hand sets up between a walk in and the walk out."""
+        here = [x for x in self.plan.chores if x.what == "set up" and c.hand in x.hands and x.job == c.job]
+        return [self._by_chore(x) for x in here if x.ground == c.ground and c.start <= x.start and x.end <= c.end]
 
     def _by_chore(self, chore: Chore) -> Stages:
         if chore.kit is None:
