@@ -1,14 +1,19 @@
-"""What must hold of every past that a record makes, whatever was told and however late: asked by tests and the season."""
+"""What must hold of every past that a record makes, whatever was told and however late: asked by tests and the season.
 
+``told_late`` are records of a random day: slipped, in odd order, given up, not begun, gone home, half of it never told.
+"""
+
+import random
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import combinations
 from typing import NamedTuple
 
 from planner.day import Day
 from planner.plan.legs import legs
 from planner.plan.past import NOT_YET
-from planner.plan.plan import Crossing, Plan
-from planner.plan.progress import Progress
+from planner.plan.plan import Crossing, Plan, Work
+from planner.plan.progress import Noted, Progress
 
 
 class Spell(NamedTuple):
@@ -33,16 +38,16 @@ def faults_of_past(day: Day, plan: Plan, progress: Progress) -> list[str]:
         What was told.
     """
     found = [words for hand in day.hands for words in _of_hand(day, plan, hand)]
-    told = {(n.job, n.stage) for n in progress.noted}
-    found += [
-        f"{w.job}.{w.stage} took no time at {w.start}, and nobody said so"
-        for w in plan.works
-        if w.end <= w.start and (w.job, w.stage) not in told
-    ]
-    stays = {s.key: s for s in plan.stays}
-    found += [f"{s.kit} {s.number} went at {s.carried_out}, and came at {s.carried_in}" for s in plan.stays if s.carried_in > s.carried_out]
+    said = {(n.job, n.stage) for n in progress.noted if n.start is not None}
+    for w in plan.works:
+        if w.end <= w.start and (w.job, w.stage) not in said:
+            found.append(f"{w.job}.{w.stage} took no time at {w.start}, and nobody said so")
+    for s in plan.stays:
+        if s.carried_in > s.carried_out:
+            found.append(f"{s.kit} {s.number} went at {s.carried_out}, and came at {s.carried_in}")
+    there = {s.key for s in plan.stays}
     for c in plan.chores:
-        if c.kit is not None and (c.job, c.ground, c.kit, c.stay or 0) not in stays:
+        if c.kit is not None and (c.job, c.ground, c.kit, c.stay or 0) not in there:
             found.append(f"{c.what} of {c.kit} {c.stay}, which was never there")
     return found
 
@@ -69,7 +74,7 @@ def _inside(day: Day, c: Crossing) -> tuple[int, int]:
 
 
 def _spells(day: Day, plan: Plan, hand: str) -> Iterator[Spell]:
-    """All that a hand did, but that what is under way goes on only until something else began."""
+    """All that a hand did, walks and drives too."""
     for w in plan.works:
         if hand in w.hands:
             yield Spell(w.start, w.end, w.stage, (w.job, day.jobs[w.job].ground_of(w.stage)))
@@ -79,13 +84,41 @@ def _spells(day: Day, plan: Plan, hand: str) -> Iterator[Spell]:
             yield Spell(c.start, c.end, f"{c.what} {c.kit}", ground)
     for x in plan.crossings:
         if x.hand == hand:
-            (a, b), (c, d) = legs(day, x)
-            yield Spell(a, b, "the way in")
+            into, out = legs(day, x)
+            yield Spell(*into, "the way in")
             if x.end < NOT_YET:
-                yield Spell(c, d, "the way out")
+                yield Spell(*out, "the way out")
     for r in plan.rests:
         if r.hand == hand:
             yield Spell(r.start, r.end, "a break")
     if not day.hands[hand].own_transport:
         for drive in plan.drives:
             yield Spell(drive.start, drive.end, f"the drive to {drive.to_place}")
+
+
+SLIPS = (0, 5, 15, 40, -4)
+"""So many minutes later than planned all of a day may be told, or sooner."""
+
+
+def told_late(plan: Plan, rng: random.Random) -> Progress:
+    """A record of a day at a random minute: each stage that was planned before it is told, given up, or neither."""
+    mode, slip = rng.choice(("late", "mixed", "sparse", "mixed")), rng.choice(SLIPS)
+    at = rng.randint(plan.leaves, plan.home + 60)
+    told = Progress(at)
+    for work in (w for w in plan.works if w.start + slip < at):
+        chance, start, end = rng.random(), max(0, work.start + slip), work.end + slip
+        both = Noted(work.job, work.stage, start, end if end <= at else None)
+        one = Noted(work.job, work.stage, None, end) if end <= at else both
+        if mode == "mixed" and chance < 0.3:
+            is_given_up = chance < 0.15
+            told = told.without(*_of(work)) if is_given_up else told.with_not_yet(*_of(work))
+        elif chance < {"late": 0.5, "mixed": 0.6, "sparse": 0.25}[mode]:
+            told = told.with_note(one if mode == "sparse" else both)
+    hands = sorted({h for w in plan.works for h in w.hands})
+    if len(hands) > 1 and rng.random() < 0.15:
+        told = replace(told, gone={rng.choice(hands): at})
+    return replace(told, at=at)
+
+
+def _of(work: Work) -> tuple[str, str]:
+    return work.job, work.stage

@@ -37,11 +37,13 @@ from planner.plan.pieces import with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import NOTHING_TOLD, More, Noted, Progress, ProgressError
 from planner.plan.waits import planned_waits
+from planner.plan.went import day_as_it_went
 from tests.engine.by_its_plan import instants, slips
 from tests.engine.random_days import small, tiny
 from tests.faults.kills import ended_at
 from tests.long_run import Tally, told
 from tests.long_run import asked_of as words_of
+from tests.pasts import faults_of_past
 
 TELLINGS = (2, 4)
 """So many times is told of a day, at the least and at the most."""
@@ -156,6 +158,8 @@ class Played:
         told = self._something(plan, at)
         try:
             progress = self._answered(plan, told)
+            went, past = day_as_it_went(self.day, plan, progress)
+            self.counts.faults += [f"{self.name} at {at}: {text}" for text in faults_of_past(went, past.plan, progress)]
             result = self._rest(plan, progress)
         except ProgressError as fault:
             self.counts.refused_words += 1

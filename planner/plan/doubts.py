@@ -129,9 +129,11 @@ def _what_was_at_once(day: Day, past: Past, progress: Progress) -> Iterator[Doub
             continue
         words = [f"'{names.stage(w.job, w.stage)}'" for w in (one, other)]
         replies = []
-        if other.start > one.start:
-            sooner = replace(first, end=other.start)
-            replies.append(Reply(f"{words[0]} done at {show_clock(other.start)}", one.job, one.stage, sooner))
+        seen_to = [c.start for c in past.plan.chores if one.start < c.start and not set(one.hands).isdisjoint(c.hands)]
+        over = min([other.start, *seen_to])
+        if over > one.start:
+            sooner = replace(first, end=over)
+            replies.append(Reply(f"{words[0]} done at {show_clock(over)}", one.job, one.stage, sooner))
         if other.end > one.end:
             later = replace(second, start=one.end)
             replies.append(Reply(f"{words[1]} begun at {show_clock(one.end)}", other.job, other.stage, later))

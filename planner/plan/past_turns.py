@@ -1,10 +1,11 @@
 """In which turn a hand did what was not done in the order of the plan, so that nobody is in two places in any past.
 
-What only later stages needed (`Happening.passed`), and happened, came either before what passed it, as planned, or after
-it. It came first where there was time for it; else after, where it fits there; else first all the same, and what was
-not noted began that much sooner.
+What only later stages needed (`Happening.passed`), and happened, came either before what passed it, as planned, or
+after it. It came first where there was time for it; else after, where it fits there; else first all the same, and what
+was not noted began that much sooner.
 """
 
+import heapq
 from collections.abc import Iterable, Iterator
 from itertools import combinations
 
@@ -14,7 +15,7 @@ from planner.plan.progress import Progress
 
 
 def take_turns(duties: list[Happening], progress: Progress) -> None:
-    """Give what has happened times by which each hand did one thing after the other, as far as what is noted lets it."""
+    """Give what has happened times by which each hand did one thing after the other, as far as the notes let it."""
     as_given = {id(d): (d.start, d.end) for d in duties}
     groups = list(_groups(duties))
     late = [g for g in groups if not g.is_first()]
@@ -22,16 +23,16 @@ def take_turns(duties: list[Happening], progress: Progress) -> None:
         for duty in duties:
             duty.start, duty.end = as_given[id(duty)]
         links = _links(duties, groups, late)
-        ordered, in_circles = _in_order(duties, links)
-        amiss = {id(d) for d in in_circles}
+        ordered, amiss = _in_order(duties, links)
         if not amiss:
             _push_on(ordered, links, progress)
             _bring_back(ordered, links)
             amiss = set(_amiss(ordered, links))
-        at_fault = [g for g in late if any(id(d) in amiss for d in (*g.passed, *g.by))] or (late if amiss else [])
-        if not at_fault:
+        at_fault = [g for g in late if any({id(d) for d in pair} <= amiss for pair in g.links(late=True))]
+        at_fault = at_fault or [g for g in late if any(id(d) in amiss for d in (*g.passed, *g.by))]
+        if not at_fault and not (amiss and late):
             return
-        late = [g for g in late if g not in at_fault]
+        late.remove((at_fault or late)[0])
 
 
 class _Passed:
@@ -42,7 +43,8 @@ class _Passed:
 
     def is_first(self) -> bool:
         """Whether there was time for all of it before what passed it, or its hand is not out of there yet."""
-        return not self.is_out or all(p.end + d.minutes <= d.begun for p in self.passed for d in self.by if p in d.passed)
+        pairs = [(p, d) for p in self.passed for d in self.by if p in d.passed]
+        return not self.is_out or all(p.end + d.minutes <= d.begun for p, d in pairs)
 
     def links(self, *, late: bool) -> Iterator[tuple[Happening, Happening]]:
         """Each two of which the one comes before the other."""
@@ -127,20 +129,28 @@ def _links(duties: list[Happening], groups: Iterable[_Passed], late: list[_Passe
     return links
 
 
-def _in_order(duties: list[Happening], links: Links) -> tuple[list[Happening], list[Happening]]:
+def _in_order(duties: list[Happening], links: Links) -> tuple[list[Happening], set[int]]:
     """What has happened, each after all that comes before it, else as planned; and what goes round in circles."""
-    left = [d for d in duties if d.happened]
-    done: set[int] = set()
-    ordered: list[Happening] = []
-    while left:
-        free = [d for d in left if all(id(b) in done for b in links[id(d)])]
-        if not free:
-            break
-        first = free[0]
-        ordered.append(first)
-        done.add(id(first))
-        left.remove(first)
-    return ordered, left
+    place = {id(d): n for n, d in enumerate(duties) if d.happened}
+    before = {place[n]: {place[id(b)] for b in links[n]} for n in place}
+    after: dict[int, list[int]] = {}
+    for n, those in before.items():
+        for b in those:
+            after.setdefault(b, []).append(n)
+    free = [n for n, those in before.items() if not those]
+    ordered = []
+    while free:
+        n = heapq.heappop(free)
+        ordered.append(duties[n])
+        del before[n]
+        for then in after.get(n, ()):
+            before[then].discard(n)
+            if not before[then]:
+                heapq.heappush(free, then)
+    while ends := [n for n in before if before.keys().isdisjoint(after.get(n, ()))]:
+        for n in ends:
+            del before[n]
+    return ordered, {id(duties[n]) for n in before}
 
 
 def _push_on(ordered: list[Happening], links: Links, progress: Progress) -> None:

@@ -95,7 +95,7 @@ def _of_this_day(day: Day, plan: Plan) -> Plan:
 
 
 def _with_broken_off(plan: Plan, progress: Progress) -> Progress:
-    """A record in which a stage that was begun and then given up is noted: it ended when its hands went on, or by now."""
+    """A record in which what was begun and then given up is noted: it ended when its hands went on, or by now."""
     noted = {(n.job, n.stage): n for n in progress.noted}
     for job, stage in progress.dropped:
         work, note = plan.work(job, stage), noted.get((job, stage))

@@ -1,0 +1,65 @@
+"""No hand is in two places in any past, whatever was told of the day and however late; nothing took no time.
+
+Random days, told of at random. Each of the days below showed it once: two crossings at once (small 0 and 1), kit
+packed down by who worked (small 3), a walk out before what was done inside (tiny 2229), ways of no minutes (edge 3 and
+6), both told to be over in one minute (tiny 2205).
+"""
+
+import random
+
+import pytest
+
+from planner.day import Day
+from planner.engine import plan_day
+from planner.plan.doubts import asked_of, with_likely
+from planner.plan.plan import Plan, Work
+from planner.plan.progress import Noted, Progress
+from planner.plan.went import day_as_it_went
+from tests.engine.edge_days import edge
+from tests.engine.random_days import small, tiny
+from tests.pasts import faults_of_past, told_late
+from tests.plan import worked
+
+KINDS = {"small": small, "tiny": tiny, "edge": edge}
+
+
+@pytest.mark.parametrize(
+    ("kind", "seed"),
+    [*(("small", n) for n in (0, 1, 3, 5)), *(("tiny", n) for n in (29, 2205, 2209, 2229)), ("edge", 3), ("edge", 6)],
+)
+def test_no_hand_is_in_two_places_whatever_is_told(kind: str, seed: int) -> None:
+    day, rng = KINDS[kind](seed), random.Random(seed)
+    plan = plan_day(day, seconds=0.3, workers=1, deterministic=True).plan
+    assert plan is not None
+    for _ in range(25):
+        told = with_likely(day, plan, told_late(plan, rng))
+        went, past = day_as_it_went(day, plan, told)
+        assert faults_of_past(went, past.plan, told) == [], told
+
+
+def works(day: Day, plan: Plan, told: Progress) -> dict[str, Work]:
+    """The stages of the past by their keys; nobody is in two places in it."""
+    went, past = day_as_it_went(day, plan, told)
+    assert faults_of_past(went, past.plan, told) == []
+    return {w.stage: w for w in past.plan.works}
+
+
+def test_two_stages_of_one_hand_that_were_told_at_once_are_asked_about() -> None:
+    """Ash treats 12 minutes and sweeps 20. Both are told to be over at 09:00 (540): one of them was so sooner."""
+    day, plan = worked.tiny()
+    told = Progress(540, (Noted("elm", "treat", 496, 540), Noted("elm", "sweep", None, 540)))
+    doubts = asked_of(day, plan, told)
+    assert "cannot have done both at once" in doubts[0].words
+    done = works(day, plan, with_likely(day, plan, told))
+    assert done["treat"].end <= done["sweep"].start
+    assert done["sweep"].end == 540
+    assert 540 - done["sweep"].start >= 10
+
+
+def test_a_part_that_was_done_took_time_though_its_kit_came_only_then() -> None:
+    """Half of the sweep was done at 08:22 (502), before its kit was planned to be used at 08:32: kit came sooner."""
+    day, plan = worked.tiny()
+    told = with_likely(day, plan, Progress(502, (Noted("elm", "sweep", None, 502, 0.5),)))
+    done = works(day, plan, told)
+    assert done["sweep"].end == 502
+    assert done["sweep"].end - done["sweep"].start >= 5
