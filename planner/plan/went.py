@@ -267,8 +267,18 @@ def _with_hands(day: Day, plan: Plan, past: Past, progress: Progress) -> Day:
             hours = (day.hours_of(h)[0], 48 * 60)
         if h in progress.back and hand.own_transport and h not in came:
             hours = (max(day.hours_of(h)[0], progress.back[h]), day.hours_of(h)[1])
+        since, until = hours or day.hours_of(h)
+        begun = min(_out_since(day, h, past), default=since)
+        hours = (begun, until) if begun < since else hours
         hands[h] = hand.model_copy(update={"hours": hours, "rest": _rest(day, h, plan, past, progress)})
     return day.model_copy(update={"hands": hands, "meal": _meal(day, plan, past, progress)})
+
+
+def _out_since(day: Day, h: str, past: Past) -> list[int]:
+    """When a hand set out, or came to each place by their own transport."""
+    if day.hands[h].own_transport:
+        return [a.arrive for a in past.plan.attendances if a.hand == h]
+    return [past.plan.leaves] if past.plan.drives else []
 
 
 def meals_had(day: Day, past: Plan) -> Iterator[Rest]:
@@ -294,9 +304,7 @@ def _rest(day: Day, h: str, plan: Plan, past: Past, progress: Progress) -> Break
     rest = day.rest_of(h)
     if rest is None:
         return None
-    there = [a.arrive for a in past.plan.attendances if a.hand == h]
-    if not day.hands[h].own_transport:
-        there = [past.plan.leaves] if past.plan.drives else []
+    there = _out_since(day, h, past)
     begun = min(there, default=0)
     soonest = max(begun + rest.soonest, rest.earliest or 0)
     had = any(r.hand == h and r.end - r.start >= rest.length and r.start >= soonest for r in past.plan.rests)

@@ -174,6 +174,16 @@ def test_rain_is_in_the_forecast_from_the_minute_it_was_said() -> None:
     assert all(h.rain_chance == 1.0 for h in went.weather)
 
 
+def test_a_hand_who_came_before_their_hours_was_there() -> None:
+    """Cy's day begins at 09:15 (555), and he was told to clear gutters since 09:10: the past makes no rest impossible."""
+    day, plan = worked.round_trip()
+    late = day.hands["cy"].model_copy(update={"hours": (555, 900)})
+    day = day.model_copy(update={"hands": day.hands | {"cy": late}})
+    went, now = day_as_it_went(day, plan, Progress(600, (Noted("oak", "clear", 550, 600),)))
+    assert [a.arrive for a in now.plan.attendances if a.hand == "cy"] == [550]
+    assert went.hours_of("cy") == (550, 900)
+
+
 # --- what does not go with the day ---------------------------------------------------------------------------------
 
 
