@@ -175,7 +175,7 @@ def test_rain_is_in_the_forecast_from_the_minute_it_was_said() -> None:
 
 
 def test_a_hand_who_came_before_their_hours_was_there() -> None:
-    """Cy's day begins at 09:15 (555), and he was told to clear gutters since 09:10: the past makes no rest impossible."""
+    """Cy comes from 09:15 (555), and was told to clear gutters since 09:10: the past makes no rest impossible."""
     day, plan = worked.round_trip()
     late = day.hands["cy"].model_copy(update={"hours": (555, 900)})
     day = day.model_copy(update={"hands": day.hands | {"cy": late}})
