@@ -15,7 +15,7 @@ from planner.day.names import Names
 from planner.plan.hindered import cannot_be_done
 from planner.plan.past import NOT_YET, Past
 from planner.plan.past_times import HURRIED
-from planner.plan.pieces import MORE, REST, pieces_covered, with_pieces
+from planner.plan.pieces import MORE, REST, pieces_covered, with_all_given_up, with_pieces
 from planner.plan.plan import Plan, Visit, Work
 from planner.plan.progress import More, Noted, Progress
 from planner.plan.went import day_as_it_went
@@ -80,6 +80,7 @@ def asked_of(day: Day, plan: Plan, progress: Progress) -> tuple[Doubt, ...]:
     """
     went, past = day_as_it_went(day, plan, progress)
     whole = with_pieces(day, progress)
+    progress = with_all_given_up(whole, progress)
     asked = [*_what_happened(whole, past, progress), *_what_was_at_once(whole, past, progress)]
     asked += _what_cannot_be(whole, past, progress)
     asked += _where_the_van_is(whole, past, progress)

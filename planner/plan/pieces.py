@@ -75,16 +75,23 @@ def pieces_covered(job: Job, cover: str) -> tuple[str, ...]:
 
 
 def given_up_with(job: Job, piece: str) -> tuple[str, ...]:
-    """A second piece; of a rest also what takes off nothing but it, and what comes off with that."""
-    if not piece.endswith(REST):
-        return (piece,)
+    """A second piece, what takes off nothing but it, and what comes off with that."""
     dwells = [(w.after, w.before) for w in job.waits if w.kind == "dwell" and w.before is not None]
     off = [end for first, end in dwells if first == piece and takes_off_a_rest(job, end)]
     return tuple(dict.fromkeys((piece, *(first for first, end in dwells if end in off), *off)))
 
 
+def with_all_given_up(day: Day, progress: Progress) -> Progress:
+    """The record in which what takes off nothing but pieces that are given up is so too; ``day`` has all pieces."""
+    for job, stage in progress.dropped:
+        if job in day.jobs and first_of(stage) != stage and stage in day.jobs[job].stages:
+            for key in given_up_with(day.jobs[job], stage):
+                progress = progress if progress.of_stage(job, key) is not None else progress.without(job, key)
+    return progress
+
+
 def takes_off_a_rest(job: Job, key: str) -> bool:
-    """Whether a stage is the piece of another that takes off the rest of a treatment."""
+    """Whether a stage is the piece of another that takes off the rest of a treatment, or what is more of it."""
     return key.endswith(LATER) and key.removesuffix(LATER) in job.stages
 
 
@@ -198,8 +205,31 @@ def _with_more(job: Job, more: More) -> Job:
     changes["after"] = (*piece.after, *rest)
     planned = stage if stage.part is not None else stage.model_copy(update={"part": _section(stage, more.stage, 1)})
     job = job.model_copy(update={"stages": {**job.stages, more.stage: planned}})
+    whole = job
     job = _beside(job, more.stage, MORE, piece.model_copy(update=changes), before=_all_before(job, rest))
-    return _off_with_the_rest(job, more.stage)
+    job = _off_with_the_rest(job, more.stage)
+    for end in () if rest else _may_come_off_at_once(whole, more.stage):
+        job = _taken_off_by_itself(job, whole, more.stage, end, more.minutes / max(likely, 1))
+    return job
+
+
+def _taken_off_by_itself(job: Job, whole: Job, first: str, end: str, part: float) -> Job:
+    """The job in which what is put on beyond the plan, so large a part of ``first``, is taken off by itself.
+
+    What ends the dwell of what is on waits for nothing of it, and keeps its bounds as in ``whole``, before there was more.
+    """
+    more, later = first + MORE, end + LATER
+    stage = job.stages[end]
+    minutes = {m: max(1, math.ceil(whole.likely_minutes(end, m) * part - 1e-9)) for m in stage.methods}
+    piece = _piece(whole, end, part, minutes)
+    named = {"name": f"{called(stage, end)}, of what is more", "quoted": False, "part": _section(stage, end, 2)}
+    freed = {"after": tuple(x for x in stage.after if x != more), "part": _section(stage, end, 1)}
+    job = job.model_copy(update={"stages": {**job.stages, end: stage.model_copy(update=freed)}})
+    job = _beside(job, end, LATER, piece.model_copy(update=named))
+    own = [w for w in whole.waits if (w.after, w.before) == (first, end)]
+    own += [w.model_copy(update={"after": more, "before": later, "extended_by": None}) for w in own]
+    others = [w for w in job.waits if w.after not in (first, more) or w.before not in (end, later)]
+    return job.model_copy(update={"waits": (*others, *own)})
 
 
 def _all_before(job: Job, stages: tuple[str, ...]) -> tuple[str, ...]:

@@ -17,7 +17,7 @@ from planner.day.without import without_most, without_stages
 from planner.plan.covering import covers_for
 from planner.plan.hindered import with_hindrances
 from planner.plan.past import NOT_YET, Past, past_of
-from planner.plan.pieces import with_pieces
+from planner.plan.pieces import with_all_given_up, with_pieces
 from planner.plan.plan import Plan, Rest
 from planner.plan.progress import Noted, Progress
 from planner.trade.weather import HourOfWeather
@@ -35,6 +35,7 @@ def day_as_it_went(day: Day, plan: Plan, progress: Progress) -> tuple[Day, Past]
     Raises `ProgressError` when the record does not go with the day and the plan.
     """
     day = with_pieces(day, progress)
+    progress = with_all_given_up(day, progress)
     plan = _of_this_day(day, plan)
     progress = _with_broken_off(plan, progress)
     dropped = [x for x in progress.dropped if progress.of_stage(*x) is None]
