@@ -216,7 +216,7 @@ def _with_more(job: Job, more: More) -> Job:
 def _taken_off_by_itself(job: Job, whole: Job, first: str, end: str, part: float) -> Job:
     """The job in which what is put on beyond the plan, so large a part of ``first``, is taken off by itself.
 
-    What ends the dwell of what is on waits for nothing of it, and keeps its bounds as in ``whole``, before there was more.
+    What ends the dwell of what is on waits for nothing of it, and keeps its bounds as in ``whole``, without it.
     """
     more, later = first + MORE, end + LATER
     stage = job.stages[end]
