@@ -64,8 +64,11 @@ class Chain:
         return dict(sorted(((k, v) for k, v in spent.items() if v > 0), key=lambda x: -x[1]))
 
     def waits(self) -> tuple[str, ...]:
-        """What the chain waits for where no hand is busy."""
-        return tuple(f"{step.why} ({show_minutes(step.waited)})" for step in self.steps if step.waited > 0)
+        """What the chain waits for where no hand is busy, each once."""
+        waited: dict[str, int] = {}
+        for step in self.steps:
+            waited[step.why] = waited.get(step.why, 0) + step.waited
+        return tuple(f"{why} ({show_minutes(minutes)})" for why, minutes in waited.items() if minutes > 0)
 
     @property
     def sentence(self) -> str:

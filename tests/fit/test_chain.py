@@ -7,7 +7,7 @@ import pytest
 from planner.day import Day
 from planner.day.file import read_day
 from planner.engine import first_plan, plan_rest
-from planner.fit.chain import chain
+from planner.fit.chain import Chain, ChainStep, chain
 from planner.fit.linking import network_of
 from planner.plan.plan import Plan
 from planner.plan.progress import Noted, Progress
@@ -113,3 +113,9 @@ def test_gaps_that_are_over_on_a_day_under_way_are_not_to_be_closed() -> None:
     assert "sooner" not in carried.sentence
     treat = next(step for step in carried.steps if "treat" in step.words)
     assert (treat.start, treat.end) == (516, 528)
+
+
+def test_what_a_chain_waits_for_is_said_once() -> None:
+    """Three waits for one thing are one wait of their sum: by hand, 3 + 4 + 5 minutes."""
+    steps = tuple(ChainStep(n, n + 1, "work", "sweep", "Ash", "as it went", 3 + n) for n in range(3))
+    assert Chain(steps).waits() == ("as it went (12 min)",)
