@@ -39,8 +39,9 @@ def faults_of_past(day: Day, plan: Plan, progress: Progress) -> list[str]:
     """
     found = [words for hand in day.hands for words in _of_hand(day, plan, hand)]
     said = {(n.job, n.stage) for n in progress.noted if n.start is not None}
+    off = {(j, w.before) for j, job in day.jobs.items() for w in job.waits if w.kind == "dwell"}  # perhaps by itself
     for w in plan.works:
-        if w.end <= w.start and (w.job, w.stage) not in said:
+        if w.end <= w.start and (w.job, w.stage) not in said | off:
             found.append(f"{w.job}.{w.stage} took no time at {w.start}, and nobody said so")
     for s in plan.stays:
         if s.carried_in > s.carried_out:

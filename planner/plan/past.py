@@ -70,8 +70,12 @@ def past_of(day: Day, plan: Plan, progress: Progress, skipped: Collection[Work] 
     assumed = tuple((work.job, work.stage) for d, work in works if _is_assumed(d, progress))
     held = [(d.item, d.covers_still) for d in duties if d.is_held_back]
     chores = [(item, stages) for item, stages in held if isinstance(item, Chore)]
+    by_now = progress.at - 1  # perhaps sooner than planned
     lying = tuple(
-        (c.job, stage) for c, stages in chores for stage in stages if not progress.is_not_up(c.job, stage, c.start)
+        (c.job, stage)
+        for c, stages in chores
+        for stage in stages
+        if not progress.is_not_up(c.job, stage, min(c.start, by_now))
     )
     happened = Gathering(day, plan, duties, progress, skipped).plan()
     return Past(happened, assumed, lying, tuple(_left_by_clock(duties, plan)))

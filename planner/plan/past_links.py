@@ -84,7 +84,8 @@ class Linking:
             is_with_it = self._is_with(work, {(chore.ground, chore.kit or "", chore.stay or 0)})
             if work.job == chore.job and is_with_it:
                 covered = covers_for(self.day.jobs[work.job], work.stage)
-                lies = self.progress.is_not_up(work.job, work.stage, chore.start)
+                taken_up = min(chore.start, self.progress.at - 1)  # perhaps sooner than planned
+                lies = self.progress.is_not_up(work.job, work.stage, taken_up)
                 if any(self._is_still_to_come(work.job, stage, told=lies) for stage in covered):
                     yield work.stage
 

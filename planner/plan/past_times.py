@@ -69,10 +69,11 @@ def _run_forward(
         ready = max((_free_from(d, duty, day, progress) for d in before if d.happened), default=0)
         passed = [d.end for d in duty.passed if d.happened]
         ready = max([ready, *(end for end in passed if end + duty.minutes <= duty.begun)])
-        minutes = duty.minutes
+        minutes, free = duty.minutes, max((d.end for d in before if d.happened), default=0)
         if id(duty) in forced:
             duty.happened = not duty.is_of_what_never_came
-            _time_forced(duty, ready, arrivals.get(_place(drives, duty)), progress, must_be_over=id(duty) in followed)
+            arrived = arrivals.get(_place(drives, duty))
+            _time_forced(duty, free, ready, arrived, progress, must_be_over=id(duty) in followed)
             if id(duty) in left_for_later and duty.note is not None and duty.note.start is None and duty.end < NOT_YET:
                 duty.start = max(duty.start, duty.end - minutes)
         elif not watched & set(duty.hands):
@@ -155,16 +156,21 @@ def _free_from(before: Happening, duty: Happening, day: Day, progress: Progress)
     return end
 
 
-def _time_forced(duty: Happening, ready: int, arrived: int | None, progress: Progress, *, must_be_over: bool) -> None:
+def _time_forced(
+    duty: Happening, free: int, ready: int, arrived: int | None, progress: Progress, *, must_be_over: bool
+) -> None:
+    """Give what must have happened its time; hands and kit were ``free`` for it, what it waits for was ``ready``."""
     minutes, note = duty.minutes, duty.note
     if note is not None:
+        # What is told to be off before its dwell was over came off by itself.
+        shortest = 0 if note.end is not None and free <= note.end < ready else math.ceil(HURRIED * minutes)
         start, end = note.start, note.end
         if end is None and must_be_over:
             end = min(max(start or 0, ready, duty.start) + minutes, progress.at)
         if start is None:
             planned = max(duty.start, min(ready, NOT_YET))
             start = min(planned, progress.at if end is None else max(end - minutes, min(ready, end)))
-            start = min(start, progress.at if end is None else end - math.ceil(HURRIED * minutes))
+            start = min(start, progress.at if end is None else end - shortest)
         duty.start, duty.end = start, NOT_YET if end is None else max(start, end)
         return
     if arrived is not None:

@@ -398,6 +398,19 @@ def test_what_is_on_comes_off_first_by_giving_up_what_stands_before_the_rinse() 
     assert result.progress.over == ()
 
 
+def test_sheets_that_are_told_to_lie_before_their_time_are_not_asked_about_again() -> None:
+    """The sweep was done before the coat, and before the sheets were to go up: they lie, and that is told once."""
+    day, plan, later = sheeted()
+    cover = later.of_stage("elm", "cover")
+    assert cover is not None
+    assert cover.end is not None
+    at = cover.end + 15
+    assert at < min(c.start for c in plan.chores if (c.what, c.kit) == ("pack down", "sheets"))
+    told = Progress(at, (cover, Noted("elm", "sweep", cover.end + 3, cover.end + 13)), said=at)
+    told = with_likely(day, plan, told.with_not_yet("elm", "coat"))
+    assert asked_of(day, plan, told) == ()
+
+
 def uncovered() -> tuple[Day, Plan, Progress]:
     """Sheets for a coat, then a sweep, all done as planned: the sheets are up."""
     day, plan, told = sheeted()
