@@ -208,4 +208,6 @@ def plan_rest(
     outset = Underway(day, plan, progress.as_told(), budget)
     result = Planning(outset, budget, on_better=on_better, stop=stop, began=began).run()
     assumed = outset.past.assumed
-    return replace(result, urgent=outset.urgent, assumed=assumed, day=outset.day, progress=outset.held_to)
+    # Where there is no plan at all, it is not a promise that stands in the way: nobody is to be rung for it.
+    urgent = outset.urgent_without_plan if result.plan is None else outset.urgent
+    return replace(result, urgent=urgent, assumed=assumed, day=outset.day, progress=outset.held_to)

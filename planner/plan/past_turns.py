@@ -71,7 +71,9 @@ def _groups(duties: list[Happening]) -> Iterator[_Passed]:
         around = frozenset().union(*(inside[n] for n in by)) - mine
         legs = [d for d in duties if d.crossings and inside[id(d)] & around and d not in passed]
         by |= {id(d): d for d in legs if d.happened}
-        yield _Passed(passed, list(by.values()), is_out=all(d.happened for d in legs))
+        entered = frozenset().union(*(inside[id(d)] for d in passed if d.kind == "in"))
+        has_begun = any(d.kind == "out" and inside[id(d)] - entered for d in passed)  # its walk in came in its turn
+        yield _Passed(passed, list(by.values()), is_out=all(d.happened for d in legs) and not has_begun)
 
 
 def _together(passed: list[Happening], inside: dict[int, frozenset[int]]) -> list[list[Happening]]:

@@ -792,3 +792,24 @@ def test_what_was_passed_over_is_given_up_with_what_else_stands_in_the_way() -> 
     assert plan_rest(day, planned(day), told, seconds=SECONDS, workers=1).is_impossible
     offer = what_to_give_up(day, planned(day), told)[0]
     assert set(offer.stages) == {("elm", "cover"), ("elm", "look")}
+
+
+def test_nobody_is_rung_for_a_promise_that_is_not_what_stands_in_the_way() -> None:
+    """The sheets for more of the coat are up, and nothing was answered: no plan, though the promise is far off."""
+    day, plan, told = uncovered()
+    elm = day.jobs["elm"].model_copy(update={"done_by": 1000})
+    result = plan_rest(day.model_copy(update={"jobs": {"elm": elm}}), plan, told.with_more(More("elm", "coat", 8)))
+    assert result.plan is None
+    assert not any("Ring" in words for words in result.urgent)
+
+
+def test_what_two_waits_ask_of_one_stage_is_said_once_by_the_worse() -> None:
+    """The rinse should begin within 45 minutes of the treatment, and within 40 by another wait: it is an hour now."""
+    day, plan = worked.tiny()
+    tables = day.model_dump(by_alias=True)
+    (wait,) = tables["jobs"]["elm"]["waits"]
+    tables["jobs"]["elm"]["waits"] = [wait, {"after": "treat", "before": "rinse", "kind": "set", "most": 40}]
+    told = Progress(568, (Noted("elm", "treat", 496, 508),), said=568).with_not_yet("elm", "sweep")
+    result, _ = rest(Day.model_validate(tables), plan, told.with_not_yet("elm", "rinse"))
+    (said,) = [words for words in result.urgent if "rinse" in words.lower()]
+    assert "by 09:08" in said

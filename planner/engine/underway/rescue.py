@@ -91,7 +91,8 @@ def running_over(models: RestModels) -> Rescue:
     running = list(_running(models, problem))
     if not running:
         return Rescue()
-    stages, found, words = Index.of(day).stages, [], []
+    stages, found = Index.of(day).stages, []
+    words: dict[int, tuple[int, bool, int, str]] = {}  # by stage, of two waits that end with it the one that is worse
     least, solution = _least_lateness(models, problem, running)
     late = set[tuple[str, str]]()
     if solution is None and (ends := {stages[wait.lag.second] for wait in running if _has_own_hours(day, wait)}):
@@ -104,10 +105,13 @@ def running_over(models: RestModels) -> Rescue:
         (job, after), (_, before) = stages[_counted_from(day, wait.lag)], stages[wait.lag.second]
         is_late = (job, before) in late
         if wait.runs or over != 0 or is_late:
-            words.append((over == 0 and not is_late, wait.begin_by, _urgent_words(day, wait, over, is_late=is_late)))
+            is_kept, worse = over == 0 and not is_late, 10**6 if over is None else over
+            said = (-worse, is_kept, wait.begin_by, _urgent_words(day, wait, over, is_late=is_late))
+            words[wait.lag.second] = min(said, words.get(wait.lag.second, said))
         if over != 0 or is_late:
             found.append(Over(job, after, before, over, is_late))
-    return Rescue(tuple(found), tuple(said for *_, said in sorted(words)), solution)
+    in_order = sorted((is_kept, by, said) for _, is_kept, by, said in words.values())
+    return Rescue(tuple(found), tuple(said for *_, said in in_order), solution)
 
 
 def _has_own_hours(day: Day, wait: Running) -> bool:
