@@ -38,8 +38,8 @@ def take_turns(duties: list[Happening], progress: Progress) -> None:
 class _Passed:
     """Things of a hand that belong together, a crossing and what was done in it, and all that passed any of them."""
 
-    def __init__(self, passed: list[Happening], by: list[Happening], *, is_out: bool) -> None:
-        self.passed, self.by, self.is_out = passed, by, is_out
+    def __init__(self, passed: list[Happening], by: list[Happening], place: dict[int, int], *, is_out: bool) -> None:
+        self.passed, self.by, self.place, self.is_out = passed, by, place, is_out
 
     def is_first(self) -> bool:
         """Whether there was time for all of it before what passed it, or its hand is not out of there yet."""
@@ -51,7 +51,8 @@ class _Passed:
         for duty in self.by:
             for one in self.passed:
                 if one in duty.passed or (duty.crossings and not set(one.hands).isdisjoint(duty.hands)):
-                    yield (duty, one) if late else (one, duty)
+                    is_later = late or self.place[id(duty)] < self.place[id(one)]  # a leg of what passed it
+                    yield (duty, one) if is_later else (one, duty)
 
 
 def _groups(duties: list[Happening]) -> Iterator[_Passed]:
@@ -61,7 +62,7 @@ def _groups(duties: list[Happening]) -> Iterator[_Passed]:
         if duty.happened:
             for one in duty.passed:
                 passing.setdefault(id(one), []).append(duty)
-    inside = _crossings_of(duties)
+    inside, place = _crossings_of(duties), {id(d): n for n, d in enumerate(duties)}
     for duty in duties:
         duty.happened |= id(duty) in passing and _is_walked_out(duty, duties)
     for passed in _together([d for d in duties if d.happened and id(d) in passing], inside):
@@ -73,7 +74,7 @@ def _groups(duties: list[Happening]) -> Iterator[_Passed]:
         by |= {id(d): d for d in legs if d.happened}
         entered = frozenset().union(*(inside[id(d)] for d in passed if d.kind == "in"))
         has_begun = any(d.kind == "out" and inside[id(d)] - entered for d in passed)  # its walk in came in its turn
-        yield _Passed(passed, list(by.values()), is_out=all(d.happened for d in legs) and not has_begun)
+        yield _Passed(passed, list(by.values()), place, is_out=all(d.happened for d in legs) and not has_begun)
 
 
 def _together(passed: list[Happening], inside: dict[int, frozenset[int]]) -> list[list[Happening]]:
