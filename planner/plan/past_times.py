@@ -69,11 +69,12 @@ def _run_forward(
         ready = max((_free_from(d, duty, day, progress) for d in before if d.happened), default=0)
         passed = [d.end for d in duty.passed if d.happened]
         ready = max([ready, *(end for end in passed if end + duty.minutes <= duty.begun)])
-        minutes, free = duty.minutes, max((d.end for d in before if d.happened), default=0)
+        minutes = duty.minutes
         if id(duty) in forced:
             duty.happened = not duty.is_of_what_never_came
             arrived = arrivals.get(_place(drives, duty))
-            _time_forced(duty, free, ready, arrived, progress, must_be_over=id(duty) in followed)
+            shortest = 0 if _came_off_by_itself(duty, day) else math.ceil(HURRIED * minutes)
+            _time_forced(duty, ready, shortest, arrived, progress, must_be_over=id(duty) in followed)
             if id(duty) in left_for_later and duty.note is not None and duty.note.start is None and duty.end < NOT_YET:
                 duty.start = max(duty.start, duty.end - minutes)
         elif not watched & set(duty.hands):
@@ -156,14 +157,23 @@ def _free_from(before: Happening, duty: Happening, day: Day, progress: Progress)
     return end
 
 
+def _came_off_by_itself(duty: Happening, day: Day) -> bool:
+    """Whether a stage is told to be over before the dwell that it ends was: nobody took off what was on."""
+    one, end = duty.item, None if duty.note is None else duty.note.end
+    if not isinstance(one, Work) or end is None:
+        return False
+    dwells = [w for w in day.jobs[one.job].waits if w.kind == "dwell" and w.before == one.stage]
+    first = {d.item.stage: d for d in duty.needs if d.happened and isinstance(d.item, Work) and d.item.job == one.job}
+    ran = [(w, first[w.after]) for w in dwells if w.after in first]
+    return any(d.end <= end < w.begin_between(d.start, d.end, duty.minutes).soonest for w, d in ran)
+
+
 def _time_forced(
-    duty: Happening, free: int, ready: int, arrived: int | None, progress: Progress, *, must_be_over: bool
+    duty: Happening, ready: int, shortest: int, arrived: int | None, progress: Progress, *, must_be_over: bool
 ) -> None:
-    """Give what must have happened its time; hands and kit were ``free`` for it, what it waits for was ``ready``."""
+    """Give what must have happened its time: from when all before it was over, and for so many minutes at least."""
     minutes, note = duty.minutes, duty.note
     if note is not None:
-        # What is told to be off before its dwell was over came off by itself.
-        shortest = 0 if note.end is not None and free <= note.end < ready else math.ceil(HURRIED * minutes)
         start, end = note.start, note.end
         if end is None and must_be_over:
             end = min(max(start or 0, ready, duty.start) + minutes, progress.at)
