@@ -78,6 +78,8 @@ def given_up_with(job: Job, piece: str) -> tuple[str, ...]:
     """A second piece, what takes off nothing but it, and what comes off with that."""
     dwells = [(w.after, w.before) for w in job.waits if w.kind == "dwell" and w.before is not None]
     off = [end for first, end in dwells if first == piece and takes_off_a_rest(job, end)]
+    if piece.endswith(MORE):  # of what comes off with the rest it goes by itself
+        off = [end for end in off if all(first == piece for first, other in dwells if other == end)]
     return tuple(dict.fromkeys((piece, *(first for first, end in dwells if end in off), *off)))
 
 
