@@ -85,10 +85,12 @@ def given_up_with(job: Job, piece: str) -> tuple[str, ...]:
 
 def with_all_given_up(day: Day, progress: Progress) -> Progress:
     """The record in which what takes off nothing but pieces that are given up is so too; ``day`` has all pieces."""
-    for job, stage in progress.dropped:
-        if job in day.jobs and first_of(stage) != stage and stage in day.jobs[job].stages:
-            for key in given_up_with(day.jobs[job], stage):
-                progress = progress if progress.of_stage(job, key) is not None else progress.without(job, key)
+    gone = set(progress.dropped)
+    for j, job in day.jobs.items():
+        for end in (key for key in job.stages if takes_off_a_rest(job, key)):
+            firsts = [(j, w.after) for w in job.waits if w.kind == "dwell" and w.before == end]
+            if firsts and gone.issuperset(firsts) and progress.of_stage(j, end) is None:
+                progress = progress.without(j, end)
     return progress
 
 
