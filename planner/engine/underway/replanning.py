@@ -57,7 +57,7 @@ class Underway:
         self.day = with_what_cannot_hold(went, self.held_to)
         covered = fresh_in_rain(with_pieces(day, progress), self.past, progress)
         self.urgent = (*rescue.words, *covered, *promise_words(went, broken))
-        known = {job: late for job, late in broken.items() if late is not None}
+        known: dict[str, int | None] = {job: late for job, late in broken.items() if late is not None}
         self.urgent_without_plan = (*rescue.words, *covered, *promise_words(went, known))
         self.problem = underway(self.day, self.past, progress.at)
         self.order = OrderAsked(self.problem)
