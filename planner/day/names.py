@@ -39,6 +39,26 @@ def written_name(table: object, key: str, *words: str) -> str:
     return next((word for word in said if isinstance(word, str) and word), key)
 
 
+def stage_name(job: Job, key: str) -> str:
+    """A stage's name, or else what is done to which surface: "Grind: Patio".
+
+    Stages of a job that are named the same get their surface too, and where even that is the same (two layers of
+    filling) a number in the order of the file.
+    """
+    stages = job.stages
+    own, surface = _plain_stage(job, key), stages[key].surface
+    alike = [other for other in stages if _plain_stage(job, other) == own]
+    words = own if stages[key].name and len(alike) == 1 else f"{own}: {called(job.surfaces[surface], surface)}"
+    same = [other for other in alike if stages[other].surface == surface]
+    return words if len(same) == 1 else f"{words} ({same.index(key) + 1} of {len(same)})"
+
+
+def _plain_stage(job: Job, key: str) -> str:
+    stage = job.stages[key]
+    kind = "" if stage.kind == "work" else plain(stage.kind)
+    return sentence(plain(stage.name) or kind or key)
+
+
 @dataclass(frozen=True, slots=True)
 class Names:
     """What the parts of one day are called, found by their keys."""
@@ -79,21 +99,8 @@ class Names:
         return called(self.day.jobs[job].surfaces[key], key)
 
     def stage(self, job: str, key: str) -> str:
-        """A stage's name, or else what is done to which surface: "Grind: Patio".
-
-        Stages of a job that are named the same get their surface too, and where even that is the same (two layers of
-        filling) a number in the order of the file.
-        """
-        stages = self.day.jobs[job].stages
-        own, surface = self._plain_stage(job, key), stages[key].surface
-        alike = [other for other in stages if self._plain_stage(job, other) == own]
-        words = own if stages[key].name and len(alike) == 1 else f"{own}: {self.surface(job, surface)}"
-        same = [other for other in alike if stages[other].surface == surface]
-        return words if len(same) == 1 else f"{words} ({same.index(key) + 1} of {len(same)})"
-
-    def _plain_stage(self, job: str, key: str) -> str:
-        stage = self.day.jobs[job].stages[key]
-        return sentence(plain(stage.name) or plain(stage.kind) or key)
+        """A stage's name in its job."""
+        return stage_name(self.day.jobs[job], key)
 
     def method(self, job: str, stage: str, key: str) -> str:
         """A method's name."""

@@ -17,7 +17,7 @@ from ortools.sat.python import cp_model
 
 from planner.day import Day, Job, Stage, Wait
 from planner.day.changes import Changes, with_ground, with_hand, with_job, with_kit, with_stage
-from planner.day.names import called
+from planner.day.names import called, stage_name
 from planner.day.stage_kinds import FEET
 from planner.day.without import without_most
 from planner.engine.bounds import certain_chores, shortest_driving
@@ -281,7 +281,7 @@ def _nuisances(day: Day, j: str, job: Job) -> Iterator[Fact]:
     for s, cover in job.stages.items():
         if cover.lies_on:
             where = " and ".join(f"'{called(job.surfaces[key], key)}'" for key in cover.lies_on)
-            words = f"{called(job, j)}: nothing is worked on {where} while what '{called(cover, s)}' lays lies there"
+            words = f"{called(job, j)}: nothing is worked on {where} while what '{stage_name(job, s)}' lays lies there"
             yield Fact(words, partial(with_stage, job=j, stage=s, changes={"lies_on": ()}))
     if job.apart:
         yield Fact(f"{called(job, j)}: stages that must not share time", lambda d: with_job(d, j, {"apart": ()}))
@@ -290,8 +290,8 @@ def _nuisances(day: Day, j: str, job: Job) -> Iterator[Fact]:
 
 
 def _waits(j: str, job: Job, n: int, wait: Wait) -> Iterator[Fact]:
-    first = called(job.stages[wait.after], wait.after)
-    second = "" if wait.before is None else called(job.stages[wait.before], wait.before)
+    first = stage_name(job, wait.after)
+    second = "" if wait.before is None else stage_name(job, wait.before)
     span = f"between '{first}' and '{second}'" if second else f"after '{first}'"
     if wait.order is not None:
         span += " for every patch"
@@ -320,11 +320,11 @@ def _by_the_hour(bounds: list[int]) -> str:
 
 
 def _stage(j: str, job: Job, s: str, stage: Stage) -> Iterator[Fact]:
-    name = f"{called(job, j)}: '{called(stage, s)}'"
+    name = f"{called(job, j)}: '{stage_name(job, s)}'"
     if stage.by_hand is not None:
         yield Fact(f"{name} done by {stage.by_hand}", lambda d: with_stage(d, j, s, {"by_hand": None}))
     if stage.after:
-        after = " and ".join(f"'{called(job.stages[a], a)}'" for a in stage.after)
+        after = " and ".join(f"'{stage_name(job, a)}'" for a in stage.after)
         yield Fact(f"{name} after {after}", lambda d: with_stage(d, j, s, {"after": ()}))
     for field, word in (("starts_at", "at"), ("not_before", "not before"), ("not_after", "not after")):
         minute = getattr(stage, field)

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from planner.day import Day, Job
-from planner.day.names import called
+from planner.day.names import called, stage_name
 from planner.engine import fresh
 from planner.engine.mixing import beside_each_other, never_meeting, where_they_meet
 from planner.trade.units import show_minutes
@@ -30,24 +30,24 @@ def reachings(day: Day, j: str) -> Iterator[Reaching]:
     why: defaultdict[tuple[str, str], list[str]] = defaultdict(list)
     for spoiling in fresh.spoiling(alone, at):
         maker, spoiled = keys[spoiling.maker], keys[spoiling.spoiled]
-        words = f"would spoil '{_name(job, spoiled)}' while it is fresh or waits"
+        words = f"would spoil '{stage_name(job, spoiled)}' while it is fresh or waits"
         why[maker, job.stages[spoiled].surface].append(words)
     for cleaned in fresh.cleaned(alone, at):
         maker, surface = keys[cleaned.maker], job.stages[keys[cleaned.cleaners[0]]].surface
-        names = " and ".join(f"'{_name(job, keys[c])}'" for c in cleaned.cleaners)
+        names = " and ".join(f"'{stage_name(job, keys[c])}'" for c in cleaned.cleaners)
         why[maker, surface].append(f"would run, fall or settle on what {names} left clean")
     for dusty in fresh.dusty(job):
         for surface in sorted(dusty.where):
-            why[dusty.wet, surface].append(f"would wet the dust of '{_name(job, dusty.grind)}'")
+            why[dusty.wet, surface].append(f"would wet the dust of '{stage_name(job, dusty.grind)}'")
     for wetted in fresh.wetted(alone, at):
         wet, dry = keys[wetted.wet], keys[wetted.dry]
-        words = f"would wet what '{_name(job, dry)}' needs dry for {show_minutes(wetted.minutes)}"
+        words = f"would wet what '{stage_name(job, dry)}' needs dry for {show_minutes(wetted.minutes)}"
         why[wet, job.stages[dry].surface].append(words)
     for (stage, surface), reasons in why.items():
         covered = f'cover it and say spares = ["{surface}"] there'
         helps = f"another order, another day, or {covered}"
-        reasons = list(dict.fromkeys(reasons))
-        words = f"'{_name(job, stage)}' {' and '.join(reasons)} on '{called(job.surfaces[surface], surface)}'; {helps}"
+        spoils, where = " and ".join(dict.fromkeys(reasons)), called(job.surfaces[surface], surface)
+        words = f"'{stage_name(job, stage)}' {spoils} on '{where}'; {helps}"
         yield Reaching(stage, surface, words)
 
 
@@ -66,8 +66,4 @@ def mixing_words(job: Job) -> str:
 
 
 def _both(job: Job, pairs: list[tuple[str, str]]) -> str:
-    return ", ".join(dict.fromkeys(f"'{_name(job, x)}' and '{_name(job, y)}'" for x, y in pairs))
-
-
-def _name(job: Job, stage: str) -> str:
-    return called(job.stages[stage], stage)
+    return ", ".join(dict.fromkeys(f"'{stage_name(job, x)}' and '{stage_name(job, y)}'" for x, y in pairs))

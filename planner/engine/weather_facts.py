@@ -9,7 +9,7 @@ from typing import Any
 from planner.day import Day, Job, Step, Wait
 from planner.day.changes import with_job, with_stage
 from planner.day.gates import tolerances
-from planner.day.names import called
+from planner.day.names import called, stage_name
 from planner.day.stage_kinds import RAIN
 from planner.day.words import LATEST
 from planner.engine.kit_facts import Fact, StillImpossible, names_of
@@ -74,7 +74,7 @@ class Limit:
             for key in sorted(next_stages(job)[s]):
                 cover = job.stages[key]
                 if cover.surface == stage.surface and RAIN in cover.spoiled_while_fresh_by:
-                    besides.append(f"until '{called(cover, key)}' covers it")
+                    besides.append(f"until '{stage_name(job, key)}' covers it")
         return f", nor {' nor '.join(besides)}" if besides else ""
 
     def hours(self, day: Day) -> tuple[Shut, ...]:
@@ -98,7 +98,7 @@ def drying_fact(j: str, job: Job, n: int, wait: Wait) -> Iterator[Fact]:
     """What the forecast makes of a wait that hangs on it: a longer least, or a shorter most."""
     if wait.weather is None or wait.before is None:
         return
-    first, second = (f"'{called(job.stages[s], s)}'" for s in (wait.after, wait.before))
+    first, second = (f"'{stage_name(job, s)}'" for s in (wait.after, wait.before))
     longer = [step for step in wait.by_hour if step.least > wait.least]
     shorter = [step for step in wait.by_hour if step.most is not None and step.most < (wait.most or LATEST)]
     if longer:

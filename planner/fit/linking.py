@@ -7,7 +7,7 @@ from typing import Literal
 
 from planner.day import Day, Job, Wait
 from planner.day.gates import shut_reasons
-from planner.day.names import called
+from planner.day.names import called, stage_name
 from planner.day.stage_kinds import DRAINS_IN, LADDER, WET_UNDERFOOT, wets_for_what_follows
 from planner.fit.network import RANKS, Doing, Link, Network
 from planner.plan.legs import legs
@@ -164,11 +164,11 @@ class _Linking:
             for s, stage in job.stages.items():
                 for before in stage.after:
                     if (j, s) in works and (j, before) in works:
-                        self._link(works[j, before], works[j, s], f"it follows '{called(job.stages[before], before)}'")
+                        self._link(works[j, before], works[j, s], f"it follows '{stage_name(job, before)}'")
             for wait in job.waits:
                 first, second = works.get((j, wait.after)), works.get((j, wait.before or ""))
                 if first is not None and second is not None:
-                    words = f"{wait.kind} after '{called(job.stages[wait.after], wait.after)}'"
+                    words = f"{wait.kind} after '{stage_name(job, wait.after)}'"
                     if least := wait.bounds(first.end)[0]:
                         words += f" of at least {show_minutes(least)}"
                     i, k = self.number[id(first)], self.number[id(second)]
@@ -398,7 +398,7 @@ class _Linking:
                 for duty in self.duties:
                     own = duty.stage in (wait.after, wait.before, wait.extended_by)
                     if duty.job == j and not (duty.what == "work" and own) and self._keeps_off(job, wait, duty):
-                        after = called(job.stages[wait.after], wait.after)
+                        after = stage_name(job, wait.after)
                         words = f"it keeps clear of the {wait.kind} after '{after}'"
                         self._link(duty, first, words)
                         if second is not None:

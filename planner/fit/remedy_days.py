@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from planner.day import Day, Job, Kit, Method
 from planner.day.changes import with_ground, with_job, with_kit, with_stage
 from planner.day.checks.all_checks import faults_in
-from planner.day.names import called
+from planner.day.names import called, stage_name
 from planner.day.words import FILE
 from planner.fit import changes
 from planner.fit.second_hand import with_helper
@@ -129,7 +129,7 @@ def _other_methods(day: Day, plan: Plan) -> Iterator[Remedy]:
         job = day.jobs[work.job]
         name = called(job.stages[work.stage].methods[method], method)
         changed = changes.with_methods(day, work.job, work.stage, [method])
-        yield Remedy("method", f"'{called(job.stages[work.stage], work.stage)}' by {name}", changed, 1)
+        yield Remedy("method", f"'{stage_name(job, work.stage)}' by {name}", changed, 1)
 
 
 def _is_at_hand(day: Day, job: str, stage: str, method: str) -> bool:
@@ -194,7 +194,7 @@ def _moved_stages(day: Day, plan: Plan) -> Iterator[Remedy]:
         if stage.only_if_needed or not is_free_to_move(day.jobs[j], s) or len(list(day.stages())) < 2:
             continue
         minutes = min(day.jobs[j].likely_minutes(s, m) for m in stage.methods)
-        words = f"'{called(day.jobs[j].stages[s], s)}' moved to another day"
+        words = f"'{stage_name(day.jobs[j], s)}' moved to another day"
         changed = changes.without_stages(day, j, [s])
         if changed.jobs:
             works = tuple(w for w in plan.works if (w.job, w.stage) != (j, s))

@@ -8,7 +8,7 @@ from itertools import islice
 
 from planner.day import Day, Wait
 from planner.day.changes import with_job, with_stage
-from planner.day.names import called
+from planner.day.names import stage_name
 from planner.fit.changes import without_stages
 from planner.fit.errands import Errand
 from planner.fit.least_work import least_work
@@ -76,7 +76,7 @@ class Split:
                 continue
             for w in sorted(plan.works, key=lambda w: (w.start, w.end)):
                 own = [o for o in self.overnight if number == "second" and (o.job, o.wait.before) == (w.job, w.stage)]
-                name = called(day.jobs[w.job].stages[w.stage], w.stage)
+                name = stage_name(day.jobs[w.job], w.stage)
                 rows.append((number, name, show_minutes(w.end - w.start), ", ".join(o.words for o in own)))
         return rows
 
@@ -169,7 +169,7 @@ def second_day(day: Day, left: tuple[Named, ...], plan: Plan, date: dt.date) -> 
             over = ended.end + wait.bounds(ended.end)[0] - shift
             changed = _not_before(changed, j, wait.before, over)
             if wait.kind != "order":
-                name = called(job.stages[wait.after], wait.after)
+                name = stage_name(job, wait.after)
                 overnight.append(Overnight(j, wait, f"the {wait.kind} after '{name}'", over))
     return _kit_home(changed.model_copy(update={"date": date, "weather": ()})), tuple(overnight)
 

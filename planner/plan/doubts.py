@@ -12,9 +12,9 @@ from typing import Literal
 
 from planner.day import Day, Job
 from planner.day.names import Names
+from planner.plan.happening import HURRIED
 from planner.plan.hindered import cannot_be_done
 from planner.plan.past import NOT_YET, Past
-from planner.plan.past_times import HURRIED
 from planner.plan.pieces import MORE, REST, pieces_covered, with_all_given_up, with_pieces
 from planner.plan.plan import Plan, Visit, Work
 from planner.plan.progress import More, Noted, Progress
@@ -81,7 +81,7 @@ def asked_of(day: Day, plan: Plan, progress: Progress) -> tuple[Doubt, ...]:
     went, past = day_as_it_went(day, plan, progress)
     whole = with_pieces(day, progress)
     progress = with_all_given_up(whole, progress)
-    asked = [*_what_happened(whole, past, progress), *_what_was_at_once(whole, past, progress)]
+    asked = [*_what_happened(whole, plan, past, progress), *_what_was_at_once(whole, past, progress)]
     asked += _what_cannot_be(whole, past, progress)
     asked += _where_the_van_is(whole, past, progress)
     asked += [*_what_was_left(whole, past, progress), *_what_still_lies(whole, past)]
@@ -99,26 +99,38 @@ def with_likely(day: Day, plan: Plan, progress: Progress) -> Progress:
     return progress
 
 
-def _what_happened(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
+def _what_happened(day: Day, plan: Plan, past: Past, progress: Progress) -> Iterator[Doubt]:
     names = Names(day)
     for job, stage in past.assumed:
         work, note = past.plan.work(job, stage), progress.of_stage(job, stage)
         if work is None:
             continue
-        name, when = names.stage(job, stage), f"{show_clock(work.start)} to {show_clock(work.end)}"
+        name = names.stage(job, stage)
+        not_yet, given_up = Reply("Not yet", job, stage, "not yet"), Reply("Not today", job, stage, "given up")
+        when = f"{show_clock(work.start)} to {show_clock(work.end)}"
         done = Reply(f"Done, {when}", job, stage, Noted(job, stage, work.start, work.end))
-        given_up = Reply("Not today", job, stage, "given up")
         if note is not None:
-            begun = f"'{name}' was begun at {show_clock(work.start)}, and there was other work since: is it done?"
-            yield Doubt(begun, (done, given_up))
+            words = f"'{name}' was begun at {show_clock(work.start)}, and there was other work since: is it done?"
+            yield Doubt(words, (done, given_up))
             continue
-        not_yet = Reply("Not yet", job, stage, "not yet")
         # Where what was told leaves no minute for it, it is not offered as done: its time would be invented.
         took, usual = work.end - work.start, day.jobs[job].likely_minutes(stage, work.method)
         is_hurried = took < HURRIED * usual
         first, then = (not_yet, done) if is_hurried else (done, not_yet)
         replies = (first, then, given_up) if took else (not_yet, given_up)
-        yield Doubt(f"'{name}' should be done by now: is it?", replies)
+        told = _told_after(plan, progress, work)
+        why = "should be done by now" if told is None else f"comes before '{names.stage(*told)}', of which you told"
+        yield Doubt(f"'{name}' {why}: is it done?", replies)
+
+
+def _told_after(plan: Plan, progress: Progress, work: Work) -> tuple[str, str] | None:
+    """The stage that was told of, without which nobody would ask yet: the next one after a work by its plan."""
+    planned = plan.work(work.job, work.stage)
+    if planned is None or planned.end <= progress.at:
+        return None
+    told = [w for w in plan.works if w.start >= planned.start and w != planned and progress.of_stage(w.job, w.stage)]
+    first = min(told, key=lambda w: (w.job != work.job, w.start), default=None)
+    return None if first is None else (first.job, first.stage)
 
 
 def _what_was_at_once(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:

@@ -8,6 +8,9 @@ from planner.plan.progress import Noted
 NOT_YET = 10**6
 """Stands for the end of what is still under way."""
 
+HURRIED = 0.5
+"""In less than this part of its time a stage is likely not to have been done at all (common practice, no source)."""
+
 
 @dataclass(eq=False)
 class Happening:

@@ -4,13 +4,10 @@ import math
 from collections.abc import Iterator
 
 from planner.day import Day
-from planner.plan.happening import NOT_YET, Happening
+from planner.plan.happening import HURRIED, NOT_YET, Happening
 from planner.plan.past_turns import take_turns
 from planner.plan.plan import Chore, Plan, Rest, Work
 from planner.plan.progress import NotYet, Progress
-
-HURRIED = 0.5
-"""In less than this part of its time a stage is likely not to have been done at all (common practice, no source)."""
 
 
 def give_times(duties: list[Happening], day: Day, plan: Plan, progress: Progress) -> None:
@@ -18,7 +15,8 @@ def give_times(duties: list[Happening], day: Day, plan: Plan, progress: Progress
     arrivals = _arrivals(plan, progress)
     forced = _forced(duties, arrivals, progress)
     held = {id(drive) for drive in _not_left_by(duties, day, plan, progress)}
-    _run_forward(duties, forced, held, arrivals, day, progress)
+    watched = _watched(duties, forced, held, arrivals, day, progress)
+    _run_forward(duties, forced, held, arrivals, day, progress, watched)
     _hold_back(duties)
     take_turns(duties, progress)
     for duty in duties:
@@ -46,30 +44,47 @@ def _forced(duties: list[Happening], arrivals: dict[int, int], progress: Progres
     return forced
 
 
-def _is_news(duty: Happening, progress: Progress) -> bool:
-    """Whether a note says something that the plan did not yet know."""
-    note = duty.note
-    if note is None:
-        return False
-    if max(duty.start if note.start is None else note.start, note.end or 0) > progress.settled:
-        return True
-    return note.start not in (None, duty.start) or note.end not in (None, duty.end) or duty.start >= progress.settled
+def _watched(
+    duties: list[Happening], forced: set[int], held: set[int], arrivals: dict[int, int], day: Day, progress: Progress
+) -> set[str]:
+    """The hands of whom something is told that is not as the plan and the clock have it.
+
+    They do not go by the plan any more: they did what was told, and what that could not do without. Who says that it
+    went as planned goes on by it, so that the answer to one question leaves the others asked.
+    """
+    planned = [(duty.start, duty.end) for duty in duties]
+    watched = _run_forward(duties, forced, held, arrivals, day, progress, set())
+    for duty, (start, end) in zip(duties, planned, strict=True):
+        duty.start, duty.end, duty.happened, duty.by_clock = start, end, False, False
+    return watched
 
 
 def _run_forward(
-    duties: list[Happening], forced: set[int], held: set[int], arrivals: dict[int, int], day: Day, progress: Progress
-) -> None:
-    """Give each thing its time, and say of what nobody noted whether it has happened by the clock; not what is held."""
+    duties: list[Happening],
+    forced: set[int],
+    held: set[int],
+    arrivals: dict[int, int],
+    day: Day,
+    progress: Progress,
+    watched: set[str],
+) -> set[str]:
+    """Give each thing its time, and say of what nobody noted whether it has happened by the clock; not what is held.
+
+    Returns the hands whose notes say something else than the clock.
+    """
     drives = [d for d in duties if d.kind == "drive"]
-    watched = {h for d in duties if _is_news(d, progress) for h in d.hands}
     followed = {id(x) for d in duties if id(d) in forced for x in d.needs}
     left_for_later = {id(x) for d in duties if id(d) in forced for x in d.passed}
+    gainsaid: set[str] = set()
     for duty in duties:
         before = [*duty.needs, *(duty.follows if id(duty) not in forced else ())]
         ready = max((_free_from(d, duty, day, progress) for d in before if d.happened), default=0)
         passed = [d.end for d in duty.passed if d.happened]
         ready = max([ready, *(end for end in passed if end + duty.minutes <= duty.begun)])
         minutes = duty.minutes
+        start, end = max(duty.start, ready), max(duty.start, ready) + duty.minutes
+        if _gainsays(duty, start, end):
+            gainsaid |= set(duty.hands)
         if id(duty) in forced:
             duty.happened = not duty.is_of_what_never_came
             arrived = arrivals.get(_place(drives, duty))
@@ -78,18 +93,36 @@ def _run_forward(
             if id(duty) in left_for_later and duty.note is not None and duty.note.start is None and duty.end < NOT_YET:
                 duty.start = max(duty.start, duty.end - minutes)
         elif not watched & set(duty.hands):
-            start, end = max(duty.start, ready), max(duty.start, ready) + duty.minutes
             stops = [minute for h in duty.hands if (minute := progress.stops_at(h)) is not None]
             until = min([progress.at, *stops])
             duty.happened = start < until and all(d.happened for d in before) and id(duty) not in held
             duty.happened &= not duty.takes_too_soon and not duty.is_of_what_never_came
             duty.by_clock = duty.happened
-            if isinstance(duty.item, Work | Chore | Rest) and any(end > minute for minute in stops):
+            is_cut_off = isinstance(duty.item, Work | Chore | Rest) and any(end > minute for minute in stops)
+            if is_cut_off or _is_left_alone(duty, end, progress):
                 duty.happened = False
             if duty.happened:
                 duty.start, duty.end = start, end
                 if isinstance(duty.item, Work) and end > progress.at:
                     duty.end = NOT_YET
+    return gainsaid
+
+
+def _is_left_alone(duty: Happening, end: int, progress: Progress) -> bool:
+    """Whether it is a chore on kit that stays where it stands, not over when that was said."""
+    chore = duty.item
+    return isinstance(chore, Chore) and any(
+        (x.job, x.kit) == (chore.job, chore.kit) and end > x.by for x in progress.behind
+    )
+
+
+def _gainsays(duty: Happening, start: int, end: int) -> bool:
+    """Whether a note has other minutes than the plan's own record, and than those of the clock."""
+    said = duty.note
+    if said is None:
+        return False
+    known = ((duty.start, duty.end), (start, end))
+    return not any(said.start in (None, begun) and said.end in (None, over) for begun, over in known)
 
 
 def last_drives_away(duties: list[Happening], plan: Plan) -> dict[str, Happening]:

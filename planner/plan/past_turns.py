@@ -6,10 +6,11 @@ was not noted began that much sooner.
 """
 
 import heapq
+import math
 from collections.abc import Iterable, Iterator
 from itertools import combinations
 
-from planner.plan.happening import NOT_YET, Happening
+from planner.plan.happening import HURRIED, NOT_YET, Happening
 from planner.plan.plan import Chore, Crossing, Drive, Work
 from planner.plan.progress import Progress
 
@@ -157,12 +158,18 @@ def _in_order(duties: list[Happening], links: Links) -> tuple[list[Happening], s
 
 
 def _push_on(ordered: list[Happening], links: Links, progress: Progress) -> None:
-    """What was not noted begins when what comes before it is over, as far as that is known."""
+    """What was not noted begins when what comes before it is over, as far as that is known.
+
+    So does what is only noted to be over, as long as that leaves it half its time.
+    """
     for duty in ordered:
+        ready = max([duty.start, *(b.end for b in links[id(duty)] if b.end < NOT_YET)])
         if not duty.is_fixed:
-            start = max([duty.start, *(b.end for b in links[id(duty)] if b.end < NOT_YET)])
-            start = max(duty.start, min(start, progress.at))
+            start = max(duty.start, min(ready, progress.at))
             duty.start, duty.end = start, duty.end if duty.end == NOT_YET else start + duty.minutes
+        elif duty.note is not None and duty.note.start is None and duty.note.end is not None:
+            shortest = math.ceil(HURRIED * (duty.item.end - duty.item.start))
+            duty.start = max(duty.start, min(ready, duty.end - shortest))
 
 
 def _bring_back(ordered: list[Happening], links: Links) -> None:

@@ -78,14 +78,14 @@ def test_a_day_planned_anew_forgets_what_was_noted_only_where_that_is_said(run: 
 
 
 def test_a_dwell_that_cannot_be_kept_is_said_first(run: Run, planned: Path) -> None:
-    """Treated by 08:28; at 09:20 (560) out 562, in 564, set up 570: 17 minutes after 09:13."""
-    ran = run("now", planned, "--at", "09:20", "--done", "elm.treat@08:28", *QUICK)
+    """Treated by 08:30; at 09:20 (560) out 562, in 564, set up 570: 15 minutes after 09:15."""
+    ran = run("now", planned, "--at", "09:20", "--done", "elm.treat@08:30", *QUICK)
     assert ran.code == cli.DONE
-    assert ran.out.splitlines()[0].startswith("FIRST: Elm Cottage: 'Rinse the wall' cannot begin by 09:13: 17 min too")
+    assert ran.out.splitlines()[0].startswith("FIRST: Elm Cottage: 'Rinse the wall' cannot begin by 09:15: 15 min too")
     told = " ".join(ran.out.split())
-    assert "RUNS: Treat the wall: dwell since 08:28: Rinse the wall" in told
-    assert "not after 09:13, 7 min OVER" in told
-    assert "not after 09:13; planned 09:30, 17 min too late" in told
+    assert "RUNS: Treat the wall: dwell since 08:30: Rinse the wall" in told
+    assert "not after 09:15, 5 min OVER" in told
+    assert "not after 09:15; planned 09:30, 15 min too late" in told
 
 
 def test_a_day_that_ends_late_says_so_by_its_exit_code(run: Run, planned: Path) -> None:

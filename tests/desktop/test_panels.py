@@ -134,7 +134,7 @@ def test_figures_of_an_answer_have_their_words(page: DayPage) -> None:
     shown = page.open_day.shown
     assert shown is not None
     panel.on_found("two days", Split(shown.day, shown.day, shown.plan, shown.plan))
-    assert {row.what for row in panel.rows.told()} == {"treat", "rinse", "sweep"}
+    assert {row.what for row in panel.rows.told()} == {"Treat: wall", "Rinse: wall", "Sweep: path"}
     assert {row.below.split(",")[0] for row in panel.rows.told()} == {"first day", "second day"}
 
 

@@ -6,12 +6,14 @@ from collections.abc import Iterator
 import pytest
 
 from planner.day import Day
+from planner.day.names import Names
 from planner.engine import plan_day, plan_rest
 from planner.plan.doubts import asked_of, with_likely
 from planner.plan.past import NOT_YET
 from planner.plan.plan import Plan, Work
 from planner.plan.progress import Noted, Progress
 from planner.plan.went import day_as_it_went
+from planner.trade.units import show_clock
 from tests.engine.planned_samples import planned_sample
 from tests.engine.random_days import small
 from tests.engine.test_replanning import holds
@@ -101,6 +103,25 @@ def test_what_stands_between_is_not_taken_for_done_nor_what_it_needs(name: str) 
         check_past(day, plan, *told)
 
 
+@pytest.mark.parametrize("name", SAMPLES)
+def test_what_is_asked_says_whether_the_clock_asks_or_what_was_told(name: str) -> None:
+    day, plan = sample(name)
+    works = sorted(plan.works, key=lambda w: w.start)
+    told = works[-1]  # and by the clock the day is hardly begun
+    at = works[0].end + 1
+    asked = asked_of(day, plan, Progress(at, (Noted(told.job, told.stage, at - 1, at),)))
+    names = Names(day)
+    by_name = {names.stage(w.job, w.stage): w for w in works if w != told}
+    seen = 0
+    for doubt in (d for d in asked if d.words.endswith("is it done?")):
+        work = by_name[doubt.words.split("'")[1]]
+        is_due = work.end <= at
+        assert ("should be done by now" in doubt.words) == is_due
+        assert (f"comes before '{names.stage(told.job, told.stage)}'" in doubt.words) == (not is_due)
+        seen += not is_due
+    assert seen, "what was told asks of nothing"
+
+
 def test_the_rest_is_planned_from_there() -> None:
     day, plan = sample("rear_patio")
     *_, (_, _, told) = jumps(day, plan)
@@ -127,3 +148,16 @@ def test_kit_whose_stage_was_not_begun_still_stands_where_the_clock_would_have_i
     _, past = day_as_it_went(day, plan, told)
     broom = next(s for s in past.plan.stays if s.kit == "broom")
     assert broom.carried_out == NOT_YET
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_all_answered_as_likely_the_day_went_by_its_plan(name: str) -> None:
+    day, plan = sample(name)
+    for minute in range(plan.leaves + 7, plan.home, 23):
+        told = Progress(minute)
+        answered = with_likely(day, plan, told)
+        assert asked_of(day, plan, answered) == ()
+        _, by_clock = day_as_it_went(day, plan, told)
+        _, by_word = day_as_it_went(day, plan, answered)
+        assert {(n.job, n.stage) for n in answered.noted} == set(by_clock.assumed), show_clock(minute)
+        assert by_word.plan == by_clock.plan, show_clock(minute)

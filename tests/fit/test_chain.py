@@ -72,7 +72,7 @@ def test_a_dwell_that_nothing_fills_is_named() -> None:
     found = chain(day, serial(day))
     # By hand: 20 min of driving, 50 of work, and 45 waited.
     assert found.minutes() == {"hands-on work": 50, "waiting": 45, "driving": 20}
-    assert [step.why for step in found.steps if step.waited] == ["dwell after 'a' of at least 45 min"]
+    assert [step.why for step in found.steps if step.waited] == ["dwell after 'A: a' of at least 45 min"]
 
 
 def test_quiet_hours_that_hold_a_stage_back_are_named() -> None:

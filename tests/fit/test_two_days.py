@@ -75,7 +75,7 @@ def test_the_drying_is_put_into_the_night() -> None:
     # Without the seal, 190 minutes of work and 20 of driving are 210 of 250; the least that can be left is the seal.
     assert split.left == (("elm", "seal"),)
     assert split.minutes == 50
-    assert [o.words for o in split.overnight] == ["the dry after 'wash'"]
+    assert [o.words for o in split.overnight] == ["the dry after 'Wash: wash'"]
 
 
 def test_a_cure_longer_than_the_night_holds_the_second_day_back() -> None:

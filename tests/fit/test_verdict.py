@@ -88,7 +88,7 @@ def test_a_wait_that_does_not_fit_is_proven_by_the_search() -> None:
     found = verdict(day, plan)
     assert found.spare == -80
     assert "no plan for one hand is home sooner (proven)" in found.sentence
-    assert "dry after 'a'" in found.reason
+    assert "dry after 'A: a'" in found.reason
 
 
 def test_without_a_proof_none_is_claimed() -> None:

@@ -66,10 +66,16 @@ def test_before_the_van_leaves_nothing_has_happened() -> None:
 # --- by the notes --------------------------------------------------------------------------------------------------
 
 
-def test_what_comes_after_the_last_note_has_not_happened() -> None:
-    now = past(Progress(560, (Noted("elm", "treat", 496, 508),)))
-    assert spans(now) == {"treat": (496, 508)}
+def test_what_comes_after_a_note_that_gainsays_the_plan_has_not_happened() -> None:
+    now = past(Progress(560, (Noted("elm", "treat", 496, 510),)))
+    assert spans(now) == {"treat": (496, 510)}
     assert now.assumed == ()
+
+
+def test_who_says_that_it_went_as_planned_is_asked_about_the_rest() -> None:
+    now = past(Progress(560, (Noted("elm", "treat", 496, 508),)))
+    assert spans(now) == {"treat": (496, 508), "sweep": (512, 532), "rinse": (542, 557)}
+    assert now.assumed == (("elm", "sweep"), ("elm", "rinse"))
 
 
 def test_what_came_before_a_note_happened_though_nobody_said_so() -> None:

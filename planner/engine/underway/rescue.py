@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from planner.day import Day
-from planner.day.names import called
+from planner.day.names import called, stage_name
 from planner.engine.hints import Hint, give
 from planner.engine.index import Index
 from planner.engine.problem import Lag, Problem
@@ -172,7 +172,7 @@ def _counted_from(day: Day, lag: Lag) -> int:
 def _urgent_words(day: Day, wait: Running, over: int | None, *, is_late: bool) -> str:
     """What to do about a wait that runs; where what ends it ``is_late``, its own hours are said to be past."""
     job, stage = Index.of(day).stages[wait.lag.second]
-    name = f"{called(day.jobs[job], job)}: '{called(day.jobs[job].stages[stage], stage)}'"
+    name = f"{called(day.jobs[job], job)}: '{stage_name(day.jobs[job], stage)}'"
     if is_late:
         name += " is done though its own hours are past:"
         return f"{name} it {_in_time(wait, over)} {_meanwhile(day, wait) if over else ''}".rstrip()
@@ -199,7 +199,7 @@ def _meanwhile(day: Day, wait: Running) -> str:
     place = day.jobs[job]
     if not any((w.after, w.before, w.kind) == (first, second, "dwell") for w in place.waits):
         return "Begin it before all else."
-    what = called(place.stages[first], first)
+    what = stage_name(place, first)
     return f"Before anything else, keep wet what '{what}' put on, or rinse it off by hand, as the product's label says."
 
 
