@@ -224,8 +224,8 @@ def test_a_day_that_cannot_be_done_so_says_which_stages() -> None:
     result = plan_day(by_hand(stages, patio={}, wall={"stood_on": False, "drains_to": ["patio"]}), seconds=20)
     assert result.plan is None
     told = " ".join(result.conflict)
-    assert "'fill'" in told
-    assert "'wash-wall'" in told
+    assert "'Fill: patio'" in told
+    assert "'Wash: wall'" in told
     assert "another day" in told
     assert "spares" in told
 

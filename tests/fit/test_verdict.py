@@ -46,7 +46,7 @@ def test_work_in_the_dark_is_told_where_nobody_said_how_far_north_it_is() -> Non
         assert plan is not None
         return verdict(of, plan).sentence
 
-    told = r"by the sun over London it is dark until 0[67]:\d\d and from 16:[23]\d, and so for 'Work: [ab]'"
+    told = r"by the sun over London it is dark until 0[67]:\d\d and from 16:[23]\d, and so for '[AB]: [ab]'"
     assert re.search(told, said(day))
     light = [
         open_day(late, **winter | {"date": dt.date(2026, 6, 16)}),
