@@ -132,7 +132,7 @@ def conflict_of(
         else:
             day, narrower = fact.narrowed(day, still)
             words += narrower
-    return (*as_wholes(words), *([UNTRIED] if untried else []), _work_in_words(day))
+    return (*as_wholes(words), *([UNTRIED] if untried else []), _work_in_words(problem_of(day)))
 
 
 def _batched(some: Iterable[Fact]) -> Iterator[tuple[Fact, ...]]:
@@ -149,16 +149,14 @@ def _freed(day: Day, some: Iterable[Fact]) -> Day:
     return day
 
 
-def _work_in_words(day: Day) -> str:
-    work = sum(
-        min(job.likely_minutes(s, m) * job.stages[s].methods[m].hands for m in job.stages[s].methods)
-        for job in day.jobs.values()
-        for s in job.stages
-        if not job.stages[s].only_if_needed
-    )
-    hands = "one hand" if len(day.hands) == 1 else f"{len(day.hands)} hands"
-    problem = build(day)
-    besides = {"setting up and packing down": certain_chores(problem), "driving": shortest_driving(problem)}
+def _work_in_words(problem: Problem) -> str:
+    """How much is to be done, on a day under way of what is left, and by when at the very latest."""
+    left = [a for a in problem.activities if a.ground is not None and not a.optional]
+    work = sum(min(mode.minutes * mode.hands for mode in a.modes) for a in left)
+    hands = "one hand" if len(problem.hands) == 1 else f"{len(problem.hands)} hands"
+    besides = {"setting up and packing down": certain_chores(problem)}
+    if not problem.is_underway:
+        besides["driving"] = shortest_driving(problem)
     least = " and ".join(f"{show_minutes(minutes)} of {what}" for what, minutes in besides.items() if minutes)
     beside = f", beside that {least} at the least" if least else ""
     latest = show_clock(problem.horizon)

@@ -690,3 +690,16 @@ def test_water_that_a_rinse_uses_up_is_none_for_what_is_opened_after_it(late: in
     assert result.plan is not None
     assert result.day is not None
     assert broken_rules(result.day, result.plan, since=half + late) == []
+
+
+def test_a_refusal_on_a_day_under_way_tells_of_the_work_that_is_left() -> None:
+    """At 08:30 the treatment is over: left are 20 minutes of sweeping and 15 of rinsing, and rain keeps off the rinse."""
+    day, plan = worked.tiny()
+    tables = day.model_dump(by_alias=True)
+    tables["jobs"]["elm"]["stages"]["rinse"]["stopped_by_rain"] = True
+    told = Progress(510, (Noted("elm", "treat", 496, 509),), rain=510)
+    result = again(Day.model_validate(tables), plan, told)
+    assert result.plan is None
+    (work_left,) = [words for words in result.conflict if "of hands-on work" in words]
+    assert work_left.startswith("35 min of hands-on work")
+    assert "driving" not in work_left
