@@ -693,7 +693,7 @@ def test_water_that_a_rinse_uses_up_is_none_for_what_is_opened_after_it(late: in
 
 
 def test_a_refusal_on_a_day_under_way_tells_of_the_work_that_is_left() -> None:
-    """At 08:30 the treatment is over: left are 20 minutes of sweeping and 15 of rinsing, and rain keeps off the rinse."""
+    """At 08:30 the treatment is over: left are 20 minutes of sweeping and 15 of rinsing, which rain keeps off."""
     day, plan = worked.tiny()
     tables = day.model_dump(by_alias=True)
     tables["jobs"]["elm"]["stages"]["rinse"]["stopped_by_rain"] = True
