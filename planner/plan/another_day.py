@@ -2,7 +2,7 @@
 
 import datetime as dt
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from math import ceil
 from typing import TypeVar
 
@@ -12,7 +12,7 @@ from planner.day.names import Names, called
 from planner.day.sections import in_sections
 from planner.day.waiting import MOST_SECTIONS, Wait
 from planner.day.without import without_stages
-from planner.plan.pieces import MORE, REST, first_of, takes_off_a_rest, with_pieces
+from planner.plan.pieces import MORE, REST, first_of, measured, part_of, takes_off_a_rest, with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress
 from planner.plan.went import with_what_stays
@@ -42,7 +42,9 @@ def left_for_another_day(day: Day, plan: Plan, progress: Progress) -> Day | None
         left = [s for s, stage in job.stages.items() if _is_left(plan, progress, key, s, stage)]
         if left and any(not job.stages[s].only_if_needed for s in left):
             again = _taken_off_again(job, left, _shares(day.jobs[key], key, progress), day.jobs[key])
-            left = [s for s in job.stages if s in left or again.stages[s] is not job.stages[s]]
+            afresh = {s for s in job.stages if again.stages[s] is not job.stages[s]}
+            in_it = {rest for s in afresh for rest in _rests(job, s)}
+            left = [s for s in job.stages if s in {*left, *afresh} - in_it]
             jobs[key] = _in_its_own_order(_what_is_left(again, key, left, plan), day.jobs[key])
     if not jobs:
         return None
@@ -83,21 +85,35 @@ def _shares(job: Job, key: str, progress: Progress) -> dict[str, float]:
 def _taken_off_again(job: Job, left: list[str], shares: dict[str, float], before: Job) -> Job:
     """The job in which what takes off a treatment that is left, and is done today, is as much of it as that is left.
 
-    What was cut today takes what it took ``before``.
+    What was cut today takes what it took ``before``, and no more: what is left of it by itself is done with it.
     """
     stages = dict(job.stages)
     for wait in job.waits:
         done = wait.before
         if wait.kind == "dwell" and wait.after in left and done is not None and done not in left:
+            if any(done in _rests(job, w.before) for w in job.waits if w.after == wait.after and w.before is not None):
+                continue  # what it is the rest of is done again
             share = 1.0 if takes_off_a_rest(job, done) else shares.get(wait.after, 1.0)
             whole = before if done in before.stages else job
-            minutes = {m: ceil(whole.likely_minutes(done, m) * share - 1e-9) for m in job.stages[done].methods}
-            methods = {
-                m: way.model_copy(update={"minutes": minutes[m], "rate": None, "factor": 1.0})
-                for m, way in job.stages[done].methods.items()
-            }
-            stages[done] = job.stages[done].model_copy(update={"methods": methods, "part": None})
+            stage = whole.stages[done]
+            methods = {}
+            for m, way in stage.methods.items():
+                likely = whole.likely_minutes(done, m)
+                again = ceil(likely * share - 1e-9)
+                rest = sum(job.likely_minutes(key, m) for key in _rests(job, done) if key in left or whole is job)
+                minutes = again + rest if whole is job else min(again + rest, max(again, likely))
+                methods[m] = part_of(way, minutes / max(likely, 1), minutes)
+            part = min(share, 1.0)
+            stages[done] = job.stages[done].model_copy(
+                update={"methods": methods, "part": None, **measured(whole, stage, part)}
+            )
     return job.model_copy(update={"stages": stages})
+
+
+def _rests(job: Job, key: str) -> Iterator[str]:
+    """The rest of a stage that was left half done, the rest of that, and so on."""
+    while (key := key + REST) in job.stages:
+        yield key
 
 
 def _what_is_left(job: Job, name: str, left: list[str], plan: Plan) -> Job:

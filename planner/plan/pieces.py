@@ -138,7 +138,7 @@ def _with_rest(job: Job, note: Noted) -> Job:
     )
     methods = {m: _less_used(way, rest.methods[m]) for m, way in stage.methods.items()}
     done = stage.model_copy(update={"methods": methods, "part": _section(stage, note.stage, 1)})
-    done = done.model_copy(update=_measured(job, stage, note.part))
+    done = done.model_copy(update=measured(job, stage, note.part))
     cut = _beside(job.model_copy(update={"stages": {**job.stages, note.stage: done}}), note.stage, REST, rest)
     for end in _may_come_off_at_once(job, note.stage):
         cut = _taken_off_in_pieces(cut, note.stage, end, note.part, [w for w in job.waits if w.before == end])
@@ -170,7 +170,7 @@ def _taken_off_in_pieces(job: Job, first: str, end: str, part: float, waits: lis
     stage, rest, later = job.stages[end], first + REST, end + LATER
     likely = {m: job.likely_minutes(end, m) for m in stage.methods}
     minutes = {m: math.ceil(n * part - 1e-9) for m, n in likely.items()}
-    ways = {m: _part_of(way, part, minutes[m]) for m, way in stage.methods.items()}
+    ways = {m: part_of(way, part, minutes[m]) for m, way in stage.methods.items()}
     piece = _piece(job, end, 1 - part, {m: max(min(1, n), n - minutes[m]) for m, n in likely.items()})
     second = piece.model_copy(
         update={
@@ -180,7 +180,7 @@ def _taken_off_in_pieces(job: Job, first: str, end: str, part: float, waits: lis
         }
     )
     one = {"name": f"{called(stage, end)}, the first part", "part": _section(stage, end, 1), "methods": ways}
-    one |= {"after": tuple(x for x in stage.after if x != rest), **_measured(job, stage, part)}
+    one |= {"after": tuple(x for x in stage.after if x != rest), **measured(job, stage, part)}
     stages = {**job.stages, end: stage.model_copy(update=one)}
     for again in {w.extended_by for w in waits if w.after == first and w.extended_by}:  # it need not wait for the rest
         wetted = stages[again]
@@ -261,26 +261,26 @@ def _off_with_the_rest(job: Job, first: str) -> Job:
 def _piece(job: Job, key: str, part: float, minutes: dict[str, int]) -> Stage:
     """A part of a stage as a stage that follows it."""
     stage = job.stages[key]
-    methods = {m: _part_of(way, part, minutes[m]) for m, way in stage.methods.items()}
+    methods = {m: part_of(way, part, minutes[m]) for m, way in stage.methods.items()}
     return stage.model_copy(
         update={
             "methods": methods,
             "after": tuple(dict.fromkeys((*stage.after, key))),
             "starts_at": None,
             "not_before": None,
-            **_measured(job, stage, part),
+            **measured(job, stage, part),
         }
     )
 
 
-def _measured(job: Job, stage: Stage, part: float) -> dict[str, float | None]:
+def measured(job: Job, stage: Stage, part: float) -> dict[str, float | None]:
     """The measures of a part of a stage."""
     surface = job.surfaces[stage.surface]
     area, run = stage.area or surface.area, stage.run or surface.run
     return {"area": None if area is None else area * part, "run": None if run is None else run * part}
 
 
-def _part_of(way: Method, part: float, minutes: int) -> Method:
+def part_of(way: Method, part: float, minutes: int) -> Method:
     """A method for a part of its work: containers are whole."""
     return way.model_copy(
         update={

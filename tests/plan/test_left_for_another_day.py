@@ -11,6 +11,7 @@ from planner.day import Day
 from planner.day.file import write_day
 from planner.day.reading import read_day
 from planner.day.without import without_stages
+from planner.engine import plan_day
 from planner.plan.another_day import left_for_another_day
 from planner.plan.pieces import with_pieces
 from planner.plan.plan import Plan, Work
@@ -33,15 +34,21 @@ def needs(day: Day, job: str, stage: str) -> set[Stage]:
 
 
 def told(day: Day, rng: random.Random) -> tuple[Plan, Progress]:
-    """Some of a day done in an order that can be, up to two stages half done, and more of one wanted."""
+    """Some of a day done in an order that can be, up to two stages half done, and more of one wanted.
+
+    One of what was done may turn out to have been given up, though what comes after it is done.
+    """
     stages = [(j, s) for j, s, _ in day.stages()]
     done = rng.sample(stages, rng.randint(0, len(stages)))
     while early := [x for x in done if not needs(day, *x) <= set(done)]:
         done = [x for x in done if x not in early]
+    gone = rng.sample(done, min(len(done), rng.randint(0, 1)))
+    done = [x for x in done if x not in gone]
     half = rng.sample(done, min(len(done), rng.randint(0, 2)))
     noted = tuple(Noted(*x, 500, 510, part=0.5 if x in half else None) for x in done)
     works = tuple(Work(j, s, next(iter(day.jobs[j].stages[s].methods)), (), 1, 500, 510, ()) for j, s in done)
-    return replace(worked.tiny()[1], works=works), Progress(900, noted).with_more(More(*rng.choice(stages), 10))
+    more = More(*rng.choice(stages), 10)
+    return replace(worked.tiny()[1], works=works), Progress(900, noted, tuple(gone)).with_more(more)
 
 
 @pytest.mark.parametrize("seed", range(100_000, 100_060))
@@ -138,3 +145,22 @@ def test_what_takes_off_a_section_again_takes_what_a_section_takes() -> None:
     left = left_for_another_day(day, replace(worked.tiny()[1], works=tuple(done)), told)
     assert left is not None
     assert left.jobs["elm"].likely_minutes("rinse_1", "by") == 15
+
+
+@pytest.mark.parametrize("rest_is_done", [False, True])
+def test_what_takes_off_a_treatment_again_is_not_done_again_in_its_pieces(*, rest_is_done: bool) -> None:
+    """A treatment that was never put on, a rinse told half done: no more of it is left than there was, and can be.
+
+    In pieces the one would be worked where the other's dwell keeps everybody off.
+    """
+    day = drive_day(most=60, least=10)
+    keys = ["rinse", "rinse-rest"] if rest_is_done else ["rinse"]
+    done = tuple(Work("elm", key, "by", (), 1, 500, 510, ()) for key in keys)
+    told = Progress(600, (Noted("elm", "rinse", 500, 510, part=0.5),), dropped=(("elm", "treat"),))
+    left = left_for_another_day(day, replace(worked.tiny()[1], works=done), told)
+    assert left is not None
+    job, before = left.jobs["elm"], day.jobs["elm"]
+    rinses = [key for key, stage in job.stages.items() if "spray" in (stage.makes or ())]
+    assert sum(job.likely_minutes(key, "by") for key in rinses) <= before.likely_minutes("rinse", "by")
+    assert all(any(wait.before == key for wait in job.waits) for key in rinses)
+    assert plan_day(left, seconds=5, workers=1).plan is not None
