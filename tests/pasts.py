@@ -39,7 +39,7 @@ def faults_of_past(day: Day, plan: Plan, progress: Progress) -> list[str]:
     """
     found = [words for hand in day.hands for words in _of_hand(day, plan, hand)]
     said = {(n.job, n.stage) for n in progress.noted if n.start is not None}
-    off = {(j, w.before) for j, job in day.jobs.items() for w in job.waits if w.kind == "dwell"}  # perhaps by itself
+    off = {(n.job, n.stage) for n in progress.noted if n.start is None} & set(progress.dropped)  # nobody took it off
     for w in plan.works:
         if w.end <= w.start and (w.job, w.stage) not in said | off:
             found.append(f"{w.job}.{w.stage} took no time at {w.start}, and nobody said so")

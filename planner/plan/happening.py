@@ -22,7 +22,8 @@ class Happening:
     happened, unless the van has left. ``there_by`` is what shows that the kit of a chore was there, as it brought it,
     set it up or used it: where none of that has happened, neither has the chore.
     ``passed`` is what its hands may have left for later, as only later stages needed it; it serves one that began at
-    ``begun``, and what of ``passed`` there was time for before that came first, as planned.
+    ``begun``, and what of ``passed`` there was time for before that came first, as planned. ``is_broken_off`` is whether
+    it was given up under way, and only the plan's own record says when: its end gives way to what was noted.
     """
 
     item: Work | Chore | Rest | Drive | Crossing
@@ -32,6 +33,7 @@ class Happening:
     end: int
     note: Noted | None = None
     settled: bool = False
+    is_broken_off: bool = False
     happened: bool = False
     by_clock: bool = False
     covers_still: tuple[str, ...] = ()

@@ -32,6 +32,7 @@ class Linking:
         self.duties = sorted(duties, key=_in_plan_order)
         for duty in self.duties:
             duty.settled = duty.note is None and duty.start < progress.settled
+            duty.is_broken_off = _is_broken_off(duty, progress)
         self.serving = Serving(day, self.duties, plan, skipped, progress.dropped)
         for n, duty in enumerate(self.duties):
             before, later = self.duties[:n], self.serving.later_than(duty)
@@ -194,6 +195,14 @@ class Linking:
         job = self.day.jobs[one.job]
         pair = {one.stage, other.stage}
         return job.ground_of(one.stage) == job.ground_of(other.stage) or any(pair == set(x) for x in job.apart)
+
+
+def _is_broken_off(duty: Happening, progress: Progress) -> bool:
+    """Whether it was given up under way, and only the plan's own record says when its hands had gone on."""
+    work, note = duty.item, duty.note
+    if not isinstance(work, Work) or note is None or note.end is not None:
+        return False
+    return (work.job, work.stage) in progress.dropped and work.end <= progress.settled
 
 
 def _in_plan_order(duty: Happening) -> tuple[int, int, bool, tuple[int, int], bool]:

@@ -207,7 +207,7 @@ def _time_forced(
     """Give what must have happened its time: from when all before it was over, and for so many minutes at least."""
     minutes, note = duty.minutes, duty.note
     if note is not None:
-        start, end = note.start, note.end
+        start, end = note.start, duty.end if duty.is_broken_off else note.end
         if end is None and must_be_over:
             end = min(max(start or 0, ready, duty.start) + minutes, progress.at)
         if start is None:

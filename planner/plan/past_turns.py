@@ -32,6 +32,7 @@ def take_turns(duties: list[Happening], progress: Progress) -> None:
         at_fault = [g for g in late if any({id(d) for d in pair} <= amiss for pair in g.links(late=True))]
         at_fault = at_fault or [g for g in late if any(id(d) in amiss for d in (*g.passed, *g.by))]
         if not at_fault and not (amiss and late):
+            _hurry(ordered, links)
             return
         late.remove((at_fault or late)[0])
 
@@ -193,10 +194,43 @@ def _bring_back(ordered: list[Happening], links: Links) -> None:
             latest[id(before)] = min(latest.get(id(before), NOT_YET), limit)
 
 
+def _hurry(ordered: list[Happening], links: Links) -> None:
+    """Chores that told times leave too little time for were done in less, and what follows them began later.
+
+    Each has at least half its time, as far as what is told to have come then leaves it that. Where no minute is left
+    for a way, or two stages were told at once, nothing of this could be, and all stays as it was.
+    """
+    as_given = [(duty.start, duty.end) for duty in ordered]
+    latest: dict[int, int] = {}
+    for duty in reversed(ordered):
+        limit = latest.get(id(duty), NOT_YET)
+        if duty.note is not None or isinstance(duty.item, Work):
+            limit = duty.start
+        elif not isinstance(duty.item, Chore) and limit < NOT_YET:
+            limit -= duty.minutes
+        for before in links[id(duty)]:
+            latest[id(before)] = min(latest.get(id(before), NOT_YET), limit)
+    for duty in ordered:
+        limit, minutes = latest.get(id(duty), NOT_YET), duty.minutes
+        ready = max((b.end for b in links[id(duty)] if _are_amiss(b, duty)), default=duty.start)
+        if duty.note is None and not isinstance(duty.item, Work) and duty.start < ready <= limit < NOT_YET:
+            if isinstance(duty.item, Chore):
+                minutes = min(max(math.ceil(HURRIED * minutes), duty.end - ready), limit - ready)
+            duty.start, duty.end = ready, ready + minutes
+    if any(_amiss(ordered, links)):
+        for duty, (start, end) in zip(ordered, as_given, strict=True):
+            duty.start, duty.end = start, end
+
+
+def _are_amiss(before: Happening, duty: Happening) -> bool:
+    """Whether a hand of both began the one before the other, which comes first, was over."""
+    return before.end > duty.start and not set(before.hands).isdisjoint(duty.hands)
+
+
 def _amiss(ordered: list[Happening], links: Links) -> Iterator[int]:
     """What a hand began before something else of theirs that comes first was over."""
     for duty in ordered:
         for before in links[id(duty)]:
-            if before.end > duty.start and not set(before.hands).isdisjoint(duty.hands):
+            if _are_amiss(before, duty):
                 yield id(duty)
                 yield id(before)

@@ -102,9 +102,7 @@ def _with_broken_off(plan: Plan, progress: Progress) -> Progress:
         work, note = plan.work(job, stage), noted.get((job, stage))
         if work is None or (note is None and work.start >= progress.settled):
             continue
-        note = note or Noted(job, stage, work.start)
-        ended = work.end if work.end <= progress.settled else None
-        noted[job, stage] = replace(note, end=ended if note.end is None else note.end)
+        noted[job, stage] = note or Noted(job, stage, work.start)
     return replace(progress, noted=tuple(noted.values()))
 
 

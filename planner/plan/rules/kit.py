@@ -77,7 +77,8 @@ def _chore_of(r: DayAndPlan, stay: Stay, what: str, minutes: int) -> Breaches:
     is_open = r.way_in(stay.job, stay.ground).is_open
     for chore in chores:
         if chore.end - chore.start != minutes:
-            yield _of_stay(stay, f"{words} at {show_clock(chore.start)} must take {show_minutes(minutes)}")
+            text = f"{words} at {show_clock(chore.start)} must take {show_minutes(minutes)}"
+            yield BrokenRule(4, text, stay.job, chore.start, chore.end)
         if chore.start < stay.carried_in or chore.end > stay.carried_out:
             yield _of_stay(stay, f"{words} at {show_clock(chore.start)} while it is not there")
         if is_open and what == "set up" and chore.start != stay.carried_in:
