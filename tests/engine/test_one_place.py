@@ -10,7 +10,7 @@ import random
 import pytest
 
 from planner.day import Day
-from planner.engine import plan_day
+from planner.engine import plan_day, plan_rest
 from planner.plan.doubts import asked_of, with_likely
 from planner.plan.plan import Plan, Work
 from planner.plan.progress import Noted, Progress
@@ -63,3 +63,44 @@ def test_a_part_that_was_done_took_time_though_its_kit_came_only_then() -> None:
     done = works(day, plan, told)
     assert done["sweep"].end == 502
     assert done["sweep"].end - done["sweep"].start >= 5
+
+
+def test_a_chore_that_told_times_leave_too_little_time_for_was_done_in_less() -> None:
+    """Between two told stages Ash packs the sprayer down in 4 minutes by the plan; there were 2 (508 to 510)."""
+    day, plan = worked.tiny()
+    told = Progress(540, (Noted("elm", "treat", 496, 508), Noted("elm", "sweep", 510, 540)))
+    _, past = day_as_it_went(day, plan, told)
+    done = works(day, plan, told)
+    assert (done["treat"].end, done["sweep"].start) == (508, 510)
+    packed = next(c for c in past.plan.chores if (c.what, c.kit) == ("pack down", "sprayer"))
+    assert 508 <= packed.start < packed.end <= 510
+
+
+def test_ways_take_all_their_time_and_the_chore_beside_them_less() -> None:
+    """Sweep over at 532, rinse begun at 539: the way out and in again (2 each) leave 3 of 6 minutes to set up."""
+    day, plan = worked.tiny()
+    told = Progress(545, (Noted("elm", "treat", 496, 508), Noted("elm", "sweep", 512, 532), Noted("elm", "rinse", 539)))
+    _, past = day_as_it_went(day, plan, told)
+    assert works(day, plan, told)["rinse"].start == 539
+    put_up = next(c for c in past.plan.chores if (c.what, c.kit) == ("set up", "washer"))
+    assert 536 <= put_up.start < put_up.end <= 539
+
+
+def test_what_was_given_up_under_way_ended_before_what_was_told_since() -> None:
+    """The record of the plan has the treatment end at 508, as nobody told when; the sweep was told to begin at 510."""
+    day, plan = worked.tiny()
+    noted = (Noted("elm", "treat", 496), Noted("elm", "sweep", 510, 540))
+    told = Progress(540, noted, settled=509).without("elm", "treat")
+    done = works(day, plan, told)
+    assert done["sweep"].start == 510
+    assert 496 < done["treat"].end <= 506
+    assert works(day, plan, Progress(540, noted[:1], settled=509).without("elm", "treat"))["treat"].end == 508
+
+
+def test_a_past_chore_that_took_less_is_no_reason_to_refuse_the_rest() -> None:
+    """The washer is in use while the rest is planned; it was set up in 3 of 6 minutes, from 534 to 537."""
+    day, plan = worked.tiny()
+    told = Progress(541, (Noted("elm", "treat", 496, 508), Noted("elm", "sweep", 510, 530), Noted("elm", "rinse", 537)))
+    result = plan_rest(day, plan, told, seconds=2, workers=1)
+    assert result.plan is not None
+    assert result.refused == ()
