@@ -22,8 +22,8 @@ class Happening:
     happened, unless the van has left. ``there_by`` is what shows that the kit of a chore was there, as it brought it,
     set it up or used it: where none of that has happened, neither has the chore.
     ``passed`` is what its hands may have left for later, as only later stages needed it; it serves one that began at
-    ``begun``, and what of ``passed`` there was time for before that came first, as planned. ``is_broken_off`` is whether
-    it was given up under way, and only the plan's own record says when: its end gives way to what was noted.
+    ``begun``, and what of ``passed`` there was time for before that came first, as planned. ``is_broken_off`` is
+    whether it was given up under way, and only the plan's own record says when: that gives way to what was noted.
     """
 
     item: Work | Chore | Rest | Drive | Crossing
