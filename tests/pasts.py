@@ -28,6 +28,10 @@ class Spell(NamedTuple):
 def faults_of_past(day: Day, plan: Plan, progress: Progress) -> list[str]:
     """What cannot have been in the happened part of a plan, by what was told; empty where all of it can.
 
+    Two stages of a hand that were told so that no time is left for the ways between them, as the plan has it (over at
+    08:45, the next begun at 08:45, out of the house and in again in between), leave nothing that could be true: told
+    times hold, and where this hand was between the start of the one and the start of the other is let be.
+
     Parameters
     ----------
     day
@@ -37,7 +41,7 @@ def faults_of_past(day: Day, plan: Plan, progress: Progress) -> list[str]:
     progress
         What was told.
     """
-    found = [words for hand in day.hands for words in _of_hand(day, plan, hand)]
+    found = [words for hand in day.hands for words in _of_hand(day, plan, hand, _no_way(day, plan, hand, progress))]
     said = {(n.job, n.stage) for n in progress.noted if n.start is not None}
     off = {(n.job, n.stage) for n in progress.noted if n.start is None} & set(progress.dropped)  # nobody took it off
     for w in plan.works:
@@ -53,9 +57,12 @@ def faults_of_past(day: Day, plan: Plan, progress: Progress) -> list[str]:
     return found
 
 
-def _of_hand(day: Day, plan: Plan, hand: str) -> Iterator[str]:
+def _of_hand(day: Day, plan: Plan, hand: str, no_way: list[tuple[int, int]]) -> Iterator[str]:
+    def is_let_be(start: int, end: int) -> bool:
+        return any(first <= start and end <= last for first, last in no_way)
+
     for one, two in combinations(sorted(_spells(day, plan, hand)), 2):
-        if two.start < one.end and one.start < two.end:
+        if two.start < one.end and one.start < two.end and not is_let_be(two.start, min(one.end, two.end)):
             yield f"{hand} has {one.words} {one.start}-{one.end} and {two.words} {two.start}-{two.end} at once"
     crossings = [c for c in plan.crossings if c.hand == hand]
     for c, other in combinations(sorted(crossings, key=lambda c: c.start), 2):
@@ -65,8 +72,25 @@ def _of_hand(day: Day, plan: Plan, hand: str) -> Iterator[str]:
         if spell.ground is None or day.jobs[spell.ground[0]].grounds[spell.ground[1]].way_in.is_open:
             continue
         inside = [_inside(day, c) for c in crossings if (c.job, c.ground) == spell.ground]
-        if not any(start <= spell.start and spell.end <= end for start, end in inside):
+        is_there = any(start <= spell.start and spell.end <= end for start, end in inside)
+        if not is_there and not is_let_be(spell.start, spell.end):
             yield f"{hand} is not on {spell.ground} for {spell.words} {spell.start}-{spell.end}: {inside}"
+
+
+def _no_way(day: Day, plan: Plan, hand: str, progress: Progress) -> list[tuple[int, int]]:
+    """The spans from the start of a stage to that of a later one, told so that the ways in between have no time."""
+    told = [(w, n) for w in plan.works if hand in w.hands and (n := progress.of(w)) is not None]
+    told = sorted(told, key=lambda x: (x[0].start, x[0].end))
+    legs_ = [leg for c in plan.crossings if c.hand == hand for leg in legs(day, c)]
+    found = []
+    for (one, first), (other, second) in combinations(told, 2):
+        by = second.end if second.start is None else second.start
+        if first.end is None or by is None:
+            continue
+        ways = sum(end - start for start, end in legs_ if one.start < start and end <= other.start)
+        if by - first.end < ways:
+            found.append((one.start, other.start))
+    return found
 
 
 def _inside(day: Day, c: Crossing) -> tuple[int, int]:

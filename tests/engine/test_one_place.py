@@ -104,3 +104,13 @@ def test_a_past_chore_that_took_less_is_no_reason_to_refuse_the_rest() -> None:
     result = plan_rest(day, plan, told, seconds=2, workers=1)
     assert result.plan is not None
     assert result.refused == ()
+
+
+def test_only_where_told_times_leave_no_time_for_the_ways_a_hand_may_be_in_two_places() -> None:
+    """Sweep over at 532, rinse begun at 534, the ways take 4 minutes: let be; begun at 536, they are not."""
+    day, plan = worked.tiny()
+    sweep, late = Noted("elm", "sweep", 512, 532), Progress(545, (Noted("elm", "rinse", 536),))
+    told = Progress(545, (sweep, Noted("elm", "rinse", 534)))
+    went, past = day_as_it_went(day, plan, told)
+    assert faults_of_past(went, past.plan, told) == []
+    assert faults_of_past(went, past.plan, late.with_note(sweep)) != []
