@@ -52,7 +52,8 @@ def slips(
 
     It keeps the rules of the day itself from its morning on, not only of the day as it holds from then on; but for how
     sure the day is to be, as what is done can be slow no more, and where only stages are told it is later, so that
-    what is asked by the clock may not be kept. It is home no sooner than a plan that is proven best,
+    what is asked by the clock may not be kept; when kit was seen to between them is a guess, so that of what is over by
+    then nothing is asked. It is home no sooner than a plan that is proven best,
     which a rule let go would make possible; and, where all is told, no later than going on as planned would be, but for
     floor sheets just being lifted, which is begun anew.
 
@@ -68,7 +69,8 @@ def slips(
     if result.progress is not None and not all_of_it:
         held_to = with_what_cannot_hold(held_to, result.progress)
     for broken in broken_rules(held_to, replace(result.plan, since=since.now)):
-        if all_of_it or broken.rule not in BY_THE_CLOCK:
+        is_guessed = broken.until is not None and broken.until <= at
+        if all_of_it or not (is_guessed or broken.rule in BY_THE_CLOCK):
             yield f"rule {broken.rule}: {broken.text}"
     (before, value), (after, other) = _worth(held_to, plan), _worth(held_to, result.plan)
     anew = max([0, *(at - c.start for c in plan.chores if c.what == "lift" and c.start < at < c.end)])
