@@ -7,13 +7,14 @@ from typing import TypeVar
 
 from planner.day import Day, Job, Stage, Wait
 from planner.day.drawn_together import shared_containers
+from planner.day.following import later_stages
 from planner.day.gates import shut_spans
 from planner.day.names import called
 from planner.engine import closing, fresh, mixing
 from planner.engine import problem as p
 from planner.engine.index import Index
 from planner.engine.leavings import all_leavings
-from planner.engine.reach import below, later_stages, passed
+from planner.engine.reach import below, passed
 from planner.trade.chemicals import chemicals
 from planner.trade.exposure import EIGHT_HOURS, vibration_points
 from planner.trade.lifting import KG_OF_AN_ARMFUL

@@ -244,20 +244,25 @@ class _Sparing:
 
 def _doings(plan: Plan, there: Attendance) -> Iterator[tuple[int, int]]:
     """From when to when one does what they do at a visit, but for breaks."""
-    at, hand = (there.job, there.visit), there.hand
-    yield from ((w.start, w.end) for w in plan.works if hand in w.hands and (w.job, w.visit) == at)
-    yield from ((c.start, c.end) for c in plan.chores if hand in c.hands and (c.job, c.visit) == at)
-    yield from ((c.start, c.end) for c in plan.crossings if c.hand == hand and (c.job, c.visit) == at)
-    yield from ((f.leaves, f.back) for f in plan.fetches if (f.hand, f.job) == (hand, there.job))
+    yield from _but_walks(plan, there)
+    yield from ((c.start, c.end) for c in _crossings(plan, there))
 
 
 def _steps(day: Day, plan: Plan, there: Attendance) -> Iterator[tuple[int, int]]:
     """The same, of crossings only the two walks."""
+    yield from _but_walks(plan, there)
+    yield from (leg for c in _crossings(plan, there) for leg in legs(day, c))
+
+
+def _but_walks(plan: Plan, there: Attendance) -> Iterator[tuple[int, int]]:
     at, hand = (there.job, there.visit), there.hand
     yield from ((w.start, w.end) for w in plan.works if hand in w.hands and (w.job, w.visit) == at)
     yield from ((c.start, c.end) for c in plan.chores if hand in c.hands and (c.job, c.visit) == at)
-    yield from (leg for c in plan.crossings if c.hand == hand and (c.job, c.visit) == at for leg in legs(day, c))
     yield from ((f.leaves, f.back) for f in plan.fetches if (f.hand, f.job) == (hand, there.job))
+
+
+def _crossings(plan: Plan, there: Attendance) -> Iterator[Crossing]:
+    return (c for c in plan.crossings if (c.hand, c.job, c.visit) == (there.hand, there.job, there.visit))
 
 
 def _done_later(day: Day, plan: Plan, there: Attendance, until: int, by: int) -> Plan:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from planner.day import Day, Job, Stage
+from planner.day.following import later_stages, next_stages
 from planner.day.stage_kinds import (
     DIRT,
     DRAINS_IN,
@@ -25,8 +26,6 @@ from planner.engine.reach import (
     footprint,
     fresh_until,
     harm,
-    later_stages,
-    next_stages,
     passed,
     taken,
     timed_kit,

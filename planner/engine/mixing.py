@@ -4,8 +4,9 @@ from collections.abc import Callable, Iterator
 from itertools import combinations
 
 from planner.day import Day, Job, Stage
+from planner.day.following import later_stages
 from planner.engine.between import Spoiling, Unmixable
-from planner.engine.reach import below, later_stages
+from planner.engine.reach import below
 from planner.trade.chemicals import chemicals
 
 

@@ -1,4 +1,4 @@
-"""What work on a surface stands on, goes over and runs down to; and what the day's own words put in order."""
+"""What work on a surface stands on, goes over and runs down to."""
 
 from collections.abc import Callable, Iterator
 
@@ -66,30 +66,6 @@ def harm(job: Job, under: dict[str, set[str]], maker: str, spoiled_by: frozenset
     same_ground = job.surfaces[surface].ground == job.surfaces[stage.surface].ground
     falls = surface in under[stage.surface]
     return any((falls and n in RUNS_DOWN) or (same_ground and n not in STAYS_PUT) for n in made)
-
-
-def next_stages(job: Job) -> dict[str, set[str]]:
-    """For each stage those that come straight after it, by the stages' own words or by a wait."""
-    after: dict[str, set[str]] = {key: set() for key in job.stages}
-    for first, second in _arrows(job):
-        after[first].add(second)
-    return after
-
-
-def later_stages(job: Job) -> dict[str, set[str]]:
-    """For each stage all that the day's own words put after it, straight or through others."""
-    later = next_stages(job)
-    for middle in later:
-        for start in later:
-            if middle in later[start]:
-                later[start] |= later[middle]
-    return later
-
-
-def _arrows(job: Job) -> Iterator[tuple[str, str]]:
-    for key, stage in job.stages.items():
-        yield from ((first, key) for first in stage.after)
-    yield from ((wait.after, wait.before) for wait in job.waits if wait.before is not None)
 
 
 def waited_for(j: str, job: Job, s: str, at: At) -> tuple[int | None, ...]:

@@ -8,12 +8,12 @@ from typing import Any
 
 from planner.day import Day, Job, Step, Wait
 from planner.day.changes import with_job, with_stage
+from planner.day.following import next_stages
 from planner.day.gates import tolerances
 from planner.day.names import called, stage_name
 from planner.day.stage_kinds import RAIN
 from planner.day.words import LATEST
 from planner.engine.kit_facts import Fact, StillImpossible, names_of
-from planner.engine.reach import next_stages
 from planner.trade.units import show_clock, show_minutes
 from planner.trade.weather import HourOfWeather
 from planner.trade.weather_gates import Shut, Tolerances, shut_spans

@@ -126,10 +126,7 @@ def _what_is_left(job: Job, name: str, left: list[str], plan: Plan) -> Job:
     kept = without_stages(kept, [s for s, stage in kept.stages.items() if stage.only_if_needed and s not in named])
     stages = {}
     for key, stage in kept.stages.items():
-        methods = {
-            m: way.model_copy(update={"minutes": job.likely_minutes(key, m), "rate": None, "factor": 1.0})
-            for m, way in stage.methods.items()
-        }
+        methods = _with_own_minutes(job, key)
         if key in with_it:
             longer = {m: job.likely_minutes(key + MORE, m) for m in methods}
             methods = {m: _with_more(way, job.stages[key + MORE].methods[m], longer[m]) for m, way in methods.items()}
@@ -196,14 +193,17 @@ def _called_plainly(of: str, first: str, before: Job, sections: list[str], left:
 
 def _as_section(job: Job, key: str, whole: str, number: int, count: int) -> Stage:
     """A stage that is left as one of so many sections of the whole, with minutes of its own."""
-    stage = job.stages[key]
-    methods = {
-        m: way.model_copy(update={"minutes": job.likely_minutes(key, m), "rate": None, "factor": 1.0})
-        for m, way in stage.methods.items()
-    }
     most = min(count, MOST_SECTIONS)
     part = Part(of=whole, number=min(number, most), count=most, own=True)
-    return stage.model_copy(update={"methods": methods, "part": part})
+    return job.stages[key].model_copy(update={"methods": _with_own_minutes(job, key), "part": part})
+
+
+def _with_own_minutes(job: Job, key: str) -> dict[str, Method]:
+    """The methods of a stage with the minutes that they take, whatever becomes of its measures."""
+    return {
+        m: way.model_copy(update={"minutes": job.likely_minutes(key, m), "rate": None, "factor": 1.0})
+        for m, way in job.stages[key].methods.items()
+    }
 
 
 def _with_more(way: Method, more: Method, minutes: int) -> Method:

@@ -1,5 +1,6 @@
 """One thing in a plan that hands do, with its real times as they become known."""
 
+import math
 from dataclasses import dataclass, field
 
 from planner.plan.plan import Chore, Crossing, Drive, Rest, Work
@@ -50,6 +51,11 @@ class Happening:
     @property
     def minutes(self) -> int:
         return self.end - self.start
+
+    @property
+    def shortest(self) -> int:
+        """The fewest minutes in which it is likely to have been done at all."""
+        return math.ceil(HURRIED * (self.item.end - self.item.start))
 
     @property
     def is_fixed(self) -> bool:

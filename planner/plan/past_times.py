@@ -1,10 +1,9 @@
 """When each thing in a plan really happened, and whether it has: what is noted holds, the rest gives way to it."""
 
-import math
 from collections.abc import Iterator
 
 from planner.day import Day
-from planner.plan.happening import HURRIED, NOT_YET, Happening
+from planner.plan.happening import NOT_YET, Happening
 from planner.plan.past_turns import take_turns
 from planner.plan.plan import Chore, Plan, Rest, Work
 from planner.plan.progress import NotYet, Progress
@@ -81,14 +80,14 @@ def _run_forward(
         ready = max((_free_from(d, duty, day, progress) for d in before if d.happened), default=0)
         passed = [d.end for d in duty.passed if d.happened]
         ready = max([ready, *(end for end in passed if end + duty.minutes <= duty.begun)])
-        minutes = duty.minutes
-        start, end = max(duty.start, ready), max(duty.start, ready) + duty.minutes
+        minutes, start = duty.minutes, max(duty.start, ready)
+        end = start + minutes
         if _gainsays(duty, start, end):
             gainsaid |= set(duty.hands)
         if id(duty) in forced:
             duty.happened = not duty.is_of_what_never_came
             arrived = arrivals.get(_place(drives, duty))
-            shortest = 0 if _came_off_by_itself(duty, day) else math.ceil(HURRIED * minutes)
+            shortest = 0 if _came_off_by_itself(duty, day) else duty.shortest
             _time_forced(duty, ready, shortest, arrived, progress, must_be_over=id(duty) in followed)
             if id(duty) in left_for_later and duty.note is not None and duty.note.start is None and duty.end < NOT_YET:
                 duty.start = max(duty.start, duty.end - minutes)

@@ -6,11 +6,10 @@ was not noted began that much sooner.
 """
 
 import heapq
-import math
 from collections.abc import Iterable, Iterator
 from itertools import combinations
 
-from planner.plan.happening import HURRIED, NOT_YET, Happening
+from planner.plan.happening import NOT_YET, Happening
 from planner.plan.plan import Chore, Crossing, Drive, Work
 from planner.plan.progress import Progress
 
@@ -169,8 +168,7 @@ def _push_on(ordered: list[Happening], links: Links, progress: Progress) -> None
             start = max(duty.start, min(ready, progress.at))
             duty.start, duty.end = start, duty.end if duty.end == NOT_YET else start + duty.minutes
         elif duty.note is not None and duty.note.start is None and duty.note.end is not None:
-            shortest = math.ceil(HURRIED * (duty.item.end - duty.item.start))
-            duty.start = max(duty.start, min(ready, duty.end - shortest))
+            duty.start = max(duty.start, min(ready, duty.end - duty.shortest))
 
 
 def _bring_back(ordered: list[Happening], links: Links) -> None:
@@ -215,7 +213,7 @@ def _hurry(ordered: list[Happening], links: Links) -> None:
         ready = max((b.end for b in links[id(duty)] if _are_amiss(b, duty)), default=duty.start)
         if duty.note is None and not isinstance(duty.item, Work) and duty.start < ready <= limit < NOT_YET:
             if isinstance(duty.item, Chore):
-                minutes = min(max(math.ceil(HURRIED * minutes), duty.end - ready), limit - ready)
+                minutes = min(max(duty.shortest, duty.end - ready), limit - ready)
             duty.start, duty.end = ready, ready + minutes
     if any(_amiss(ordered, links)):
         for duty, (start, end) in zip(ordered, as_given, strict=True):

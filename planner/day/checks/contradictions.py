@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo, available_timezones
 
 from planner.day.day import Day
 from planner.day.faults import Fault, Where, shown, suggestion
+from planner.day.following import later_stages
 from planner.day.gates import shut_spans
 from planner.day.hands import Break
 from planner.day.jobs import Job, Method, Stage
@@ -149,23 +150,13 @@ def _closed_for_good(job: Job, wait: Wait, at: Where) -> Iterator[Fault]:
     if wait.before is not None or not wait.closes_surface:
         return
     surface = job.stages[wait.after].surface
-    for name in sorted(_all_after(job, wait.after)):
+    for name in sorted(later_stages(job)[wait.after] - {wait.after}):
         is_there = job.stages[name].surface == surface and not job.is_other_section(wait.after, name)
         if is_there and not job.stages[name].only_if_needed:
             wrong = f"surface '{surface}' is kept clear for good after '{wait.after}', and '{name}' follows there"
             right = f'say before = "{name}", let the wait follow the last stage there, or write closes = false'
             yield Fault((*at, "after"), None, wrong, right)
             return
-
-
-def _all_after(job: Job, first: str) -> set[str]:
-    """All stages that come after one, straight or through others."""
-    arrows = [(before, name) for name, stage in job.stages.items() for before in stage.after]
-    arrows += [(wait.after, wait.before) for wait in job.waits if wait.before is not None]
-    found: set[str] = set()
-    while more := {later for earlier, later in arrows if earlier == first or earlier in found} - found:
-        found |= more
-    return found - {first}
 
 
 def _order(job: Job, wait: Wait, at: Where) -> Iterator[Fault]:
