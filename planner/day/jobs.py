@@ -16,6 +16,7 @@ from planner.day.stage_kinds import (
     RUNS_DOWN,
     SPOILS_WHAT_IS_LAID_ON,
     SPRAY,
+    WASHING,
     WETS,
     first_word,
     kind_of_work,
@@ -263,6 +264,11 @@ class Stage(Words):
     def cleans(self) -> bool:
         """Whether it leaves its surface clean."""
         return self.rinses or first_word(self.kind) in CLEANING
+
+    @property
+    def washes(self) -> bool:
+        """Whether it takes off more than lies loose: what a rinse leaves where it is."""
+        return first_word(self.kind) == WASHING
 
     @property
     def soils_below(self) -> bool:

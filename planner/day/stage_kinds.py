@@ -72,7 +72,11 @@ there. Common practice, no source."""
 SPOILS_WHAT_IS_LAID_ON: frozenset[str] = frozenset({"dust", SPRAY})
 """What spoils such work while it is done, whatever it leaves, and however that bears it later."""
 
-CLEANING = ("wash", "rinse")
+WASHING = "wash"
+"""The kind that takes dirt off. What fell or was thrown onto a surface does not go with a rinse. Common practice, no
+source."""
+
+CLEANING = (WASHING, "rinse")
 """Kinds that leave their surface clean."""
 
 CLEARING = "clear"

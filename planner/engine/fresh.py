@@ -65,9 +65,7 @@ def cleaned(day: Day, at: At) -> Iterator[p.Cleaned]:
         under, later = below(job), later_stages(job)
         for m, maker in job.stages.items():
             for surface in sorted(_soiled(job, under, maker)):
-                cleaners = [s for s, x in job.stages.items() if x.surface == surface and x.cleans and s != m]
-                if not cleaners and (maker.grinds or DIRT in maker.nuisances):  # then who sweeps there takes it up
-                    cleaners = [s for s, x in job.stages.items() if x.surface == surface and x.sweeps and s != m]
+                cleaners = _taking_off(job, m, surface)
                 clearing = [s for s, x in job.stages.items() if x.surface == surface and x.clears and s != m]
                 for group in (cleaners, clearing):
                     is_ordered = any(m in later[s] for s in group)
@@ -75,6 +73,18 @@ def cleaned(day: Day, at: At) -> Iterator[p.Cleaned]:
                         yield from (p.Cleaned(at((j, m)), tuple(at((j, s)) for s in x)) for x in _each(job, group))
     for first, wetting in _runs_into_joints(day, at):
         yield p.Cleaned(first, (wetting,))
+
+
+def _taking_off(job: Job, m: str, surface: str) -> list[str]:
+    """What takes off what a stage brings onto a surface: a rinse what a rinse brings, only a wash what a wash does.
+
+    What falls or settles is washed off; where nobody washes it is swept up, and rinsed off where nobody sweeps.
+    """
+    maker, there = job.stages[m], {s: x for s, x in job.stages.items() if x.surface == surface and s != m}
+    washing, cleaning = [s for s, x in there.items() if x.washes], [s for s, x in there.items() if x.cleans]
+    if maker.grinds or DIRT in maker.nuisances:
+        return washing or [s for s, x in there.items() if x.sweeps] or cleaning
+    return (maker.washes and washing) or cleaning
 
 
 def _each(job: Job, cleaners: list[str]) -> Iterator[list[str]]:

@@ -251,11 +251,13 @@ class FreshReading:
             surfaces = self._job(maker).surfaces
             reached |= {s for s, o in surfaces.items() if o.ground == surfaces[stage.surface].ground}
         for surface in reached - {stage.surface}:
-            clean = {s for s, other in self._job(maker).stages.items() if other.surface == surface and other.cleans}
-            if not clean and (stage.grinds or "dirt" in stage.nuisances):
-                others = self._job(maker).stages.items()
-                clean = {s for s, other in others if other.surface == surface and other.sweeps and s != m}
-            there = {s: other for s, other in self._job(maker).stages.items() if other.surface == surface}
+            there = {s: other for s, other in self._job(maker).stages.items() if other.surface == surface and s != m}
+            does = {s: other.kind.split()[0] for s, other in there.items()}
+            solid, washing = stage.grinds or "dirt" in stage.nuisances, stage.kind.split()[:1] == ["wash"]
+            ways = [{s for s, word in does.items() if word == "wash"}] if solid or washing else []
+            ways += [{s for s, word in does.items() if word == "sweep"}] if solid else []
+            ways.append({s for s, word in does.items() if word in ("wash", "rinse") or there[s].rinses})
+            clean = next((some for some in ways if some), set[str]())
             clear = {s for s, other in there.items() if other.kind.startswith("clear")}
             for group in (clean, clear - {m}):
                 if any(m in self.later[j][s] for s in group) or surface in stage.spares:

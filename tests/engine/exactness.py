@@ -66,6 +66,9 @@ CHANNELS = tuple(range(3002, 3782, 13))
 WAYS = tuple(range(110_011, 110_991, 14))
 """And such with ways in that go over, and work beside, what another treats, coats, jets or sweeps."""
 
+SOILS = tuple(range(120_014, 121_214, 15))
+"""And such on which dirt, dust, mist and jets come to what is clean, dwells or is fresh."""
+
 APART = (
     1602, 1603, 1605, 1607, 1610, 1611, 1615, 1617, 1618, 1620, 1622, 1625, 1626, 1627, 1628, 1630, 1632, 1633, 1636,
     1637, 1638, 1640, 1642,
@@ -110,7 +113,7 @@ def main() -> int:
     asked = parser.parse_args()
     some = range(asked.first, asked.first + asked.days)
     known = [*PLAIN, *PATCHES, *MASSES, *FRESH, *COMING, *DRY, *SHARED, *LADDERS, *CHEMICALS, *LEDGES]
-    known += [*APART, *CHANNELS, *WAYS]
+    known += [*APART, *CHANNELS, *WAYS, *SOILS]
     seeds = known if asked.seeds else some
     agreed, too_much, differ, unsound = [], [], [], []
     for seed in seeds:

@@ -13,6 +13,7 @@ from tests.engine.channel_days import channel_day
 from tests.engine.chemical_days import chemical_day
 from tests.engine.dry_days import dry_day
 from tests.engine.ladder_days import ladder_day, put_up_ladders
+from tests.engine.soil_days import soil_day
 from tests.engine.way_days import lie_low, way_day
 
 Tables = dict[str, Any]
@@ -27,11 +28,14 @@ def tiny(seed: int) -> Day:
     """
     kinds = KINDS_OF_DAY if seed < CHANNELS else (*KINDS_OF_DAY, CHANNELS)
     kinds = kinds if seed < WAYS else (*kinds, WAYS)
+    kinds = kinds if seed < SOILS else (*kinds, SOILS)
     return _tiny(seed, seed if seed < BY_TURNS else kinds[seed % len(kinds)])
 
 
 def _tiny(seed: int, band: int) -> Day:
     """The tiny day of a seed, with what those of the numbers from ``band`` on have."""
+    if band == SOILS:
+        return soil_day(seed)
     if band == WAYS:
         return way_day(seed)
     if band == CHANNELS:
@@ -141,6 +145,9 @@ CHANNELS = 3000
 WAYS = 110_000
 """From this seed on the turns have one kind more: ways that go over what another treats, coats, jets or sweeps. The
 number is so high that the long runs with the seed 1 have the days that they had."""
+
+SOILS = 120_000
+"""From this seed on the turns have one kind more: what soils what is clean, wet or fresh."""
 
 KINDS_OF_DAY = (50, PATCHWISE, WEIGHED, FRESH, COMING, BOTH, DRY, SHARED, APART, MIXED, LADDERS, CHEMICALS)
 """The number from which days of each kind begin."""

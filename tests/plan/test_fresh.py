@@ -209,6 +209,29 @@ def test_a_second_cleaning_takes_away_what_ran_onto_the_first() -> None:
     assert broken(tables, "wash-1", "wash-2", "rinse") == {9}
 
 
+def test_a_rinse_takes_off_what_a_rinse_brings_and_a_wash_what_falls_or_is_thrown_down() -> None:
+    """Moss on a washed patio does not go with the rinse; what is rinsed off the wall does."""
+    patio = {"wash": ON_PATIO, "rinse": ON_PATIO | {"after": ["wash"]}}
+    for above in ({"clear": ON_GUTTER}, {"wash-wall": ON_WALL}, {"grind": {"surface": "wall"}}):
+        tables, (name, *_) = house({**above, **patio}), above
+        assert broken(tables, name, "wash", "rinse") == set()
+        assert broken(tables, "wash", name, "rinse") == {9}
+    tables = house({"rinse-wall": ON_WALL, **patio})
+    assert broken(tables, "wash", "rinse-wall", "rinse") == set()
+    assert broken(tables, "wash", "rinse", "rinse-wall") == {9}
+
+
+def test_what_falls_is_swept_up_where_nobody_washes_and_rinsed_off_where_nobody_sweeps() -> None:
+    patio = {"sweep": ON_PATIO, "rinse": ON_PATIO | {"after": ["sweep"]}}
+    tables = house({"clear": ON_GUTTER, **patio})
+    assert broken(tables, "clear", "sweep", "rinse") == set()
+    assert broken(tables, "sweep", "clear", "rinse") == {9}
+    del patio["sweep"], patio["rinse"]["after"]
+    tables = house({"clear": ON_GUTTER, **patio})
+    assert broken(tables, "clear", "rinse") == set()
+    assert broken(tables, "rinse", "clear") == {9}
+
+
 def test_a_wall_is_not_rinsed_onto_a_finished_drive_that_it_drains_to() -> None:
     stages = {"rinse": ON_WALL, "wash": ON_DRIVE}
     assert broken(house(stages), "wash", "rinse") == set()

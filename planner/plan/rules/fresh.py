@@ -109,19 +109,17 @@ def _walking(r: DayAndPlan, fresh: Work, job: Job, surface: str) -> Iterator[tup
 
 
 def what_is_clean_stays_clean(r: DayAndPlan) -> Breaches:
-    """Rule 9: what runs, falls or settles on a surface is over before its last cleaning begins, and the last that
-    clears it out, unless ordered otherwise. The dust of dry cutting settles on all of its ground."""
+    """Rule 9: what runs, falls or settles on a surface is over before the last that takes it off begins, and the last
+    that clears it out, unless ordered otherwise. The dust of dry cutting settles on all of its ground."""
     for maker in r.plan.works:
         job, own, is_dusty = r.day.jobs[maker.job], r.stage(maker).surface, r.stage(maker).grinds
         if not (is_dusty or r.stage(maker).soils_below):
             continue
         beside = _on_the_ground_of(job, own) if is_dusty else set()
         for surface in sorted((r.below(maker.job)[own] | beside) - {own, *r.stage(maker).spares}):
-            cleaned = [w for w in _others(r, maker) if r.stage(w).surface == surface and r.stage(w).cleans]
-            if not cleaned and (is_dusty or "dirt" in r.stage(maker).nuisances):
-                cleaned = [w for w in _others(r, maker) if r.stage(w).surface == surface and r.stage(w).sweeps]
-            cleared = [w for w in _others(r, maker) if r.stage(w).surface == surface and r.stage(w).clears]
-            for works, what in ((cleaned, "cleans"), (cleared, "clears")):
+            there = [w for w in _others(r, maker) if r.stage(w).surface == surface]
+            cleared = [w for w in there if r.stage(w).clears]
+            for works, what in (_strong_enough(r, maker, there), (cleared, "clears")):
                 ordered = any(maker.stage in what_follows(job, w.stage) for w in works)
                 if not works or ordered or own in r.below(maker.job)[surface]:
                     continue
@@ -129,6 +127,20 @@ def what_is_clean_stays_clean(r: DayAndPlan) -> Breaches:
                     if maker.end > last.start and not r.were_begun(maker.start, last.start):
                         how = "settles on" if is_dusty else "runs or falls onto"
                         yield _broken(maker, f"{r.words(maker)} {how} '{surface}', which {r.words(last)} {what}")
+
+
+def _strong_enough(r: DayAndPlan, maker: Work, there: list[Work]) -> tuple[list[Work], str]:
+    """Which works on a surface take off what another brings there, and what they do: a wash takes off all; a broom what
+    fell or settled, if nobody washes; a rinse what was rinsed there, and what nobody washes or sweeps off."""
+    stage = r.stage(maker)
+    washed = [w for w in there if r.stage(w).washes]
+    is_solid = stage.grinds or "dirt" in stage.nuisances
+    if washed and (is_solid or stage.washes):
+        return washed, "washes"
+    swept = [w for w in there if r.stage(w).sweeps]
+    if swept and is_solid:
+        return swept, "sweeps"
+    return [w for w in there if r.stage(w).cleans], "cleans"
 
 
 def _last_of_each_section(r: DayAndPlan, cleaned: list[Work]) -> list[Work]:
