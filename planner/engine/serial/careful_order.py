@@ -70,7 +70,8 @@ def _before(problem: Problem) -> dict[int, set[int]]:
                 before[closed.first].add(a)
     for kept in problem.kept:
         for under in kept.under:  # nothing is done under a cover: before it comes, or after it
-            if not _follows(before, under, {kept.activity, *kept.until}):
+            tied = _tied(problem, under)
+            if not any(_follows(before, a, {kept.activity, *kept.until}) for a in tied):
                 before[kept.activity].add(under)
             else:
                 before[under] |= {until for until in kept.until if not _follows(before, until, {under})}
@@ -83,6 +84,14 @@ def _what_lies_behind(problem: Problem, closed: Closed) -> list[int]:
     if not (closed.from_start and closed.minutes) or here in closed.ways:
         return []
     return [a for a, activity in enumerate(problem.activities) if activity.ground in closed.ways]
+
+
+def _tied(problem: Problem, a: int) -> list[int]:
+    """An activity and those that must follow it soon, by waits that have a most, and those that must follow them."""
+    found = [a]
+    for first in found:
+        found += [lag.second for lag in problem.lags if lag.first == first and lag.has_most and lag.second not in found]
+    return found
 
 
 def _follows(before: dict[int, set[int]], a: int, firsts: set[int]) -> bool:
