@@ -88,9 +88,19 @@ def _no_way(day: Day, plan: Plan, hand: str, progress: Progress) -> list[tuple[i
         if first.end is None or by is None:
             continue
         ways = sum(end - start for start, end in legs_ if one.start < start and end <= other.start)
+        ways = max(ways, _way_over(day, one, other))
         if by - first.end < ways:
             found.append((one.start, other.start))
     return found
+
+
+def _way_over(day: Day, one: Work, other: Work) -> int:
+    """So many minutes it takes at the least from where one stage of a job is done to where another is."""
+    places = {day.jobs[w.job].ground_of(w.stage) for w in (one, other)}
+    if one.job != other.job or len(places) < 2:
+        return 0
+    ways = [day.jobs[one.job].grounds[ground].way_in for ground in places]
+    return sum(way.minutes for way in ways if not way.is_open)
 
 
 def _inside(day: Day, c: Crossing) -> tuple[int, int]:

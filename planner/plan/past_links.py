@@ -1,13 +1,14 @@
 """Everything that hands do in a plan, in its order, each linked to what it cannot have happened without."""
 
 from collections.abc import Collection, Iterator
+from dataclasses import replace
 
 from planner.day import Day
 from planner.plan.covering import covers_for
 from planner.plan.happening import Happening
 from planner.plan.legs import legs, stays_moved
 from planner.plan.plan import Chore, Crossing, Drive, Plan, Rest, Work
-from planner.plan.progress import Progress
+from planner.plan.progress import Noted, Progress
 from planner.plan.serving import Serving, Stages
 
 VAN = ""
@@ -26,6 +27,7 @@ class Linking:
         riders = tuple(h for h, hand in day.hands.items() if not hand.own_transport)
         duties = [Happening(d, "drive", (*riders, VAN), d.start, d.end) for d in plan.drives]
         duties += [Happening(w, "stage", w.hands, w.start, w.end, progress.of(w)) for w in plan.works]
+        duties += [_came_off(w, note) for w in skipped if (note := progress.of(w)) is not None and note.end is not None]
         duties += [Happening(c, "chore", c.hands, c.start, c.end) for c in plan.chores]
         duties += [Happening(r, "rest", (r.hand,), r.start, r.end) for r in plan.rests]
         duties += self._legs(inward=True) + self._legs(inward=False)
@@ -125,7 +127,7 @@ class Linking:
             return (
                 (isinstance(other, Work) and (other.stage in self._before(one) or self._takes_its_kit(one, other)))
                 or (isinstance(other, Chore) and other.what == "set up" and (other.kit, other.stay) in one.stays)
-                or (before.kind == "in" and isinstance(other, Crossing) and self._brings(other, one))
+                or (bool(one.hands) and before.kind == "in" and isinstance(other, Crossing) and self._brings(other, one))
             )
         if isinstance(one, Chore) and one.what == "pack down":
             return isinstance(other, Work) and (one.kit, one.stay) in other.stays
@@ -195,6 +197,12 @@ class Linking:
         job = self.day.jobs[one.job]
         pair = {one.stage, other.stage}
         return job.ground_of(one.stage) == job.ground_of(other.stage) or any(pair == set(x) for x in job.apart)
+
+
+def _came_off(work: Work, note: Noted) -> Happening:
+    """What a skipped stage was to take off came off without it: no hand and no kit were needed for that."""
+    over = note.end or 0
+    return Happening(replace(work, hands=(), stays=(), start=over, end=over), "off", (), over, over, note)
 
 
 def _is_broken_off(duty: Happening, progress: Progress) -> bool:

@@ -39,7 +39,8 @@ def day_as_it_went(day: Day, plan: Plan, progress: Progress) -> tuple[Day, Past]
     plan = _of_this_day(day, plan)
     progress = _with_broken_off(plan, progress)
     dropped = [x for x in progress.dropped if progress.of_stage(*x) is None]
-    skipped = [w for w in plan.works if progress.is_not_yet(w) or (w.job, w.stage) in dropped]
+    undone = [*dropped, *_came_off(day, progress)]
+    skipped = [w for w in plan.works if progress.is_not_yet(w) or (w.job, w.stage) in undone]
     past = past_of(day, plan.without_works([(w.job, w.stage) for w in skipped]), progress, skipped)
     day = with_hindrances(day, progress, {(w.job, w.stage) for w in past.plan.works})
     day = _without_idle_rewets(_without_dropped(with_rain(day, progress), dropped), past)
@@ -104,6 +105,15 @@ def _with_broken_off(plan: Plan, progress: Progress) -> Progress:
             continue
         noted[job, stage] = note or Noted(job, stage, work.start)
     return replace(progress, noted=tuple(noted.values()))
+
+
+def _came_off(day: Day, progress: Progress) -> Iterator[tuple[str, str]]:
+    """Stages given up of which it was only told since when what they take off is off: nobody did them."""
+    for job, stage in progress.dropped:
+        note = progress.of_stage(job, stage)
+        ends_a_dwell = job in day.jobs and any(w.kind == "dwell" and w.before == stage for w in day.jobs[job].waits)
+        if note is not None and ends_a_dwell and (note.start, note.part) == (None, None) and note.end is not None:
+            yield job, stage
 
 
 # --- stages, waits, jobs -------------------------------------------------------------------------------------------

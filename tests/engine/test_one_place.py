@@ -114,3 +114,19 @@ def test_only_where_told_times_leave_no_time_for_the_ways_a_hand_may_be_in_two_p
     went, past = day_as_it_went(day, plan, told)
     assert faults_of_past(went, past.plan, told) == []
     assert faults_of_past(went, past.plan, late.with_note(sweep)) != []
+
+
+def test_what_is_off_though_nobody_rinsed_it_off_was_walked_for_by_nobody() -> None:
+    """The rinse is given up and what was on is off since 09:05 (545): the washer, which only it needs, never went in."""
+    day, plan = worked.tiny()
+    noted = (Noted("elm", "treat", 496, 508), Noted("elm", "sweep", 514, 536), Noted("elm", "rinse", None, 545))
+    told = Progress(560, noted).without("elm", "rinse")
+    _, past = day_as_it_went(day, plan, told)
+    off = works(day, plan, told)["rinse"]
+    assert (off.end, off.hands) == (545, ())
+    assert "washer" not in {s.kit for s in past.plan.stays} | {c.kit for c in past.plan.chores}
+    rest = plan_rest(day, plan, told, seconds=2, workers=1)
+    assert rest.refused == ()
+    assert rest.plan is not None
+    later = told.with_later(Progress(rest.plan.home + 5))
+    assert works(day, rest.plan, later)["rinse"].end == 545
