@@ -272,7 +272,8 @@ class Played:
     def _hands(self, plan: Plan, said: Progress) -> Progress:
         hand = self.rng.choice(list(self.day.hands))
         if len(self.day.hands) > 1 and self.rng.random() < 0.4:
-            return replace(said, gone={hand: said.at})
+            sooner = random.Random(f"{self.name}: {hand} gone by {said.at}").choice((0, 0, 20))
+            return replace(said, gone={hand: said.at - sooner})
         return replace(said, back={hand: said.at + self.rng.choice((15, 40))})
 
     def _more(self, plan: Plan, said: Progress) -> Progress:

@@ -1,7 +1,7 @@
 """What must be known before the rest of a day can be planned: it is asked, with the likely answer, never filled in.
 
 A stage that must have happened for what was told to be so, or by the plan and the clock; one that was begun and whose
-hands have gone on; one that cannot be done any more, or where the van should have gone; covers that are up while more
+hands have gone on, or one told to be over after they went home; one that cannot be done any more, or where the van should have gone; covers that are up while more
 is to be done of what they were for; a chemical that would stay on.
 """
 
@@ -31,17 +31,25 @@ class Arrived:
 
 
 @dataclass(frozen=True, slots=True)
+class Gone:
+    """When a hand went home."""
+
+    hand: str
+    minute: int
+
+
+@dataclass(frozen=True, slots=True)
 class Reply:
     """One answer to a question: what it says, and what is then noted of which stage.
 
-    ``does`` is a note, more that is to be done of it, where the van has gone on to, or that the stage was not begun
-    yet, is given up, is not given up after all, or that its covers have not been taken up.
+    ``does`` is a note, more that is to be done of it, where the van has gone on to, when a hand went home, or that the
+    stage was not begun yet, is given up, is not given up after all, or that its covers have not been taken up.
     """
 
     words: str
     job: str
     stage: str
-    does: Noted | More | Arrived | Literal["not yet", "given up", "kept", "not up"]
+    does: Noted | More | Arrived | Gone | Literal["not yet", "given up", "kept", "not up"]
 
     def on(self, progress: Progress) -> Progress:
         """The record with this answer in it."""
@@ -51,6 +59,8 @@ class Reply:
             return progress.with_more(self.does)
         if isinstance(self.does, Arrived):
             return replace(progress, arrived=progress.arrived | {self.does.job: self.does.minute})
+        if isinstance(self.does, Gone):
+            return replace(progress, gone=progress.gone | {self.does.hand: self.does.minute})
         if self.does == "not yet":
             return progress.with_not_yet(self.job, self.stage)
         if self.does == "given up":
@@ -81,7 +91,8 @@ def asked_of(day: Day, plan: Plan, progress: Progress) -> tuple[Doubt, ...]:
     went, past = day_as_it_went(day, plan, progress)
     whole = with_pieces(day, progress)
     progress = with_all_given_up(whole, progress)
-    asked = [*_what_happened(whole, plan, past, progress), *_what_was_at_once(whole, past, progress)]
+    asked = [*_who_had_gone(whole, past, progress), *_what_happened(whole, plan, past, progress)]
+    asked += _what_was_at_once(whole, past, progress)
     asked += _what_cannot_be(whole, past, progress)
     asked += _where_the_van_is(whole, past, progress)
     asked += [*_what_was_left(whole, past, progress), *_what_still_lies(whole, past)]
@@ -181,6 +192,26 @@ def _where_the_van_is(day: Day, past: Past, progress: Progress) -> Iterator[Doub
 def _gone_on(names: Names, on: Visit, job: str, stage: str) -> Reply:
     words = f"It has: at {names.job(on.job)} {show_clock(on.arrive)}"
     return Reply(words, job, stage, Arrived(on.job, on.arrive))
+
+
+def _who_had_gone(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
+    """Hands who were told to have gone home before something of theirs was over."""
+    names = Names(day)
+    for hand, minute in progress.gone.items():
+        works = [w for w in past.plan.works if hand in w.hands and minute < w.end < NOT_YET]
+        works = [w for w in works if (w.job, w.stage) not in past.assumed]  # that is asked already
+        if minute > progress.at or not works:
+            continue
+        who, first, last = names.hand(hand), works[0], max(works, key=lambda w: w.end)
+        job, stage, name = first.job, first.stage, names.stage(first.job, first.stage)
+        left = max(last.end, min(progress.at, last.end + _way_out(day.jobs[last.job], last.stage)))
+        over = minute - _way_out(day.jobs[job], stage)
+        sooner = Noted(job, stage, first.start, over)
+        what = Reply(f"Done, {show_clock(over)}", job, stage, sooner) if first.start < over else None
+        then = Reply(f"{who} went home at {show_clock(left)}", job, stage, Gone(hand, left))
+        words = f"{who} was told to have gone home at {show_clock(minute)}, and '{name}' of theirs to be over at"
+        replies = (then, what or Reply(f"'{name}' not yet", job, stage, "not yet"))
+        yield Doubt(f"{words} {show_clock(first.end)}: which is so?", replies)
 
 
 def _what_was_left(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:

@@ -127,7 +127,7 @@ class Linking:
             return (
                 (isinstance(other, Work) and (other.stage in self._before(one) or self._takes_its_kit(one, other)))
                 or (isinstance(other, Chore) and other.what == "set up" and (other.kit, other.stay) in one.stays)
-                or (bool(one.hands) and before.kind == "in" and isinstance(other, Crossing) and self._brings(other, one))
+                or (before.kind == "in" and isinstance(other, Crossing) and self._brings(other, one))
             )
         if isinstance(one, Chore) and one.what == "pack down":
             return isinstance(other, Work) and (one.kit, one.stay) in other.stays
@@ -185,9 +185,9 @@ class Linking:
         return on_one_ground and one.visit == other.visit and not set(one.stays).isdisjoint(other.stays)
 
     def _brings(self, crossing: Crossing, work: Work) -> bool:
-        """Whether a crossing may bring what a work needs."""
+        """Whether a crossing may bring what a work needs; what came off by itself needs nothing."""
         ground = self.day.jobs[work.job].ground_of(work.stage)
-        return crossing.ground == ground and bool(crossing.carried_in)
+        return crossing.ground == ground and bool(crossing.carried_in) and bool(work.hands)
 
     def _follows(self, duty: Happening, before: Happening) -> bool:
         """Whether it is taken to wait for another where neither is noted: both are work on one ground, one by one."""

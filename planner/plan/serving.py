@@ -30,7 +30,8 @@ class Serving:
         self.day, self.plan, self.missed = day, plan, tuple(skipped)
         self.works = (*plan.works, *skipped)
         self.skipped, self.dropped = _stages(skipped), frozenset(dropped)
-        self.noted = {(d.item.job, d.item.stage): _begun(d) for d in duties if isinstance(d.item, Work) and d.hands and d.note}
+        told = [(d, d.item) for d in duties if isinstance(d.item, Work) and d.hands and d.note]
+        self.noted = {(work.job, work.stage): _begun(d) for d, work in told}
         self.planned = {(w.job, w.stage): w.start for w in plan.works}
         self.open = {(d.item.job, d.item.stage): d.start for d in duties if isinstance(d.item, Work) and not d.is_fixed}
         self.walked = {id(c) for d in duties if d.settled and d.kind == "in" for c in d.crossings}

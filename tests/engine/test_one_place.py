@@ -117,7 +117,7 @@ def test_only_where_told_times_leave_no_time_for_the_ways_a_hand_may_be_in_two_p
 
 
 def test_what_is_off_though_nobody_rinsed_it_off_was_walked_for_by_nobody() -> None:
-    """The rinse is given up and what was on is off since 09:05 (545): the washer, which only it needs, never went in."""
+    """The rinse is given up and what was on is off since 09:05 (545): nobody brought the washer for it."""
     day, plan = worked.tiny()
     noted = (Noted("elm", "treat", 496, 508), Noted("elm", "sweep", 514, 536), Noted("elm", "rinse", None, 545))
     told = Progress(560, noted).without("elm", "rinse")

@@ -500,6 +500,23 @@ def test_work_under_way_when_its_hand_went_home_is_asked() -> None:
     assert any("was under way when ash went home" in words for words in asked)
 
 
+def test_work_of_a_hand_after_they_went_home_is_asked_about() -> None:
+    """Ash went home at 08:40 (520), and swept until 08:52: the clock of one of the two is wrong."""
+    day, plan = worked.tiny()
+    noted = (Noted("elm", "treat", 496, 508), Noted("elm", "sweep", 512, 532))
+    told = Progress(560, noted, gone={"ash": 520}, said=560)
+    asked = [x for x in asked_of(day, plan, told) if "which is so" in x.words]
+    assert ["'Sweep: path'" in x.words for x in asked] == [True]
+    later, sooner = (reply.on(told) for reply in asked[0].replies)
+    assert later.gone == {"ash": 534}  # the way out takes two minutes
+    assert sooner.of_stage("elm", "sweep") == Noted("elm", "sweep", 512, 518)
+    for said in (later, sooner):
+        assert not any("which is so" in x.words for x in asked_of(day, plan, said))
+    began = replace(told, noted=(noted[0], Noted("elm", "sweep", 521, 540)))
+    asked = [x for x in asked_of(day, plan, began) if "which is so" in x.words]
+    assert asked[0].replies[1].does == "not yet"
+
+
 def test_what_was_begun_before_they_went_off_is_begun_and_what_it_leads_to_is_told() -> None:
     """Ash set the sprayer up at 492, treats since 496 by the clock, and is then away until 560. The treatment is over
     at 508, and may wait 45 minutes; the rinse is in at 562 and set up by 568 at the soonest, so 15 minutes late."""
