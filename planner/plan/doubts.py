@@ -1,8 +1,8 @@
 """What must be known before the rest of a day can be planned: it is asked, with the likely answer, never filled in.
 
 A stage that must have happened for what was told to be so, or by the plan and the clock; one that was begun and whose
-hands have gone on, or one told to be over after they went home; one that cannot be done any more, or where the van should have gone; covers that are up while more
-is to be done of what they were for; a chemical that would stay on.
+hands have gone on, or one told to be over after they went home; one that cannot be done any more, or where the van
+should have gone; covers that are up while more is to be done of what they were for; a chemical that would stay on.
 """
 
 from collections.abc import Iterator
