@@ -8,7 +8,7 @@ from typing import Any
 from planner.cli.telling import Told
 from planner.day import Day
 from planner.day.faults import suggestion
-from planner.plan.doubts import Arrived, Gone
+from planner.plan.doubts import Arrived, GivenUp, Gone
 from planner.plan.fetching import with_fetch
 from planner.plan.pieces import part_done, with_pieces
 from planner.plan.plan import Plan
@@ -242,5 +242,7 @@ def answer_words(job: str, stage: str, does: Any) -> str:
         return f"--arrived {does.job}@{show_clock(does.minute)}"
     if isinstance(does, Gone):
         return f"--gone {does.hand}@{show_clock(does.minute)}"
+    if isinstance(does, GivenUp):
+        return " ".join(("--dropped", *(f"{job}.{other}" for other in does.stages)))
     option = {"not yet": "--not-yet", "given up": "--dropped", "kept": "--back", "not up": "--not-up"}[does]
     return f"{option} {name}"

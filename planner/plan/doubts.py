@@ -7,13 +7,14 @@ should have gone; covers that are up while more is to be done of what they were 
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import reduce
 from itertools import combinations
 from typing import Literal
 
 from planner.day import Day, Job
 from planner.day.names import Names
 from planner.plan.happening import HURRIED
-from planner.plan.hindered import cannot_be_done
+from planner.plan.hindered import cannot_be_done, needs_it_just_before
 from planner.plan.past import NOT_YET, Past
 from planner.plan.pieces import MORE, REST, pieces_covered, with_all_given_up, with_pieces
 from planner.plan.plan import Plan, Visit, Work
@@ -39,17 +40,25 @@ class Gone:
 
 
 @dataclass(frozen=True, slots=True)
+class GivenUp:
+    """Stages of a job that are given up for today together."""
+
+    stages: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Reply:
     """One answer to a question: what it says, and what is then noted of which stage.
 
-    ``does`` is a note, more that is to be done of it, where the van has gone on to, when a hand went home, or that the
-    stage was not begun yet, is given up, is not given up after all, or that its covers have not been taken up.
+    ``does`` is a note, more that is to be done of it, where the van has gone on to, when a hand went home, what is
+    given up together, or that the stage was not begun yet, is given up, is not given up after all, or that its covers
+    have not been taken up.
     """
 
     words: str
     job: str
     stage: str
-    does: Noted | More | Arrived | Gone | Literal["not yet", "given up", "kept", "not up"]
+    does: Noted | More | Arrived | Gone | GivenUp | Literal["not yet", "given up", "kept", "not up"]
 
     def on(self, progress: Progress) -> Progress:
         """The record with this answer in it."""
@@ -61,6 +70,8 @@ class Reply:
             return replace(progress, arrived=progress.arrived | {self.does.job: self.does.minute})
         if isinstance(self.does, Gone):
             return replace(progress, gone=progress.gone | {self.does.hand: self.does.minute})
+        if isinstance(self.does, GivenUp):
+            return reduce(lambda record, stage: record.without(self.job, stage), self.does.stages, progress)
         if self.does == "not yet":
             return progress.with_not_yet(self.job, self.stage)
         if self.does == "given up":
@@ -292,13 +303,26 @@ def _is_gone(day: Day, past: Past, cover: Work) -> bool:
 
 
 def _what_cannot_be(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
+    """Stages that cannot be done today; what has to begin within so long after one, as it wets for it, goes with it."""
+    names, with_another = Names(day), set[tuple[str, str]]()
     for job, stage, said in day.stages():
         if (job, stage) in progress.dropped or past.is_begun(job, stage) or said.only_if_needed:
             continue
         why = cannot_be_done(day, progress, job, stage)
-        if why:
-            name = Names(day).stage(job, stage)
-            yield Doubt(f"'{name}' cannot be done: {why}", (Reply("Not today", job, stage, "given up"),))
+        if not why or (job, stage) in with_another:
+            continue
+        name, alone = names.stage(job, stage), Reply("Not today", job, stage, "given up")
+        after = [s for s in needs_it_just_before(day.jobs[job], stage) if not past.is_begun(job, s)]
+        after = [s for s in after if (job, s) not in progress.dropped]
+        if not after:
+            yield Doubt(f"'{name}' cannot be done: {why}", (alone,))
+            continue
+        with_another |= {(job, s) for s in after}
+        next_one = f"'{names.stage(job, after[0])}'"
+        words = f"Not today, nor {next_one}{' and what follows it' if len(after) > 1 else ''}"
+        both = Reply(words, job, stage, GivenUp((stage, *after)))
+        rest = replace(alone, words=f"Not today, but {next_one} is done without")
+        yield Doubt(f"'{name}' cannot be done: {why}; {next_one} comes just after it", (both, rest))
 
 
 def _what_stays_on(day: Day, went: Day, past: Past, progress: Progress) -> Iterator[Doubt]:

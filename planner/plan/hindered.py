@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from planner.day import Day, Job, Stage
+from planner.day.following import later_stages
 from planner.day.names import Names
 from planner.plan.progress import Progress
 from planner.trade.units import show_clock
@@ -44,6 +45,17 @@ def cannot_be_done(day: Day, progress: Progress, job: str, stage: str) -> str:
     if len(found) < len(day.jobs[job].stages[stage].methods) or any(h.until < NEVER for h in found.values()):
         return ""
     return next(iter(found.values())).why
+
+
+def needs_it_just_before(job: Job, stage: str) -> tuple[str, ...]:
+    """The stages that make no sense without another: what must begin within so long after it, and what follows that.
+
+    Joints are filled while they are damp. A dwell is none of these: what only ends it needs nothing to be put on.
+    """
+    within = [w for w in job.waits if w.after == stage and w.before is not None and w.kind != "dwell"]
+    first = {w.before for w in within if any(most is not None for most in (w.most, *(x.most for x in w.by_hour)))}
+    later = later_stages(job)
+    return tuple(key for key in job.stages if key in first or any(key in later[x] for x in first if x is not None))
 
 
 def with_hindrances(day: Day, progress: Progress, begun: set[tuple[str, str]]) -> Day:
