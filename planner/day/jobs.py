@@ -10,7 +10,9 @@ from planner.day.stage_kinds import (
     CLEANING,
     CLEARING,
     COVERING,
+    CUTTING,
     DIRT,
+    DUST,
     LAYING_ON,
     RAIN,
     RUNS_DOWN,
@@ -186,7 +188,7 @@ class Part(Words):
 class Stage(Words):
     """One piece of hands-on work on one surface.
 
-    ``makes`` and ``spoiled_by`` name nuisances ("dust", "spray", "water", "dirt"): while a stage, or a wait that
+    ``makes`` and ``spoiled_by`` name nuisances ("dust", "spray", "water", "dirt", "mist"): while a stage, or a wait that
     follows it, can be spoiled by one, nothing that reaches it may make it. ``fresh_to`` are those that spoil what the
     stage leaves on its surface, and "feet" and "rain": it is fresh from its start until ``fresh_for`` after its end;
     where that is not given, until the waits after it are over, and for good without one. What a stage makes and is
@@ -293,18 +295,26 @@ class Stage(Words):
 
     @property
     def endangers(self) -> bool:
-        """Whether nobody else may be under it or within its reach: it sprays, lets dirt fall, or puts something on."""
-        return self.is_laid_on or bool(self.nuisances & {SPRAY, DIRT})
+        """Whether nobody else may be under it or within its reach: it sprays, cuts, drops dirt, or puts something on.
+
+        Nor below it where it makes dust on what nobody stands on, which only the surface tells.
+        """
+        return self.is_laid_on or self.grinds or bool(self.nuisances & {SPRAY, DIRT})
 
     @property
-    def spoiled_while_laid_on_by(self) -> frozenset[str]:
-        """What spoils it while it goes on, if it puts something on by its kind; what it leaves has words of its own."""
-        return SPOILS_WHAT_IS_LAID_ON if first_word(self.kind) in LAYING_ON else frozenset()
+    def spoiled_meanwhile_by(self) -> frozenset[str]:
+        """What spoils it while it goes on: what is put on by its kind, dust and spray; what is swept or dusty, water.
+
+        What it leaves has words of its own.
+        """
+        if first_word(self.kind) in LAYING_ON:
+            return SPOILS_WHAT_IS_LAID_ON
+        return WETS if self.sweeps or DUST in self.nuisances else frozenset()
 
     @property
     def grinds(self) -> bool:
         """Whether it cuts dry, and leaves dust that must be taken up before it gets wet."""
-        return first_word(self.kind) == "grind"
+        return first_word(self.kind) in CUTTING
 
     @property
     def sweeps(self) -> bool:

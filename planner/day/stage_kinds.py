@@ -10,6 +10,12 @@ from typing import NamedTuple
 DIRT = "dirt"
 """What falls from what is cleared or cut: leaves, moss, bits of mortar."""
 
+DUST = "dust"
+"""What dry work makes: it travels over the whole of its ground."""
+
+MIST = "mist"
+"""What drifts, over the whole of its ground, from a treatment that is sprayed. Common practice, no source."""
+
 RUNS_DOWN: frozenset[str] = frozenset({"spray", "water", DIRT})
 """Nuisances that run or fall from a surface onto what it stands over or drains to."""
 
@@ -39,6 +45,10 @@ FEET, RAIN = "feet", "rain"
 """What spoils fresh work besides the nuisances of other stages: being stood on or walked over, and rain."""
 
 
+COATING = ("seal", "oil", "paint", "varnish", "coat", "stain")
+"""Kinds that leave a coat, fresh until it has dried."""
+
+
 class KindOfWork(NamedTuple):
     """What work of a kind makes, and what spoils what it leaves."""
 
@@ -47,8 +57,8 @@ class KindOfWork(NamedTuple):
 
 
 _JET = KindOfWork(makes=("spray", "water"))
-_DUST = KindOfWork(makes=("dust",))
-_COAT = KindOfWork(fresh_to=("spray", "water", "dirt", "dust", FEET, RAIN))
+_DUST = KindOfWork(makes=(DUST,))
+_COAT = KindOfWork(fresh_to=("spray", "water", "dirt", DUST, MIST, FEET, RAIN))
 
 KINDS: dict[str, KindOfWork] = {
     "wash": _JET,
@@ -57,20 +67,23 @@ KINDS: dict[str, KindOfWork] = {
     "wet": KindOfWork(makes=("water",)),
     "clear": KindOfWork(makes=("dirt",)),
     "grind": _DUST,
+    "cut": _DUST,
     "sweep": _DUST,
     "fill": _COAT,
     "compact": KindOfWork(fresh_to=("spray", "water", "dirt", FEET, RAIN)),
-    "seal": _COAT,
-    "oil": _COAT,
-}
+    "treat": KindOfWork(makes=(MIST,)),
+} | dict.fromkeys(COATING, _COAT)
 """By the first word of a stage's kind."""
 
-LAYING_ON = ("treat", "seal", "oil")
+LAYING_ON = ("treat", *COATING)
 """Kinds that spray, brush or roll something onto their surface: nobody is near meanwhile, and no dust or spray comes
 there. Common practice, no source."""
 
-SPOILS_WHAT_IS_LAID_ON: frozenset[str] = frozenset({"dust", SPRAY})
+SPOILS_WHAT_IS_LAID_ON: frozenset[str] = frozenset({DUST, SPRAY})
 """What spoils such work while it is done, whatever it leaves, and however that bears it later."""
+
+CUTTING = ("grind", "cut")
+"""Kinds that cut dry: what they cut flies, and its dust must be taken up before it gets wet."""
 
 WASHING = "wash"
 """The kind that takes dirt off. What fell or was thrown onto a surface does not go with a rinse. Common practice, no

@@ -11,6 +11,7 @@ from planner.day.following import later_stages, next_stages
 from planner.day.stage_kinds import (
     DIRT,
     DRAINS_IN,
+    DUST,
     LADDER,
     RAIN,
     SPRAY,
@@ -22,6 +23,7 @@ from planner.engine import problem as p
 from planner.engine.index import Index
 from planner.engine.reach import (
     below,
+    comes_down,
     foot_of_ladder,
     footprint,
     fresh_until,
@@ -45,17 +47,17 @@ def spoiling(day: Day, at: At) -> Iterator[p.Spoiling]:
         makers = [key for key, stage in job.stages.items() if stage.nuisances]
         for y, spoiled in job.stages.items():
             surface, by, while_fresh_by = spoiled.surface, frozenset(spoiled.spoiled_by), spoiled.spoiled_while_fresh_by
-            while_laid_by = spoiled.spoiled_while_laid_on_by if len(day.hands) > 1 else frozenset[str]()
-            for x in makers if by or while_fresh_by or while_laid_by else ():
+            meanwhile_by = spoiled.spoiled_meanwhile_by if len(day.hands) > 1 else frozenset[str]()
+            for x in makers if by or while_fresh_by or meanwhile_by or spoiled.is_laid_on else ():
                 if x == y:
                     continue
                 is_next_to = job.is_other_section(x, y)  # what waits is not the section that is worked
-                if harm(job, under, x, by, surface):
+                if harm(job, under, x, by, surface) or (spoiled.is_laid_on and comes_down(job, under, x, surface)):
                     yield p.Spoiling(at((j, x)), at((j, y)), () if is_next_to else waited_for(j, job, y, at))
                 if harm(job, under, x, while_fresh_by, surface):
                     until, minutes = fresh_until(j, job, y, at), spoiled.fresh_for or 0
                     yield p.Spoiling(at((j, x)), at((j, y)), () if is_next_to else until, 0 if is_next_to else minutes)
-                elif harm(job, under, x, while_laid_by - by, surface):
+                elif harm(job, under, x, meanwhile_by - by, surface):
                     yield p.Spoiling(at((j, x)), at((j, y)))
 
 
@@ -197,7 +199,8 @@ def _reached(day: Day, job: Job) -> Iterator[tuple[str, set[str]]]:
     """Each stage that endangers who is near, with all that are done under it or within its reach; itself among them."""
     under = below(job)
     for a, above in job.stages.items():
-        if above.endangers or day.is_from_ladder(above):
+        dust_falls = DUST in above.nuisances and not job.surfaces[above.surface].stood_on
+        if above.endangers or dust_falls or day.is_from_ladder(above):
             reach = {above.surface, *job.surfaces[above.surface].worked_from} | under[above.surface]
             if job.surfaces[above.surface].high:  # who works high up stands, or has the ladder, below it too
                 reach |= {k for k, s in job.surfaces.items() if s.high and s.ground == job.ground_of(a)}

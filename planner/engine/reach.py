@@ -68,6 +68,12 @@ def harm(job: Job, under: dict[str, set[str]], maker: str, spoiled_by: frozenset
     return any((falls and n in RUNS_DOWN) or (same_ground and n not in STAYS_PUT) for n in made)
 
 
+def comes_down(job: Job, under: dict[str, set[str]], maker: str, surface: str) -> bool:
+    """Whether something runs or falls from another surface onto one, and so takes off or dilutes what was put on."""
+    stage = job.stages[maker]
+    return surface in under[stage.surface] - set(stage.spares) and bool(stage.nuisances & RUNS_DOWN)
+
+
 def waited_for(j: str, job: Job, s: str, at: At) -> tuple[int | None, ...]:
     """The stages with which the waits after a stage end; None for one that lasts for good."""
     waits = [w for w in job.waits if w.after == s and w.kind != "order"]

@@ -8,7 +8,7 @@ from typing import Literal
 from planner.day import Day, Job, Wait
 from planner.day.gates import shut_reasons
 from planner.day.names import called, stage_name
-from planner.day.stage_kinds import DRAINS_IN, LADDER, WET_UNDERFOOT, wets_for_what_follows
+from planner.day.stage_kinds import DRAINS_IN, LADDER, RUNS_DOWN, WET_UNDERFOOT, wets_for_what_follows
 from planner.fit.network import RANKS, Doing, Link, Network
 from planner.plan.legs import legs
 from planner.plan.plan import Carried, Crossing, Plan, Stay, Work
@@ -313,7 +313,7 @@ class _Linking:
         reached = [{s.surface, *self.below[key][s.surface]} for s in (first, second)]
         same_ground = job.ground_of(one) == job.ground_of(two)
         spoils = any(
-            maker.nuisances & (set(other.spoiled_by) | other.spoiled_while_fresh_by | other.spoiled_while_laid_on_by)
+            maker.nuisances & (set(other.spoiled_by) | other.spoiled_while_fresh_by | other.spoiled_meanwhile_by)
             or (maker.grinds and (other.wets or other.cleans))
             for maker, other in ((first, second), (second, first))
         )
@@ -411,7 +411,9 @@ class _Linking:
             stands = wait.closes_surface and surface in footprint(job, duty.stage)
             stage = job.stages[duty.stage]
             same = job.ground_of(wait.after) == job.ground_of(duty.stage)
-            spoils = same and wait.kind != "order" and bool(stage.nuisances & set(job.stages[wait.after].spoiled_by))
+            first = job.stages[wait.after]
+            by = set(first.spoiled_by) | (RUNS_DOWN if first.is_laid_on else frozenset())
+            spoils = same and wait.kind != "order" and bool(stage.nuisances & by)
             return wait.keep_clear or stands or spoils
         crossing = self._crossing_of(duty)
         if crossing is None or not wait.closes_surface:

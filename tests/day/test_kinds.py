@@ -23,6 +23,8 @@ def stage(**said: Any) -> Stage:
         ("clear gutters", {"dirt"}),
         ("grind", {"dust"}),
         ("sweep", {"dust"}),
+        ("cut", {"dust"}),
+        ("treat", {"mist"}),
         ("fill", set()),
         ("work", set()),
     ],
@@ -31,7 +33,7 @@ def test_what_a_kind_makes(kind: str, makes: set[str]) -> None:
     assert stage(kind=kind).nuisances == makes
 
 
-@pytest.mark.parametrize("kind", ["fill", "compact", "seal", "oil"])
+@pytest.mark.parametrize("kind", ["fill", "compact", "seal", "oil", "paint", "varnish", "coat", "stain"])
 def test_kinds_that_leave_fresh_work(kind: str) -> None:
     assert {"spray", "water", "dirt", "feet", "rain"} <= stage(kind=kind).spoiled_while_fresh_by
 

@@ -16,6 +16,9 @@ SUN = 10.0
 """C by which a surface in the sun is warmer than the air."""
 
 
+PUT_ON = [["treat"], ["seal"], ["oil"], ["paint"], ["varnish"], ["coat"], ["stain"]]
+
+
 class FreshReading:
     """The rules of one day, its stages named by their numbers and its grounds by (job, ground)."""
 
@@ -27,10 +30,9 @@ class FreshReading:
         pairs = [(x, y) for x, y in permutations(range(len(stages)), 2) if stages[x][0] == stages[y][0]]
         self.harms = {(x, y) for x, y in pairs if self._harm(x, stages[y][2].spoiled_while_fresh_by, y)}
         self.spoils = {(x, y) for x, y in pairs if self._harm(x, frozenset(stages[y][2].spoiled_by), y)}
-        self.laid = {i for i, (_, _, s) in enumerate(stages) if s.kind.split()[:1] in (["treat"], ["seal"], ["oil"])}
-        self.on_what_is_laid = {
-            frozenset((x, y)) for x, y in pairs if y in self.laid and self._harm(x, frozenset({"dust", "spray"}), y)
-        }
+        self.laid = {i for i, (_, _, s) in enumerate(stages) if s.kind.split()[:1] in PUT_ON}
+        self.spoils |= {(x, y) for x, y in pairs if self._comes_down_on(x, y)}
+        self.on_what_is_laid = {frozenset((x, y)) for x, y in pairs if self._harm(x, self._meanwhile(y), y)}
         self.treads = {(x, y) for x, y in pairs if self._treads(x, y)}
         self.apart = {frozenset(pair) for pair in pairs if self._within_reach(*pair)} | self.on_what_is_laid
         self.seen_to = {x: set(self._seen_to_below(x)) for x in range(len(stages)) if len(day.hands) > 1}
@@ -64,6 +66,23 @@ class FreshReading:
             if here == maker.surface or falls or travels:
                 return True
         return False
+
+    def _meanwhile(self, y: int) -> frozenset[str]:
+        """What must not come to a stage while it goes on."""
+        stage = self.stages[y][2]
+        if y in self.laid:
+            return frozenset({"dust", "spray"})
+        is_dry = stage.kind.startswith("sweep") or "dust" in stage.nuisances
+        return frozenset({"spray", "water"}) if is_dry else frozenset()
+
+    def _comes_down_on(self, x: int, y: int) -> bool:
+        """Whether something runs or falls from above onto what a stage puts on."""
+        j, _, maker = self.stages[x]
+        put = self.stages[y][2]
+        is_below = put.surface in self.below[j][maker.surface] and put.surface not in maker.spares
+        return (y in self.laid or bool(put.chemical)) and is_below and not maker.nuisances.isdisjoint(
+            {"spray", "water", "dirt"}
+        )
 
     def _trodden(self, x: int) -> set[str]:
         """What is stood on or gone over for a stage."""
@@ -133,9 +152,10 @@ class FreshReading:
     def _within_reach(self, above: int, other: int) -> bool:
         j, _, stage = self.stages[above]
         puts_on = bool(stage.chemical) or above in self.laid
-        if not (self._climbs(stage) or puts_on or stage.nuisances & {"spray", "dirt"}):
-            return False
         own = self._job(above).surfaces[stage.surface]
+        flies = stage.kind.split()[:1] in (["grind"], ["cut"]) or ("dust" in stage.nuisances and not own.stood_on)
+        if not (self._climbs(stage) or puts_on or flies or stage.nuisances & {"spray", "dirt"}):
+            return False
         reach = {stage.surface, *own.worked_from} | self.below[j][stage.surface]
         if own.high:
             others = self._job(above).surfaces.items()

@@ -411,9 +411,12 @@ def test_a_day_that_washes_first_and_says_so_is_heard() -> None:
         (ON_PATIO | {"kind": "wash"}, ON_PATIO | {"kind": "prune"}),
         (ON_WALL | {"kind": "treat"}, ON_PATIO | {"kind": "prune"}),
         (ON_PATIO | {"kind": "oil", "fresh_for": 0}, ON_PATIO | {"kind": "prune"}),
+        (ON_WALL | {"kind": "dry brush", "makes": ["dust"]}, ON_PATIO | {"kind": "sweep"}),
+        (ON_PATIO | {"kind": "grind"}, ON_PATIO | {"kind": "sweep"}),
+        (ON_PATIO | {"kind": "cut"}, ON_PATIO | {"kind": "kneel"}),
     ],
     ids=["jet", "dirt", "ladder over a lance", "treatment", "ladder", "the site's ladder", "reach of a jet",
-         "what is not named", "oil"],
+         "what is not named", "oil", "a dry brush", "a disc", "a saw"],
 )  # fmt: skip
 def test_nobody_works_below_another(above: Tables, below: Tables) -> None:
     tables = house({"above": above, "below": below}, hands=2, gutter={"high": True})
@@ -440,7 +443,52 @@ def test_who_works_high_up_stands_below_what_falls_beside() -> None:
         assert broken(tables, ("above", 490), ("below", 499), ("more", 600)) == rules, (edge, work)
 
 
-@pytest.mark.parametrize("kind", ["treat", "seal", "oil"])
+def test_two_may_brush_side_by_side_where_they_stand() -> None:
+    """Only from what nobody stands on does dust fall on another; a broom is no disc."""
+    brush, sweep = ON_PATIO | {"kind": "brush", "makes": ["dust"]}, ON_PATIO | {"kind": "sweep"}
+    for beside in (brush, sweep):
+        assert broken(house({"one": beside, "two": brush}, hands=2), ("one", 490), ("two", 499)) == set()
+
+
+def test_what_is_swept_is_not_sprayed_meanwhile() -> None:
+    """The steps beside, while the patio is washed, not while it is wetted; what the jet spares stays dry."""
+    for wet, spares, rules in (("wash", [], {9}), ("wash", ["steps"], set()), ("wet", [], set())):
+        stages = {"wet": ON_PATIO | {"kind": wet, "spares": spares}, "sweep": {"surface": "steps"}}
+        tables = house(stages, hands=2, steps=REAR)
+        assert broken(tables, ("wet", 490), ("sweep", 499)) == rules
+        assert broken(tables, ("sweep", 490), ("wet", 499)) == rules
+        assert broken(tables, ("sweep", 490), ("wet", 500)) == set()
+
+
+@pytest.mark.parametrize(("above", "spoils"), [("clear", True), ("flush", True), ("wash", True), ("look", False)])
+def test_nothing_comes_down_on_what_dwells(above: str, spoils: bool) -> None:
+    """The gutter over a wall that is treated, then dwells from 08:20 to 09:00, though it is rinsed after that."""
+    stages = {"treat": ON_WALL, "above": ON_GUTTER | {"kind": above}, "rinse": ON_WALL | {"after": ["treat"]}}
+    dwell: Tables = {"after": "treat", "before": "rinse", "kind": "dwell", "least": 40, "closes": False}
+    tables = house(stages, waits=(dwell,), gutter={"high": True})
+    assert broken(tables, "above", "treat", ("rinse", 550)) == set()
+    assert broken(tables, "treat", "above", ("rinse", 540)) == ({9} if spoils else set())
+    assert broken(tables, "treat", ("above", 525), ("rinse", 540)) == ({9} if spoils else set())
+    tables["jobs"]["elm"]["stages"]["above"]["spares"] = ["wall", "patio"]
+    assert broken(tables, "treat", "above", ("rinse", 540)) == set()
+
+
+@pytest.mark.parametrize("kind", ["paint", "varnish", "coat", "stain", "seal", "oil"])
+@pytest.mark.parametrize("comes", ["treat", "sweep", "cut", "wash"])
+def test_a_coat_is_spoiled_by_mist_dust_and_spray_beside_it(kind: str, comes: str) -> None:
+    """A wall is coated; the steps beside it are treated, swept, cut or washed before that, unless it is spared."""
+    stages: Tables = {"coat": ON_WALL | {"kind": kind}, "comes": {"surface": "steps", "kind": comes}}
+    tables = house(stages, steps=REAR)
+    assert broken(tables, "comes", "coat") == set()
+    assert broken(tables, "coat", "comes") == {9}
+    stages["comes"]["spares"] = ["wall"]
+    assert broken(house(stages, steps=REAR), "coat", "comes") == set()
+    stages["coat"]["fresh_for"], stages["comes"]["spares"] = 30, []
+    assert broken(house(stages, steps=REAR), "coat", ("comes", 530)) == set()
+    assert broken(house(stages, steps=REAR), "coat", ("comes", 529)) == {9}
+
+
+@pytest.mark.parametrize("kind", ["treat", "seal", "oil", "paint"])
 @pytest.mark.parametrize(("maker", "spoils"), [("sweep", True), ("grind", True), ("wash", True), ("wet", False)])
 def test_no_dust_and_no_spray_comes_on_what_another_puts_on(kind: str, maker: str, spoils: bool) -> None:
     """On the steps beside, while the patio is treated, sealed or oiled; what it leaves bears both at once."""
@@ -526,7 +574,7 @@ def test_sheets_stay_until_all_that_they_are_for_is_over() -> None:
 
 FENCE: Tables = {
     "cover": ON_WALL | {"methods": {"hand": {"minutes": 10, "kit": ["sheets"]}}, "lies_on": ["patio"]},
-    "coat": ON_WALL | {"after": ["cover"]},
+    "coat": ON_WALL | {"after": ["cover"], "kind": "work"},
     "wash": ON_PATIO,
 }
 
@@ -569,7 +617,7 @@ def test_sheets_are_not_laid_on_what_waits() -> None:
 )
 def test_what_must_be_dry_is_not_begun_after_a_jet_beside_it(wet: Tables, reaches: bool) -> None:
     """Dry for an hour: wood is oiled dry."""
-    tables = house({"wet": wet, "coat": ON_WALL | {"dry_for": 60}}, wall={"worked_from": []})
+    tables = house({"wet": wet, "coat": ON_WALL | {"kind": "work", "dry_for": 60}}, wall={"worked_from": []})
     assert broken(tables, "wet", ("coat", 560)) == set()
     assert broken(tables, "coat", "wet") == set()
     assert broken(tables, "wet", ("coat", 559)) == ({9} if reaches else set())

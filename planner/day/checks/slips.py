@@ -10,7 +10,7 @@ from planner.trade.cautions import all_cautions
 from planner.trade.chemicals import chemicals, listed
 from planner.trade.library import library
 
-USUAL_NUISANCES = ("dust", "spray", "dirt", "water")
+USUAL_NUISANCES = ("dust", "spray", "dirt", "water", "mist")
 """What work makes that can spoil other work; a day may name others."""
 
 

@@ -2,6 +2,7 @@
 
 from itertools import permutations
 
+from planner.day.stage_kinds import RUNS_DOWN
 from planner.plan.plan import Work
 from planner.plan.rules.day_and_plan import Breaches, BrokenRule, DayAndPlan, are_different_sections, overlap
 from planner.plan.rules.fresh import reaches, what_follows
@@ -11,14 +12,15 @@ from planner.trade.chemicals import Chemicals, chemicals
 def nothing_spoils(r: DayAndPlan) -> Breaches:
     """Rule 9: nothing that reaches a stage makes dust or spray while it, or a wait after it, can be spoiled by that.
 
-    Nor while one puts something on its surface: a treatment, sealer or oil.
+    Nor while one puts something on its surface, or sweeps; and on what was put on nothing runs or falls down either.
     """
-    yield from _nothing_comes_on_what_is_laid_on(r)
+    yield from _nothing_comes_on_it_meanwhile(r)
     for maker in r.plan.works:
         makes = r.stage(maker).nuisances
         for other in (w for w in r.plan.works if makes and w.job == maker.job and w is not maker):
             could = sorted(makes.intersection(r.stage(other).spoiled_by))
             spoils = [nuisance for nuisance in could if reaches(r, maker, nuisance, r.stage(other).surface)]
+            spoils = spoils or _comes_down(r, maker, other)
             if not spoils:
                 continue
             open_until = other.end
@@ -30,13 +32,21 @@ def nothing_spoils(r: DayAndPlan) -> Breaches:
                 yield BrokenRule(9, text, maker.job, later, later + 1)
 
 
-def _nothing_comes_on_what_is_laid_on(r: DayAndPlan) -> Breaches:
+def _comes_down(r: DayAndPlan, maker: Work, laid: Work) -> list[str]:
+    """What runs or falls from above onto what a stage puts on its surface."""
+    below = r.below(maker.job)[r.stage(maker).surface] - set(r.stage(maker).spares)
+    if not r.stage(laid).is_laid_on or r.stage(laid).surface not in below:
+        return []
+    return sorted(r.stage(maker).nuisances & RUNS_DOWN)
+
+
+def _nothing_comes_on_it_meanwhile(r: DayAndPlan) -> Breaches:
     for laid in r.plan.works:
-        by = r.stage(laid).spoiled_while_laid_on_by
+        by = r.stage(laid).spoiled_meanwhile_by
         for maker in (w for w in r.plan.works if by and w.job == laid.job and w is not laid):
             made = sorted(n for n in r.stage(maker).nuisances & by if reaches(r, maker, n, r.stage(laid).surface))
             if made and overlap(maker.start, maker.end, laid.start, laid.end):
-                text = f"{r.words(maker)} makes {' and '.join(made)} while {r.words(laid)} is put on"
+                text = f"{r.words(maker)} makes {' and '.join(made)} while {r.words(laid)} goes on"
                 later = max(maker.start, laid.start)
                 yield BrokenRule(9, text, maker.job, later, later + 1)
 

@@ -208,7 +208,7 @@ def what_must_be_dry_is_dry(r: DayAndPlan) -> Breaches:
 
 
 def nobody_works_below_another(r: DayAndPlan) -> Breaches:
-    """Rule 9: nobody works under, or within reach of, another's jet, spray, ladder or falling dirt."""
+    """Rule 9: nobody works under, or within reach of, another's jet, spray, cutting, ladder or falling dirt or dust."""
     for above in r.plan.works:
         if not _is_dangerous_below(r, above):
             continue
@@ -277,7 +277,8 @@ def _reach(r: DayAndPlan, above: Work) -> set[str]:
 
 def _is_dangerous_below(r: DayAndPlan, work: Work) -> bool:
     stage = r.stage(work)
-    return bool(stage.nuisances & {"spray", "dirt"}) or stage.is_laid_on or r.is_up_a_ladder(work)
+    falls = {"spray", "dirt"} | (set() if r.surface(work).stood_on else {"dust"})
+    return bool(stage.nuisances & falls) or stage.grinds or stage.is_laid_on or r.is_up_a_ladder(work)
 
 
 def _others(r: DayAndPlan, work: Work) -> list[Work]:
