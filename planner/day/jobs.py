@@ -188,16 +188,16 @@ class Part(Words):
 class Stage(Words):
     """One piece of hands-on work on one surface.
 
-    ``makes`` and ``spoiled_by`` name nuisances ("dust", "spray", "water", "dirt", "mist"): while a stage, or a wait that
-    follows it, can be spoiled by one, nothing that reaches it may make it. ``fresh_to`` are those that spoil what the
-    stage leaves on its surface, and "feet" and "rain": it is fresh from its start until ``fresh_for`` after its end;
-    where that is not given, until the waits after it are over, and for good without one. What a stage makes and is
-    fresh to follow from its ``kind`` (`planner.day.stage_kinds`) where they are not given. ``spares`` are surfaces that
-    what it makes does no harm: they are covered, or rinsed with it. ``soils`` says whether what runs or falls from it
-    makes dirty what lies below; where that is not given, it does, unless its kind carries nothing along (the wetting of
-    joints). ``stays_for`` are the stages until whose end its
-    kit stays where it was put (sheets); where that is not given, kit that covers stays for all that follow on its
-    surface. ``lies_on`` are the surfaces on which that kit lies: nothing else is worked there until it is up again.
+    ``makes`` and ``spoiled_by`` name nuisances ("dust", "spray", "water", "dirt", "mist"): while a stage, or a wait
+    that follows it, can be spoiled by one, nothing that reaches it may make it. ``fresh_to`` are those that spoil
+    what the stage leaves on its surface, and "feet" and "rain": it is fresh from its start until ``fresh_for`` after
+    its end; where that is not given, until the waits after it are over, and for good without one. What a stage makes
+    and is fresh to follow from its ``kind`` (`planner.day.stage_kinds`) where they are not given. ``spares`` are
+    surfaces that what it makes does no harm: they are covered, or rinsed with it. ``soils`` says whether what runs or
+    falls from it makes dirty what lies below; where that is not given, it does, unless its kind carries nothing along
+    (the wetting of joints). ``stays_for`` are the stages until whose end its kit stays where it was put (sheets);
+    where that is not given, kit that covers stays for all that follow on its surface. ``lies_on`` are the surfaces on
+    which that kit lies: nothing else is worked there until it is up again.
     ``dry_for`` is how long nothing may have wetted its surface before it begins, neither rain nor what another stage
     sprays or lets run there; where its own surface is washed, the wait after that counts.
     ``chemical`` is its class in the table of what must never meet; a stage that ``rinses`` clears the surface of
