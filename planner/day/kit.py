@@ -4,6 +4,7 @@ from typing import Annotated
 
 from pydantic import Field
 
+from planner.day.stage_kinds import LADDER
 from planner.day.words import Armfuls, Brief, Key, Kilograms, Litres, Title, Words
 
 EMPTY_BULK = 0.25
@@ -23,7 +24,7 @@ class Kit(Words):
     ``load`` is in armfuls; ``lift`` is how many hands must carry it together; ``needs`` is other kit that
     must stand set up on the same ground while this is used; ``supply`` is what it takes from the ground while
     it is used ("tap", "socket"). ``may_stay`` lets it stand on a ground when the van leaves for a while and
-    comes back. ``vibration`` is in m/s2 (frequency-weighted, total), ``noise`` in dB(A) at the ear of who uses it,
+    comes back, unless it is a ladder. ``vibration`` is in m/s2 (frequency-weighted, total), ``noise`` in dB(A) at the ear of who uses it,
     without protection. ``wear`` is what who uses it must wear, ``tags`` the cautions that it calls for.
     ``rinse_out`` is how long it is rinsed out when it is packed down after use, because chemical was in it: such kit
     serves one chemical from set-up to pack-down. ``water`` says that it brings clean water to where it stands (a
@@ -50,6 +51,11 @@ class Kit(Words):
     group: Title = ""
     wear: tuple[Title, ...] = ()
     tags: tuple[Key, ...] = ()
+
+    @property
+    def may_be_left(self) -> bool:
+        """Whether it may stand on a ground while the van is away: a ladder never may, whoever climbs it meanwhile."""
+        return self.may_stay and LADDER not in self.tags
 
 
 class Material(Words):

@@ -109,7 +109,7 @@ def _kit(day: Day, index: Index, key: str) -> p.Kit:
         kit.lift,
         kit.set_up,
         kit.pack_down + kit.rinse_out,
-        kit.may_stay,
+        kit.may_be_left,
         _weighed(kit.mass),
         _weighed(kit.wheels),
         _scaled((kit.wheels or 0.0) / KG_OF_AN_ARMFUL),

@@ -92,7 +92,7 @@ def _about_its_feet(rng: random.Random, kit: Tables, up: Tables) -> Tables:
 def put_up_ladders(rng: random.Random, tables: Tables) -> None:
     """Let the gutters of a day be cleared, and its wall rinsed or treated, from a ladder that goes in over steps."""
     kit = tables["kit"]
-    kit["ladder"] = {"load": 1, "mass": 14, "set_up": rng.choice((0, 2)), "tags": ["ladder"]}
+    kit["ladder"] = {"load": 1, "mass": 14, "set_up": rng.choice((0, 2)), "tags": ["ladder"], "may_stay": True}
     for job in tables["jobs"].values():
         stages, surfaces = job["stages"], job["surfaces"]
         if "rear" in job["grounds"] and rng.random() < 0.5:

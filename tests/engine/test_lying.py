@@ -254,3 +254,8 @@ def test_what_may_stay_lies_there_while_the_van_is_away() -> None:
     assert (first.visit_in, second.visit_out) == (1, 2)
     assert first.visit_out == second.visit_in
     assert len(result.plan.crossings) == 2
+    tables["kit"]["can"]["tags"] = ["ladder"]  # were it a ladder, it would go along
+    result = plan_day(Day.model_validate(tables), seconds=20)
+    assert result.refused == ()
+    assert result.plan is not None
+    assert all(stay.visit_in == stay.visit_out for stay in result.plan.stays)

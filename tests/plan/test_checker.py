@@ -251,6 +251,13 @@ def test_a_stricter_day_is_noticed(rule: int, place: str, value: object) -> None
     assert rules_broken(*pair(said(pair_tables(), place, value))) == {rule}
 
 
+def test_no_ladder_is_left_standing_while_the_van_is_away() -> None:
+    """A tripod may stay between two visits, if its day says so; a ladder may not, whatever is said."""
+    tables = round_tables()
+    assert rules_broken(*round_trip(tables)) == set()
+    assert rules_broken(*round_trip(said(tables, "kit.tripod.tags", ["ladder"]))) == {5}
+
+
 def test_a_fixed_start_is_kept() -> None:
     tables = said(said(pair_tables(), "fixed_start", True), "start", 475)
     assert rules_broken(*pair(tables)) == {12}

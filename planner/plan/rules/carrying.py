@@ -107,7 +107,7 @@ def chores_have_their_hands(r: DayAndPlan) -> Breaches:
 
 
 def stays_lie_in_their_visits(r: DayAndPlan) -> Breaches:
-    """Rule 5: kit comes and goes while the van is there, and only what may stay is left when it leaves."""
+    """Rule 5: kit comes and goes while the van is there, and only what may stay, never a ladder, is left when it leaves."""
     for stay in r.plan.stays:
         first, last = r.visit(stay.job, stay.visit_in), r.visit(stay.job, stay.visit_out)
         words = f"{kit_words(r.day, stay.kit)} on {ground_words(r.day, stay.job, stay.ground)}"
@@ -115,7 +115,7 @@ def stays_lie_in_their_visits(r: DayAndPlan) -> Breaches:
             if not visit.arrive <= minute <= visit.depart:
                 text = f"{words} is carried {word} at {show_clock(minute)}, outside visit {visit.number}"
                 yield BrokenRule(5, text, stay.job, minute, minute)
-        if not r.day.kit[stay.kit].may_stay:
+        if not r.day.kit[stay.kit].may_be_left:
             if stay.visit_in != stay.visit_out:
                 yield BrokenRule(
                     5,
