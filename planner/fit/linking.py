@@ -406,20 +406,18 @@ class _Linking:
 
     def _keeps_off(self, job: Job, wait: Wait, duty: Doing) -> bool:
         """Whether a wait keeps a duty of its job off the surface, off the ground or out of the job."""
-        surface = job.stages[wait.after].surface
+        first = job.stages[wait.after]
         if duty.what == "work" and duty.stage is not None:
-            stands = wait.closes_surface and surface in footprint(job, duty.stage)
-            stage = job.stages[duty.stage]
+            stands = wait.closes_surface and first.surface in footprint(job, duty.stage)
             same = job.ground_of(wait.after) == job.ground_of(duty.stage)
-            first = job.stages[wait.after]
             by = set(first.spoiled_by) | (RUNS_DOWN if first.is_laid_on else frozenset())
-            spoils = same and wait.kind != "order" and bool(stage.nuisances & by)
+            spoils = same and wait.kind != "order" and bool(job.stages[duty.stage].nuisances & by)
             return wait.keep_clear or stands or spoils
         crossing = self._crossing_of(duty)
         if crossing is None or not wait.closes_surface:
             return False
         over = set(job.grounds[crossing.ground].way_in.over)
-        return surface in over | reached_over(job, over)
+        return first.surface in over | reached_over(job, over)
 
     def _crossing_of(self, duty: Doing) -> Crossing | None:
         return next((self.plan.crossings[n] for (n, _), leg in self.legs.items() if leg is duty), None)

@@ -183,7 +183,7 @@ def test_the_seeds_cover_ways_over_what_another_treats_coats_jets_or_sweeps() ->
     assert sum(any(closed.ways and not closed.from_start for closed in problem.closed) for problem in problems) >= 15
     stages = [[s for _, _, s in day.stages()] for day in days]
     assert sum(any(s.is_laid_on and s.chemical is None for s in some) for some in stages) >= 30
-    assert sum(any(s.spoiled_while_laid_on_by and o.nuisances for s in some for o in some) for some in stages) >= 15
+    assert sum(any(s.spoiled_meanwhile_by and o.nuisances for s in some for o in some) for some in stages) >= 15
     closing = [w for day in days for job in day.jobs.values() for w in job.waits if w.closes_surface]
     assert sum(w.least == 0 and w.before is not None for w in closing) >= 5, "some may take no minutes"
 

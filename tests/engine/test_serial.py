@@ -161,9 +161,9 @@ def test_where_one_order_of_the_stages_does_not_hold_another_is_written() -> Non
     assert [work.stage for work in sorted(plan.works, key=lambda work: work.start)] == ["prime", "sweep", "coat"]
 
 
-@pytest.mark.parametrize("seed", [100_551, 100_647])
+@pytest.mark.parametrize("seed", [100_663, 100_647])
 def test_several_jobs_have_a_first_plan_from_their_own_ones_one_after_the_other(seed: int) -> None:
-    """Of 551 what is put together lacks breaks and room, and a model of all of it finds nothing from nothing."""
+    """Of 663 what is put together does not hold as it is, and a model that starts from it has a plan at once."""
     day = small(seed)
     assert checked_serial_plan(day, build(day)) is None
     plan = first_plan(day)
