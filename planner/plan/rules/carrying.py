@@ -107,7 +107,7 @@ def chores_have_their_hands(r: DayAndPlan) -> Breaches:
 
 
 def stays_lie_in_their_visits(r: DayAndPlan) -> Breaches:
-    """Rule 5: kit comes and goes while the van is there, and only what may stay, never a ladder, is left when it leaves."""
+    """Rule 5: kit comes and goes while the van is there; only what may stay, no ladder, is left when it leaves."""
     for stay in r.plan.stays:
         first, last = r.visit(stay.job, stay.visit_in), r.visit(stay.job, stay.visit_out)
         words = f"{kit_words(r.day, stay.kit)} on {ground_words(r.day, stay.job, stay.ground)}"
