@@ -29,7 +29,7 @@ RECKONED_WITH = 0.9
 """Room is kept for stages that take as long as they do in so many days, where the day does not say in how many."""
 
 SPARE_HORIZON = 3 * 60
-"""A day whose latest finish lies later than that has so much more."""
+"""A day whose latest finish lies later than that has so much more; so has one under way whose plan is home later."""
 
 
 def build(day: Day) -> p.Problem:

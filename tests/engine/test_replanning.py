@@ -517,6 +517,20 @@ def test_work_of_a_hand_after_they_went_home_is_asked_about() -> None:
     assert asked[0].replies[1].does == "not yet"
 
 
+def test_a_day_that_is_home_the_next_morning_by_its_plan_is_so_by_its_rest() -> None:
+    """What dries for a day and a night is gone on with after half past eight the next morning: late, but planned."""
+    day, _ = worked.tiny()
+    tables = day.model_dump(by_alias=True)
+    (wait,) = tables["jobs"]["elm"]["waits"]
+    tables["jobs"]["elm"]["waits"] = [{"after": wait["after"], "before": wait["before"], "kind": "dry", "least": 1440}]
+    day = Day.model_validate(tables)
+    plan = plan_day(day, seconds=0.5, workers=1).plan
+    assert plan is not None
+    treated = work(plan, "treat")
+    told = Progress(treated.end + 30, (Noted("elm", "treat", treated.start, treated.end),))
+    assert work(rest_of(day, plan, with_likely(day, plan, told)), "rinse").start >= treated.end + 1440
+
+
 def test_what_was_begun_before_they_went_off_is_begun_and_what_it_leads_to_is_told() -> None:
     """Ash set the sprayer up at 492, treats since 496 by the clock, and is then away until 560. The treatment is over
     at 508, and may wait 45 minutes; the rinse is in at 562 and set up by 568 at the soonest, so 15 minutes late."""

@@ -6,7 +6,6 @@ from planner.engine.problem import Problem
 from planner.engine.solving import Solution
 from planner.engine.underway.old_choices import keep_choices, most_in_a_row
 from planner.engine.underway.rescue import FIRST_SECONDS, RESCUE_SECONDS, without_promises
-from planner.engine.underway.rest import underway
 from planner.engine.underway.rest_models import RestModels
 from planner.engine.variables import Expr, Variables
 from planner.trade.units import show_clock, show_minutes
@@ -19,7 +18,7 @@ def promises_broken(models: RestModels, known: Solution | None) -> tuple[dict[st
     that is in time, no more need be asked. Where no way is found at all in the time there is, they are given up
     (None): a promise must not stand in the way of a plan. Besides what is broken comes what does so.
     """
-    problem = underway(models.day, models.past, models.progress.at)
+    problem = models.problem_of(models.day)
     promised = [j for j, job in enumerate(problem.jobs) if job.arrive is not None or job.done_by is not None]
     if not promised:
         return {}, known

@@ -18,7 +18,6 @@ from planner.engine.solving import Solution
 from planner.engine.underway.old_choices import keep_choices, most_in_a_row, what_is_left, without_who_goes
 from planner.engine.underway.promises import promise_words, promises_broken
 from planner.engine.underway.rescue import FIRST_SECONDS, running_over
-from planner.engine.underway.rest import underway
 from planner.engine.underway.rest_models import RestModels
 from planner.engine.underway.whole_day import RestReading
 from planner.engine.variables import Variables
@@ -59,7 +58,7 @@ class Underway:
         self.urgent = (*rescue.words, *covered, *promise_words(went, broken))
         known: dict[str, int | None] = {job: late for job, late in broken.items() if late is not None}
         self.urgent_without_plan = (*rescue.words, *covered, *promise_words(went, known))
-        self.problem = underway(self.day, self.past, progress.at)
+        self.problem = models.problem_of(self.day)
         self.order = OrderAsked(self.problem)
         self.models = replace(models, day=self.day)
         self.adjust = self.models.bind
@@ -108,7 +107,7 @@ class Underway:
         return RestReading(self.day, self.past, solution.variables, solution.of, self.progress)
 
     def _problem_of(self, day: Day) -> Problem:
-        return underway(day, self.past, self.progress.at)
+        return self.models.problem_of(day)
 
     def _is_impossible(self, day: Day, budget: Budget, stop: threading.Event | None) -> bool:
         longer = replace(budget, seconds=2 * budget.seconds)

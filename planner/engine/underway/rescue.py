@@ -10,7 +10,6 @@ from planner.engine.index import Index
 from planner.engine.problem import Lag, Problem
 from planner.engine.solving import Solution
 from planner.engine.underway.old_choices import keep_choices, most_in_a_row, without_who_goes
-from planner.engine.underway.rest import underway
 from planner.engine.underway.rest_models import RestModels
 from planner.engine.variables import Expr, Variables
 from planner.plan.past import NOT_YET
@@ -87,7 +86,7 @@ class Rescue:
 
 def running_over(models: RestModels) -> Rescue:
     """What the waits that run ask for; nothing where none does."""
-    day, problem = models.day, without_promises(underway(models.day, models.past, models.progress.at))
+    day, problem = models.day, without_promises(models.problem_of(models.day))
     running = list(_running(models, problem))
     if not running:
         return Rescue()
@@ -97,7 +96,7 @@ def running_over(models: RestModels) -> Rescue:
     late = set[tuple[str, str]]()
     if solution is None and (ends := {stages[wait.lag.second] for wait in running if _has_own_hours(day, wait)}):
         freely = _whenever(models, ends)
-        problem = without_promises(underway(freely.day, models.past, models.progress.at))
+        problem = without_promises(freely.problem_of(freely.day))
         running = list(_running(freely, problem))
         least, solution = _least_lateness(freely, problem, running)
         late = set() if solution is None else {x for x in ends if _is_out_of_hours(day, models.rest_of(solution), x)}

@@ -1,17 +1,19 @@
 """Models of the rest of a day outside the search: for its first plan, for running waits, for why there is none."""
 
 import time
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from ortools.sat.python import cp_model
 
 from planner.day import Day
+from planner.engine.build import SPARE_HORIZON
 from planner.engine.problem import Problem
 from planner.engine.ranking import Budget, Score
 from planner.engine.rules import obey_all
 from planner.engine.solver import solver_within
 from planner.engine.solving import Solution
 from planner.engine.underway.held import Held
+from planner.engine.underway.rest import underway
 from planner.engine.underway.whole_day import RestReading
 from planner.engine.variables import Caps, Variables
 from planner.plan.past import Past
@@ -36,6 +38,12 @@ class RestModels:
     progress: Progress
     budget: Budget
     began: float = field(default_factory=time.monotonic)
+
+    def problem_of(self, day: Day) -> Problem:
+        """The problem of the rest of a day: its end of time leaves room for what the plan has, however late that is."""
+        found = underway(day, self.past, self.progress.at)
+        planned = max((drive.end + SPARE_HORIZON for drive in self.left.drives), default=0)
+        return replace(found, horizon=max(found.horizon, planned))
 
     def bind(self, v: Variables) -> None:
         """Bind a model to what has happened."""
