@@ -33,6 +33,7 @@ from planner.engine.serial.careful import checked_serial_plan
 from planner.engine.solver import solver_within
 from planner.engine.variables import Caps, Variables
 from planner.engine.weather_facts import drying_fact, weather_fact
+from planner.plan.went import NEVER_OWED
 from planner.trade.units import show_clock, show_minutes
 
 SECONDS_A_TRY = 3.0
@@ -189,6 +190,7 @@ def facts(day: Day) -> Iterator[Fact]:
         yield Fact("no hand takes more vibration than the limit value", lambda d: d.model_copy(update={"kit": still}))
     if day.rest is not None:
         yield Fact("the break that is owed", lambda d: d.model_copy(update={"rest": None}))
+    yield from _own_breaks(day)
     if day.meal is not None:
         yield Fact("the meal of a long day", lambda d: d.model_copy(update={"meal": None}))
     yield from _loads(day)
@@ -204,6 +206,18 @@ def facts(day: Day) -> Iterator[Fact]:
     )
     for j, job in day.jobs.items():
         yield from _promises(j, job)
+
+
+def _own_breaks(day: Day) -> Iterator[Fact]:
+    """The breaks of hands that have their own, as all have who are owed one on a day under way."""
+    for h, hand in day.hands.items():
+        if hand.rest is not None and hand.rest.length and hand.rest.once_over < NEVER_OWED:
+            own = hand.rest
+            words = f"the break of {called(hand, h)}, {show_minutes(own.length)}"
+            words += "" if own.earliest is None else f", not before {show_clock(own.earliest)}"
+            words += "" if own.latest is None else f", begun by {show_clock(own.latest)}"
+            never = own.model_copy(update={"once_over": NEVER_OWED})
+            yield Fact(words, partial(with_hand, hand=h, changes={"rest": never}))
 
 
 def _loads(day: Day) -> Iterator[Fact]:

@@ -349,3 +349,15 @@ def test_what_the_day_takes_besides_the_work_is_told_with_it() -> None:
     assert result.is_impossible
     beside = "beside that 20 min of setting up and packing down and 20 min of driving at the least"
     assert result.conflict[-1].startswith(f"40 min of hands-on work for one hand, {beside}, home by ")
+
+
+def test_a_hand_s_own_break_is_named_where_that_is_what_binds() -> None:
+    """Ash treats from 08:16 to 08:28, rinses within 45 minutes, and is owed an hour begun between 08:20 and 08:30."""
+    tables = tiny_day().model_dump(by_alias=True)
+    tables["hands"]["ash"]["rest"] = {"length": 60, "once_over": 30, "soonest": 0, "earliest": 500, "latest": 510}
+    tables["jobs"]["elm"]["waits"] = [{"after": "treat", "before": "rinse", "kind": "dwell", "least": 1, "most": 45}]
+    tables["jobs"]["elm"]["stages"]["treat"]["starts_at"] = 496
+    said = refusal(tables)
+    assert "the break of ash, 1 h, not before 08:20, begun by 08:30" in said.lower()
+    tables["hands"]["ash"]["rest"]["once_over"] = 6000
+    assert has_plan(tables)
