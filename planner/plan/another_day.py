@@ -85,28 +85,27 @@ def _shares(job: Job, key: str, progress: Progress) -> dict[str, float]:
 def _taken_off_again(job: Job, left: list[str], shares: dict[str, float], before: Job) -> Job:
     """The job in which what takes off a treatment that is left, and is done today, is as much of it as that is left.
 
-    What was cut today takes what it took ``before``, and no more: what is left of it by itself is done with it.
+    Of several treatments that it takes off, it is as much as the most that is left of one. What was cut today takes
+    what it took ``before``, and no more: what is left of it by itself is done with it.
     """
     stages = dict(job.stages)
+    taken_off: dict[str, list[str]] = {}
     for wait in job.waits:
-        done = wait.before
-        if wait.kind == "dwell" and wait.after in left and done is not None and done not in left:
-            if any(done in _rests(job, w.before) for w in job.waits if w.after == wait.after and w.before is not None):
-                continue  # what it is the rest of is done again
-            share = 1.0 if takes_off_a_rest(job, done) else shares.get(wait.after, 1.0)
-            whole = before if done in before.stages else job
-            stage = whole.stages[done]
-            methods = {}
-            for m, way in stage.methods.items():
-                likely = whole.likely_minutes(done, m)
-                again = ceil(likely * share - 1e-9)
-                rest = sum(job.likely_minutes(key, m) for key in _rests(job, done) if key in left or whole is job)
-                minutes = again + rest if whole is job else min(again + rest, max(again, likely))
-                methods[m] = part_of(way, minutes / max(likely, 1), minutes)
-            part = min(share, 1.0)
-            stages[done] = job.stages[done].model_copy(
-                update={"methods": methods, "part": None, **measured(whole, stage, part)}
-            )
+        if wait.kind == "dwell" and wait.after in left and wait.before is not None and wait.before not in left:
+            taken_off.setdefault(wait.before, []).append(wait.after)
+    for done, firsts in taken_off.items():
+        share = 1.0 if takes_off_a_rest(job, done) else max(shares.get(first, 1.0) for first in firsts)
+        whole = before if done in before.stages else job
+        stage = whole.stages[done]
+        methods = {}
+        for m, way in stage.methods.items():
+            likely = whole.likely_minutes(done, m)
+            again = ceil(likely * share - 1e-9)
+            rest = sum(job.likely_minutes(key, m) for key in _rests(job, done) if key in left)
+            minutes = min(again + rest, max(again, likely))
+            methods[m] = part_of(way, minutes / max(likely, 1), minutes)
+        changes = {"methods": methods, "part": None, **measured(whole, stage, min(share, 1.0))}
+        stages[done] = job.stages[done].model_copy(update=changes)
     return job.model_copy(update={"stages": stages})
 
 

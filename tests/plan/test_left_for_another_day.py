@@ -164,3 +164,60 @@ def test_what_takes_off_a_treatment_again_is_not_done_again_in_its_pieces(*, res
     assert sum(job.likely_minutes(key, "by") for key in rinses) <= before.likely_minutes("rinse", "by")
     assert all(any(wait.before == key for wait in job.waits) for key in rinses)
     assert plan_day(left, seconds=5, workers=1).plan is not None
+
+
+def of_elm(**changes: dict[str, object]) -> Day:
+    """The tiny day with something else said of its stages."""
+    tables = worked.tiny()[0].model_dump(by_alias=True)
+    for stage, said in changes.items():
+        tables["jobs"]["elm"]["stages"].setdefault(stage, {}).update(said)
+    return Day.model_validate(tables)
+
+
+def left_of(day: Day, done: dict[str, float | None], dropped: tuple[str, ...] = ()) -> dict[str, int]:
+    """The minutes of each stage that is left at Elm, where these are done, or so much of them, in this order."""
+    noted = tuple(Noted("elm", s, 500 + n, 510 + n, part) for n, (s, part) in enumerate(done.items()))
+    begun = tuple(replace(n, end=None) if n.stage in dropped else n for n in noted)
+    works = tuple(Work("elm", n.stage, "by", (), 1, 500, 510, ()) for n in noted)
+    told = Progress(600, begun, tuple(("elm", s) for s in dropped))
+    left = left_for_another_day(day, replace(worked.tiny()[1], works=works), told)
+    assert left is not None
+    job = left.jobs["elm"]
+    return {s: job.likely_minutes(s, next(iter(stage.methods))) for s, stage in job.stages.items()}
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [{"rinse": {"after": ["sweep"]}, "sweep": {"after": ["treat"]}}, {"rinse": {"surface": "path"}}],
+    ids=["between", "elsewhere"],
+)
+def test_where_the_rinse_is_not_cut_only_the_rest_is_left(changes: dict[str, dict[str, object]]) -> None:
+    """A quarter of 12 minutes is 3, and of the rinse of 15, which took off the rest of it today, 4."""
+    assert left_of(of_elm(**changes), {"treat": 0.75, "sweep": None, "rinse": None}) == {"treat-rest": 3, "rinse": 4}
+
+
+def test_what_is_left_of_a_rinse_by_itself_is_done_with_what_it_takes_off_again() -> None:
+    """Half of the rinse, 8 minutes, is left, and a quarter of the treatment, for which the rinse takes 4."""
+    day = of_elm(rinse={"surface": "path"})
+    assert left_of(day, {"treat": 0.75, "sweep": None, "rinse": 0.5}) == {"treat-rest": 3, "rinse": 12}
+
+
+@pytest.mark.parametrize("half", [None, 0.5])
+def test_what_takes_off_nothing_but_a_rest_is_done_again_as_a_whole_with_it(half: float | None) -> None:
+    """The rest of the treatment was begun and given up, its own 3 minutes of rinsing done or half done: 3 again."""
+    done = {"treat": 0.75, "sweep": None, "rinse": None, "treat-rest": None, "rinse-later": half}
+    left = left_of(of_elm(), done, ("treat-rest",))
+    assert left == {"treat-rest": 3, "rinse-later": 3}
+
+
+@pytest.mark.parametrize("first", ["treat", "coat"])
+def test_what_takes_off_two_treatments_is_as_much_as_the_more_that_is_left_of_one(first: str) -> None:
+    """Of one treatment half is left, of the other a quarter: half of the rinse comes again, whichever is told first."""
+    tables = of_elm(rinse={"surface": "path"}).model_dump(by_alias=True)
+    job = tables["jobs"]["elm"]
+    job["stages"]["coat"] = job["stages"]["treat"] | {"chemical": None}
+    waits = [{**job["waits"][0], "after": after} for after in ("treat", "coat")]
+    job["waits"] = waits if first == "treat" else waits[::-1]
+    second = {"treat": "coat", "coat": "treat"}[first]
+    left = left_of(Day.model_validate(tables), {first: 0.5, second: 0.75, "rinse": None, "sweep": None})
+    assert left["rinse"] == 8
