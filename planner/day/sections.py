@@ -90,12 +90,37 @@ def minutes_at_hand(day: Day, job: str, stage: str) -> list[int]:
 
 def _for_bounds(day: Day, job: str, wait: Wait, least: int, most: int | None) -> int | None:
     assert wait.before is not None
-    found = [
-        least_sections(first, second, least, most, wait.order)
+    pairs = [
+        (first, second)
         for first in minutes_at_hand(day, job, wait.after)
         for second in minutes_at_hand(day, job, wait.before)
     ]
+    found = [least_sections(*pair, least, most, wait.order) for pair in pairs]
+    is_held = any(n is not None and n <= wait.sections for n in found)
+    if wait.label is not None and wait.extended_by is not None and not is_held:
+        again = min(minutes_at_hand(day, job, wait.extended_by))  # each patch once: it then is wet for as long again
+        found = [_wetted_again(wait, first, again, second, least, most) for first, second in pairs]
     return min((n for n in found if n is not None), default=None)
+
+
+def _wetted_again(wait: Wait, first: int, again: int, second: int, least: int, most: int | None) -> int | None:
+    """The fewest sections in which a wait can be kept with its re-wet, and within the most of its label.
+
+    Of n sections the two gaps of a patch, to the re-wet and from it, are each at most the most, and together at least
+    the least: in the same order they lose what the stages differ by, (|a - r| + |b - r|)/n <= 2 most - least; in any
+    other what they take, (a + r + b)/n <= 2 most - least.
+    """
+    each = [
+        least_sections(first, again, 0, most, wait.order),
+        least_sections(again, second, 0, most, wait.order),
+        least_sections(first, second, least, wait.most, wait.order),
+    ]
+    if most is not None:
+        lost = abs(first - again) + abs(second - again) if wait.order == "same" else first + again + second
+        room = 2 * most - least
+        each.append(None if room < 0 or (lost and not room) else ceil(lost / room) if lost else 1)
+    known = [n for n in each if n is not None]
+    return max(known) if len(known) == len(each) else None
 
 
 def _cut(day: Day, key: str) -> Job:

@@ -34,7 +34,8 @@ class Wait(Words):
     ``least`` and ``most`` run from the end of ``after`` to the start of ``before``. With no ``before`` it is
     what follows the last work on a surface (a cure). While it runs the surface is closed if ``closes`` (when
     it is not given: yes for dwell, dry, cure and set; no for order). ``by_hour`` replaces the bounds by the
-    time of day at which the wait begins. ``extended_by`` is a stage that starts the count of ``most`` anew.
+    time of day at which the wait begins. ``extended_by`` is a stage that starts the count of ``most`` anew; of
+    a film it puts off the drying alone, and the ``most`` of the file, the label's, is counted on.
     ``keep_clear`` wants no other stage of the job worked meanwhile. ``weather`` says that the bounds come
     from drying ("dry") or from the film drying out ("film"); ``film`` is the water or product on the surface,
     in mm.
@@ -68,6 +69,13 @@ class Wait(Words):
         """Whether nobody may stand on the surface while the wait runs."""
         return self.kind != "order" if self.closes is None else self.closes
 
+    @property
+    def label(self) -> "Wait | None":
+        """Of a film that is wetted again, the wait for as long as the treatment may stay on at the most, wet or not."""
+        if self.weather != "film" or self.extended_by is None or self.most is None:
+            return None
+        return self.model_copy(update={"least": 0, "by_hour": (), "weather": None, "extended_by": None})
+
     def bounds(self, begins: int) -> tuple[int, int | None]:
         """Least and most minutes for a wait that begins at this minute of the day."""
         least, most = self.least, self.most
@@ -85,9 +93,13 @@ class Wait(Words):
     def begin_between(self, start: int, end: int, minutes: int, again: tuple[int, int] | None = None) -> Opening:
         """When the second stage, of so many minutes, may begin where the first runs from ``start`` to ``end``.
 
-        ``again`` is when a re-wet ran, from which the most is counted. By order, see `order`; a patch is left, and
-        reached, at an even pace.
+        ``again`` is when a re-wet ran, from which the most is counted, but for the label's. By order, see `order`; a
+        patch is left, and reached, at an even pace.
         """
+        if again is not None and (label := self.label) is not None:
+            anew = self.model_copy(update={"weather": None}).begin_between(start, end, minutes, again)
+            both = [x for x in (anew.latest, label.begin_between(start, end, minutes).latest) if x is not None]
+            return Opening(anew.soonest, min(both, default=None))
         if self.order is None:
             least, most = self.bounds(end)
             return Opening(end + least, None if most is None else (again[1] if again else end) + most)

@@ -244,6 +244,8 @@ def _lags(day: Day, index: Index) -> list[p.Lag]:
             if wait.before is not None:
                 extended = None if wait.extended_by is None else at((j, wait.extended_by))
                 lags += _of_wait(wait, at((j, wait.after)), at((j, wait.before)), extended)
+                if (label := wait.label) is not None:
+                    lags += _of_wait(label, at((j, wait.after)), at((j, wait.before)), None)
     return lags
 
 

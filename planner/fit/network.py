@@ -123,7 +123,9 @@ class Network:
         took = timing.ends[second] - timing.starts[second]
         if self.duties[first].stage == wait.extended_by:  # a re-wet, from which the most is counted
             again = timing.starts[first], timing.ends[first]
-            return wait.begin_between(*again, took, again).latest
+            put_on = self.work(self.duties[first].job or "", wait.after)
+            begun = again if put_on is None else (timing.starts[put_on], timing.ends[put_on])
+            return wait.begin_between(*begun, took, again).latest
         return wait.begin_between(timing.starts[first], timing.ends[first], took).latest
 
     def held(self) -> tuple[int, ...]:

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from planner.day import Day
 from planner.day.checks.all_checks import faults_in
+from planner.day.rewetting import without_needless_rewets
 from planner.day.words import FILE
 from planner.trade import trade_tables
 from planner.trade.library import ShippedRecipes, library
@@ -40,8 +41,8 @@ def wall(**more: Any) -> dict[str, Any]:
 
 
 def day_of(tables: dict[str, Any]) -> Day:
-    """The day that the expanded tables make, which must be sound."""
-    day = Day.model_validate(expand(tables), context=FILE)
+    """The day that the expanded tables make, which must be sound; with no forecast nothing is wetted again."""
+    day = without_needless_rewets(Day.model_validate(expand(tables), context=FILE))
     assert faults_in(day) == []
     return day
 

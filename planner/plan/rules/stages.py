@@ -52,6 +52,15 @@ def waits_keep_their_bounds(r: DayAndPlan) -> Breaches:
             second = r.work(key, wait.before) if wait.before else None
             if first is not None and second is not None:
                 yield from _wait_between(r, wait, first, second)
+                if wait.weather == "film" and wait.extended_by and wait.most is not None:  # the label's, wet or not
+                    yield from _on_too_long(r, wait, wait.most, first, second)
+
+
+def _on_too_long(r: DayAndPlan, wait: Wait, most: int, first: Work, second: Work) -> Breaches:
+    longest = second.start - first.end if wait.order is None else _patch_waits(wait, first, second)[1]
+    if longest > most:
+        text = f"what {r.words(first)} put on is on for {show_minutes(longest)}, and may be for {show_minutes(most)}"
+        yield _begun(second, text)
 
 
 def _wait_between(r: DayAndPlan, wait: Wait, first: Work, second: Work) -> Breaches:

@@ -258,7 +258,7 @@ def _add_to_quoted(job: Table, use: Use, parts: WrittenParts) -> None:
     if not isinstance(quoted, dict):
         return
     taken = {name for item in quoted for name in texts_in(quoted, item)}
-    mine = [name for name in parts.stages if name not in taken]
+    mine = [name for name, stage in parts.stages.items() if name not in taken and not stage.get("only_if_needed")]
     title = use.quoted or (f"{use.recipe['title']}: {use.name}" if use.name else use.recipe["title"])
     if mine:
         quoted[title] = [*texts_in(quoted, title), *mine]
@@ -322,8 +322,9 @@ def _link(use: Use, parts: WrittenParts, stages: dict[str, Table], faults: Fault
     waited_for = {wait["before"] for wait in parts.waits if "before" in wait}
     followed = {wait["after"] for wait in parts.waits if "before" in wait}
     followed |= {name for stage in parts.stages.values() for name in stage.get("after", [])}
+    if_needed = {name for name, stage in parts.stages.items() if stage.get("only_if_needed")}
     for name in use.lists.get("before", []):
-        _come_after(stages[name], [key for key in mine if key not in followed])
+        _come_after(stages[name], [key for key in mine if key not in followed | if_needed])
     for key in mine:
         if not parts.stages[key].get("after") and key not in waited_for:
             _come_after(stages[key], use.lists.get("after", []))

@@ -46,6 +46,7 @@ class WrittenParts:
 def parts_of(use: Use, ground: Table, equipment: Equipment, library: Library, faults: Faults) -> WrittenParts:
     """Everything a use adds to its job; what is wrong is added to ``faults``."""
     parts = WrittenParts(surface=_surface(use))
+    undone: dict[str, Table] = {}  # a re-wet for which there is no kit is none
     for key, stage in use.recipe["stages"].items():
         if not _is_there(stage, use):
             continue
@@ -60,6 +61,9 @@ def parts_of(use: Use, ground: Table, equipment: Equipment, library: Library, fa
             if stage.get("against_run_off"):
                 parts.rinsing_first.append(use.stage(key))
         except ValueError as fault:
+            if stage.get("only_if_needed"):
+                undone[key] = stage
+                continue
             wrong, _, right = str(fault).partition("; ")
             faults.add(use.place, f"stage '{key}': {wrong}", right or "see the recipe")
         except KeyError as fault:
@@ -67,7 +71,7 @@ def parts_of(use: Use, ground: Table, equipment: Equipment, library: Library, fa
                 use.place, f"stage '{key}' needs {fault}, which is not given", "add it here, or to the trade library"
             )
     parts.waits = _waits(use)
-    absent = {key: stage for key, stage in use.recipe["stages"].items() if not _is_there(stage, use)}
+    absent = {key: stage for key, stage in use.recipe["stages"].items() if not _is_there(stage, use)} | undone
     for key, stage in absent.items():
         parts.stages[use.stage(key)] = {"after": [use.stage(other) for other in stage.get("after", [])]}
     for key in absent:
@@ -257,7 +261,7 @@ def _waits(use: Use) -> list[Table]:
             wait |= effect.get("waits", {}).get(key, {})
         if wait.get("weather") == "film" and "film" not in wait:
             wait["film"] = round(film(wait["after"], use), 3)
-        for end in ("after", "before"):
+        for end in ("after", "before", "extended_by"):
             if end in wait:
                 wait[end] = use.stage(wait[end])
         made.append(wait)
