@@ -22,7 +22,7 @@ def add(commands: Any) -> None:
     )
     settling.add_day(parser)
     parser.add_argument("what", choices=("calendar", "tables", "json", "chart"), help="what to write")
-    settling.add_planning(parser, usual=10.0)
+    settling.add_planning(parser)
     add_output(parser, "the file to write (.ics, .json, .svg, .png), or the folder for tables")
     parser.add_argument("--stages", action="store_true", help="calendar: each stage as an entry too")
     parser.add_argument("--alarms", action="store_true", help="calendar: an alarm for each wait")

@@ -21,7 +21,7 @@ def add(commands: Any) -> None:
         description="Write the run sheet of a day (its plan is the one kept beside it, or is made now).",
     )
     settling.add_day(parser)
-    settling.add_planning(parser, usual=10.0)
+    settling.add_planning(parser)
     add_output(parser, "the file to write, .pdf or .html")
     parser.add_argument("--slips", action="store_true", help="write the customers' slips instead")
     parser.add_argument("--with-price", action="store_true", help="with --slips: tell the price")

@@ -9,6 +9,9 @@ from planner.plan.progress import Noted
 NOT_YET = 10**6
 """Stands for the end of what is still under way."""
 
+VAN = ""
+"""Stands among the hands for the van itself: it drives one way at a time."""
+
 HURRIED = 0.5
 """In less than this part of its time a stage is likely not to have been done at all (common practice, no source)."""
 

@@ -154,7 +154,7 @@ class Gathering:
                 continue
             done = [d for d in self.happened if a.hand in d.hands and self._is_in(d, a)]
             begun = min([d.start for d in done], default=NOT_YET)
-            arrive = min(max(a.arrive, visit.arrive), begun)
+            arrive = min(max(a.arrive, visit.arrive, self.progress.comes_at(a.hand)), begun)
             gone = self.progress.gone.get(a.hand, NOT_YET)
             if arrive >= min(at, gone) and not done:
                 continue

@@ -5,14 +5,11 @@ from dataclasses import replace
 
 from planner.day import Day
 from planner.plan.covering import covers_for
-from planner.plan.happening import Happening
+from planner.plan.happening import VAN, Happening
 from planner.plan.legs import legs, stays_moved
 from planner.plan.plan import Chore, Crossing, Drive, Plan, Rest, Work
 from planner.plan.progress import Noted, Progress
 from planner.plan.serving import Serving, Stages
-
-VAN = ""
-"""Stands among the hands for the van itself: it drives one way at a time."""
 
 
 class Linking:

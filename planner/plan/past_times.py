@@ -1,9 +1,10 @@
 """When each thing in a plan really happened, and whether it has: what is noted holds, the rest gives way to it."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from planner.day import Day
-from planner.plan.happening import NOT_YET, Happening
+from planner.plan.happening import NOT_YET, VAN, Happening
 from planner.plan.past_turns import take_turns
 from planner.plan.plan import Chore, Plan, Rest, Work
 from planner.plan.progress import NotYet, Progress
@@ -12,6 +13,7 @@ from planner.plan.progress import NotYet, Progress
 def give_times(duties: list[Happening], day: Day, plan: Plan, progress: Progress) -> None:
     """Give every duty its real times, and say whether it has happened."""
     arrivals = _arrivals(plan, progress)
+    _come_late(duties, _late(duties, arrivals, progress))
     forced = _forced(duties, arrivals, progress)
     held = {id(drive) for drive in _not_left_by(duties, day, plan, progress)}
     watched = _watched(duties, forced, held, arrivals, day, progress)
@@ -41,6 +43,61 @@ def _forced(duties: list[Happening], arrivals: dict[int, int], progress: Progres
         if id(duty) in forced:
             forced |= {id(d) for d in duty.needs}
     return forced
+
+
+def _late(duties: list[Happening], arrivals: dict[int, int], progress: Progress) -> dict[str, int]:
+    """The hands who were told to be there only later than planned, and from when on.
+
+    Whoever is shown by what was told, or by the plan's own record, to have been there before, is away until then.
+    """
+    late = {hand: minute for hand in progress.back if (minute := progress.comes_at(hand))}
+    drives = [d for d in duties if d.kind == "drive"]
+    been, shown = set[str](), dict.fromkeys([id(d) for d in duties], NOT_YET)
+    for duty in reversed(duties if late else []):
+        if duty.is_fixed or _place(drives, duty) in arrivals:
+            shown[id(duty)] = min(shown[id(duty)], _begun_by(duty, arrivals.get(_place(drives, duty))))
+        for before in _needs_without(duty, late):
+            shown[id(before)] = min(shown[id(before)], shown[id(duty)])
+        hands = set(duty.hands) - {VAN}
+        if hands <= late.keys():
+            been |= {h for h in hands if shown[id(duty)] < late[h]}
+    return {hand: minute for hand, minute in late.items() if hand not in been}
+
+
+def _needs_without(duty: Happening, late: dict[str, int]) -> list[Happening]:
+    """What something needed; of what others did with one who came late not that these came to it, with empty hands."""
+    if all(h in late for h in duty.hands):
+        return duty.needs
+    return [
+        d
+        for d in duty.needs
+        if d.kind != "in" or not set(d.hands) <= late.keys() or any(c.carried_in for c in d.crossings)
+    ]
+
+
+def _begun_by(duty: Happening, arrived: int | None) -> int:
+    """By when something of which the times are known had begun."""
+    if arrived is not None:
+        return arrived - 1
+    if duty.note is None:
+        return duty.start
+    known = [minute for minute in (duty.note.start, None if duty.note.end is None else duty.note.end - 1) if minute]
+    return min(known, default=NOT_YET)
+
+
+def _come_late(duties: list[Happening], late: dict[str, int]) -> None:
+    """Put off what is planned for hands who came late; what others did with one who was not there these did."""
+    for duty in duties:
+        hands = [h for h in duty.hands if h != VAN]
+        if duty.is_fixed:
+            there = tuple(h for h in hands if _begun_by(duty, None) >= late.get(h, 0))
+            if isinstance(duty.item, Work) and 0 < len(there) < len(hands):
+                duty.needs = _needs_without(duty, {h: late[h] for h in hands if h not in there})
+                duty.item, duty.hands = replace(duty.item, hands=there), there
+            continue
+        waits = [late.get(h, 0) for h in hands]
+        start = max(duty.start, (min if duty.kind == "drive" else max)(waits, default=0))
+        duty.start, duty.end = start, start + duty.minutes
 
 
 def _watched(

@@ -154,6 +154,11 @@ class Progress:
         left = [x.leaves for x in self.fetches if x.hand == hand and x.leaves >= self.settled]
         return min([*left, *(m for h, m in self.gone.items() if h == hand)], default=None)
 
+    def comes_at(self, hand: str) -> int:
+        """From when on a hand is there who was told to come later; 0 of others, and of who is away on a fetch."""
+        minute = self.back.get(hand, 0)
+        return 0 if any((x.hand, x.back) == (hand, minute) for x in self.fetches) else minute
+
     def of(self, work: Work) -> Noted | None:
         """What was noted of a planned stage."""
         return self.of_stage(work.job, work.stage)

@@ -532,10 +532,10 @@ def test_a_day_that_is_home_the_next_morning_by_its_plan_is_so_by_its_rest() -> 
 
 
 def test_what_was_begun_before_they_went_off_is_begun_and_what_it_leads_to_is_told() -> None:
-    """Ash set the sprayer up at 492, treats since 496 by the clock, and is then away until 560. The treatment is over
-    at 508, and may wait 45 minutes; the rinse is in at 562 and set up by 568 at the soonest, so 15 minutes late."""
+    """Ash set the sprayer up at 492, treats since 496 as told, and is then away until 560. It is over at 508,
+    and may wait 45 minutes; the rinse is in at 562 and set up by 568 at the soonest, so 15 minutes late."""
     day, plan = worked.tiny()
-    result = again(day, plan, Progress(500, back={"ash": 560}, said=500))
+    result = again(day, plan, Progress(500, (Noted("elm", "treat", 496),), back={"ash": 560}, said=500))
     assert result.plan is not None, result.summary()
     assert result.refused == ()
     assert all(x.start >= 560 or x.start < 500 for x in (*result.plan.works, *result.plan.chores))

@@ -292,14 +292,20 @@ def test_what_takes_two_to_carry_stays_where_one_has_gone_home() -> None:
     assert plan_rest(day, new, replace(later, behind=()), seconds=SECONDS, workers=1).is_impossible
 
 
-def test_who_comes_by_themselves_was_there_and_is_away_is_still_one_of_the_day() -> None:
-    """Bo came by their own car at 08:10 and, as is said at 08:20 (500), is away until 08:40. Ash goes on with the sweep
-    for 30 minutes, and Bo, who has not begun, paints from 08:40 (520) to 09:00; two minutes out, ten home: 09:12."""
+def with_bo() -> tuple[Day, Plan]:
+    """Ash sweeps the path for half an hour, and Bo, who comes by their own car, paints for twenty minutes."""
     hands = {"ash": {}, "bo": {"own_transport": True, "hours": ["08:00", "17:00"]}}
     stages = {"sweep": by_brush(30) | {"by_hand": "ash"}, "paint": by_brush(20, kit=[]) | {"by_hand": "bo"}}
     day = made(stages, hands=hands, job={"surfaces": {"path": {"ground": "rear"}}})
-    plan = planned(day)
-    told = Progress(500, back={"bo": 520}, said=500).with_not_yet("elm", "paint")
+    return day, planned(day)
+
+
+def test_who_comes_by_themselves_was_there_and_is_away_is_still_one_of_the_day() -> None:
+    """Bo came by their own car at 08:10, by the record of 08:15, and, as is said at 08:20 (500), is away until 08:40.
+    Ash goes on with the sweep for 30 minutes, and Bo, who has not begun, paints from 08:40 (520) to 09:00; two minutes
+    out, ten home: 09:12."""
+    day, plan = with_bo()
+    told = Progress(500, settled=495, back={"bo": 520}, said=500).with_not_yet("elm", "paint")
     _, new = rest(day, plan, told)
     assert [(w.start, w.end) for w in new.works if w.stage == "paint"] == [(520, 540)]
     assert new.home == 552

@@ -276,6 +276,9 @@ class Held:
 
     def _wait_for_the_late(self) -> None:
         """A hand who is not there yet, or away, begins nothing before they are; nor one who has a break, owed or no."""
+        riders = [h for h, hand in self.day.hands.items() if not hand.own_transport]
+        if riders and not self.past.drives:
+            self.v.model.add(self.v.leave >= min(self.progress.comes_at(h) for h in riders))
         for hand, minute in self.progress.back.items():
             self._begin_nothing_before(minute, hand)
             for rest in self.v.rests:
