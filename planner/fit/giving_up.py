@@ -7,7 +7,7 @@ from itertools import chain
 from planner.day import Day
 from planner.day.names import Names
 from planner.engine import Result, first_rest
-from planner.fit.stops import Block, Named, blocks_of, stops
+from planner.fit.stops import Block, Named, blocks_of, harm_without, holds_overnight, in_order, stops
 from planner.plan.another_day import left_for_another_day, what_it_takes
 from planner.plan.hindered import cannot_be_done
 from planner.plan.measures import latest_finish
@@ -36,7 +36,8 @@ class Offer:
     ``sooner`` is None where nothing fits without giving something up; ``late`` is what is still missing. ``on_less`` is
     by how many minutes less what is on stays on too long, ``kept_better`` by how many minutes less promises are
     broken, ``kept_again`` how many fewer are given up. ``takes`` is what the work that is left takes on another day:
-    kit and materials. ``behind`` is kit (job, kit) that stays, as those who are there cannot carry it.
+    kit and materials. ``behind`` is kit (job, kit) that stays, as those who are there cannot carry it. ``unfinished``
+    are the names of stages that are begun, of which what should soon follow is given up.
     """
 
     stages: tuple[Named, ...]
@@ -48,6 +49,7 @@ class Offer:
     kept_again: int = 0
     takes: tuple[str, ...] = ()
     behind: tuple[Named, ...] = ()
+    unfinished: tuple[str, ...] = ()
 
     def on(self, progress: Progress) -> Progress:
         """The record with it given up."""
@@ -74,7 +76,10 @@ class Offer:
         """What it means for another day, in words."""
         if self.behind and not self.takes:
             return "it is fetched on another day, with enough hands"
-        return f"another day takes {', '.join(self.takes)}" if self.takes else "another day takes nothing but hands"
+        takes = f"another day takes {', '.join(self.takes)}" if self.takes else "another day takes nothing but hands"
+        if self.unfinished:
+            takes += f"; what {' and '.join(self.unfinished)} left may have to come out again first"
+        return takes
 
 
 @dataclass(frozen=True)
@@ -180,7 +185,18 @@ def _offer(day: Day, stages: tuple[Named, ...], rest: Plan, offered: Progress, n
         0 if now is None or now.given_up != then.given_up else now.promised - then.promised,
         0 if now is None else now.given_up - then.given_up,
         () if left is None else what_it_takes(left),
+        unfinished=tuple(_unfinished(with_pieces(day, offered), stages, rest)),
     )
+
+
+def _unfinished(day: Day, stages: tuple[Named, ...], rest: Plan) -> Iterator[str]:
+    """The names of what is done today of which what should soon follow, and is given up, does not."""
+    names = Names(day)
+    for key, job in day.jobs.items():
+        for wait in job.waits:
+            is_soon = wait.before is not None and not holds_overnight(wait, A_NIGHT)
+            if is_soon and (key, wait.before) in stages and rest.work(key, wait.after):
+                yield f"'{names.stage(key, wait.after)}'"
 
 
 def _candidates(day: Day, plan: Plan, progress: Progress, *, has_harm: bool) -> Iterator[tuple[Named, ...]]:
@@ -215,7 +231,8 @@ def _that_stand_in_the_way(day: Day, plan: Plan, progress: Progress) -> Iterator
     passed over; then as little as is found.
 
     At first nothing is kept that can be given up; then half of the blocks, or half of that, wherever there is a plan.
-    Where that does not help, what was asked for, left half done and passed over is given up with it.
+    Where that does not help, what was asked for, left half done and passed over is given up with it; at last what should
+    soon follow what is begun, but does no harm where it does not.
     """
     whole = with_pieces(day, progress)
     _, past = day_as_it_went(day, plan, progress)
@@ -246,10 +263,21 @@ def _that_stand_in_the_way(day: Day, plan: Plan, progress: Progress) -> Iterator
         return kept if not half else kept_with(kept_with(kept, more[:half]), more[half:])
 
     alone: tuple[Named, ...] = ()
-    for also in (alone, tuple(stage for stages in second for stage in stages)):
+    beyond = tuple(stage for stages in second for stage in stages)
+    for also in (alone, beyond, (*beyond, *_that_only_should_follow(whole, past))):
         if (also or free) and has_plan(set()):
             yield given_up(kept_with(set(), sorted(free), is_tried=True))
             break
+
+
+def _that_only_should_follow(day: Day, past: Past) -> Iterator[Named]:
+    """What is still to come and can be left out without harm: it takes nothing off, and covers and closes nothing."""
+    for key, job in day.jobs.items():
+        to_come = {stage for stage in job.stages if not past.is_begun(key, stage)}
+        needed = {then for first, then in harm_without(job) if first not in to_come and then in to_come}
+        while before := {first for first, then in in_order(job) if then in needed} & to_come - needed:
+            needed |= before
+        yield from ((key, stage) for stage in job.stages if stage in to_come - needed)
 
 
 def _second_pieces(whole: Day, progress: Progress, past: Past) -> Iterator[tuple[Named, ...]]:

@@ -47,7 +47,7 @@ def blocks_of(day: Day, night: int) -> list[Block]:
     for j, job in day.jobs.items():
         for one, two in kept_together(job, night):
             group[root((j, one))] = root((j, two))
-    links = {(j, a): {(j, b) for a2, b in _before(job) if a2 == a} for j, job in day.jobs.items() for a in job.stages}
+    links = {(j, a): {(j, b) for a2, b in in_order(job) if a2 == a} for j, job in day.jobs.items() for a in job.stages}
     merged: dict[Named, list[Named]] = {}
     for name in names:
         merged.setdefault(root(name), []).append(name)
@@ -70,7 +70,13 @@ def kept_together(job: Job, night: int) -> Iterator[Named]:
             yield wait.after, wait.before
         if wait.extended_by is not None:
             yield wait.after, wait.extended_by
-    before = _before(job)
+    yield from harm_without(job)
+
+
+def harm_without(job: Job) -> Iterator[Named]:
+    """Pairs of stages: without the second what the first leaves does harm, as it is on, or nobody covers or closes it."""
+    yield from ((wait.after, wait.before) for wait in job.waits if wait.kind == "dwell" and wait.before is not None)
+    before = in_order(job)
     for s, stage in job.stages.items():
         if stage.chemical is not None:
             reached = {stage.surface, *job.surfaces[stage.surface].drains_to}
@@ -105,7 +111,7 @@ def stops(blocks: list[Block]) -> Iterator[tuple[Named, ...]]:
                 heapq.heappush(waiting, (minutes + block.minutes, tuple(sorted(have | {n}))))
 
 
-def _before(job: Job) -> set[tuple[str, str]]:
+def in_order(job: Job) -> set[tuple[str, str]]:
     """Pairs of stages of which the first comes first, by order or by a wait."""
     orders = {(a, s) for s, stage in job.stages.items() for a in stage.after}
     return orders | {(w.after, w.before) for w in job.waits if w.before is not None}
