@@ -28,6 +28,11 @@ def sentence(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def listed(words: list[str]) -> str:
+    """Words in a row: "a, b and c"."""
+    return " and ".join(filter(None, [", ".join(words[:-1]), *words[-1:]]))
+
+
 def called(thing: Named, key: str) -> str:
     """What a part of a day is called for people: its name or title, or else its key."""
     return plain(thing.title if isinstance(thing, Job) else thing.name) or key

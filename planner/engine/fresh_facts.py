@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from planner.day import Day, Job
-from planner.day.names import called, stage_name
+from planner.day.names import called, listed, stage_name
 from planner.engine import fresh
 from planner.engine.mixing import beside_each_other, never_meeting, where_they_meet
 from planner.trade.units import show_minutes
@@ -27,27 +27,30 @@ def reachings(day: Day, j: str) -> Iterator[Reaching]:
     def at(stage: tuple[str, str]) -> int:
         return keys.index(stage[1])
 
-    why: defaultdict[tuple[str, str], list[str]] = defaultdict(list)
+    why: defaultdict[tuple[str, str], dict[str, list[str]]] = defaultdict(dict)
+
+    def told(maker: str, surface: str, does: str, *stages: str, then: str = "") -> None:
+        names = why[maker, surface].setdefault(f"{does} {{}}{then}", [])
+        names += [name for stage in stages if (name := f"'{stage_name(job, stage)}'") not in names]
+
     for spoiling in fresh.spoiling(alone, at):
         maker, spoiled = keys[spoiling.maker], keys[spoiling.spoiled]
-        words = f"would spoil '{stage_name(job, spoiled)}' while it is fresh or waits"
-        why[maker, job.stages[spoiled].surface].append(words)
+        told(maker, job.stages[spoiled].surface, "would spoil", spoiled, then=" while fresh or waiting")
     for cleaned in fresh.cleaned(alone, at):
-        maker, surface = keys[cleaned.maker], job.stages[keys[cleaned.cleaners[0]]].surface
-        names = " and ".join(f"'{stage_name(job, keys[c])}'" for c in cleaned.cleaners)
-        why[maker, surface].append(f"would run, fall or settle on what {names} left clean")
+        cleaners = [keys[n] for n in cleaned.cleaners]
+        does = "would run, fall or settle on what"
+        told(keys[cleaned.maker], job.stages[cleaners[0]].surface, does, *cleaners, then=" left clean")
     for dusty in fresh.dusty(job):
         for surface in sorted(dusty.where):
-            why[dusty.wet, surface].append(f"would wet the dust of '{stage_name(job, dusty.grind)}'")
+            told(dusty.wet, surface, "would wet the dust of", dusty.grind)
     for wetted in fresh.wetted(alone, at):
         wet, dry = keys[wetted.wet], keys[wetted.dry]
-        words = f"would wet what '{stage_name(job, dry)}' needs dry for {show_minutes(wetted.minutes)}"
-        why[wet, job.stages[dry].surface].append(words)
+        told(wet, job.stages[dry].surface, "would wet what", dry, then=f" needs dry for {show_minutes(wetted.minutes)}")
     for (stage, surface), reasons in why.items():
         covered = f'cover it and say spares = ["{surface}"] there'
         helps = f"another order, another day, or {covered}"
-        spoils, where = " and ".join(dict.fromkeys(reasons)), called(job.surfaces[surface], surface)
-        words = f"'{stage_name(job, stage)}' {spoils} on '{where}'; {helps}"
+        spoils = "; ".join(does.format(listed(names)) for does, names in reasons.items())
+        words = f"'{stage_name(job, stage)}' {spoils}, on '{called(job.surfaces[surface], surface)}'; {helps}"
         yield Reaching(stage, surface, words)
 
 
@@ -56,7 +59,7 @@ def mixing_words(job: Job) -> str:
     told = []
     if pairs := list(never_meeting(job)):
         met = {surface for x, y in pairs for surface in where_they_meet(job, x, y)}
-        where = " and ".join(f"'{called(job.surfaces[key], key)}'" for key in sorted(met))
+        where = listed([f"'{called(job.surfaces[key], key)}'" for key in sorted(met)])
         how = f"must never meet on {where}: a rinse between, the last of the first over before the second is opened"
         told.append(f"{_both(job, pairs)} {how}; another day, or a rinse more, would help")
     if pairs := list(beside_each_other(job)):

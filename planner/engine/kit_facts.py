@@ -9,7 +9,7 @@ from functools import partial
 from planner.day import Day
 from planner.day.changes import with_kit, with_stage
 from planner.day.drawn_together import shared_containers
-from planner.day.names import called, stage_name
+from planner.day.names import called, listed, stage_name
 from planner.day.stage_kinds import LADDER, LADDER_WINDIEST
 
 StillImpossible = Callable[[Day], bool]
@@ -65,7 +65,7 @@ def _ladders(day: Day) -> Iterator[Fact]:
 
 def names_of(day: Day, stages: list[tuple[str, str]]) -> str:
     """Stages by their names, each once, in quotation marks."""
-    return " and ".join(dict.fromkeys(f"'{stage_name(day.jobs[j], s)}'" for j, s in stages))
+    return listed(list(dict.fromkeys(f"'{stage_name(day.jobs[j], s)}'" for j, s in stages)))
 
 
 def _each_its_own(day: Day, key: str) -> Day:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from itertools import chain
 
 from planner.day import Day
-from planner.day.names import Names
+from planner.day.names import Names, listed
 from planner.engine import Result, first_rest
 from planner.fit.stops import Block, Named, blocks_of, harm_without, holds_overnight, in_order, stops
 from planner.plan.another_day import left_for_another_day, what_it_takes
@@ -59,7 +59,7 @@ class Offer:
         """What is given up, in words, the names of stages between such marks."""
         names = Names(with_pieces(day, progress))
         said = [f"{names.kit(kit)} stays at {names.job(job)}" for job, kit in self.behind]
-        return " and ".join([*said, *(f"{mark}{names.stage(*stage)}{mark}" for stage in self.stages)])
+        return listed([*said, *(f"{mark}{names.stage(*stage)}{mark}" for stage in self.stages)])
 
     @property
     def saves(self) -> str:
@@ -78,7 +78,7 @@ class Offer:
             return "it is fetched on another day, with enough hands"
         takes = f"another day takes {', '.join(self.takes)}" if self.takes else "another day takes nothing but hands"
         if self.unfinished:
-            takes += f"; what {' and '.join(self.unfinished)} left may have to come out again first"
+            takes += f"; what {listed(list(self.unfinished))} left may have to come out again first"
         return takes
 
 
@@ -231,8 +231,8 @@ def _that_stand_in_the_way(day: Day, plan: Plan, progress: Progress) -> Iterator
     passed over; then as little as is found.
 
     At first nothing is kept that can be given up; then half of the blocks, or half of that, wherever there is a plan.
-    Where that does not help, what was asked for, left half done and passed over is given up with it; at last what should
-    soon follow what is begun, but does no harm where it does not.
+    Where that does not help, what was asked for, left half done and passed over is given up with it; at last what
+    should soon follow what is begun, but does no harm where it does not.
     """
     whole = with_pieces(day, progress)
     _, past = day_as_it_went(day, plan, progress)

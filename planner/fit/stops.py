@@ -74,7 +74,7 @@ def kept_together(job: Job, night: int) -> Iterator[Named]:
 
 
 def harm_without(job: Job) -> Iterator[Named]:
-    """Pairs of stages: without the second what the first leaves does harm, as it is on, or nobody covers or closes it."""
+    """Pairs of stages: what the first leaves does harm without the second: it is on, or lies open."""
     yield from ((wait.after, wait.before) for wait in job.waits if wait.kind == "dwell" and wait.before is not None)
     before = in_order(job)
     for s, stage in job.stages.items():

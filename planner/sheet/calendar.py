@@ -12,11 +12,11 @@ from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from planner.day import Day
-from planner.day.names import Names, plain
+from planner.day.names import Names, listed, plain
 from planner.plan.plan import Plan, Visit, Work
 from planner.sheet.papers.customers import customer_notes
 from planner.sheet.papers.waits import WORDS, WaitRow, wait_rows
-from planner.sheet.wording import listed, moment
+from planner.sheet.wording import moment
 from planner.trade.units import show_clock
 
 if TYPE_CHECKING:

@@ -28,11 +28,6 @@ def moment(date: dt.date, minute: int) -> str:
     return f"{DAYS[then.weekday()][:3]} {then.day} {MONTHS[then.month - 1]} {show_clock(rest)}"
 
 
-def listed(words: list[str]) -> str:
-    """Words in a row: "a, b and c"."""
-    return " and ".join(filter(None, [", ".join(words[:-1]), *words[-1:]]))
-
-
 def told_in_a_row(notes: Iterable[str]) -> str:
     """Notes one after the other: "Wear: gloves; each from the top", none of them with a full stop inside the row."""
     told = [note for note in notes if note]

@@ -2,12 +2,11 @@
 
 
 from planner.day import Day
-from planner.day.names import Names
+from planner.day.names import Names, listed
 from planner.desktop.model.day_standing import crossing_words
 from planner.desktop.model.open_day import Shown
 from planner.plan.measures import measure
 from planner.plan.plan import Plan
-from planner.sheet.wording import listed
 from planner.trade.units import show_clock, show_minutes
 
 MOVED_FROM = 5

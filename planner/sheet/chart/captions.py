@@ -1,13 +1,13 @@
 """What each thing in the picture is called in words: its tooltip, and what a screen reader says."""
 
 from planner.day import Day
-from planner.day.names import Names, sentence
+from planner.day.names import Names, listed, sentence
 from planner.plan.coming_and_going import is_meal
 from planner.plan.legs import legs
 from planner.plan.plan import Chore, Crossing, Drive, Fetch, Plan, Rest, Stay, Work
 from planner.plan.waits import PlannedWait
 from planner.sheet.crossings import carried_words
-from planner.sheet.wording import listed, moment
+from planner.sheet.wording import moment
 from planner.trade.units import show_clock, show_minutes
 
 

@@ -4,14 +4,14 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from planner.day import Day
-from planner.day.names import Names, plain, sentence
+from planner.day.names import Names, listed, plain, sentence
 from planner.plan.coming_and_going import coming_and_going, is_meal
 from planner.plan.exposed import worn_for
 from planner.plan.legs import legs
 from planner.plan.plan import Carried, Chore, Crossing, Drive, Fetch, Plan, Visit, Work
 from planner.plan.unknown_weather import leaning
 from planner.sheet.crossings import carried_words, crossing_numbers
-from planner.sheet.wording import counted, listed, moment, sections_told, told_in_a_row
+from planner.sheet.wording import counted, moment, sections_told, told_in_a_row
 from planner.trade.units import show_clock
 
 FREE_FROM = 5

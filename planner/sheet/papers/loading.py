@@ -4,12 +4,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from planner.day import Day
-from planner.day.names import Names, plain, sentence
+from planner.day.names import Names, listed, plain, sentence
 from planner.plan.containers_taken import containers_taken
 from planner.plan.loading import Load, loads, reckoned, uses, water, water_from
 from planner.plan.out_again import OutAgain, out_again
 from planner.plan.plan import Plan, Work
-from planner.sheet.wording import counted, how_full, listed
+from planner.sheet.wording import counted, how_full
 
 
 @dataclass(frozen=True, slots=True)
