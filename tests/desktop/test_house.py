@@ -23,6 +23,7 @@ from planner.desktop.pages.day_page import DayPage
 from planner.desktop.starting import new_day
 from planner.desktop.window import Window
 from planner.engine import first_plan
+from planner.plan.progress import Progress
 from planner.trade.library import library
 
 Planned = Callable[[DayPage], None]
@@ -268,3 +269,6 @@ def test_one_socket_where_the_grinder_needs_two_is_said_beside_the_sockets_with_
     assert open_day.adopt(reach.name, Shown(reach.day, plan), reach.changes)
     assert open_day.draft.written_at(("jobs", "house", "grounds", "rear", "supplies", "socket")) == 2
     assert open_day.draft.written_at(("jobs", "house", "stages")) is None, "the recipe brings the method back"
+    assert "socket" in page.missed.words
+    open_day.note("It rains", Progress(600, rain=600, said=600))
+    assert page.missed.words == "", "a day under way has what it has"

@@ -105,6 +105,7 @@ class DayPage(QWidget):
         self.rail.page_chosen.connect(self.on_page_chosen)
         self.strip.plan_wanted.connect(self.plan_again)
         self.strip.stop_wanted.connect(self.planning.stop)
+        self.planning.standing_changed.connect(lambda _: self.strip.show_reach(self.missed.words))
         self.planning.standing_changed.connect(self.strip.show_standing)
         self.planning.busy_changed.connect(self.strip.show_busy)
         self.planning.busy_changed.connect(self.on_busy_changed)

@@ -185,7 +185,8 @@ class VerdictStrip(QWidget):
 
     def _say(self) -> None:
         standing = self._standing
-        words = " ".join(filter(None, (standing.sentence, self._reach)))
+        said = f"{standing.sentence.removesuffix('.')}." if standing.sentence and self._reach else standing.sentence
+        words = " ".join(filter(None, (said, self._reach)))
         few = FEW if standing.home_label else MANY
         room = self.width() - 36
         is_long = room > 0 and not self._sentence.fits(words, room, few)

@@ -38,7 +38,12 @@ class Missed(QObject):
 
     @property
     def words(self) -> str:
-        """The one that saves most, where it is worth saying unasked; a second hand is a question of its own."""
+        """The one that saves most, where it is worth saying unasked; a second hand is a question of its own.
+
+        Once the day is under way what it lacks is known, and told of there.
+        """
+        if self.open_day.state.progress.is_under_way:
+            return ""
         worth = [one for one in self.found if one.lacking != "hand" and (not one.gains or one.saved >= WORTH_SAYING)]
         return max(worth, key=lambda one: (not one.gains, one.saved)).words if worth else ""
 
