@@ -58,6 +58,13 @@ class Kit(Words):
         return self.may_stay and LADDER not in self.tags
 
 
+class KitThatStays(Kit):
+    """Kit that stands at a job, behind a way in, until another day: who is there uses it, and nobody carries it.
+
+    No file has it: it is made of a record (`planner.plan.went`).
+    """
+
+
 class Material(Words):
     """Something used up, or left by the work, carried by the container.
 

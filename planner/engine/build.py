@@ -9,6 +9,7 @@ from planner.day import Day, Job, Stage, Wait
 from planner.day.drawn_together import shared_containers
 from planner.day.following import later_stages
 from planner.day.gates import shut_spans
+from planner.day.kit import KitThatStays
 from planner.day.names import called
 from planner.engine import closing, fresh, mixing
 from planner.engine import problem as p
@@ -102,7 +103,9 @@ def _weighed(mass: float | None) -> int:
 
 def _kit(day: Day, index: Index, key: str) -> p.Kit:
     kit = day.kit[key]
-    return p.Kit(
+    if isinstance(kit, KitThatStays):
+        kit = kit.model_copy(update={"load": 0.0, "lift": 1, "mass": None})
+    found = p.Kit(
         called(kit, key),
         kit.own,
         _scaled(kit.load),
@@ -117,6 +120,7 @@ def _kit(day: Day, index: Index, key: str) -> p.Kit:
         kit.water,
         tuple(sorted(index.kit.index(other) for other in kit.needs)),
     )
+    return replace(found, stays_put=isinstance(kit, KitThatStays))
 
 
 def _shared(day: Day, index: Index) -> list[tuple[p.DrawnTogether, int]]:

@@ -124,6 +124,7 @@ class Kit:
 
     ``wheels`` is the mass that it takes if it is a sack truck or a barrow, ``wheels_load`` the armfuls (both scaled). A
     stay that is ``of_one_chemical`` serves only activities of the same. What it ``needs`` stands before it is set up.
+    What ``stays_put`` is used where it stands, and carried no more.
     """
 
     name: str
@@ -139,6 +140,7 @@ class Kit:
     of_one_chemical: bool = False
     water: bool = False
     needs: tuple[int, ...] = ()
+    stays_put: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from planner.day.names import Names, listed
 from planner.engine import Result, first_rest
 from planner.fit.stops import Block, Named, blocks_of, harm_without, holds_overnight, in_order, stops
 from planner.plan.another_day import left_for_another_day, what_it_takes
-from planner.plan.hindered import cannot_be_done
+from planner.plan.hindered import cannot_be_done, standing
 from planner.plan.measures import latest_finish
 from planner.plan.past import NOT_YET, Past
 from planner.plan.pieces import MORE, REST, given_up_with, with_pieces
@@ -208,7 +208,8 @@ def _candidates(day: Day, plan: Plan, progress: Progress, *, has_harm: bool) -> 
     """
     whole = with_pieces(day, progress)
     _, past = day_as_it_went(day, plan, progress)
-    must = [(j, s) for j, s, _ in whole.stages() if cannot_be_done(whole, progress, j, s) and not past.is_begun(j, s)]
+    there, to_come = standing(past.plan), [(j, s) for j, s, _ in whole.stages() if not past.is_begun(j, s)]
+    must = [(j, s) for j, s in to_come if cannot_be_done(whole, progress, j, s, there)]
     blocks = blocks_of(whole, A_NIGHT)
     tried: set[tuple[Named, ...]] = set()
     against_harm = chain(_second_pieces(whole, progress, past), _before_what_runs(whole, blocks, past))

@@ -14,7 +14,7 @@ from typing import Literal
 from planner.day import Day, Job
 from planner.day.names import Names
 from planner.plan.happening import HURRIED
-from planner.plan.hindered import cannot_be_done, needs_it_just_before
+from planner.plan.hindered import cannot_be_done, needs_it_just_before, standing
 from planner.plan.past import NOT_YET, Past
 from planner.plan.pieces import MORE, REST, pieces_covered, with_all_given_up, with_pieces
 from planner.plan.plan import Plan, Visit, Work
@@ -308,7 +308,7 @@ def _what_cannot_be(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]
     for job, stage, said in day.stages():
         if (job, stage) in progress.dropped or past.is_begun(job, stage) or said.only_if_needed:
             continue
-        why = cannot_be_done(day, progress, job, stage)
+        why = cannot_be_done(day, progress, job, stage, standing(past.plan))
         if not why or (job, stage) in with_another:
             continue
         name, alone = names.stage(job, stage), Reply("Not today", job, stage, "given up")

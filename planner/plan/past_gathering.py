@@ -107,9 +107,27 @@ class Gathering:
                     carried_out = NOT_YET if again is None else again
             by = self.behind.get((stay.job, stay.kit))
             if by is not None and carried_in is not None and not by > carried_out:
-                carried_out = max(carried_in, by)
+                used = [d.end for d in self.happened if d.end < NOT_YET and self._is_of(d, stay)]
+                carried_out = NOT_YET if self._is_wanted(stay) else max([carried_in, by, *used])
             if carried_in is not None:
                 yield replace(stay, carried_in=carried_in, carried_out=carried_out)
+
+    def _is_wanted(self, stay: Stay) -> bool:
+        """Whether kit that stays, behind a way in, is still to be used where it stands."""
+        way = self.day.jobs[stay.job].grounds[stay.ground].way_in
+        if way.is_open or not self.progress.all_stays(stay.kit, self.day):
+            return False
+        over = {(d.item.job, d.item.stage) for d in self.happened if isinstance(d.item, Work) and d.end < NOT_YET}
+        gone = over | set(self.progress.dropped)
+        works = (*self.known.works, *self.to_come)
+        return any((w.job, w.stage) not in gone and self._uses(w, stay) for w in works)
+
+    def _is_of(self, duty: Happening, stay: Stay) -> bool:
+        """Whether a stage was done with a stay, or a chore was on it."""
+        item = duty.item
+        if isinstance(item, Work):
+            return self._uses(item, stay)
+        return isinstance(item, Chore) and (item.job, item.ground, item.kit, item.stay) == stay.key
 
     def _following(self, stay: Stay) -> Stay | None:
         """The stay that follows one, where its kit lies on."""

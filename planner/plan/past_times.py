@@ -165,11 +165,10 @@ def _run_forward(
 
 
 def _is_left_alone(duty: Happening, end: int, progress: Progress) -> bool:
-    """Whether it is a chore on kit that stays where it stands, not over when that was said."""
+    """Whether it is a chore on kit that stays where it stands, not over when that was said, by a plan made before."""
     chore = duty.item
-    return isinstance(chore, Chore) and any(
-        (x.job, x.kit) == (chore.job, chore.kit) and end > x.by for x in progress.behind
-    )
+    behind = [x for x in progress.behind if x.by >= progress.settled]
+    return isinstance(chore, Chore) and any((x.job, x.kit) == (chore.job, chore.kit) and end > x.by for x in behind)
 
 
 def _gainsays(duty: Happening, start: int, end: int) -> bool:

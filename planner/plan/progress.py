@@ -233,6 +233,11 @@ class Progress:
         known = {(x.job, x.kit) for x in self.behind}
         return self if (job, kit) in known else replace(self, behind=(*self.behind, Behind(job, kit, self.at)))
 
+    def all_stays(self, kit: str, day: Day) -> bool:
+        """Whether all that is owned of a kit stays at jobs until another day."""
+        own = day.kit[kit].own if kit in day.kit else 0
+        return own <= sum(x.kit == kit for x in self.behind)
+
     def told_at(self, minute: int, change: Callable[["Progress"], "Progress"]) -> "Progress":
         """With something else that is told at a minute."""
         return change(replace(self, at=max(self.at, minute), said=max(self.said, minute)))

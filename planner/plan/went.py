@@ -10,12 +10,13 @@ from dataclasses import replace
 from planner.day import Break, Day, Job, Meal, Method, Stage, Wait
 from planner.day.changes import with_job
 from planner.day.hands import OverdueBreak
+from planner.day.kit import KitThatStays
 from planner.day.names import Names
 from planner.day.stage_kinds import RAIN
 from planner.day.waiting import RunsOver
 from planner.day.without import without_most, without_stages
 from planner.plan.covering import covers_for
-from planner.plan.hindered import with_hindrances
+from planner.plan.hindered import standing, with_hindrances
 from planner.plan.past import NOT_YET, Past, past_of
 from planner.plan.pieces import with_all_given_up, with_pieces
 from planner.plan.plan import Plan, Rest
@@ -42,11 +43,11 @@ def day_as_it_went(day: Day, plan: Plan, progress: Progress) -> tuple[Day, Past]
     undone = [*dropped, *_came_off(day, progress)]
     skipped = [w for w in plan.works if progress.is_not_yet(w) or (w.job, w.stage) in undone]
     past = past_of(day, plan.without_works([(w.job, w.stage) for w in skipped]), progress, skipped)
-    day = with_hindrances(day, progress, {(w.job, w.stage) for w in past.plan.works})
+    day = with_hindrances(day, progress, {(w.job, w.stage) for w in past.plan.works}, standing(past.plan))
     day = _without_idle_rewets(_without_dropped(with_rain(day, progress), dropped), past)
     day = _without_idle_jobs(day, past)
     day = _with_hands(_with_jobs(day, past, progress), plan, past, progress)
-    return with_what_cannot_hold(with_what_stays(day, progress), progress), past
+    return with_what_cannot_hold(_left_standing(with_what_stays(day, progress), progress), progress), past
 
 
 def with_what_cannot_hold(day: Day, progress: Progress) -> Day:
@@ -78,6 +79,13 @@ def with_what_stays(day: Day, progress: Progress) -> Day:
     for j, words in to_fetch(day, progress):
         jobs[j] = jobs[j].model_copy(update={"note": " ".join(filter(None, (jobs[j].note, words)))})
     return day.model_copy(update={"kit": kit, "jobs": jobs})
+
+
+def _left_standing(day: Day, progress: Progress) -> Day:
+    """The day in which nobody carries what stays at a job any more."""
+    stays = {k for k in {x.kit for x in progress.behind} if progress.all_stays(k, day)}
+    kit = {k: KitThatStays.model_construct(**dict(x)) if k in stays else x for k, x in day.kit.items()}
+    return day.model_copy(update={"kit": kit}) if stays else day
 
 
 def to_fetch(day: Day, progress: Progress) -> Iterator[tuple[str, str]]:

@@ -292,6 +292,44 @@ def test_what_takes_two_to_carry_stays_where_one_has_gone_home() -> None:
     assert plan_rest(day, new, replace(later, behind=()), seconds=SECONDS, workers=1).is_impossible
 
 
+@pytest.mark.parametrize("is_begun", [True, False])
+def test_what_takes_two_to_carry_is_used_by_one_where_it_stands(*, is_begun: bool) -> None:
+    """The compactor stands behind the house, and Bo goes home at 09:05 (545): Ash compacts for 20 minutes all the same.
+    It stays there, packed down; nobody carries it, and nothing is given up."""
+    day, plan = worked.pair()
+    noted = tuple(Noted(w.job, w.stage, w.start, w.end) for w in plan.works if w.end <= 545)
+    told = Progress(545, noted, gone={"bo": 545}, said=545)
+    compact = told.with_note(Noted("elm", "compact", 544)) if is_begun else told.with_not_yet("elm", "compact")
+    told = replace(compact, at=545)
+    assert not [doubt.words for doubt in asked_of(day, plan, told)]
+    offer = what_to_give_up(day, plan, told)[0]
+    assert (offer.what(day, told), offer.stages) == ("compactor stays at Elm Cottage", ())
+    result, new = rest(day, plan, offer.on(told))
+    work = new.work("elm", "compact")
+    assert work is not None
+    assert (work.hands, work.end - work.start) == (("ash",), 20)
+    assert all(x.what != "compactor" for c in new.crossings for x in c.carried_out)
+    (stay,) = [s for s in new.stays if s.kit == "compactor"]
+    assert stay.carried_out >= work.end
+    assert result.progress is not None
+    for at in (work.start + 5, new.home - 1):
+        noted = tuple(Noted(w.job, w.stage, w.start, w.end if w.end <= at else None) for w in new.works if w.start < at)
+        later = replace(result.progress.as_told().since(545), at=at, noted=noted, not_yet=(), said=at)
+        _, then = rest(day, new, later)
+        assert then.home == new.home
+
+
+def test_what_takes_two_to_carry_and_is_in_the_van_is_named() -> None:
+    """Bo goes home at 08:53 (533), before both carry the compactor in: the compacting cannot be, and why is said."""
+    day, plan = worked.pair()
+    noted = tuple(Noted(w.job, w.stage, w.start, w.end) for w in plan.works if w.end <= 533)
+    told = Progress(533, noted, gone={"bo": 533}, said=533)
+    (asked,) = [doubt for doubt in asked_of(day, plan, told) if "cannot be done" in doubt.words]
+    assert "it takes 2 to carry compactor, and Bo went home" in asked.words
+    assert asked.likely.on(told).dropped == (("elm", "compact"),)
+    rest(day, plan, asked.likely.on(told))
+
+
 def with_bo() -> tuple[Day, Plan]:
     """Ash sweeps the path for half an hour, and Bo, who comes by their own car, paints for twenty minutes."""
     hands = {"ash": {}, "bo": {"own_transport": True, "hours": ["08:00", "17:00"]}}

@@ -14,6 +14,7 @@ def obey(v: Variables) -> None:
     lay_protection(v)
     for stay in v.stays:
         use_stay(v, stay)
+        stay_put(v, stay)
         set_up_in_turn(v, stay)
         keep_to_visits(v, stay)
         if v.problem.grounds[stay.ground].slots:
@@ -52,6 +53,12 @@ def use_stay(v: Variables, stay: Stay) -> None:
         v.model.add(stay.came <= stay.set_up.start).only_enforce_if(stay.present)
     if stay.pack_down is not None:
         v.model.add(stay.pack_down.end <= stay.left).only_enforce_if(stay.present)
+
+
+def stay_put(v: Variables, stay: Stay) -> None:
+    """What stays at a job until another day is used where it stands, be it set up there anew, and nowhere else."""
+    if v.problem.kit[stay.kit].stays_put and stay.standing is None:
+        v.model.add(stay.present <= sum(stay.follows.values()))
 
 
 def set_up_in_turn(v: Variables, stay: Stay) -> None:
@@ -112,7 +119,7 @@ def carry_in_and_out(v: Variables, stay: Stay) -> None:
     kit = v.problem.kit[stay.kit]
     share = -(-kit.load // kit.lift)
     for legs, inward in ((stay.came_by, True), (stay.left_by, False)):
-        if inward and stay.standing is not None:
+        if (inward and stay.standing is not None) or (not inward and kit.stays_put):
             v.model.add(sum(legs.values()) == 0)
             continue
         lain = sum((stay.follows if inward else stay.followed).values())

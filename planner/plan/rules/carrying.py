@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from planner.day.kit import KitThatStays
 from planner.plan.plan import Carried, Crossing, Stay
 from planner.plan.rules.day_and_plan import (
     FOREVER,
@@ -46,7 +47,7 @@ def _load(r: DayAndPlan, carried: Carried) -> float:
 def stays_match_what_is_carried(r: DayAndPlan) -> Breaches:
     """Rule 5: each stay by a way in with crossings begins at the end of an in-leg that brings its kit and ends at the
     start of an out-leg that takes it, by as many hands as it takes to lift it, but where its kit lies there packed down
-    between two stays; nothing else is carried."""
+    between two stays, or stays until another day; nothing else is carried."""
     for word, carried, stays in (
         ("in", _legs(r, inward=True), _stays_in(r)),
         ("out", _legs(r, inward=False), _stays_out(r)),
@@ -87,7 +88,7 @@ def _stays_in(r: DayAndPlan) -> list[_Place]:
 
 
 def _stays_out(r: DayAndPlan) -> list[_Place]:
-    carried = (s for s in _carried_stays(r) if not r.is_followed(s))
+    carried = (s for s in _carried_stays(r) if not r.is_followed(s) and not isinstance(r.day.kit[s.kit], KitThatStays))
     return [(s.job, s.visit_out, s.ground, s.carried_out, s.kit) for s in carried]
 
 
