@@ -28,6 +28,7 @@ class Happening:
     ``passed`` is what its hands may have left for later, as only later stages needed it; it serves one that began at
     ``begun``, and what of ``passed`` there was time for before that came first, as planned. ``is_broken_off`` is
     whether it was given up under way, and only the plan's own record says when: that gives way to what was noted.
+    ``is_on_what_stays`` is whether it is a chore on kit behind a way in that the plan has nobody carry out again.
     """
 
     item: Work | Chore | Rest | Drive | Crossing
@@ -38,6 +39,7 @@ class Happening:
     note: Noted | None = None
     settled: bool = False
     is_broken_off: bool = False
+    is_on_what_stays: bool = False
     happened: bool = False
     by_clock: bool = False
     covers_still: tuple[str, ...] = ()

@@ -21,8 +21,7 @@ class Linking:
 
     def __init__(self, day: Day, plan: Plan, progress: Progress, skipped: Collection[Work] = ()) -> None:
         self.day, self.plan, self.progress = day, plan, progress
-        riders = tuple(h for h, hand in day.hands.items() if not hand.own_transport)
-        duties = [Happening(d, "drive", (*riders, VAN), d.start, d.end) for d in plan.drives]
+        duties = [Happening(d, "drive", (*self._riders(d), VAN), d.start, d.end) for d in plan.drives]
         duties += [Happening(w, "stage", w.hands, w.start, w.end, progress.of(w)) for w in plan.works]
         duties += [_came_off(w, note) for w in skipped if (note := progress.of(w)) is not None and note.end is not None]
         duties += [Happening(c, "chore", c.hands, c.start, c.end) for c in plan.chores]
@@ -32,6 +31,7 @@ class Linking:
         for duty in self.duties:
             duty.settled = duty.note is None and duty.start < progress.settled
             duty.is_broken_off = _is_broken_off(duty, progress)
+            duty.is_on_what_stays = self._is_on_what_stays(duty.item)
         self.serving = Serving(day, self.duties, plan, skipped, progress.dropped)
         for n, duty in enumerate(self.duties):
             before, later = self.duties[:n], self.serving.later_than(duty)
@@ -46,6 +46,21 @@ class Linking:
             duty.leaves_in = self.serving.left_in(duty)
             duty.follows = [d for d in before if self._follows(duty, d)]
             duty.covers_still = tuple(self._covers_still(duty))
+
+    def _riders(self, drive: Drive) -> Iterator[str]:
+        """Who rides in the van: not who has gone home before."""
+        for h, hand in self.day.hands.items():
+            gone = self.progress.gone.get(h)
+            if not hand.own_transport and (gone is None or gone > drive.start):
+                yield h
+
+    def _is_on_what_stays(self, item: object) -> bool:
+        """Whether it is a chore on kit that nobody carries out of where it stands by the plan, as that stays there."""
+        if not isinstance(item, Chore) or item.kit is None:
+            return False
+        is_open = self.day.jobs[item.job].grounds[item.ground].way_in.is_open
+        carried = ((c.job, x.what) for c in self.plan.crossings for x in c.carried_out)
+        return not is_open and (item.job, item.kit) not in carried
 
     def _is_in_turn(self, before: Happening, duty: Happening, later: Stages) -> bool:
         """Whether the hands of both did the one before the other."""

@@ -155,7 +155,7 @@ def _run_forward(
             duty.happened &= not duty.takes_too_soon and not duty.is_of_what_never_came
             duty.by_clock = duty.happened
             is_cut_off = isinstance(duty.item, Work | Chore | Rest) and any(end > minute for minute in stops)
-            if is_cut_off or _is_left_alone(duty, end, progress):
+            if is_cut_off or (not duty.is_on_what_stays and _is_left_alone(duty, end, progress)):
                 duty.happened = False
             if duty.happened:
                 duty.start, duty.end = start, end
@@ -165,10 +165,11 @@ def _run_forward(
 
 
 def _is_left_alone(duty: Happening, end: int, progress: Progress) -> bool:
-    """Whether it is a chore on kit that stays where it stands, not over when that was said, by a plan made before."""
+    """Whether it is a chore on kit that stays where it stands, not over when that was said."""
     chore = duty.item
-    behind = [x for x in progress.behind if x.by >= progress.settled]
-    return isinstance(chore, Chore) and any((x.job, x.kit) == (chore.job, chore.kit) and end > x.by for x in behind)
+    return isinstance(chore, Chore) and any(
+        (x.job, x.kit) == (chore.job, chore.kit) and end > x.by for x in progress.behind
+    )
 
 
 def _gainsays(duty: Happening, start: int, end: int) -> bool:

@@ -14,7 +14,6 @@ def obey(v: Variables) -> None:
     lay_protection(v)
     for stay in v.stays:
         use_stay(v, stay)
-        stay_put(v, stay)
         set_up_in_turn(v, stay)
         keep_to_visits(v, stay)
         if v.problem.grounds[stay.ground].slots:
@@ -36,8 +35,11 @@ def obey(v: Variables) -> None:
 def use_stay(v: Variables, stay: Stay) -> None:
     """A stay that a stage uses is set up before it and packed down after it; one that nothing uses is not made.
 
-    Kit that is rinsed out when it is packed down serves one chemical.
+    Kit that is rinsed out when it is packed down serves one chemical. What stays at a job until another day is used
+    where it stands, be it set up there anew, and nowhere else.
     """
+    if v.problem.kit[stay.kit].stays_put and stay.standing is None:
+        v.model.add(stay.present <= sum(stay.follows.values()))
     for a, used in stay.used_by.items():
         v.model.add_implication(used, stay.present)
         v.model.add(stay.ready <= v.activities[a].start).only_enforce_if(used)
@@ -53,12 +55,6 @@ def use_stay(v: Variables, stay: Stay) -> None:
         v.model.add(stay.came <= stay.set_up.start).only_enforce_if(stay.present)
     if stay.pack_down is not None:
         v.model.add(stay.pack_down.end <= stay.left).only_enforce_if(stay.present)
-
-
-def stay_put(v: Variables, stay: Stay) -> None:
-    """What stays at a job until another day is used where it stands, be it set up there anew, and nowhere else."""
-    if v.problem.kit[stay.kit].stays_put and stay.standing is None:
-        v.model.add(stay.present <= sum(stay.follows.values()))
 
 
 def set_up_in_turn(v: Variables, stay: Stay) -> None:
