@@ -32,6 +32,7 @@ def kit_facts(day: Day) -> Iterator[Fact]:
     """Each material that stages share, each piece of kit that waits for another to be set up, and the ladders."""
     yield from _shared(day)
     yield from _in_turn(day)
+    yield from _lifted_together(day)
     yield from _ladders(day)
 
 
@@ -54,6 +55,16 @@ def _in_turn(day: Day) -> Iterator[Fact]:
             words = f"'{called(piece, key)}' is set up for {names_of(day, users)} once {firsts} stands there"
             helps = "more time before it, or kit that needs nothing first"
             yield Fact(f"{words}; {helps}", partial(_at_once, key=key))
+
+
+def _lifted_together(day: Day) -> Iterator[Fact]:
+    """Kit that takes several hands to carry, in and out: on a day under way some of them may have gone home."""
+    used = {key for _, _, x in day.stages() for m in x.methods.values() for key in day.kit_closure(m.kit)}
+    for key, piece in day.kit.items():
+        if piece.lift > 1 and piece.load and key in used:
+            words = f"it takes {piece.lift} hands to carry '{called(piece, key)}', in and out again"
+            alone = {"lift": 1, "load": 0.0, "mass": None}
+            yield Fact(words, partial(with_kit, kit=key, changes=alone))
 
 
 def _ladders(day: Day) -> Iterator[Fact]:

@@ -35,7 +35,7 @@ class Gathering:
         """All of it, each list in time order."""
         drives = self._timed(Drive)
         visits = tuple(self._visits(drives))
-        stays = tuple(self._stays())
+        stays = tuple(self._gone_with_the_van(self._stays(), visits))
         return Plan(
             drives=drives,
             visits=visits,
@@ -111,6 +111,14 @@ class Gathering:
                 carried_out = NOT_YET if self._is_wanted(stay) else max([carried_in, by, *used])
             if carried_in is not None:
                 yield replace(stay, carried_in=carried_in, carried_out=carried_out)
+
+    def _gone_with_the_van(self, stays: Iterable[Stay], visits: tuple[Visit, ...]) -> Iterator[Stay]:
+        """The stays; what may not stay while the van is away, and nobody was told to have packed up, went with it."""
+        left = {(v.job, v.number): v.depart for v in visits if v.depart < NOT_YET}
+        for stay in stays:
+            departed = left.get((stay.job, stay.visit_in))
+            is_gone = departed is not None and stay.carried_out == NOT_YET and not self.day.kit[stay.kit].may_stay
+            yield replace(stay, carried_out=departed) if is_gone and departed is not None else stay
 
     def _is_wanted(self, stay: Stay) -> bool:
         """Whether kit that stays, behind a way in, is still to be used where it stands."""

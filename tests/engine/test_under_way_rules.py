@@ -277,7 +277,9 @@ def test_what_takes_two_to_carry_stays_where_one_has_gone_home() -> None:
     day, plan = worked.pair()
     noted = tuple(Noted(w.job, w.stage, w.start, w.end) for w in plan.works if w.end <= 566)
     told = Progress(566, noted, gone={"bo": 566}, said=566)
-    assert plan_rest(day, plan, told, seconds=SECONDS, workers=1).is_impossible
+    refused = plan_rest(day, plan, told, seconds=SECONDS, workers=1)
+    assert refused.is_impossible
+    assert "it takes 2 hands to carry 'compactor', in and out again" in refused.conflict
     offer = what_to_give_up(day, plan, told)[0]
     assert (offer.what(day, told), offer.home, offer.stages) == ("compactor stays at Elm Cottage", 610, ())
     result, new = rest(day, plan, offer.on(told))
