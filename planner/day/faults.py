@@ -26,12 +26,16 @@ class Fault:
         The line of the file, counted from 1; None when there is no text that it could be found in.
     wrong, right
         What is wrong, and what would be right.
+    is_too_much
+        Whether less of the work would be right too: of what a recipe laid out by a measure, that is all that can be
+        said.
     """
 
     place: Where
     line: int | None
     wrong: str
     right: str
+    is_too_much: bool = False
 
     def __str__(self) -> str:
         said = f"{self.wrong}; {self.right}" if self.right else self.wrong

@@ -34,6 +34,14 @@ _EXAMPLES = {
     "since": '"12:00"',
     "least": '"30 min"',
 }
+_NUMBERS_AND_TABLES = {
+    "noise": "85, in dB(A) at the ear",
+    "supplies": "{ tap = 1 }",
+    "uses": "{ filler = 3 }",
+    "expected": "{ filler = 2.4 }",
+    "leaves": "{ rubble = 3.2 }, by the container of a material",
+}
+"""Examples of what is not clear from its kind alone."""
 _WANTED = {
     "string": 'a text in quotes, for example "yard"',
     "int": "a whole number, for example 2",
@@ -76,7 +84,7 @@ def faults_of(error: ValidationError, root: type[BaseModel] = Day) -> Iterator[F
             continue
         place = tuple(part for part in found["loc"] if part != "[key]")
         for wrong, right in _said(found, place, root):
-            yield Fault(place, None, wrong, right)
+            yield Fault(place, None, wrong, right, is_too_much=not {"le", "lt"}.isdisjoint(found.get("ctx", {})))
     if len(every) > MOST_FAULTS:
         yield Fault((), None, f"there are {len(every) - MOST_FAULTS} more faults", "put these right first")
 
@@ -123,6 +131,8 @@ def _said_by_pydantic(found: ErrorDetails, place: Where, root: type[BaseModel]) 
             return f"{shown(value)} is {wrong} {limit}", f"give {right.format(limit)}"
     wanted = next((text for start, text in _WANTED.items() if kind.startswith(start)), None)
     if wanted is not None:
+        if (own := _NUMBERS_AND_TABLES.get(str(place[-1]) if place else "")) is not None:
+            wanted = f"{wanted.partition(',')[0]}, for example {own}"
         return f"{shown(value)} is not what belongs here", f"write {wanted}"
     return f"{shown(value)}: {found['msg'].lower()}", f"give another {_name(place)}"
 

@@ -12,7 +12,7 @@ from pydantic import ValidationError
 from planner.day.checks.all_checks import faults_in
 from planner.day.day import FORMAT, Day
 from planner.day.estimate import with_weather
-from planner.day.faults import DayFaults, Fault, Where, shown
+from planner.day.faults import DayFaults, Fault, Where, dotted, shown
 from planner.day.lines import line_of, lines_of
 from planner.day.own_values import what_does_not_hold
 from planner.day.plain_words import faults_of
@@ -23,7 +23,8 @@ from planner.day.without import without_idle_grounds
 from planner.day.words import FILE
 from planner.trade.deep_names import line_of_a_deep_name
 from planner.trade.forecast import read_csv, read_json
-from planner.trade.recipes.laying_out import OwnNumbers, RecipeFaults, expanded, with_named_kit
+from planner.trade.recipes.laying_out import RecipeFaults, StandsAt, expanded, with_named_kit
+from planner.trade.recipes.own_words import Standing
 from planner.trade.weather import HourOfWeather
 
 DAY_LIMIT = 1024 * 1024
@@ -99,10 +100,10 @@ def day_from_text(text: str, path: Path) -> Day:
         With every fault.
     """
     what_does_not_hold()  # first, so that a slip in the user's own values is not met in the midst of the day
-    day, numbers = _day(tables_of(text, path), text, path)
+    day, standing = _day(tables_of(text, path), text, path)
     faults = faults_in(day)
     if faults:
-        raise _with_lines(faults, text, path, numbers)
+        raise _with_lines(faults, text, path, standing)
     return in_sections(without_needless_rewets(with_weather(without_idle_grounds(day))))
 
 
@@ -146,26 +147,47 @@ def _syntax_fault(message: str, text: str) -> Fault:
     )
 
 
-def _with_lines(faults: Iterable[Fault], text: str, path: Path, numbers: OwnNumbers) -> DayFaults:
+def _with_lines(faults: Iterable[Fault], text: str, path: Path, standing: StandsAt) -> DayFaults:
     lines = lines_of(text)
-    placed = [replace(f, place=_as_written(f.place, numbers)) for f in faults]
+    placed: list[Fault] = []
+    too_much: set[Where] = set()
+    for fault in faults:
+        told = _as_written(fault, standing, lines)
+        if told is fault or not told.is_too_much:
+            placed.append(told)
+        elif told.place not in too_much:  # of one measure that is said once
+            too_much.add(told.place)
+            placed.append(told)
     return DayFaults(path, [replace(f, line=f.line or line_of(f.place, lines)) for f in placed])
 
 
-def _as_written(place: Where, numbers: OwnNumbers) -> Where:
-    """A place in the day laid out as the file has it: its waits by their own numbers, a recipe's by its job."""
-    match place:
-        case ("jobs", str(job), "waits", int(n), *rest) if n < len(numbers.get(job, ())):
-            own = numbers[job][n]
-            return ("jobs", job) if own is None else ("jobs", job, "waits", own, *rest)
-    return place
+def _as_written(fault: Fault, standing: StandsAt, lines: Mapping[Where, int]) -> Fault:
+    """A fault in the day laid out as the file has it: its waits by their own numbers, a recipe's by its measure."""
+    match fault.place:
+        case ("jobs", str(job), "waits", int(n), *rest) if n < len(standing.get(job, Standing()).waits):
+            at = standing[job].waits[n]
+            if isinstance(at, int):
+                return replace(fault, place=("jobs", job, "waits", at, *rest))
+            return _of_a_measure(fault, at, fault.wrong, lines)
+        case ("jobs", str(job), "stages", str(stage), *rest) if fault.place[:4] not in lines and job in standing:
+            if stage in standing[job].stages:
+                wrong = f"{dotted((stage, *rest))}: {fault.wrong}"
+                return _of_a_measure(fault, standing[job].stages[stage], wrong, lines)
+    return fault
 
 
-def _day(tables: dict[str, Any], text: str, path: Path) -> tuple[Day, OwnNumbers]:
+def _of_a_measure(fault: Fault, measure: Where, wrong: str, lines: Mapping[Where, int]) -> Fault:
+    """A fault in what a recipe laid out by a measure: where it is too much, only less of it can be right."""
+    right = "give less of it here, and the rest another day" if fault.is_too_much else fault.right
+    place = measure if measure in lines else measure[:-1]
+    return replace(fault, place=place, wrong=wrong, right=right)
+
+
+def _day(tables: dict[str, Any], text: str, path: Path) -> tuple[Day, StandsAt]:
     """The typed day, each value of the right kind; that its parts agree is not yet known."""
-    faults, numbers = _format_faults(tables), OwnNumbers()
+    faults, standing = _format_faults(tables), StandsAt()
     if not faults or "format" not in tables:
-        tables, numbers, more = _expanded(tables)
+        tables, standing, more = _expanded(tables)
         faults += more
         tables, more = _with_forecast(tables, path)
         faults += more
@@ -175,8 +197,8 @@ def _day(tables: dict[str, Any], text: str, path: Path) -> tuple[Day, OwnNumbers
             left_out = tables.get("jobs") == {} and bool(faults)  # every job uses a recipe that has a fault
             faults += [fault for fault in faults_of(error) if not (left_out and fault.place == ("jobs",))]
     if faults:
-        raise _with_lines(faults, text, path, numbers)
-    return day, numbers
+        raise _with_lines(faults, text, path, standing)
+    return day, standing
 
 
 def _format_faults(tables: Mapping[str, Any]) -> list[Fault]:
@@ -191,9 +213,9 @@ def _format_faults(tables: Mapping[str, Any]) -> list[Fault]:
     return [Fault(("format",), None, f"there is no format {shown(said)}", f"write format = {FORMAT}")]
 
 
-def _expanded(tables: dict[str, Any]) -> tuple[dict[str, Any], OwnNumbers, list[Fault]]:
+def _expanded(tables: dict[str, Any]) -> tuple[dict[str, Any], StandsAt, list[Fault]]:
     """Jobs that use recipes, written out, and the library's kit by its name; a day as it stands where neither is used.
-    And which of their waits are the file's own.
+    And where what they have stands in the file.
 
     Where a recipe cannot be written out, all are left out and every fault is given.
     """

@@ -98,9 +98,9 @@ joint_width = "10 mm"
 
 
 @pytest.mark.parametrize(("line", "words"), [
-    ('joint_depth = "25 m"', "'25 m' cannot be: a joint_depth lies between 3 and 300 mm"),
-    ('joint_width = "600 mm"', "'600 mm' cannot be: a joint_width lies between 1 and 100 mm"),
-    ('stock = "100 %"', "'100 %' cannot be: a stock lies between 0.1 and 50 %"),
+    ('joint_depth = "25 m"', "'25 m' cannot be: joint_depth lies between 3 and 300 mm"),
+    ('joint_width = "600 mm"', "'600 mm' cannot be: joint_width lies between 1 and 100 mm"),
+    ('stock = "100 %"', "'100 %' cannot be: stock lies between 0.1 and 50 %"),
     ('area = "3000000 m2"', "'3000000 m2' cannot be"),
     ('loose_area = "30 m2"', "the loose area, 30 m2, is more than the area, 20 m2"),
 ])  # fmt: skip
@@ -114,6 +114,49 @@ def test_measures_of_a_recipe_that_cannot_be(tmp_path, line, words):
     found = [row for row in str(faults.value).splitlines() if words in row]
     assert len(found) == 1, str(faults.value)
     assert re.search(r"day.toml:\d+", found[0])
+
+
+def by_recipe(tmp_path, **measures):
+    """A day of the small one with a recipe beside its own stages, and what is told of it."""
+    use = f'{RECIPE}prefix = "terrace"\n'
+    for word, text in measures.items():
+        use = re.sub(f"^{word} = .*$", f'{word} = "{text}"', use, flags=re.MULTILINE)
+    first, rest = SMALL.split("[[jobs.elm.waits]]")
+    text = f"{first}{use}\n[[jobs.elm.waits]]{rest}"
+    (tmp_path / "day.toml").write_text(text)
+    try:
+        read_day(tmp_path / "day.toml")
+    except DayFaults as faults:
+        return text, faults.faults
+    return text, ()
+
+
+@pytest.mark.parametrize("area", ["50 m2", "60 m2", "80 m2"])
+def test_a_large_patio_is_long_work_and_no_fault_of_its_file(tmp_path, area):
+    """It is filled in as many sections as the mortar asks for; that it is long is for the plan to say."""
+    assert by_recipe(tmp_path, area=area)[1] == ()
+
+
+@pytest.mark.parametrize("area", ["400 m2", "2000 m2", "9000 m2"])
+def test_too_much_by_a_recipe_is_told_once_and_at_its_measure(tmp_path, area):
+    """Nobody can find the wait or the stage of a recipe in the file, nor change what mortar or label allow."""
+    text, found = by_recipe(tmp_path, area=area)
+    assert [fault.place for fault in found] == [("jobs", "elm", "recipes", 0, "area")]
+    assert text.splitlines()[found[0].line - 1] == f'area = "{area}"'
+    assert found[0].right.startswith("give less of it here")
+
+
+@pytest.mark.parametrize(("mass", "lift"), [(30, 2), (36, 3), (300, None)])
+def test_as_many_hands_are_advised_as_lift_it(tmp_path, mass, lift):
+    """25 kg each, of which a pair lifts two thirds, three a half, four three eighths: 33, 37.5 and again 37.5."""
+    found = the_one(tmp_path, ("load = 1.5", f'load = 1.5\nmass = "{mass} kg"'))
+    assert (f"(lift = {lift})" in found) == (lift is not None)
+    assert ("lift = " in found) == (lift is not None)
+
+
+@pytest.mark.parametrize("noise", ['"95 dB"', "inf", '"loud"'])
+def test_what_would_be_right_of_noise_are_decibels(tmp_path, noise):
+    assert "for example 85, in dB(A)" in the_one(tmp_path, ("load = 0.5", f"load = 0.5\nnoise = {noise}"))
 
 
 def test_an_empty_bag_folds_and_an_empty_tub_does_not():

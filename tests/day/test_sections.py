@@ -1,6 +1,8 @@
 """The fewest sections of a surface, against trying every number and every minute; and what a section is given."""
 
 import itertools
+import random
+import re
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +14,7 @@ from planner.day.file import day_from_text, day_to_toml
 from planner.day.jobs import Job, Part
 from planner.day.sections import in_sections, least_sections
 from planner.day.without import without_stages
+from planner.trade.units import minutes
 from tests.days import tiny_day
 
 ORDERS = ("same", "reversed", "any")
@@ -132,6 +135,27 @@ def test_a_wait_that_cannot_hold_is_a_fault_with_its_numbers(
     assert wrong in found[0].wrong
     assert "'treat' takes 27 min and 'rinse' 52 min" in found[0].wrong
     assert right in found[0].right
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_what_such_a_fault_advises_is_right(seed: int) -> None:
+    """With the sections or the most that it asks for the fault is gone; with one less of either it is not."""
+    rng = random.Random(seed)
+    least = rng.randint(0, 50)
+    said: dict[str, Any] = {
+        "least": least, "most": least + rng.choice((0, 1, 3, 10)), "sections": rng.randint(1, 6),
+        "order": rng.choice(("same", "reversed", "any")),
+    }  # fmt: skip
+    found = faults_in(cut_day(**said))
+    if not found:
+        return
+    most = minutes(str(re.search("a most of (.*?) or more", found[0].right)[1]))  # type: ignore[index]
+    assert not faults_in(cut_day(**said | {"most": most}))
+    assert most == least or faults_in(cut_day(**said | {"most": most - 1}))
+    assert ("shorter least" in found[0].right) <= (least > 0)
+    if sections := re.search(r"sections = (\d+)", found[0].right):
+        assert not faults_in(cut_day(**said | {"sections": int(sections[1])}))
+        assert faults_in(cut_day(**said | {"sections": int(sections[1]) - 1}))
 
 
 def test_two_pairs_in_sections_are_joined_section_by_section() -> None:

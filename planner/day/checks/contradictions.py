@@ -199,7 +199,7 @@ def _work(job: Job, name: str, stage: Stage, at: Where) -> Iterator[Fault]:
             yield Fault((*here, "rate"), None, wrong, f"add for example {example}")
         elif not _is_plannable(job, stage, method):
             wrong = f"method '{way}' would take more than {LONGEST // MINUTES_IN_A_DAY} days"
-            yield Fault(here, None, wrong, "check its minutes, rate, factor and the measure")
+            yield Fault(here, None, wrong, "check its minutes, rate, factor and the measure", is_too_much=True)
         elif not job.likely_minutes(name, way):
             right = 'give it what it takes, for example minutes = "1 min", or leave the stage out'
             yield Fault(here, None, f"method '{way}' takes no time, and nothing would be kept out of its way", right)

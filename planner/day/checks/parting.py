@@ -15,7 +15,7 @@ def section_faults(day: Day) -> Iterator[Fault]:
         for i, wait in enumerate(job.waits):
             if wait.before is not None and sections_of(day, key, wait) is None:
                 wrong, right = _told(day, key, wait)
-                yield Fault(("jobs", key, "waits", i, "most"), None, wrong, right)
+                yield Fault(("jobs", key, "waits", i, "most"), None, wrong, right, is_too_much=True)
 
 
 def _told(day: Day, key: str, wait: Wait) -> tuple[str, str]:
@@ -33,7 +33,7 @@ def _told(day: Day, key: str, wait: Wait) -> tuple[str, str]:
     enough = _enough(first, second, wait, limit)
     more = f"give a most of {show_minutes(enough)} or more"
     if needed is None:
-        return f"{wrong}: no section is small enough for that", f"{more}, or a shorter least"
+        return f"{wrong}: no section is small enough for that", f"{more}{', or a shorter least' if wait.least else ''}"
     wrong = f"{wrong}: that takes {needed} sections, and {limit} {'is' if limit == 1 else 'are'} allowed"
     if needed <= MOST_SECTIONS and not day.jobs[key].stages[wait.after].part:
         more = f"write sections = {needed} in this wait, take a quicker method, or {more}"

@@ -115,9 +115,15 @@ def _weighing(day: Day, ground: Ground, key: str) -> Iterator[Fault]:
             f"'{key}' weighs {kit.mass:g} kg, and {bearers} at most {may:.1f} kg together by the guideline"
             if kit.lift > 1
             else f"'{key}' weighs {kit.mass:g} kg, and {bearers} at most {may:.1f} kg by the guideline",
-            f"carry it with more hands (lift = {kit.lift + 1}), bring a sack truck where there are no steps "
+            f"{_with_more_hands(kit.mass / goes, team[0])}bring a sack truck where there are no steps "
             "(wheels, wheeled = true), or say what your hands lift (lifts)",
         )
+
+
+def _with_more_hands(mass: float, lifts: float) -> str:
+    """The fewest hands of such strength that lift so many kg by the guideline; nothing where no team does."""
+    enough = next((n for n, share in _TEAM_SHARES.items() if share * n * lifts >= mass), None)
+    return f"carry it with more hands (lift = {enough}), " if enough is not None else ""
 
 
 def _on_wheels(day: Day, ground: Ground) -> float:

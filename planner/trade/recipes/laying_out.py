@@ -14,15 +14,15 @@ from copy import deepcopy
 from planner.trade.equipment import Equipment
 from planner.trade.library import EQUIPMENT_WORDS, library
 from planner.trade.library_parts import Library
-from planner.trade.recipes.own_words import JOB_WORDS, expand_job, leave_methods
+from planner.trade.recipes.own_words import JOB_WORDS, Standing, expand_job, leave_methods
 from planner.trade.recipes.uses import Faults, RecipeFault, RecipeFaults
 from planner.trade.trade_tables import Table, nearest_or_all, table_in, texts_in
 
-__all__ = ["OwnNumbers", "RecipeFault", "RecipeFaults", "expand", "expanded", "with_named_kit"]
+__all__ = ["RecipeFault", "RecipeFaults", "StandsAt", "expand", "expanded", "with_named_kit"]
 
 
-OwnNumbers = dict[str, list[int | None]]
-"""For each job laid out, of each of its waits the number that it has in the file; None for one of a recipe."""
+StandsAt = dict[str, Standing]
+"""For each job laid out, where its waits and its recipes' stages stand in the file."""
 
 
 def expand(tables: Table) -> Table:
@@ -30,8 +30,8 @@ def expand(tables: Table) -> Table:
     return expanded(tables)[0]
 
 
-def expanded(tables: Table) -> tuple[Table, OwnNumbers]:
-    """The tables of a day file with every recipe worked out, and which of their waits are the file's own.
+def expanded(tables: Table) -> tuple[Table, StandsAt]:
+    """The tables of a day file with every recipe worked out, and where what they have stands in the file.
 
     Parameters
     ----------
@@ -65,9 +65,9 @@ def expanded(tables: Table) -> tuple[Table, OwnNumbers]:
             if key not in list(equipment.kit):
                 right = nearest_or_all(str(key), equipment.kit)
                 faults.add(("leave_at_home", i), f"unknown kit '{key}'", right)
-    numbers: OwnNumbers = {}
+    standing: StandsAt = {}
     for key, job in jobs.items():
-        numbers[key] = expand_job(key, job, equipment, shipped, faults)
+        standing[key] = expand_job(key, job, equipment, shipped, faults)
         leave_methods(key, job, equipment, faults)
     if faults:
         raise RecipeFaults(faults)
@@ -80,7 +80,7 @@ def expanded(tables: Table) -> tuple[Table, OwnNumbers]:
     kit = [key for method in methods for key in texts_in(method, "kit")]
     materials = [key for method in methods for word in ("uses", "leaves") for key in table_in(method, word)]
     equipment.describe(made, shipped, kit, materials)
-    return made, numbers
+    return made, standing
 
 
 def _library() -> Library:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from copy import deepcopy
-from typing import Any
+from types import MappingProxyType
+from typing import Any, NamedTuple
 
 from planner.trade.equipment import Equipment
 from planner.trade.library_parts import Library
@@ -20,19 +22,30 @@ JOB_WORDS = ("recipe", "recipes", "measures", "drop")
 _CUSTOMER_LISTS = ("before", "handover", "after", "not_promised")
 
 
-_NUMBER = "number among the job's own"
-"""Stands in a job's own waits while they are laid over those of the recipes."""
+_STANDS = "where it stands"
+"""In waits while a job's own are laid over those of its recipes."""
 
 
-def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, faults: Faults) -> list[int | None]:
-    """Put the plain stages of a job's recipes in their place; faults are added to ``faults``.
+class Standing(NamedTuple):
+    """Where what a job has once its recipes are laid out stands in the file.
 
-    Of each wait that the job has then it tells the number that it has in the job's own words; None for a recipe's.
+    Of each wait the number that it has among the job's own, or the place of the measure by which a recipe laid it; of
+    each stage that a recipe laid, the place of that measure.
+    """
+
+    waits: Sequence[int | Where] = ()
+    stages: Mapping[str, Where] = MappingProxyType({})
+
+
+def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, faults: Faults) -> Standing:
+    """Put the plain stages of a job's recipes in their place, and tell where in the file they come from.
+
+    Faults are added to ``faults``.
     """
     known = len(faults)
     uses = uses_of(key, job, shipped, faults)
     if len(faults) > known:
-        return []
+        return Standing()
     parts = [
         (use, parts_of(use, table_in(table_in(job, "grounds"), use.ground), equipment, shipped, faults)) for use in uses
     ]
@@ -41,13 +54,15 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
         job.pop(word, None)
     own_stages, own_waits = job.get("stages", {}), job.get("waits", [])
     if not isinstance(own_stages, dict) or not isinstance(own_waits, list):
-        return []  # the validation says what is wrong with them
+        return Standing()  # the validation says what is wrong with them
     stages: dict[str, Table] = {}
     waits: list[Table] = []
+    laid: dict[str, Where] = {}
     for use, part in parts:
         _check_keys(use, part, stages, faults)
         stages.update(part.stages)
-        waits += part.waits
+        laid |= dict.fromkeys(part.stages, measure := (*use.place, use.recipe["needs"][0]))
+        waits += [wait | {_STANDS: measure} for wait in part.waits]
         _add_to_customer(job, part)
         _add_hazards(job, part)
         _add_to_quoted(job, use, part)
@@ -62,7 +77,7 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
     _stay_where_they_are([part for _, part in parts], stages, surfaces)
     for name, stage in own_stages.items():
         stages[name] = _stage_over(stages.get(name, {}), stage)
-    waits = _waits_over(waits, [w | {_NUMBER: n} if isinstance(w, dict) else w for n, w in enumerate(own_waits)])
+    waits = _waits_over(waits, [w | {_STANDS: n} if isinstance(w, dict) else w for n, w in enumerate(own_waits)])
     if _can_be_linked(stages, waits):
         _put_in_order(parts, stages, waits)
         for use, part in parts:
@@ -74,7 +89,7 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
     job["stages"] = stages
     if waits:
         job["waits"] = waits
-    return [wait.pop(_NUMBER, None) if isinstance(wait, dict) else own_waits.index(wait) for wait in waits]
+    return Standing([w.pop(_STANDS, ("jobs", key)) if isinstance(w, dict) else own_waits.index(w) for w in waits], laid)
 
 
 def leave_methods(key: str, job: Table, equipment: Equipment, faults: Faults) -> None:

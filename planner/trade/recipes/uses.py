@@ -243,13 +243,14 @@ def _measures(
             if word in SIDES:
                 sides = _two_sides(text, unit, word)
             else:
-                found[word] = units.minutes(text) if unit == "min" else units.measure(text, unit)
+                value = units.minutes(text) if unit == "min" else units.measure(text, unit)
                 least, most = RANGES[word]
-                if not least <= found[word] <= most:
+                if not least <= value <= most:
                     unit = "min" if word == "stock_age" else unit
-                    raise ValueError(f"'{text}' cannot be: a {word} lies between {least:g} and {most:g} {unit}")
+                    raise ValueError(f"'{text}' cannot be: {word} lies between {least:g} and {most:g} {unit}")
                 if word in recipe.get("at_most", {}):
-                    _check_most(text, found[word], recipe["at_most"][word], unit)
+                    _check_most(text, value, recipe["at_most"][word], unit)
+                found[word] = value
         except ValueError as wrong:
             said, _, right = str(wrong).partition("; ")
             fault(word, said, right or f"write for example '{example}'")
