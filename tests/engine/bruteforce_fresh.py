@@ -29,6 +29,7 @@ class FreshReading:
         self.later = {j: _later(job) for j, job in day.jobs.items()}
         pairs = [(x, y) for x, y in permutations(range(len(stages)), 2) if stages[x][0] == stages[y][0]]
         self.harms = {(x, y) for x, y in pairs if self._harm(x, stages[y][2].spoiled_while_fresh_by, y)}
+        self.beside = {(x, y) for x, y in pairs if self._is_beside(x, y)}
         self.spoils = {(x, y) for x, y in pairs if self._harm(x, frozenset(stages[y][2].spoiled_by), y)}
         self.laid = {i for i, (_, _, s) in enumerate(stages) if s.kind.split()[:1] in PUT_ON}
         self.spoils |= {(x, y) for x, y in pairs if self._comes_down_on(x, y)}
@@ -83,6 +84,12 @@ class FreshReading:
         return (y in self.laid or bool(put.chemical)) and is_below and not maker.nuisances.isdisjoint(
             {"spray", "water", "dirt"}
         )
+
+    def _is_beside(self, x: int, y: int) -> bool:
+        """Whether two stages are at work on different sections of one surface: the other is not worked."""
+        one, other = self.stages[x][2], self.stages[y][2]
+        cut = one.part is not None and other.part is not None and one.part.number != other.part.number
+        return cut and one.surface == other.surface
 
     def _trodden(self, x: int) -> set[str]:
         """What is stood on or gone over for a stage."""
@@ -340,7 +347,8 @@ class FreshReading:
         """Whether fresh and finished work, dust, covers and the people who work now let a stage begin."""
         done = [state not in (WAITING, RUNNING) for state in stages]
         for y in range(len(stages)):
-            if ((i, y) in self.harms or (i, y) in self.treads) and self.is_fresh(stages, y, i):
+            is_shut = stages[y] == RUNNING if (i, y) in self.beside else self.is_fresh(stages, y, i)
+            if ((i, y) in self.harms and is_shut) or ((i, y) in self.treads and self.is_fresh(stages, y, i)):
                 return False
         if any((x, i) in self.harms or (x, i) in self.treads or frozenset((x, i)) in self.apart for x in running):
             return False

@@ -36,7 +36,7 @@ MASSES = (
 """And such with masses, waste and leftover."""
 
 FRESH = (
-    604, 605, 606, 607, 608, 612, 617, 622, 623, 625, 634, 635, 641, 646, 647, 648, 651, 652, 656, 684, 2247,
+    604, 605, 606, 607, 608, 612, 617, 622, 623, 625, 634, 635, 641, 646, 647, 648, 651, 652, 656, 684, 2247, 120237,
 )  # fmt: skip
 """And such with fresh and soiling work, covers and weather."""
 
