@@ -77,7 +77,8 @@ def kept_or_planned(asked: argparse.Namespace, console: Console) -> DayShown | R
     found = None if kept is None else _held(day, kept, asked)
     if found is not None:
         return found
-    result = settling.planned(day, asked, console)
+    before = None if kept is None or asked.repeatable else kept.plan
+    result = settling.planned(day, asked, console, before)
     if result.plan is None:
         return result
     if asked.hands is None:

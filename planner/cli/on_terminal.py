@@ -11,7 +11,7 @@ from planner.cli.saying import harmless
 from planner.day import Day
 from planner.engine import saving
 from planner.fit.verdict import why_not
-from planner.plan.measures import latest_finish, measure
+from planner.plan.measures import by_whose_hours, latest_finish, measure
 from planner.plan.not_needed import not_needed_words
 from planner.plan.plan import Plan
 from planner.plan.waits import in_the_last_minute
@@ -63,7 +63,7 @@ def verdict_line(day: Day, plan: Plan) -> str:
     crossings = measure(day, plan).restricted_crossings
     word = "crossing" if crossings == 1 else "crossings"
     home = f"home at {show_clock(plan.home)}, {crossings} restricted {word}"
-    tight = harmless(in_the_last_minute(day, plan))
+    tight = harmless(by_whose_hours(day) + in_the_last_minute(day, plan))
     if spare < 0:
         return f"Does not fit by {show_minutes(-spare)}: {home}.{tight}"
     return f"Fits with {show_minutes(spare)} spare: {home}.{tight}"

@@ -15,6 +15,7 @@ from planner.cli.saying import say
 from planner.cli.telling import Told
 from planner.day.safekeeping import FileFault
 from planner.plan.kept import Kept, plan_path, read_kept, seen, set_aside
+from planner.plan.plan import Plan
 from planner.plan.plan_file import plan_to_json
 from planner.trade.units import show_clock
 
@@ -43,7 +44,7 @@ def run(asked: argparse.Namespace) -> int:
     check_output(asked.json, asked)
     day = settling.day_of(asked)
     before = _seen(asked)
-    result = settling.planned(day, asked, console)
+    result = settling.planned(day, asked, console, _shown_before(asked))
     if result.plan is None:
         console.print(harmless_text(result.summary()))
         if result.stopped:
@@ -67,6 +68,17 @@ def run(asked: argparse.Namespace) -> int:
         console.print("Stopped before the end; this is the best so far.")
         return cli.STOPPED
     return settling.code_of(day, plan)
+
+
+def _shown_before(asked: argparse.Namespace) -> Plan | None:
+    """The plan that was shown last, than which none that is shown now is to be worse; equal runs know of none."""
+    if asked.repeatable:
+        return None
+    try:
+        kept = read_kept(asked.file)
+    except FileFault:
+        return None
+    return None if kept is None or kept.progress is not None else kept.plan
 
 
 def _seen(asked: argparse.Namespace) -> str | None:

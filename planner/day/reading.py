@@ -12,7 +12,7 @@ from pydantic import ValidationError
 from planner.day.checks.all_checks import faults_in
 from planner.day.day import FORMAT, Day
 from planner.day.estimate import with_weather
-from planner.day.faults import DayFaults, Fault, Where, dotted, shown
+from planner.day.faults import DayFaults, Fault, Where, shown
 from planner.day.lines import line_of, lines_of
 from planner.day.own_values import what_does_not_hold
 from planner.day.plain_words import faults_of
@@ -24,7 +24,7 @@ from planner.day.words import FILE
 from planner.trade.deep_names import line_of_a_deep_name
 from planner.trade.forecast import read_csv, read_json
 from planner.trade.recipes.laying_out import RecipeFaults, StandsAt, expanded, with_named_kit
-from planner.trade.recipes.own_words import Standing
+from planner.trade.recipes.own_words import Origins
 from planner.trade.weather import HourOfWeather
 
 DAY_LIMIT = 1024 * 1024
@@ -164,15 +164,15 @@ def _with_lines(faults: Iterable[Fault], text: str, path: Path, standing: Stands
 def _as_written(fault: Fault, standing: StandsAt, lines: Mapping[Where, int]) -> Fault:
     """A fault in the day laid out as the file has it: its waits by their own numbers, a recipe's by its measure."""
     match fault.place:
-        case ("jobs", str(job), "waits", int(n), *rest) if n < len(standing.get(job, Standing()).waits):
+        case ("jobs", str(job), "waits", int(n), *rest) if n < len(standing.get(job, Origins()).waits):
             at = standing[job].waits[n]
             if isinstance(at, int):
                 return replace(fault, place=("jobs", job, "waits", at, *rest))
             return _of_a_measure(fault, at, fault.wrong, lines)
         case ("jobs", str(job), "stages", str(stage), *rest) if fault.place[:4] not in lines and job in standing:
             if stage in standing[job].stages:
-                wrong = f"{dotted((stage, *rest))}: {fault.wrong}"
-                return _of_a_measure(fault, standing[job].stages[stage], wrong, lines)
+                what = str(rest[-1]).replace("_", " ") + " of " if rest else ""
+                return _of_a_measure(fault, standing[job].stages[stage], f"{what}'{stage}': {fault.wrong}", lines)
     return fault
 
 

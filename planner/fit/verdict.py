@@ -9,7 +9,7 @@ from planner.day.names import Names
 from planner.fit.chain import chain
 from planner.fit.least_work import least_work
 from planner.fit.risk import play_out
-from planner.plan.measures import latest_finish
+from planner.plan.measures import by_whose_hours, latest_finish
 from planner.plan.plan import Plan
 from planner.plan.unknown_light import in_the_dark
 from planner.plan.unknown_weather import leaning
@@ -36,7 +36,8 @@ class Verdict:
 def verdict(day: Day, plan: Plan, risk: "Risk | None" = None) -> Verdict:
     """Whether a planned day fits; where it might be tight and no ``risk`` is given, its plan is played out here."""
     spare = latest_finish(day) - plan.home
-    unknown = in_the_last_minute(day, plan) + _kept_surely(day, plan) + _unknown(day, plan) + _dark(day, plan)
+    unknown = by_whose_hours(day) + in_the_last_minute(day, plan) + _kept_surely(day, plan)
+    unknown += _unknown(day, plan) + _dark(day, plan)
     if spare < 0:
         words = f"Does not fit by {show_minutes(-spare)}{why_not(day, plan)}.{unknown}"
         return Verdict("does not fit", spare, words, _carries(day, plan))

@@ -4,9 +4,11 @@ from collections import Counter
 from dataclasses import dataclass
 
 from planner.day import Day
+from planner.day.names import Names
 from planner.plan.legs import legs
 from planner.plan.plan import Plan
 from planner.plan.waits import planned_waits
+from planner.trade.units import show_clock
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +34,20 @@ def latest_finish(day: Day) -> int:
     """The minute by which the van should be home: the day's finish, or the end of a rider's hours if sooner."""
     ends = [day.hours_of(key)[1] for key, hand in day.hands.items() if not hand.own_transport]
     return min([day.finish, *ends])
+
+
+def by_whose_hours(day: Day) -> str:
+    """A sentence, with a blank before it, on the riders whose hours end before the day does; empty where none do."""
+    until = latest_finish(day)
+    if until == day.finish:
+        return ""
+    hours = {key: day.hours_of(key) for key, hand in day.hands.items() if not hand.own_transport}
+    since = max(day.start, *(begin for begin, _ in hours.values()))
+    binding = [key for key, (begin, end) in hours.items() if end == until or begin == since > day.start]
+    who = " and ".join(Names(day).hand(key) for key in binding)
+    rides = "rides" if len(binding) == 1 else "ride"
+    out = f"from {show_clock(since)} to {show_clock(until)} only"
+    return f" The van is out {out}: the hours of {who}, who {rides} in it."
 
 
 def measure(day: Day, plan: Plan) -> Measures:

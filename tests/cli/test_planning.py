@@ -5,14 +5,18 @@ import signal
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import jsonschema
 import pytest
 
 from planner import cli
 from planner.cli import settling
+from planner.day import Day
 from planner.day.file import read_day
+from planner.engine import Result, plan_day
 from planner.plan.checker import broken_rules
+from planner.plan.plan import Plan
 from planner.plan.plan_file import plan_from_json
 from tests.cli.commands import ROOT, SAMPLES, Run, apart
 
@@ -43,6 +47,22 @@ def test_a_plan_is_printed_kept_and_checked(run: Run, tiny: Path) -> None:
         f"{tiny}: right; 1 job, 3 stages",
         f"{kept}: keeps every rule of the day",
     ]
+
+
+def test_who_plans_again_begins_with_what_was_shown(run: Run, tiny: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """So that no plan of an unchanged day is worse than the one shown before; equal runs know of none."""
+    known: list[Plan | None] = []
+
+    def told(day: Day, *, previous: Plan | None = None, **more: Any) -> Result:
+        known.append(previous)
+        return plan_day(day, previous=previous, **more)
+
+    monkeypatch.setattr(settling, "plan_day", told)
+    run("plan", tiny, *QUICK)
+    shown = plan_from_json(tiny.with_suffix(".plan.json").read_text())
+    run("plan", tiny, *QUICK, "--look")
+    run("plan", tiny, *QUICK, "--repeatable")
+    assert known == [None, shown, None]
 
 
 def test_json_alone_is_printed_for_other_programs(run: Run, tiny: Path) -> None:

@@ -35,6 +35,21 @@ def test_a_day_with_room_fits() -> None:
     assert found.sentence == "Fits with 3 h 40 min spare."
 
 
+def test_whose_hours_the_van_goes_by_is_told() -> None:
+    """Who rides is fetched and brought home: of a helper from nine to twelve the van is out no longer than that."""
+    helper: dict[str, Any] = {"name": "Elm", "hours": [540, 720]}
+
+    def said(**more: Any) -> str:
+        day = open_day({"a": 60}, hands={"ash": {"hours": [480, 1200]}, "elm": helper | more})
+        plan = first_plan(day)
+        assert plan is not None
+        return verdict(day, plan).sentence
+
+    assert "from 09:00 to 12:00 only: the hours of Elm, who rides in it." in said()
+    assert "only" not in said(own_transport=True)
+    assert "only" not in said(hours=[480, 1200])
+
+
 def test_work_in_the_dark_is_told_where_nobody_said_how_far_north_it_is() -> None:
     """In London the sun sets at 15:52 in the week before Christmas (almanacs, from memory); civil dusk is 16:31."""
     winter: dict[str, Any] = {"date": dt.date(2026, 12, 16), "start": 780, "finish": 1080}

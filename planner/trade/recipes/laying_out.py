@@ -14,14 +14,14 @@ from copy import deepcopy
 from planner.trade.equipment import Equipment
 from planner.trade.library import EQUIPMENT_WORDS, library
 from planner.trade.library_parts import Library
-from planner.trade.recipes.own_words import JOB_WORDS, Standing, expand_job, leave_methods
+from planner.trade.recipes.own_words import JOB_WORDS, Origins, expand_job, leave_methods
 from planner.trade.recipes.uses import Faults, RecipeFault, RecipeFaults
 from planner.trade.trade_tables import Table, nearest_or_all, table_in, texts_in
 
 __all__ = ["RecipeFault", "RecipeFaults", "StandsAt", "expand", "expanded", "with_named_kit"]
 
 
-StandsAt = dict[str, Standing]
+StandsAt = dict[str, Origins]
 """For each job laid out, where its waits and its recipes' stages stand in the file."""
 
 

@@ -26,7 +26,7 @@ _STANDS = "where it stands"
 """In waits while a job's own are laid over those of its recipes."""
 
 
-class Standing(NamedTuple):
+class Origins(NamedTuple):
     """Where what a job has once its recipes are laid out stands in the file.
 
     Of each wait the number that it has among the job's own, or the place of the measure by which a recipe laid it; of
@@ -37,7 +37,7 @@ class Standing(NamedTuple):
     stages: Mapping[str, Where] = MappingProxyType({})
 
 
-def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, faults: Faults) -> Standing:
+def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, faults: Faults) -> Origins:
     """Put the plain stages of a job's recipes in their place, and tell where in the file they come from.
 
     Faults are added to ``faults``.
@@ -45,7 +45,7 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
     known = len(faults)
     uses = uses_of(key, job, shipped, faults)
     if len(faults) > known:
-        return Standing()
+        return Origins()
     parts = [
         (use, parts_of(use, table_in(table_in(job, "grounds"), use.ground), equipment, shipped, faults)) for use in uses
     ]
@@ -54,7 +54,7 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
         job.pop(word, None)
     own_stages, own_waits = job.get("stages", {}), job.get("waits", [])
     if not isinstance(own_stages, dict) or not isinstance(own_waits, list):
-        return Standing()  # the validation says what is wrong with them
+        return Origins()  # the validation says what is wrong with them
     stages: dict[str, Table] = {}
     waits: list[Table] = []
     laid: dict[str, Where] = {}
@@ -89,7 +89,7 @@ def expand_job(key: str, job: Table, equipment: Equipment, shipped: Library, fau
     job["stages"] = stages
     if waits:
         job["waits"] = waits
-    return Standing([w.pop(_STANDS, ("jobs", key)) if isinstance(w, dict) else own_waits.index(w) for w in waits], laid)
+    return Origins([w.pop(_STANDS, ("jobs", key)) if isinstance(w, dict) else own_waits.index(w) for w in waits], laid)
 
 
 def leave_methods(key: str, job: Table, equipment: Equipment, faults: Faults) -> None:
