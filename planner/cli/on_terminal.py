@@ -11,10 +11,10 @@ from planner.cli.saying import harmless
 from planner.day import Day
 from planner.engine import saving
 from planner.fit.verdict import why_not
-from planner.plan.measures import by_whose_hours, latest_finish, measure
+from planner.plan.measures import latest_finish, measure
 from planner.plan.not_needed import not_needed_words
 from planner.plan.plan import Plan
-from planner.plan.waits import in_the_last_minute
+from planner.plan.remarks import remarks
 from planner.sheet.papers.hand_order import Order, OrderPart, OrderRow, orders
 from planner.sheet.papers.waits import WaitRow, stage_notes, wait_rows
 from planner.trade.units import show_clock, show_minutes
@@ -58,15 +58,15 @@ def print_plan(console: Console, day: Day, plan: Plan) -> None:
 
 
 def verdict_line(day: Day, plan: Plan) -> str:
-    """Fits with so much spare, or does not fit by so much; and what begins in its last permitted minute."""
+    """Fits with so much spare, or does not fit by so much; and what else is to be said of the plan."""
     spare = latest_finish(day) - plan.home
     crossings = measure(day, plan).restricted_crossings
     word = "crossing" if crossings == 1 else "crossings"
     home = f"home at {show_clock(plan.home)}, {crossings} restricted {word}"
-    tight = harmless(by_whose_hours(day) + in_the_last_minute(day, plan))
+    besides = harmless(remarks(day, plan))
     if spare < 0:
-        return f"Does not fit by {show_minutes(-spare)}: {home}.{tight}"
-    return f"Fits with {show_minutes(spare)} spare: {home}.{tight}"
+        return f"Does not fit by {show_minutes(-spare)}: {home}.{besides}"
+    return f"Fits with {show_minutes(spare)} spare: {home}.{besides}"
 
 
 def _print_order(console: Console, order: Order) -> None:

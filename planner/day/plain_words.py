@@ -11,7 +11,7 @@ from planner.day.day import Day
 from planner.day.faults import Fault, Where, nearest, shown, suggestion
 from planner.day.jobs import Job
 
-_EXAMPLES = {
+EXAMPLES = {
     "date": "2026-06-16",
     "van": '{ starts_at = "yard", ends_at = "yard" }',
     "starts_at": '"yard"',
@@ -33,12 +33,20 @@ _EXAMPLES = {
     "after": '"wash"',
     "since": '"12:00"',
     "least": '"30 min"',
+    "length": '"30 min"',
+    "once_over": '"8 h"',
+    "earliest": '"11:45"',
+    "latest": '"13:30"',
+    "jobs": '{ larch = { place = "larch", recipe = "treat-wall", measures = { area = "18 m2" } } }',
 }
-_NUMBERS_AND_TABLES = {
+"""Of every word that must be there; what only a program writes (`planner.day.jobs.Part`) has none."""
+_OF_THEIR_OWN = {
     "noise": "85, in dB(A) at the ear",
     "supplies": "{ tap = 1 }",
     "uses": "{ filler = 3 }",
     "expected": "{ filler = 2.4 }",
+    "arrive": '["08:30", "10:00"]',
+    "hours": '["07:30", "17:00"]',
     "leaves": "{ rubble = 3.2 }, by the container of a material",
 }
 """Examples of what is not clear from its kind alone."""
@@ -108,7 +116,7 @@ def _said_by_pydantic(found: ErrorDetails, place: Where, root: type[BaseModel]) 
         case "missing" if isinstance(place[-1], int):
             return "the list is too short", "give " + _count(place[:-1], root)
         case "missing":
-            return f"'{place[-1]}' is missing", f"add {place[-1]} = {_EXAMPLES.get(str(place[-1]), '...')}"
+            return f"'{place[-1]}' is missing", f"add {place[-1]} = {EXAMPLES.get(str(place[-1]), '...')}"
         case "extra_forbidden" | "unexpected_keyword_argument":
             return f"unknown word {shown(place[-1])}", suggestion(str(place[-1]), _words_at(place[:-1], root))
         case "literal_error":
@@ -131,7 +139,7 @@ def _said_by_pydantic(found: ErrorDetails, place: Where, root: type[BaseModel]) 
             return f"{shown(value)} is {wrong} {limit}", f"give {right.format(limit)}"
     wanted = next((text for start, text in _WANTED.items() if kind.startswith(start)), None)
     if wanted is not None:
-        if (own := _NUMBERS_AND_TABLES.get(str(place[-1]) if place else "")) is not None:
+        if (own := _OF_THEIR_OWN.get(str(place[-1]) if place else "")) is not None:
             wanted = f"{wanted.partition(',')[0]}, for example {own}"
         return f"{shown(value)} is not what belongs here", f"write {wanted}"
     return f"{shown(value)}: {found['msg'].lower()}", f"give another {_name(place)}"

@@ -158,7 +158,15 @@ def _with_lines(faults: Iterable[Fault], text: str, path: Path, standing: Stands
         elif told.place not in too_much:  # of one measure that is said once
             too_much.add(told.place)
             placed.append(told)
-    return DayFaults(path, [replace(f, line=f.line or line_of(f.place, lines)) for f in placed])
+    return DayFaults(path, [replace(f, line=f.line or _line(f.place, lines)) for f in placed])
+
+
+def _line(place: Where, lines: dict[Where, int]) -> int | None:
+    """The line of a place, or of what is nearest to it; of what only the library has and hands must lift, theirs."""
+    match place:
+        case ("kit" | "materials", _, "mass" | "lift") if place[:2] not in lines:
+            return line_of(("hands",), lines)
+    return line_of(place, lines)
 
 
 def _as_written(fault: Fault, standing: StandsAt, lines: Mapping[Where, int]) -> Fault:
@@ -194,8 +202,7 @@ def _day(tables: dict[str, Any], text: str, path: Path) -> tuple[Day, StandsAt]:
         try:
             day = Day.model_validate(tables, context=FILE)
         except ValidationError as error:
-            left_out = tables.get("jobs") == {} and bool(faults)  # every job uses a recipe that has a fault
-            faults += [fault for fault in faults_of(error) if not (left_out and fault.place == ("jobs",))]
+            faults += [fault for fault in faults_of(error) if not (faults and _is_for_a_recipe_to_say(fault))]
     if faults:
         raise _with_lines(faults, text, path, standing)
     return day, standing
@@ -217,7 +224,8 @@ def _expanded(tables: dict[str, Any]) -> tuple[dict[str, Any], StandsAt, list[Fa
     """Jobs that use recipes, written out, and the library's kit by its name; a day as it stands where neither is used.
     And where what they have stands in the file.
 
-    Where a recipe cannot be written out, all are left out and every fault is given.
+    Where a recipe cannot be written out, all are left out and every fault is given; of their jobs stays what they say
+    themselves.
     """
     jobs = tables.get("jobs")
     if not isinstance(jobs, dict):
@@ -228,9 +236,18 @@ def _expanded(tables: dict[str, Any]) -> tuple[dict[str, Any], StandsAt, list[Fa
         return (with_named_kit(tables), {}, []) if is_plain else (*expanded(tables), [])
     except RecipeFaults as found:
         rest = {key: value for key, value in tables.items() if key != "leave_at_home"}
-        plain = {key: job for key, job in jobs.items() if key not in by_recipe}
+        plain = {key: _without_recipes(job) if key in by_recipe else job for key, job in jobs.items()}
         told = [Fault(fault.place, None, fault.wrong, fault.right) for fault in found.faults]
         return rest | {"jobs": plain}, {}, told
+
+
+def _without_recipes(job: dict[str, Any]) -> dict[str, Any]:
+    return {word: value for word, value in job.items() if word not in _RECIPE_WORDS}
+
+
+def _is_for_a_recipe_to_say(fault: Fault) -> bool:
+    """Whether something is missing in a job, which a recipe that cannot be laid out might have given."""
+    return fault.place[:1] == ("jobs",) and fault.wrong.endswith("is missing")
 
 
 def _with_forecast(tables: dict[str, Any], path: Path) -> tuple[dict[str, Any], list[Fault]]:

@@ -146,6 +146,19 @@ def test_too_much_by_a_recipe_is_told_once_and_at_its_measure(tmp_path, area):
     assert found[0].right.startswith("give less of it here")
 
 
+def test_faults_of_a_job_beside_its_recipe_are_told_with_those_of_the_recipe(tmp_path):
+    """All at once: who has put the recipe right is not told of the way in next. What is missing may be the recipe's."""
+    job = SMALL[: SMALL.index("[jobs.elm.surfaces]")].replace("minutes = \"2 min\"", "minutes = \"2\"")
+    job = job.replace('place = "elm"', 'place = "elm"\narrive = "08:30"')
+    use = RECIPE.replace('"20 m2"', '"20 sqm"')
+    (tmp_path / "day.toml").write_text(job + use + "\n[jobs.elm.stages.wash]\nkind = 3\n")
+    with pytest.raises(DayFaults) as faults:
+        read_day(tmp_path / "day.toml")
+    words = [fault.place[2:][-1] for fault in faults.value.faults]
+    assert sorted(words) == ["area", "arrive", "kind", "minutes"]
+    assert any('for example ["08:30", "10:00"]' in fault.right for fault in faults.value.faults)
+
+
 @pytest.mark.parametrize(("mass", "lift"), [(30, 2), (36, 3), (300, None)])
 def test_as_many_hands_are_advised_as_lift_it(tmp_path, mass, lift):
     """25 kg each, of which a pair lifts two thirds, three a half, four three eighths: 33, 37.5 and again 37.5."""

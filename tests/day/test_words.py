@@ -1,10 +1,16 @@
 """Words and quantities in a day file: what is read, and what a person is told when it cannot be."""
 
 from datetime import date
+from typing import get_args
 
 import pytest
+from pydantic import BaseModel
 
+from planner.day import Day
+from planner.day.faults import DayFaults
 from planner.day.file import day_from_text, day_to_toml
+from planner.day.jobs import Part
+from planner.day.plain_words import EXAMPLES
 from tests.day.small_day import SMALL
 
 TRIP = 'minutes = "10 min"'
@@ -171,3 +177,40 @@ def test_no_break_at_all_is_kept(tmp_path):
 def test_the_date_stays_a_date(tmp_path):
     assert "\ndate = 2026-06-16\n" in day_to_toml(read(tmp_path))
     assert read(tmp_path).date == date(2026, 6, 16)
+
+
+def required(model: type[BaseModel], seen: set[type[BaseModel]]) -> set[str]:
+    """The words that must be there, as a file writes them, in a model and in all that it holds."""
+    if model in seen or model is Part:
+        return set()
+    seen.add(model)
+    found = {field.alias or name for name, field in model.model_fields.items() if field.is_required()}
+    kinds = [field.annotation for field in model.model_fields.values()]
+    while kinds:
+        kind = kinds.pop()
+        if isinstance(kind, type) and issubclass(kind, BaseModel):
+            found |= required(kind, seen)
+        kinds += get_args(kind)
+    return found
+
+
+def test_what_is_missing_is_told_with_an_example(tmp_path):
+    """Of every word that must be there; the meal is asked for whole, by one word of it."""
+    words = required(Day, set())
+    assert {"date", "once_over", "jobs"} < words
+    assert words <= set(EXAMPLES)
+    with pytest.raises(DayFaults) as faults:
+        read(tmp_path, ("[hands.ash]", '[meal]\nlength = "30 min"\n\n[hands.ash]'))
+    told = [fault.right for fault in faults.value.faults]
+    assert sorted(told) == ['add earliest = "11:45"', 'add latest = "13:30"', 'add once_over = "8 h"']
+
+
+def test_who_lifts_too_little_for_shipped_kit_is_told_with_a_line(tmp_path):
+    """The kit stands in no line of the file; the hands do."""
+    text = SMALL.replace("[kit.washer]\nload = 1.5\nsupply = [\"tap\"]\n", "").replace(
+        "[hands.ash]", '[hands.ash]\nlifts = "16 kg"'
+    )
+    with pytest.raises(DayFaults) as faults:
+        day_from_text(text, tmp_path / "day.toml")
+    (found,) = [fault for fault in faults.value.faults if fault.place == ("kit", "washer", "mass")]
+    assert text.splitlines()[(found.line or 0) - 1] == "[hands.ash]"
