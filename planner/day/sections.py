@@ -61,21 +61,25 @@ def sections_of(day: Day, job: str, wait: Wait) -> int | None:
 
     Of the methods of a stage those count that one hand can do, if there are any: who helps may not be there all day.
     Where the bounds change with the hour, the most sections that some hour asks for count, as far as it can be held.
+    On a day that says how sure it is to be, they keep the bounds with the minutes of so many days, as far as allowed.
     """
     if wait.before is None or wait.order is None:
         return 1
     limit = 1 if day.jobs[job].stages[wait.after].part else wait.sections
     bounds = [(wait.least, wait.most)]
     hours = [(step.least, step.most) for step in wait.by_hour if step.since < day.finish]
-    held = [_for_bounds(day, job, wait, *found) for found in (hours or bounds)]
-    known = [n for n in held if n is not None and n <= limit]
+    held = [_within(limit, day, job, wait, *found) for found in (hours or bounds)]
+    known = [n for n in held if n is not None]
     if not known and hours and wait.weather:  # by the forecast it cannot begin at any hour: on another day it may
-        known = [n for n in (_for_bounds(day, job, wait, *bounds[0]),) if n is not None and n <= limit]
+        known = [n for n in (_within(limit, day, job, wait, *bounds[0]),) if n is not None]
     return max(known, default=None)
 
 
-def minutes_at_hand(day: Day, job: str, stage: str) -> list[int]:
-    """The minutes that a stage takes as a whole, by each method that is at hand; see `sections_of`."""
+def minutes_at_hand(day: Day, job: str, stage: str, share: float | None = None) -> list[int]:
+    """The minutes that a stage takes as a whole, by each method that is at hand; see `sections_of`.
+
+    The likely ones, or those in which it is done in a share of all days.
+    """
     of, work = day.jobs[job], day.jobs[job].stages[stage]
     ground = of.ground_of(stage)
     here = ("jobs", job, "stages", stage, "methods")
@@ -85,20 +89,34 @@ def minutes_at_hand(day: Day, job: str, stage: str) -> list[int]:
         if not list(hindrances(day, of.grounds[ground], ground, method, (*here, key)))
     } or dict(work.methods)
     fewest = min(method.hands for method in usable.values())
-    return [of.likely_minutes(stage, key) for key, method in usable.items() if method.hands == fewest]
+    taken = [key for key, method in usable.items() if method.hands == fewest]
+    if share is None:
+        return [of.likely_minutes(stage, key) for key in taken]
+    return [max(of.likely_minutes(stage, key), ceil(of.minutes(stage, key).within(share) - 1e-6)) for key in taken]
 
 
-def _for_bounds(day: Day, job: str, wait: Wait, least: int, most: int | None) -> int | None:
+def _within(limit: int, day: Day, job: str, wait: Wait, least: int, most: int | None) -> int | None:
+    """The fewest sections, of so many allowed, that keep bounds; on a day that is to be sure, when it is slow too."""
+    needed = _for_bounds(day, job, wait, least, most)
+    if needed is None or needed > limit:
+        return None
+    slow = needed if day.sure is None else _for_bounds(day, job, wait, least, most, day.sure)
+    return min(limit, max(needed, slow or limit))
+
+
+def _for_bounds(
+    day: Day, job: str, wait: Wait, least: int, most: int | None, share: float | None = None
+) -> int | None:
     assert wait.before is not None
     pairs = [
         (first, second)
-        for first in minutes_at_hand(day, job, wait.after)
-        for second in minutes_at_hand(day, job, wait.before)
+        for first in minutes_at_hand(day, job, wait.after, share)
+        for second in minutes_at_hand(day, job, wait.before, share)
     ]
     found = [least_sections(*pair, least, most, wait.order) for pair in pairs]
     is_held = any(n is not None and n <= wait.sections for n in found)
     if wait.label is not None and wait.extended_by is not None and not is_held:
-        again = min(minutes_at_hand(day, job, wait.extended_by))  # each patch once: it then is wet for as long again
+        again = min(minutes_at_hand(day, job, wait.extended_by, share))  # each patch once: it is wet for as long again
         found = [_wetted_again(wait, first, again, second, least, most) for first, second in pairs]
     return min((n for n in found if n is not None), default=None)
 

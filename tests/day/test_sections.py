@@ -118,6 +118,20 @@ def test_what_can_be_done_in_one_pass_is_not_cut() -> None:
     assert in_sections(day) is day
 
 
+def test_a_day_that_is_to_be_sure_is_cut_for_its_slow_days() -> None:
+    """27 and 52 minutes in the reversed order within 20: 79 / 20 in four sections, with a minute of room in each.
+
+    In nine days of ten both take up to a seventh longer (drawn from 0.85, 1 and 1.3 of it): then it takes five.
+    """
+    tight = {"order": "reversed", "sections": 8}
+    likely = in_sections(cut_day(**tight)).jobs["elm"]
+    sure = in_sections(cut_day(**tight).model_copy(update={"sure": 0.9})).jobs["elm"]
+    assert [job.stages["treat_1"].part.count for job in (likely, sure)] == [4, 5]  # type: ignore[union-attr]
+    no_more = in_sections(cut_day(order="reversed").model_copy(update={"sure": 0.9})).jobs["elm"]
+    assert "treat_4" in no_more.stages
+    assert "treat_5" not in no_more.stages
+
+
 @pytest.mark.parametrize(
     ("changes", "wrong", "right"),
     [

@@ -1,10 +1,12 @@
 """A day that says how sure it is to be is planned so, the price is told, and it is as sure as it says."""
 
 from planner.day import Day
+from planner.day.sections import in_sections
 from planner.engine import plan_day
 from planner.engine.result import Result
 from planner.fit.risk import play_out
 from planner.fit.verdict import verdict
+from tests.day.test_sections import cut_day
 from tests.engine.rule_days import sure_of_the_dwell
 
 
@@ -66,3 +68,11 @@ def test_what_cannot_be_so_sure_says_so() -> None:
     assert result.plan is None
     assert "promises, windows and waits are kept in 9 days of 10" in result.conflict
     assert planned(less_sure(bound, None)).plan is not None
+
+
+def test_a_treatment_is_kept_in_more_sections_on_a_day_that_is_to_be_sure() -> None:
+    """Cut as on a likely day, each section has a minute of room for all that may be slow: then there is no plan."""
+    likely = cut_day(order="reversed", sections=8)
+    for_likely = less_sure(in_sections(likely), 0.9)
+    assert planned(for_likely).plan is None
+    assert planned(in_sections(less_sure(likely, 0.9))).plan is not None
