@@ -7,7 +7,8 @@ from typing import Any
 
 from planner.cli.telling import Told
 from planner.day import Day
-from planner.day.faults import suggestion
+from planner.day.faults import nearest, suggestion
+from planner.day.names import Names
 from planner.plan.doubts import Arrived, GivenUp, Gone
 from planner.plan.fetching import with_fetch
 from planner.plan.pieces import part_done, with_pieces
@@ -214,14 +215,18 @@ def _named_at(word: str, option: str) -> tuple[str, int]:
 
 
 def _stage(day: Day, name: str) -> Stage:
-    """The (job, stage) that a word means."""
-    found = [(j, s) for j, s, _ in day.stages() if name in (s, f"{j}.{s}")]
+    """The (job, stage) that a word means: its name in the file, else what plan and sheet call it."""
+    called = {(j, s): Names(day).stage(j, s) for j, s, _ in day.stages()}
+    found = [x for x in called if name in (x[1], ".".join(x))]
+    found = found or [x for x, words in called.items() if words.casefold() == name.strip().casefold()]
     if len(found) == 1:
         return found[0]
     if found:
         raise Told(f"'{name}' is a stage of several jobs; write {' or '.join('.'.join(x) for x in found)}")
-    known = [s for _, s, _ in day.stages()]
-    raise Told(f"the day has no stage '{name}'; {suggestion(name, known)}")
+    if nearest(name, known := [s for _, s in called]) is not None:
+        raise Told(f"the day has no stage '{name}'; {suggestion(name, known)}")
+    each = ", ".join(f"'{s}' ({words})" for (_, s), words in called.items())
+    raise Told(f"the day has no stage '{name}'; it may be {each}")
 
 
 def offer_words(behind: Iterable[tuple[str, str]], stages: Iterable[Stage]) -> str:

@@ -126,12 +126,27 @@ def test_what_was_not_told_is_asked_with_the_words_to_answer_it(run: Run, planne
     assert treat.start >= 535, "it is still to come"
 
 
+NO_LAWN = (
+    "the day has no stage 'lawn'; it may be 'treat' (Treat the wall), 'rinse' (Rinse the wall),"
+    " 'sweep' (Sweep the path)"
+)
+
+
+def test_a_stage_may_be_called_as_the_plan_calls_it(run: Run, planned: Path) -> None:
+    """Who plans by recipes has never seen another name of it."""
+    for name in ("treat", "Treat the wall", "treat the wall"):
+        ran = run("now", planned, "--at", "08:40", "--done", f"{name}@08:28", "--likely", "--look", *QUICK)
+        assert ran.code == cli.DONE, ran.err
+        assert "08:28" in ran.out
+
+
 @pytest.mark.parametrize(
     ("words", "told"),
     [
         (("--at", "noon"), "--at: 'noon' is not a time of day; write for example '07:30'"),
         (("--at", "09:00", "--done", "treat"), "--done: 'treat' says no time; write for example 'treat@11:25'"),
         (("--at", "09:00", "--done", "@08:28"), "--done: '@08:28' says no time; write for example '@08:28@11:25'"),
+        (("--at", "09:00", "--done", "lawn@08:28"), NO_LAWN),
         (("--at", "09:00", "--done", "treet@08:28"), "the day has no stage 'treet'; did you mean 'treat'?"),
         (("--at", "09:00", "--done", "treat@8.28"), "--done: '8.28' is not a time of day; write for example '07:30'"),
         (("--at", "09:00", "--done", "treat@08:28", "treat@08:30"), "--done: 'treat' is there twice; give one time"),
