@@ -1,6 +1,7 @@
 """From the text of a day file to a day, with every fault at once."""
 
 import datetime as dt
+import re
 import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
@@ -135,7 +136,14 @@ def _syntax_fault(message: str, text: str) -> Fault:
         said = message
     line = text.count("\n") + 1
     if where.startswith("line "):
-        line = int(where.removeprefix("line ").partition(",")[0])
+        line, column = (int(number) for number in re.findall(r"\d+", where)[:2])
+        row = text.split("\n")[line - 1]
+        before, sign = row[: column - 1].rstrip(), row[column - 1 : column]
+        if sign == "}" and before.endswith(","):
+            return Fault((), line, "a comma stands before the end of a table in curly brackets", "take that comma away")
+        if not sign.strip(" #") and before.endswith((",", "{")):
+            right = "write all of it on one line, or below a header in square brackets"
+            return Fault((), line, "a table in curly brackets goes on past the end of its line", right)
     for start, (wrong, right) in _SYNTAX.items():
         if said.startswith(start):
             return Fault((), line, wrong, right)
