@@ -115,8 +115,7 @@ def _weighing(day: Day, ground: Ground, key: str) -> Iterator[Fault]:
             f"'{key}' weighs {kit.mass:g} kg, and {bearers} at most {may:.1f} kg together by the guideline"
             if kit.lift > 1
             else f"'{key}' weighs {kit.mass:g} kg, and {bearers} at most {may:.1f} kg by the guideline",
-            f"{_with_more_hands(kit.mass / goes, team[0])}bring a sack truck where there are no steps "
-            "(wheels, wheeled = true), or say what your hands lift (lifts)",
+            f"{_with_more_hands(kit.mass / goes, team[0])}{_ON_WHEELS}, or say what your hands lift (lifts)",
         )
 
 
@@ -141,8 +140,7 @@ def _container(day: Day, ground: Ground, key: str) -> Iterator[Fault]:
             None,
             f"one {day.materials[key].container or 'container'} of '{key}' weighs {mass:g} kg, and no hand lifts more "
             f"than {strongest:g} kg",
-            "take a smaller container, bring a sack truck where there are no steps (wheels, wheeled = true), "
-            "or say what your hands lift (lifts)",
+            f"take a smaller container, {_ON_WHEELS}, or say what your hands lift (lifts)",
         )
 
 
@@ -160,6 +158,7 @@ def _waste(day: Day, ground: Ground, method: Method, at: Where) -> Iterator[Faul
         yield from _container(day, ground, key)
 
 
+_ON_WHEELS = "bring a sack truck where there are no steps ([kit.sack-truck], and wheeled = true in the way in)"
 _TEAM_SHARES = {1: 1.0, 2: 2 / 3, 3: 1 / 2, 4: 3 / 8}
 """The part of the sum of what each lifts alone that so many lift together (HSE INDG143 and L23)."""
 
