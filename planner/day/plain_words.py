@@ -1,5 +1,6 @@
 """Pydantic's errors about a day file, in words for the person who wrote the file."""
 
+import re
 from collections.abc import Iterator
 from types import UnionType
 from typing import Any, Union, get_args, get_origin
@@ -123,7 +124,8 @@ def _said_by_pydantic(found: ErrorDetails, place: Where, root: type[BaseModel]) 
             return f"{shown(value)} is not a word for {_name(place)}", f"write {limits['expected']}"
         case "string_pattern_mismatch":
             right = "write letters a to z, figures, '-' and '_', beginning with a letter or figure"
-            return f"{shown(value)} cannot be a name", right
+            slug = re.sub(r"[^A-Za-z0-9_-]+", "-", str(value)).strip("-_")[:40]
+            return f"{shown(value)} cannot be a name", f"{right}, for example '{slug}'" if slug else right
         case "string_too_long":
             return f"the text is longer than {limits['max_length']} signs", "shorten it"
         case "too_short":

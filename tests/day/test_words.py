@@ -179,6 +179,12 @@ def test_the_date_stays_a_date(tmp_path):
     assert read(tmp_path).date == date(2026, 6, 16)
 
 
+def test_what_cannot_be_a_name_is_told_with_one_that_can(tmp_path):
+    with pytest.raises(DayFaults) as faults:
+        read(tmp_path, ("[jobs.elm.stages.treat]", '[jobs.elm.stages.treat]\nchemical = "algae remover"'))
+    assert [fault.right.rpartition(", ")[2] for fault in faults.value.faults] == ["for example 'algae-remover'"]
+
+
 def required(model: type[BaseModel], seen: set[type[BaseModel]]) -> set[str]:
     """The words that must be there, as a file writes them, in a model and in all that it holds."""
     if model in seen or model is Part:
