@@ -114,10 +114,9 @@ def _for_bounds(
         for second in minutes_at_hand(day, job, wait.before, share)
     ]
     found = [least_sections(*pair, least, most, wait.order) for pair in pairs]
-    is_held = any(n is not None and n <= wait.sections for n in found)
-    if wait.label is not None and wait.extended_by is not None and not is_held:
+    if wait.label is not None and wait.extended_by is not None:
         again = min(minutes_at_hand(day, job, wait.extended_by, share))  # each patch once: it is wet for as long again
-        found = [_wetted_again(wait, first, again, second, least, most) for first, second in pairs]
+        found += [_wetted_again(wait, first, again, second, least, most) for first, second in pairs]
     return min((n for n in found if n is not None), default=None)
 
 
