@@ -95,19 +95,33 @@ def _cases(place: _Place, s: str, activity: Activity) -> list[_Case]:
 
 
 def _waste(place: _Place, activities: Sequence[Activity]) -> Iterator[Leaving]:
-    """What a stage leaves, by its container, once it is over."""
+    """What stages leave, by its container: full ones once their stage is over, the rests of all of them put together.
+
+    A rest goes once all that add to it are over.
+    """
+    adding: list[tuple[int, list[tuple[float, tuple[int, ...]]]]] = []
     for a, s in place.here:
         found: dict[float, list[int]] = {}
+        rests: dict[float, list[int]] = {}
         for n, mode in enumerate(activities[a].modes):
-            found.setdefault(place.job.stages[s].methods[mode.name].leaves.get(place.key, 0.0), []).append(n)
+            left = place.job.stages[s].methods[mode.name].leaves.get(place.key, 0.0)
+            found.setdefault(left, []).append(n)
+            rests.setdefault(round(_filled(left)[1], 6), []).append(n)
         for left, modes in found.items():
             is_sure = len(found) == 1 and not activities[a].optional
-            when = () if is_sure else ((a, tuple(modes)),)
-            full, part = _filled(left)
-            if full:
-                yield place.leaving(full, 1.0, (a,), when)
-            if part:
-                yield place.leaving(1, part, (a,), when)
+            if full := _filled(left)[0]:
+                yield place.leaving(full, 1.0, (a,), () if is_sure else ((a, tuple(modes)),))
+        if any(rests):
+            cases = [(rest, tuple(modes)) for rest, modes in rests.items()]
+            adding.append((a, [*cases, (0.0, ())] if activities[a].optional else cases))
+    for chosen in product(*(cases for _, cases in adding)) if adding else ():
+        after = tuple(a for (a, _), (rest, _) in zip(adding, chosen, strict=True) if rest)
+        when = tuple((a, modes) for (a, cases), (_, modes) in zip(adding, chosen, strict=True) if len(cases) > 1)
+        full, part = _filled(sum(rest for rest, _ in chosen))
+        if full:
+            yield place.leaving(full, 1.0, after, when)
+        if part:
+            yield place.leaving(1, part, after, when)
 
 
 def _filled(containers: float) -> tuple[int, float]:

@@ -46,8 +46,7 @@ def out_again(day: Day, plan: Plan) -> list[OutAgain]:
             works = [w for w in plan.works if w.job == job and day.jobs[job].ground_of(w.stage) == ground]
             for material in day.materials:
                 found += _containers(day, (job, ground, material), works, shared)
-                for work in works:
-                    found += _waste(day, work, material)
+                found += _waste(day, job, works, material)
     return found
 
 
@@ -78,9 +77,17 @@ def _containers(
             yield OutAgain(job, material, empty, 0.0, ready, is_waste=False)
 
 
-def _waste(day: Day, work: Work, material: str) -> Iterator[OutAgain]:
-    for count, rest in _filled(_method(day, work).leaves.get(material, 0.0)):
-        yield OutAgain(work.job, material, count, rest, work.end, is_waste=True)
+def _waste(day: Day, job: str, works: list[Work], material: str) -> Iterator[OutAgain]:
+    """What stages of a ground leave: full containers of each, and what each has besides put together."""
+    rest, ready = 0.0, 0
+    for work in works:
+        for count, full in _filled(_method(day, work).leaves.get(material, 0.0)):
+            if full == 1.0:
+                yield OutAgain(job, material, count, full, work.end, is_waste=True)
+            else:
+                rest, ready = rest + full, max(ready, work.end)
+    for count, full in _filled(rest):
+        yield OutAgain(job, material, count, full, ready, is_waste=True)
 
 
 def _filled(containers: float) -> Iterable[tuple[int, float]]:

@@ -54,6 +54,9 @@ SOILED = 10
 LONGEST = 300
 """No tiny day is longer; a break that is owed after more minutes than that is never owed."""
 
+OPEN_BAG = -2
+"""The index of a box that is a bag to which something may be added yet."""
+
 LAID = 50
 """Still laid out, though all that it covers for is over: the phase of sheets that lie on some surface."""
 
@@ -87,7 +90,7 @@ class State(NamedTuple):
 
 
 class Box(NamedTuple):
-    """A container on the move: coming in for the (ground, material) of that index, or (-1) going out, so full."""
+    """A container on the move: coming in for the (ground, material) of that index, or (-1, -2) going out, so full."""
 
     ground: int
     index: int
@@ -511,12 +514,23 @@ class _Search:
                 taken = mode.uses.get(name, 0)
                 spent[n] = (spent[n][0] + taken, spent[n][1] + mode.expected.get(name, 100 * taken))
         for name, left in mode.leaves.items():
-            ready += self._filled(g, name, left)
+            ready += [Box(g, -1, name, 100)] * (left // 100)
+            ready += [Box(g, OPEN_BAG, name, left % 100)] if left % 100 else []
 
     def _is_done_with(
         self, stages: list[int], ended: dict[int, "_Mode"], spent: list[tuple[int, int]], ready: list[Box]
     ) -> None:
-        """Where no stage that could use a material is left on a ground, its containers are ready to go."""
+        """Where no stage that could use a material is left on a ground, its containers are ready to go.
+
+        And so are bags that are not full, put together, where no stage is left that adds to them.
+        """
+        for g, name in {(box.ground, box.name) for box in ready if box.index == OPEN_BAG}:
+            adding = [i for i, at in enumerate(self.ground_of) if at == g and self._adds(i, name)]
+            if all(stages[i] not in (WAITING, RUNNING) for i in adding):
+                bags = [box for box in ready if (box.ground, box.index, box.name) == (g, OPEN_BAG, name)]
+                for box in bags:
+                    ready.remove(box)
+                ready += self._filled(g, name, sum(box.hundredths for box in bags))
         for n, (g, name) in enumerate(self.materials):
             users = [
                 i
@@ -531,6 +545,10 @@ class _Search:
             ready += [Box(g, -1, name, 0)] * (taken - len(rests))
             job = self.day.jobs[self.grounds[g][0]]
             ready += [] if name in job.customer.keeps else rests
+
+    def _adds(self, i: int, name: str) -> bool:
+        """Whether a stage may leave a bag that is not full."""
+        return any(mode.leaves.get(name, 0) % 100 for mode in self.modes[i])
 
     def _filled(self, g: int, name: str, hundredths: int) -> list[Box]:
         full, part = divmod(hundredths, 100)
@@ -934,7 +952,7 @@ class _Search:
             if u == (g, PACKED) or (k in ready and u == (g, READY) and not self._is_set_up_from(state, k, g))
             if not self._is_barred_ladder(state, k, g)
         ]
-        for together, loads in self._loads(g, there, [box for box in state.ready if box.ground == g], len(here)):
+        for together, loads in self._loads(g, there, self._out_of(state, g), len(here)):
             carried = tuple(sorted([*together, *(k for kits, _ in loads for k in kits)]))
             units = [list(x) for x in state.kit]
             for k in carried:
@@ -944,6 +962,10 @@ class _Search:
             for hands in self._bearers(here, together, loads):
                 duty = Duty(self.ways[g].minutes, "out", (g, carried), hands)
                 yield 0, self._begin(state, duty, kit=units, ready=ready)
+
+    def _out_of(self, state: State, g: int) -> list[Box]:
+        """What can go out of a ground now: bags that something is still added to cannot."""
+        return [box for box in state.ready if box.ground == g and box.index != OPEN_BAG]
 
     def _bearers(
         self, here: list[int], together: tuple[int, ...], loads: list["_Load"]

@@ -37,7 +37,23 @@ def soil_day(seed: int) -> Day:
     kit = {k: x for k, x in kit.items() if any(k in s["methods"]["one"]["kit"] for s in stages.values())}
     job: Tables = {"place": "place0", "grounds": {"ground0": {"way_in": way, "supplies": {"tap": 1}}},
                    "surfaces": surfaces, "stages": stages, "waits": waits}  # fmt: skip
-    return Day.model_validate(around_one_job(rng, hands, kit, job))
+    tables = around_one_job(rng, hands, kit, job)
+    _leave_waste(random.Random(70_000 + seed), tables)
+    return Day.model_validate(tables)
+
+
+def _leave_waste(rng: random.Random, tables: Tables) -> None:
+    """Let two or three stages of some days leave part of a bag by one of their methods, to be put together."""
+    if rng.random() < 0.5:
+        return
+    tables["materials"] = {"rubble": {"mass": 10, "empty": 0.2, "load": rng.choice((0.5, 1))}}
+    for hand in tables["hands"].values():
+        hand["lifts"] = rng.choice((12, 16, 25))
+    stages = list(tables["jobs"]["job0"]["stages"].values())
+    for stage in rng.sample(stages, min(len(stages), rng.choice((2, 2, 3)))):
+        stage["methods"]["one"]["leaves"] = {"rubble": rng.choice((0.01, 0.3, 0.5, 0.7, 1.2))}
+        if rng.random() < 0.3:
+            stage["methods"]["two"] = {"minutes": stage["methods"]["one"]["minutes"] + rng.randint(0, 2)}
 
 
 def _stage(rng: random.Random, kind: str, surface: str, kit: Tables, **said: Any) -> Tables:

@@ -98,6 +98,39 @@ def test_rubble_goes_out_after_the_stage_that_leaves_it() -> None:
     assert "have left" in said(leave_rubble, early)
 
 
+def rubble(*rests: float) -> tuple[Carried, ...]:
+    return tuple(Carried("rubble", 1, is_material=True, rest=rest) for rest in rests)
+
+
+def test_what_several_stages_leave_is_put_together() -> None:
+    """The rinse, over at 524, leaves three tenths of a bag, compacting a bag and a half: a full one and one of 80 %."""
+
+    def leave_more(tables: Tables) -> None:
+        leave_rubble(tables)
+        tables["materials"]["rubble"]["mass"] = 12
+        tables["jobs"]["elm"]["stages"]["rinse"]["methods"]["spray"]["leaves"] = {"rubble": 0.3}
+
+    assert said(leave_more, leg(3, carried_out=(*rubble(1.0, 0.8), out(2, 0.0)))) == ""
+    assert "must leave" in said(leave_more, leg(3, carried_out=(*rubble(1.0, 0.5, 0.3), out(2, 0.0))))
+    early = leg(0, carried_out=(Carried("sprayer"), *rubble(0.8)))  # out at 534, while compacting adds to it
+    late = leg(3, carried_out=(*rubble(1.0), out(2, 0.0)))
+    assert "have left" in said(leave_more, lambda plan: late(early(plan)))
+
+
+def test_what_the_engine_takes_out_is_put_together_too() -> None:
+    """Whatever the order, of three tenths and eight tenths of a bag a full one goes out and one of a tenth."""
+    tables = pair_tables()
+    leave_rubble(tables)
+    stages = tables["jobs"]["elm"]["stages"]
+    stages["rinse"]["methods"]["spray"]["leaves"] = {"rubble": 0.3}
+    stages["compact"]["methods"]["plate"]["leaves"] = {"rubble": 0.8}
+    result = plan_day(Day.model_validate(tables), seconds=10)
+    assert result.refused == ()
+    assert result.plan is not None
+    carried = [x for c in result.plan.crossings for x in c.carried_out if x.what == "rubble"]
+    assert sorted((x.count, x.rest) for x in carried) == [(1, pytest.approx(0.1)), (1, 1.0)]
+
+
 # --- masses -----------------------------------------------------------------------------------------------------------
 
 

@@ -120,7 +120,8 @@ class _Due:
 
 def everything_goes_out_again(r: DayAndPlan) -> Breaches:
     """Rule 5: containers go out after the last stage that uses them there, with what is left in them unless the
-    customer keeps it; what a stage leaves goes out after it. Nothing else is carried out, and nothing stays."""
+    customer keeps it; what a stage leaves goes out after it, in as few containers as hold all that is left by several.
+    Nothing else is carried out, and nothing stays."""
     for job in {v.job: None for v in r.visits}:
         gone = max(v.depart for v in r.visits if v.job == job)
         for ground in r.day.jobs[job].grounds:
@@ -166,13 +167,20 @@ def _used(r: DayAndPlan, work: Work, key: str) -> float:
 
 
 def _leavings(r: DayAndPlan, job: str, ground: str, key: str) -> Iterator[_Due]:
+    """Full containers of what each stage leaves, and of what is left over then as few as hold all of it."""
+    rest, ready = 0.0, 0
     for work in r.works_on(job, ground):
         left = r.stage(work).methods[work.method].leaves.get(key, 0.0)
         full = math.floor(left + _GRAM / 2)
         if full:
             yield _Due(full, 1.0, work.end)
         if left - full > _GRAM / 2:
-            yield _Due(1, left - full, work.end)
+            rest, ready = rest + left - full, max(ready, work.end)
+    together = math.floor(rest + _GRAM / 2)
+    if together:
+        yield _Due(together, 1.0, ready)
+    if rest - together > _GRAM / 2:
+        yield _Due(1, rest - together, ready)
 
 
 def _compared(
