@@ -34,6 +34,8 @@ def soil_day(seed: int) -> Day:
     stages, waits = makers[seed // 15 % len(makers)](rng, kit)
     used = {stage["surface"] for stage in stages.values()} | {"path"}
     surfaces = {key: said for key, said in surfaces.items() if key in used or key == "wall"}
+    for stage in stages.values():
+        stage["spares"] = [key for key in stage.get("spares", []) if key in surfaces]
     kit = {k: x for k, x in kit.items() if any(k in s["methods"]["one"]["kit"] for s in stages.values())}
     job: Tables = {"place": "place0", "grounds": {"ground0": {"way_in": way, "supplies": {"tap": 1}}},
                    "surfaces": surfaces, "stages": stages, "waits": waits}  # fmt: skip
