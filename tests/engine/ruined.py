@@ -248,6 +248,31 @@ HOUSES_SINCE: dict[str, tuple[str, ...]] = {
         RUINED + "test_nobody_is_up_a_ladder_above_or_beside_anothers_pole_at_the_eaves",
         CHECKER + "test_who_works_high_up_stands_below_what_falls_beside",
     ),
+    "moss is scraped and gathered onto a patio that was washed, as a rinse still comes": (
+        RUINED + "test_no_moss_falls_on_a_patio_that_is_washed_though_it_is_rinsed_after_that",
+        CHECKER + "test_a_rinse_takes_off_what_a_rinse_brings_and_a_wash_what_falls_or_is_thrown_down",
+    ),
+    "a gutter is cleared while the wall below it dwells": (
+        RUINED + "test_no_gutter_is_cleared_into_a_wall_that_dwells",
+        CHECKER + "test_nothing_comes_down_on_what_dwells",
+    ),
+    "one sweeps below another's dry brush, or in another's spray": (
+        RUINED + "test_nobody_sweeps_below_anothers_dry_brush_nor_in_anothers_spray",
+        CHECKER + "test_what_is_swept_is_not_sprayed_meanwhile",
+    ),
+    "hypochlorite is sprayed beside a fence that was just coated": (
+        RUINED + "test_no_treatment_is_sprayed_beside_a_fence_that_was_just_coated",
+        CHECKER + "test_a_coat_is_spoiled_by_mist_dust_and_spray_beside_it",
+    ),
+    "five bags that are hardly full are carried out beside each other": (
+        GOING_OUT + "test_what_several_stages_leave_is_put_together",
+    ),
+    "render in the sun dries before the treatment has dwelt, and the day is refused": (
+        "day/test_rewetting.py::test_render_in_the_sun_is_misted_again_and_stays_no_longer_than_its_label_says",
+    ),
+    "a ladder that may stay stands up while the van is away": (
+        "plan/test_checker.py::test_no_ladder_is_left_standing_while_the_van_is_away",
+    ),
 }
 
 LINES = DAYS_OF_A_NEW_USER | TWENTY_HOUSES | THE_CHECKER | HOUSES_SINCE

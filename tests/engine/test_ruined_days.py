@@ -819,3 +819,44 @@ def test_nothing_is_set_up_before_what_drives_it_stands_there(name: str) -> None
         stays = [s for s in plan.stays if (s.job, s.ground, s.kit) == where and s.carried_out >= chore.end]
         tried = {c.stay: c.end for c in plan.chores if c.what == "set up" and (c.job, c.ground, c.kit) == where}
         assert min(max(s.carried_in, tried.get(s.number, 0)) for s in stays) <= chore.start
+
+
+def test_no_moss_falls_on_a_patio_that_is_washed_though_it_is_rinsed_after_that() -> None:
+    """A rinse takes no moss off: roof edge and gutter are done before the last wash of what lies below them."""
+    edge = {"recipe": "scrape-roof-edge", "prefix": "edge", "ground": "rear", "run": "5 m"}
+    gutter = {"recipe": "clear-gutters", "prefix": "gutter", "ground": "rear", "run": "5 m"}
+    patio = {"recipe": "treat-drive", "prefix": "patio", "ground": "rear", "area": "10 m2"}
+    for plan in plans(in_sections(day_of([patio, edge, gutter]))):
+        works = works_of(plan)
+        for falls in ("edge-scrape", "edge-clear", "gutter-clear"):
+            assert works[falls].end <= works["patio-wash"].start, falls
+
+
+def test_no_gutter_is_cleared_into_a_wall_that_dwells() -> None:
+    """The wall is written first, and is rinsed after it has dwelt for half an hour, in which there is time enough."""
+    wall = {"recipe": "treat-wall", "prefix": "wall", "ground": "rear", "area": "10 m2"}
+    gutter = {"recipe": "clear-gutters", "prefix": "gutter", "ground": "rear", "run": "4 m"}
+    for plan in plans(in_sections(day_of([wall, gutter], hands=2))):
+        works = works_of(plan)
+        assert works["gutter-clear"].end <= works["wall-treat"].start
+
+
+def test_nobody_sweeps_below_anothers_dry_brush_nor_in_anothers_spray() -> None:
+    salts = {"recipe": "remove-efflorescence", "prefix": "salts", "ground": "rear", "area": "8 m2"}
+    yard = {"recipe": "wash-and-sand-blocks", "prefix": "yard", "ground": "rear", "area": "10 m2"}
+    for plan in plans(in_sections(day_of([salts, yard], hands=2))):
+        works = works_of(plan)
+        assert not share_time(works["salts-brush"], works["yard-sweep"])
+    steps = {"recipe": "treat-steps", "prefix": "steps", "ground": "rear", "steps": "6 steps", "step_width": "1 m"}
+    for plan in plans(in_sections(day_of([steps, yard], hands=2))):
+        works = works_of(plan)
+        assert not share_time(works["steps-sweep"], works["yard-wash"])
+        assert not share_time(works["yard-sweep"], works["steps-wash"])
+
+
+def test_no_treatment_is_sprayed_beside_a_fence_that_was_just_coated() -> None:
+    fence = {"recipe": "treat-fence", "prefix": "fence", "ground": "rear", "area": "6 m2"}
+    steps = {"recipe": "treat-steps", "prefix": "steps", "ground": "rear", "steps": "4 steps", "step_width": "1 m"}
+    for plan in plans(in_sections(day_of([fence, steps], hands=2))):
+        works = works_of(plan)
+        assert works["steps-treat"].end <= works["fence-coat"].start
