@@ -136,7 +136,9 @@ def _recipe() -> Any:
         "Recipe",
         {
             "title": _ANY, "source": Title, "tick": _words("Tick", {"words": _ANY, "name": _ANY, "often": bool}),
-            "surface": _words("RecipeSurface", {"key": Key, "lies_in": Keys}, Surface, ("ground",)),
+            "surface": _words(
+                "RecipeSurface", {"key": Key, "lies_in": Keys, "over_paving": bool}, Surface, ("ground",)
+            ),
             "needs": _ANY, "may_have": _ANY, "usual": _measures(), "at_most": _measures(),
             "stages": _each(_stage()), "waits": _each(_wait()),
             "conditions": _each(_condition(), Title), "customer": _customer(), "hazards": Keys,

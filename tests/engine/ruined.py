@@ -264,6 +264,9 @@ HOUSES_SINCE: dict[str, tuple[str, ...]] = {
         RUINED + "test_no_treatment_is_sprayed_beside_a_fence_that_was_just_coated",
         CHECKER + "test_a_coat_is_spoiled_by_mist_dust_and_spray_beside_it",
     ),
+    "blocks are washed, and then the steps above them are washed onto them": (
+        RUINED + "test_steps_are_washed_before_the_paving_from_which_they_rise",
+    ),
     "five bags that are hardly full are carried out beside each other": (
         GOING_OUT + "test_what_several_stages_leave_is_put_together",
     ),

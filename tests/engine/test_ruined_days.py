@@ -854,6 +854,18 @@ def test_nobody_sweeps_below_anothers_dry_brush_nor_in_anothers_spray() -> None:
         assert not share_time(works["yard-sweep"], works["steps-wash"])
 
 
+def test_steps_are_washed_before_the_paving_from_which_they_rise() -> None:
+    """Dirt of the steps runs onto it; of another ground, or where the job says otherwise, nothing is put in order."""
+    steps = {"recipe": "treat-steps", "prefix": "steps", "ground": "rear", "steps": "4 steps", "step_width": "1 m"}
+    yard = {"recipe": "wash-and-sand-blocks", "prefix": "yard", "ground": "rear", "area": "10 m2"}
+    for plan in plans(in_sections(day_of([yard, steps]))):
+        works = works_of(plan)
+        assert works["steps-wash"].end <= works["yard-wash"].start
+    assert day_of([yard | {"ground": "front"}, steps]).jobs["elm"].stages["yard-wash"].after == ("yard-sweep",)
+    otherwise = day_of([yard, steps | {"after": ["yard-sand-2"]}]).jobs["elm"].stages
+    assert otherwise["yard-wash"].after == ("yard-sweep",)
+
+
 def test_no_treatment_is_sprayed_beside_a_fence_that_was_just_coated() -> None:
     fence = {"recipe": "treat-fence", "prefix": "fence", "ground": "rear", "area": "6 m2"}
     steps = {"recipe": "treat-steps", "prefix": "steps", "ground": "rear", "steps": "4 steps", "step_width": "1 m"}

@@ -186,24 +186,34 @@ def _lies_in(use: Use, other: Use) -> bool:
     return use.ground == other.ground and other.key in use.recipe["surface"].get("lies_in", ())
 
 
+def _rises_from(use: Use, other: Use) -> bool:
+    """Whether one recipe is for steps, and another for paving of their ground."""
+    own, paving = use.recipe["surface"], other.recipe["surface"]
+    is_paving = paving.get("stood_on", True) is True and not paving.get("over_paving") and not paving.get("lies_in")
+    return use.ground == other.ground and own.get("over_paving") is True and is_paving
+
+
 def _put_in_order(parts: list[tuple[Use, WrittenParts]], stages: dict[str, Table], waits: list[Table]) -> None:
     """What lies in something else is put in order with that, unless the job puts the two the other way round.
 
     Of what is high up (a gutter under the roof's edge, its joints) nothing is done before dirt is down, water has run
     and what is laid there lies of what it lies in. What lies in paving (an oil stain) is done before that is washed,
     which takes up what is left of it; what lies low (a channel), once it is washed, as its dirt comes there, and before
-    what is left to act on it.
+    what is left to act on it. Steps rise from paving, and are done before that is washed.
     """
     later = _later(stages, waits)
     for use, part in parts:
         for other, about in parts:
-            if not _lies_in(use, other):
+            rises = _rises_from(use, other)
+            if not _lies_in(use, other) and not rises:
                 continue
             is_first = _is_said_to_precede(use, part, other, about, later)
             is_last = _is_said_to_precede(other, about, use, part, later)
             stands = part.surface.get("stood_on", True) is True
             rinsing = [key for key, stage in about.stages.items() if stage.get("rinses") is True]
             washes = [key for key in rinsing if key not in about.rinsing_first]
+            if rises:
+                washes = [key for key in washes if about.stages[key]["kind"] == "wash"]
             if part.surface.get("high") and about.surface.get("high") and not is_first:
                 done = [key for key, stage in about.stages.items() if _is_in_the_way(stage)]
                 use.lists["after"] = [*use.lists.get("after", []), *done]

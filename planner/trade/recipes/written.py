@@ -21,6 +21,7 @@ _STAGE_WORDS = (
     "work", "methods", "by", "when", "unless", "uses", "leaves", "joints", "treatment", "drinks", "notes", "after",
     "slower", "lies_below", "spares_below", "spares_beside", "against_run_off",
 )  # fmt: skip
+SURFACE_WORDS = ("key", "lies_in", "over_paving")
 _CUSTOMER = ("before", "handover", "after", "not_promised")
 
 
@@ -93,7 +94,7 @@ def _is_there(stage: Table, use: Use) -> bool:
 
 def _surface(use: Use) -> Table:
     given: Table = {word: use.lists[word] for word in ("over", "worked_from", "drains_to") if word in use.lists}
-    shipped = {word: deepcopy(value) for word, value in use.recipe["surface"].items() if word not in ("key", "lies_in")}
+    shipped = {word: deepcopy(value) for word, value in use.recipe["surface"].items() if word not in SURFACE_WORDS}
     surface: Table = {**shipped, "ground": use.ground, **given}
     if use.is_measured:
         surface["measured"] = True
