@@ -35,8 +35,10 @@ class PlannedWait:
 
     @property
     def bounds(self) -> tuple[int, int | None]:
-        """Its least and most minutes, as they are for the minute at which it begins."""
-        return self.wait.bounds(self.begins)
+        """Its least and most minutes, as they are for the minute at which it begins; wetted again, by the label."""
+        least, most = self.wait.bounds(self.begins)
+        label = None if self.again is None else self.wait.label
+        return least, most if label is None else label.most
 
     @property
     def patches(self) -> tuple[int, int]:
