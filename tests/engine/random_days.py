@@ -13,7 +13,7 @@ from tests.engine.channel_days import channel_day
 from tests.engine.chemical_days import chemical_day
 from tests.engine.dry_days import dry_day
 from tests.engine.ladder_days import ladder_day, put_up_ladders
-from tests.engine.soil_days import soil_day
+from tests.engine.soil_days import soil_day, soil_more
 from tests.engine.way_days import lie_low, way_day
 
 Tables = dict[str, Any]
@@ -392,6 +392,8 @@ def small(seed: int) -> Day:
         put_up_ladders(random.Random(80_000 + seed), tables)
     if seed >= LOW:
         lie_low(random.Random(90_000 + seed), tables)
+    if seed >= SOILED:
+        soil_more(random.Random(100_000 + seed), tables)
     if seed >= SURE:
         _be_sure(random.Random(60_000 + seed), tables)
     day = Day.model_validate(tables)
@@ -420,6 +422,9 @@ UP = 500
 
 LOW = 110_000
 """From this seed on small days have channels in their patios, kit that must be kept dry, and steps on the way in."""
+
+SOILED = 120_000
+"""From this seed on small days have what soils what is clean, wet or fresh, and waste of several stages."""
 
 SURE = 300
 """From this seed on some small days say how sure they are to be, and their stages take longer on slow days."""

@@ -150,3 +150,30 @@ def _onto_a_coat(rng: random.Random, kit: Tables) -> tuple[Tables, list[Tables]]
     if rng.random() < 0.3:
         stages["one"]["after"] = ["coat"]
     return stages, []
+
+
+def soil_more(rng: random.Random, tables: Tables) -> None:
+    """Give a small day some of: a rinse after its wash, a coat, a dry brush, waste by several stages, a drying film."""
+    for job in tables["jobs"].values():
+        stages, surfaces = job["stages"], job["surfaces"]
+        if "wash" in stages and rng.random() < 0.5:
+            stages["rinse-off"] = _by_hand(rng, "rinse", stages["wash"]["surface"]) | {"after": ["wash"]}
+        if rng.random() < 0.4:
+            stages["paint"] = _by_hand(rng, rng.choice(COATS), rng.choice(("wall", "shed")))
+            stages["paint"]["fresh_for"] = rng.choice((20, 60, 90))
+        if rng.random() < 0.4:
+            stages["brush"] = _by_hand(rng, "dry brush", rng.choice(("wall", "shed", "patio"))) | {"makes": ["dust"]}
+        if rng.random() < 0.5:
+            for name in rng.sample(sorted(stages), 2):
+                for method in stages[name]["methods"].values():
+                    method["leaves"] = {"rubble": rng.choice((0.02, 0.3, 0.7, 1.3))}
+        for wait in job["waits"]:
+            if "extended_by" in wait and rng.random() < 0.7:
+                wait["weather"] = "film"
+                dry = wait["least"] // 2 + rng.randint(8, 20)
+                wait["by_hour"] = [{"since": "00:00", "least": wait["least"], "most": min(dry, wait["most"])}]
+        surfaces.setdefault("wall", {"ground": "rear", "stood_on": False})
+
+
+def _by_hand(rng: random.Random, kind: str, surface: str) -> Tables:
+    return {"kind": kind, "surface": surface, "methods": {"one": {"minutes": rng.randint(4, 15)}}}
