@@ -28,6 +28,7 @@ class Happening:
     ``passed`` is what its hands may have left for later, as only later stages needed it; it serves one that began at
     ``begun``, and what of ``passed`` there was time for before that came first, as planned. ``is_broken_off`` is
     whether it was given up under way, and only the plan's own record says when: that gives way to what was noted.
+    ``entered`` are the walks in between which and the walks out it was done.
     ``is_on_what_stays`` is whether it is a chore on kit behind a way in that the plan has nobody carry out again.
     """
 
@@ -52,6 +53,7 @@ class Happening:
     there_by: list["Happening"] | None = None
     passed: list["Happening"] = field(default_factory=list)
     begun: int = NOT_YET
+    entered: list["Happening"] = field(default_factory=list)
 
     @property
     def minutes(self) -> int:

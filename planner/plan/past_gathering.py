@@ -117,7 +117,7 @@ class Gathering:
         left = {(v.job, v.number): v.depart for v in visits if v.depart < NOT_YET}
         for stay in stays:
             departed = left.get((stay.job, stay.visit_in))
-            is_gone = departed is not None and stay.carried_out == NOT_YET and not self.day.kit[stay.kit].may_stay
+            is_gone = departed is not None and stay.carried_out == NOT_YET and not self.day.kit[stay.kit].may_be_left
             yield replace(stay, carried_out=departed) if is_gone and departed is not None else stay
 
     def _is_wanted(self, stay: Stay) -> bool:

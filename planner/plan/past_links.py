@@ -41,6 +41,7 @@ class Linking:
             duty.needs = [d for d in in_turn if self._is_in_turn(d, duty, later) or self._needs(duty, d)]
             duty.passed = [d for d in before if self._is_passed(d, duty, idle, later)]
             duty.begun = self.serving.begun(duty)
+            duty.entered = [d for d in before if self._is_walked_in_for(d, duty)]
             duty.there_by = self._there_by(duty, before)
             duty.takes_too_soon = self.serving.takes_too_soon(duty)
             duty.leaves_in = self.serving.left_in(duty)
@@ -71,6 +72,15 @@ class Linking:
         """Whether the hands of both may have left the one, which the plan has first, for later."""
         is_later = isinstance(before.item, Work) and (before.item.job, before.item.stage) in later
         return (id(before) in idle or is_later) and not set(before.hands).isdisjoint(duty.hands)
+
+    def _is_walked_in_for(self, before: Happening, duty: Happening) -> bool:
+        """Whether what hands do behind a way in was done between a walk in and the walk out."""
+        item = duty.item
+        if before.kind != "in" or not isinstance(item, Work | Chore) or (isinstance(item, Chore) and item.kit is None):
+            return False
+        ground = item.ground if isinstance(item, Chore) else self.day.jobs[item.job].ground_of(item.stage)
+        mine = [c for c in before.crossings if c.hand in duty.hands and (c.job, c.ground) == (item.job, ground)]
+        return any(c.start <= item.start and item.end <= c.end for c in mine)
 
     def _there_by(self, duty: Happening, before: list[Happening]) -> list[Happening] | None:
         """What shows that the kit of a chore was there; None where the chore itself brings it, by an open way."""

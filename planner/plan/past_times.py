@@ -41,7 +41,7 @@ def _forced(duties: list[Happening], arrivals: dict[int, int], progress: Progres
     forced = {id(d) for d in duties if d.is_fixed} | {id(drives[n]) for n in arrivals}
     for duty in reversed(duties):
         if id(duty) in forced:
-            forced |= {id(d) for d in duty.needs}
+            forced |= {id(d) for d in (*duty.needs, *duty.entered)}
     return forced
 
 
@@ -144,14 +144,14 @@ def _run_forward(
         if id(duty) in forced:
             duty.happened = not duty.is_of_what_never_came
             arrived = arrivals.get(_place(drives, duty))
-            shortest = 0 if _came_off_by_itself(duty, day) else duty.shortest
-            _time_forced(duty, ready, shortest, arrived, progress, must_be_over=id(duty) in followed)
+            _time_forced(duty, ready, arrived, progress, must_be_over=id(duty) in followed)
             if id(duty) in left_for_later and duty.note is not None and duty.note.start is None and duty.end < NOT_YET:
                 duty.start = max(duty.start, duty.end - minutes)
         elif not watched & set(duty.hands):
             stops = [minute for h in duty.hands if (minute := progress.stops_at(h)) is not None]
             until = min([progress.at, *stops])
-            duty.happened = start < until and all(d.happened for d in before) and id(duty) not in held
+            duty.happened = start < until and all(d.happened for d in (*before, *duty.entered))
+            duty.happened &= id(duty) not in held
             duty.happened &= not duty.takes_too_soon and not duty.is_of_what_never_came
             duty.by_clock = duty.happened
             is_cut_off = isinstance(duty.item, Work | Chore | Rest) and any(end > minute for minute in stops)
@@ -246,20 +246,7 @@ def _free_from(before: Happening, duty: Happening, day: Day, progress: Progress)
     return end
 
 
-def _came_off_by_itself(duty: Happening, day: Day) -> bool:
-    """Whether a stage is told to be over before the dwell that it ends was: nobody took off what was on."""
-    one, end = duty.item, None if duty.note is None else duty.note.end
-    if not isinstance(one, Work) or end is None:
-        return False
-    dwells = [w for w in day.jobs[one.job].waits if w.kind == "dwell" and w.before == one.stage]
-    first = {d.item.stage: d for d in duty.needs if d.happened and isinstance(d.item, Work) and d.item.job == one.job}
-    ran = [(w, first[w.after]) for w in dwells if w.after in first]
-    return any(d.end <= end < w.begin_between(d.start, d.end, duty.minutes).soonest for w, d in ran)
-
-
-def _time_forced(
-    duty: Happening, ready: int, shortest: int, arrived: int | None, progress: Progress, *, must_be_over: bool
-) -> None:
+def _time_forced(duty: Happening, ready: int, arrived: int | None, progress: Progress, *, must_be_over: bool) -> None:
     """Give what must have happened its time: from when all before it was over, and for so many minutes at least."""
     minutes, note = duty.minutes, duty.note
     if note is not None:
@@ -269,7 +256,7 @@ def _time_forced(
         if start is None:
             planned = max(duty.start, min(ready, NOT_YET))
             start = min(planned, progress.at if end is None else max(end - minutes, min(ready, end)))
-            start = min(start, progress.at if end is None else end - shortest)
+            start = min(start, progress.at if end is None else end - duty.shortest)
         duty.start, duty.end = start, NOT_YET if end is None else max(start, end)
         return
     if arrived is not None:

@@ -125,7 +125,11 @@ def _links(duties: list[Happening], groups: Iterable[_Passed], late: list[_Passe
                 links[id(leg)].append(duty)
             elif leg.kind == "in" and not duty.crossings:
                 links[id(duty)].append(leg)
+    drives = [d for d in duties if d.kind == "drive" and d.happened]
     for group in groups:
+        for one in group.passed:  # nobody is back there once the van has left
+            for away in (d for d in drives if d.item.start >= one.item.end):
+                links[id(away)].append(one)
         for one, then in combinations(group.passed, 2):
             links[id(then)].append(one)
         for one, then in group.links(late=group in late):
