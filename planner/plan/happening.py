@@ -26,10 +26,11 @@ class Happening:
     happened, unless the van has left. ``there_by`` is what shows that the kit of a chore was there, as it brought it,
     set it up or used it: where none of that has happened, neither has the chore.
     ``passed`` is what its hands may have left for later, as only later stages needed it; it serves one that began at
-    ``begun``, and what of ``passed`` there was time for before that came first, as planned. ``is_broken_off`` is
-    whether it was given up under way, and only the plan's own record says when: that gives way to what was noted.
-    ``entered`` are the walks in between which and the walks out it was done.
-    ``is_on_what_stays`` is whether it is a chore on kit behind a way in that the plan has nobody carry out again.
+    ``begun``, and what of ``passed`` there was time for before that came first, as planned. ``entered`` are the walks
+    in between which and the walks out it was done. ``is_given_up`` is whether it is a stage that was given up for
+    today, ``is_broken_off`` whether that was under way, and only the plan's own record says when: that gives way to
+    what was noted. ``is_on_what_stays`` is whether it is a chore on kit behind a way in that nobody carries out by the
+    plan.
     """
 
     item: Work | Chore | Rest | Drive | Crossing
@@ -39,6 +40,7 @@ class Happening:
     end: int
     note: Noted | None = None
     settled: bool = False
+    is_given_up: bool = False
     is_broken_off: bool = False
     is_on_what_stays: bool = False
     happened: bool = False

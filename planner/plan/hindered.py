@@ -99,9 +99,7 @@ def _hindered(day: Day, progress: Progress, job: str, key: str, stage: Stage, th
     return stage.model_copy(update={"methods": methods, "not_before": max(stage.not_before or 0, soonest) or None})
 
 
-def _kept(
-    day: Day, progress: Progress, job: str, stage: str, method: str, there: Standing
-) -> Iterator[Hindrance]:
+def _kept(day: Day, progress: Progress, job: str, stage: str, method: str, there: Standing) -> Iterator[Hindrance]:
     names, place = Names(day), day.jobs[job]
     way = place.stages[stage].methods[method]
     kit = day.kit_closure(way.kit)

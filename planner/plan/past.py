@@ -88,7 +88,6 @@ def _left_by_clock(duties: list[Happening], plan: Plan) -> Iterator[tuple[str, i
 
 def _is_assumed(duty: Happening, progress: Progress) -> bool:
     """Whether something is taken as over that neither a note says nor the plan's own record."""
-    is_given_up = isinstance(duty.item, Work) and (duty.item.job, duty.item.stage) in progress.dropped
-    if duty.end == NOT_YET or is_given_up or (duty.note is not None and duty.note.end is not None):
+    if duty.end == NOT_YET or duty.is_given_up or (duty.note is not None and duty.note.end is not None):
         return False
     return duty.note is not None or not duty.settled or duty.item.end > progress.settled

@@ -30,6 +30,8 @@ class Linking:
         self.duties = sorted(duties, key=_in_plan_order)
         for duty in self.duties:
             duty.settled = duty.note is None and duty.start < progress.settled
+            work = duty.item
+            duty.is_given_up = isinstance(work, Work) and (work.job, work.stage) in progress.dropped
             duty.is_broken_off = _is_broken_off(duty, progress)
             duty.is_on_what_stays = self._is_on_what_stays(duty.item)
         self.serving = Serving(day, self.duties, plan, skipped, progress.dropped)
@@ -229,10 +231,8 @@ def _came_off(work: Work, note: Noted) -> Happening:
 
 def _is_broken_off(duty: Happening, progress: Progress) -> bool:
     """Whether it was given up under way, and only the plan's own record says when its hands had gone on."""
-    work, note = duty.item, duty.note
-    if not isinstance(work, Work) or note is None or note.end is not None:
-        return False
-    return (work.job, work.stage) in progress.dropped and work.end <= progress.settled
+    is_open = duty.note is not None and duty.note.end is None
+    return duty.is_given_up and is_open and duty.item.end <= progress.settled
 
 
 def _in_plan_order(duty: Happening) -> tuple[int, int, bool, tuple[int, int], bool]:

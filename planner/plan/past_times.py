@@ -21,7 +21,7 @@ def give_times(duties: list[Happening], day: Day, plan: Plan, progress: Progress
     _hold_back(duties)
     take_turns(duties, progress)
     for duty in duties:
-        if duty.end == NOT_YET and isinstance(duty.item, Work) and (duty.item.job, duty.item.stage) in progress.dropped:
+        if duty.end == NOT_YET and duty.is_given_up:
             duty.end = max(duty.start, progress.at)
     _begin_lifting_anew(duties, day, progress)
 
@@ -108,6 +108,8 @@ def _watched(
     They do not go by the plan any more: they did what was told, and what that could not do without. Who says that it
     went as planned goes on by it, so that the answer to one question leaves the others asked.
     """
+    if all(duty.note is None for duty in duties):
+        return set()
     planned = [(duty.start, duty.end) for duty in duties]
     watched = _run_forward(duties, forced, held, arrivals, day, progress, set())
     for duty, (start, end) in zip(duties, planned, strict=True):
