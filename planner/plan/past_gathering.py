@@ -8,7 +8,7 @@ from planner.plan.fetching import fetch_of
 from planner.plan.happening import NOT_YET, Happening
 from planner.plan.legs import stays_moved
 from planner.plan.past_times import is_to_come
-from planner.plan.plan import Attendance, Chore, Crossing, Drive, Plan, Rest, Stay, Visit, Work
+from planner.plan.plan import Attendance, Chore, Crossing, Drive, Plan, Rest, Stay, StayKey, Visit, Work
 from planner.plan.progress import Progress
 
 
@@ -23,6 +23,7 @@ class Gathering:
         self.to_come = [w for w in skipped if (w.job, w.stage) not in progress.dropped]
         held = [d.item for d in duties if d.is_held_back]
         self.lying = {(c.job, c.ground, c.kit, c.stay) for c in held if isinstance(c, Chore)}
+        self.brought_later: set[StayKey] = set()
         self.behind = {(x.job, x.kit): x.by for x in progress.behind}
         self.legs = {(id(c), d.kind): d for d in happened for c in d.crossings}
         self.chores = {
@@ -67,6 +68,8 @@ class Gathering:
             if out is not None:
                 left = {kit for job, ground, kit, _ in self.lying if (job, ground) == (c.job, c.ground)}
                 left |= {kit for job, kit in self.behind if job == c.job}
+                moved = stays_moved(self.day, self.known, c, inward=False)
+                left |= {s.kit for s in moved if s.key in self.brought_later}
                 taken = tuple(x for x in c.carried_out if x.is_material or x.what not in left)
                 taken = tuple(x for x in taken if x.what not in out.leaves_in)
                 yield replace(c, start=into.start, end=out.end, carried_out=taken)
@@ -100,6 +103,9 @@ class Gathering:
                 out = None if key in self.lying or (out is not None and stay.kit in out.leaves_in) else out
                 carried_in = None if into is None else into.end
                 carried_out = NOT_YET if out is None else out.start
+                if carried_in is not None and carried_out < carried_in:  # it came after the walk that was to take it
+                    carried_out = NOT_YET
+                    self.brought_later.add(key)
                 if stay.follows is not None:
                     carried_in = self._begun_again(stay)
                 if (after := self._following(stay)) is not None:
