@@ -57,6 +57,7 @@ RULES: tuple[Callable[[DayAndPlan], Breaches], ...] = (
     carrying.materials_are_there,
     sharing.what_is_shared_is_there,
     carrying.water_is_at_hand,
+    carrying.water_is_for_somebody,
     carrying.containers_are_carried_whole,
     going_out.no_leg_is_too_heavy,
     going_out.no_chore_is_too_heavy,

@@ -632,7 +632,7 @@ class _Search:
                 return
             if any(unit != (VAN, IN_VAN) for units in state.kit for unit in units) or DOWN in state.sheets:
                 return
-            if state.ready:
+            if state.ready or self._has_water_for_nobody(state):
                 return
             done_by = self.day.jobs[self.jobs[state.at]].done_by
             if done_by is not None and state.clock + leaving > done_by:
@@ -791,6 +791,13 @@ class _Search:
         running = [self.modes[i][m] for i, m in works if self.ground_of[i] == g]
         there = sum(state.material[self.materials.index((g, name))] for name in cans)
         return not cans or there + sum(mode.uses.get(name, 0) for mode in running for name in cans) > 0
+
+    def _has_water_for_nobody(self, state: State) -> bool:
+        """Whether a can of water was carried in that no stage has used up."""
+        return any(
+            count and self.day.materials[name].water and not self.ways[g].is_open
+            for count, (g, name) in zip(state.material, self.materials, strict=True)
+        )
 
     def _is_shut(self, state: State, i: int, minutes: int) -> bool:
         j, _, stage = self.stages[i]

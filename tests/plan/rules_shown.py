@@ -65,6 +65,8 @@ SHOWN = (
           "one_house", lambda day, _: bool(list(shared_containers(day)))),
     Shown("carrying.water_is_at_hand", GOING + "test_water_is_there_before_a_corrosive_is_opened", "no_tap",
           lambda day, _: any(stage.chemical == "hypochlorite" for _, _, stage in day.stages())),
+    Shown("carrying.water_is_for_somebody", GOING + "test_a_can_of_water_is_carried_in_for_a_stage_that_uses_it_up",
+          "no_tap", lambda day, _: any(material.water for material in day.materials.values())),
     Shown("going_out.no_leg_is_too_heavy", GOING + "test_one_hand_carries_what_it_lifts", "out_again",
           lambda day, _: any(hand.lifts < 25 for hand in day.hands.values())),
     Shown("going_out.no_chore_is_too_heavy", GOING + "test_kit_on_an_open_way_is_lifted_too", "side_gate",

@@ -197,6 +197,13 @@ def test_water_is_there_before_a_corrosive_is_opened() -> None:
     assert said(water_in_cans, lambda plan: leg(3, carried_in=())(with_the_sprayer(plan))) == ""
 
 
+def test_a_can_of_water_is_carried_in_for_a_stage_that_uses_it_up() -> None:
+    """Two are used up; a third, brought with the sprayer, is carried to and fro for nobody."""
+    third = leg(0, carried_in=(Carried("sprayer"), Carried("sealer", 1, is_material=True)))
+    assert "are used up there" not in said(water_in_cans)
+    assert "3 of 'sealer' are carried to" in said(water_in_cans, third)
+
+
 def test_water_is_there_before_anything_is_mixed() -> None:
     def mixed(tables: Tables) -> None:
         water_in_cans(tables)

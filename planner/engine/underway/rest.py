@@ -27,7 +27,8 @@ def underway(day: Day, past: Past, now: int) -> p.Problem:
     spare = spare_material(problem, index, past)
     there = spoken_for(problem, index, past, spare)
     cans = {(g, m): count for (g, m), count in spare.items() if problem.materials[m].water}
-    wet = {g for (g, m), count in cans.items() if count > _kept_for(problem, there, g, m)}
+    dry = _never_wet(problem, past, index, over)
+    wet = dry | {g for (g, m), count in cans.items() if count > _kept_for(problem, there, g, m)}
     return replace(
         problem,
         activities=tuple(_activities(problem, index, past, now, there, wet)),
@@ -56,6 +57,19 @@ def underway(day: Day, past: Past, now: int) -> p.Problem:
         inside=tuple(_crossing(index, c) for c in past.plan.crossings if c.end > now),
         walking_out=tuple(_crossing(index, c) for c in past.plan.crossings if now < c.end < NOT_YET),
     )
+
+
+def _never_wet(problem: p.Problem, past: Past, index: Index, over: set[int]) -> set[int]:
+    """The grounds to which nothing that is still to come brings water: none can be asked for there."""
+    left = [activity for a, activity in enumerate(problem.activities) if a not in over]
+    bring = {
+        activity.ground
+        for activity in left
+        for mode in activity.modes
+        if any(problem.kit[k].water for k in mode.kit) or any(problem.materials[m].water for m, n in mode.uses if n)
+    }
+    bring |= {ground for k, ground, _ in stays_left(past, index) if problem.kit[k].water}
+    return set(range(len(problem.grounds))) - bring
 
 
 def _crossing(index: Index, crossing: Crossing) -> tuple[int, int]:

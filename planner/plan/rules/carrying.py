@@ -196,17 +196,34 @@ def water_is_at_hand(r: DayAndPlan) -> Breaches:
             yield BrokenRule(5, f"{r.words(work)} is begun before any water is there", work.job, work.start, work.end)
 
 
+def water_is_for_somebody(r: DayAndPlan) -> Breaches:
+    """Rule 5: a can of water is carried in only for a stage that uses it up; what it lent meanwhile is no reason."""
+    for job, place in r.day.jobs.items():
+        for ground, about in place.grounds.items():
+            for key in (k for k, material in r.day.materials.items() if material.water and not about.way_in.is_open):
+                walks = [(r.legs(c)[0][1], x.count) for c in r.plan.crossings if (c.job, c.ground) == (job, ground)
+                         for x in c.carried_in if x.is_material and x.what == key]  # fmt: skip
+                brought = sum(count for _, count in walks)
+                used = sum(r.stage(w).methods[w.method].uses.get(key, 0) for w in r.works_on(job, ground))
+                last = max((minute for minute, _ in walks), default=0)
+                if brought > used and (r.plan.since is None or last > r.plan.since):
+                    where = ground_words(r.day, job, ground)
+                    text = f"{brought} of '{key}' are carried to {where}, and {used} are used up there"
+                    yield BrokenRule(5, text, job, last, last)
+
+
 def _is_corrosive(chemical: str) -> bool:
     table = chemicals()
     return table.class_of(chemical) in table.corrosive
 
 
 def _has_water(r: DayAndPlan, job: str, ground: str) -> bool:
-    """Whether any method of a stage on a ground brings water there."""
+    """Whether any method of a stage on a ground brings water there; under way, of one that was not over when told."""
+    over = {w.stage for w in r.works_on(job, ground) if r.plan.since is not None and w.end <= r.plan.since}
     methods = [
         method
         for key, stage in r.day.jobs[job].stages.items()
-        if r.day.jobs[job].ground_of(key) == ground
+        if r.day.jobs[job].ground_of(key) == ground and key not in over
         for method in stage.methods.values()
     ]
     kit = {piece for method in methods for piece in r.day.kit_closure(method.kit)}
