@@ -39,7 +39,7 @@ class Linking:
             before, later = self.duties[:n], self.serving.later_than(duty)
             idle = {id(d) for d in before if self.serving.is_idle(d, later, leaving=isinstance(duty.item, Drive))}
             # what still went on was not needed
-            in_turn = [d for d in before if id(d) not in idle and d.end <= duty.start]
+            in_turn = [d for d in before if id(d) not in idle and (d.end <= duty.start or self._packs_after(duty, d))]
             duty.needs = [d for d in in_turn if self._is_in_turn(d, duty, later) or self._needs(duty, d)]
             duty.passed = [d for d in before if self._is_passed(d, duty, idle, later)]
             duty.begun = self.serving.begun(duty)
@@ -145,7 +145,7 @@ class Linking:
             return False
         if isinstance(one, Drive) or isinstance(other, Drive):
             return True
-        if one.job != other.job or before.end > duty.start:
+        if one.job != other.job:
             return False
         if isinstance(one, Work):
             return (
@@ -167,6 +167,11 @@ class Linking:
         laid = isinstance(other, Chore) and other.what == "lay"
         brought = isinstance(one, Chore) and one.what == "set up" and before.kind == "in"
         return duty.kind != "out" and (laid or brought or self._lay_there(one, other))
+
+    def _packs_after(self, duty: Happening, before: Happening) -> bool:
+        """Whether kit is packed down that a stage was done with, though a record that was wrong has that end later."""
+        is_packing = isinstance(duty.item, Chore) and duty.item.what == "pack down"
+        return is_packing and isinstance(before.item, Work) and self._needs(duty, before)
 
     def _lay_there(self, one: Crossing | Chore, other: Crossing | Chore) -> bool:
         """Whether the one sets up again what the other packed down, and what lay there in between."""

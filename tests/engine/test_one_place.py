@@ -7,6 +7,7 @@ packed down by who worked (small 3), a walk out before what was done inside (tin
 """
 
 import random
+from dataclasses import replace
 
 import pytest
 
@@ -135,3 +136,15 @@ def test_what_is_off_though_nobody_rinsed_it_off_was_walked_for_by_nobody() -> N
     assert rest.plan is not None
     later = told.with_later(Progress(rest.plan.home + 5))
     assert works(day, rest.plan, later)["rinse"].end == 545
+
+
+def test_what_was_told_too_late_and_taken_back_leaves_nobody_at_two_things() -> None:
+    """The treatment was told to be over at 510 (08:30), though the sweep began when it did: so the sprayer was packed
+    down from 508 in that record. Taken back, it was over when that began."""
+    day, plan = worked.tiny()
+    ran_on = tuple(replace(w, end=510) if w.stage == "treat" else w for w in plan.works)
+    plan = replace(plan, works=ran_on)
+    told = Progress(545, (Noted("elm", "sweep", 512, 532),), settled=535)
+    went, past = day_as_it_went(day, plan, told)
+    assert works(day, plan, told)["treat"].end == 508
+    assert faults_of_past(went, past.plan, told) == []
