@@ -123,10 +123,9 @@ def with_likely(day: Day, plan: Plan, progress: Progress) -> Progress:
 
 def _what_happened(day: Day, plan: Plan, past: Past, progress: Progress) -> Iterator[Doubt]:
     names = Names(day)
-    for job, stage in past.assumed:
-        work, note = past.plan.work(job, stage), progress.of_stage(job, stage)
-        if work is None:
-            continue
+    assumed = [work for stage in past.assumed if (work := past.plan.work(*stage)) is not None]
+    for work in (*assumed, *_due(plan, past, progress)):
+        job, stage, note = work.job, work.stage, progress.of(work)
         name = names.stage(job, stage)
         not_yet, given_up = Reply("Not yet", job, stage, "not yet"), Reply("Not today", job, stage, "given up")
         when = f"{show_clock(work.start)} to {show_clock(work.end)}"
@@ -143,6 +142,14 @@ def _what_happened(day: Day, plan: Plan, past: Past, progress: Progress) -> Iter
         told = _told_after(plan, progress, work)
         why = "should be done by now" if told is None else f"comes before '{names.stage(*told)}', of which you told"
         yield Doubt(f"'{name}' {why}: is it done?", replies)
+
+
+def _due(plan: Plan, past: Past, progress: Progress) -> Iterator[Work]:
+    """What should be over by now had all hands gone on by the plan; of one who told now that something is not begun yet
+    nothing more is asked."""
+    not_yet = {(said.job, said.stage) for said in progress.not_yet if said.by == progress.at}
+    waiting = {hand for work in plan.works if (work.job, work.stage) in not_yet for hand in work.hands}
+    yield from (w for w in past.due if not past.is_begun(w.job, w.stage) and waiting.isdisjoint(w.hands))
 
 
 def _told_after(plan: Plan, progress: Progress, work: Work) -> tuple[str, str] | None:

@@ -24,7 +24,8 @@ class Past:
 
     ``left`` are the jobs that the van has left for the last time, each with when, though only the clock says so.
     ``lying`` are the stages whose covers should have been taken up by now, had what they cover for been done, and of
-    which nobody said that they lie.
+    which nobody said that they lie. ``due`` are stages that have not happened, as their hands did otherwise than
+    planned, but would be over by now had they gone on by the plan since.
 
     Works, crossings, stays, visits and attendances under way end `NOT_YET`; chores, breaks, drives and walks under way
     end a little after now.
@@ -34,6 +35,7 @@ class Past:
     assumed: tuple[tuple[str, str], ...]
     lying: tuple[tuple[str, str], ...] = ()
     left: tuple[tuple[str, int], ...] = ()
+    due: tuple[Work, ...] = ()
 
     def is_begun(self, job: str, stage: str) -> bool:
         """Whether a stage is over or under way."""
@@ -65,7 +67,7 @@ def past_of(day: Day, plan: Plan, progress: Progress, skipped: Collection[Work] 
     """
     check_progress(day, plan, progress)
     duties = Linking(day, plan, progress, skipped).duties
-    give_times(duties, day, plan, progress)
+    due = give_times(duties, day, plan, progress)
     works = [(d, d.item) for d in duties if d.happened and isinstance(d.item, Work)]
     assumed = tuple((work.job, work.stage) for d, work in works if _is_assumed(d, progress))
     held = [(d.item, d.covers_still) for d in duties if d.is_held_back]
@@ -78,7 +80,7 @@ def past_of(day: Day, plan: Plan, progress: Progress, skipped: Collection[Work] 
         if not progress.is_not_up(c.job, stage, min(c.start, by_now))
     )
     happened = Gathering(day, plan, duties, progress, skipped).plan()
-    return Past(happened, assumed, lying, tuple(_left_by_clock(duties, plan)))
+    return Past(happened, assumed, lying, tuple(_left_by_clock(duties, plan)), due)
 
 
 def _left_by_clock(duties: list[Happening], plan: Plan) -> Iterator[tuple[str, int]]:

@@ -10,13 +10,16 @@ from planner.plan.plan import Chore, Plan, Rest, Work
 from planner.plan.progress import NotYet, Progress
 
 
-def give_times(duties: list[Happening], day: Day, plan: Plan, progress: Progress) -> None:
-    """Give every duty its real times, and say whether it has happened."""
+def give_times(duties: list[Happening], day: Day, plan: Plan, progress: Progress) -> tuple[Work, ...]:
+    """Give every duty its real times, and say whether it has happened.
+
+    Returned is what should be over by now besides, had hands who did otherwise than planned gone on by the plan.
+    """
     arrivals = _arrivals(plan, progress)
     _come_late(duties, _late(duties, arrivals, progress))
     forced = _forced(duties, arrivals, progress)
     held = {id(drive) for drive in _not_left_by(duties, day, plan, progress)}
-    watched = _watched(duties, forced, held, arrivals, day, progress)
+    watched, due = _watched(duties, forced, held, arrivals, day, progress)
     _run_forward(duties, forced, held, arrivals, day, progress, watched)
     _hold_back(duties)
     take_turns(duties, progress)
@@ -24,6 +27,7 @@ def give_times(duties: list[Happening], day: Day, plan: Plan, progress: Progress
         if duty.end == NOT_YET and duty.is_given_up:
             duty.end = max(duty.start, progress.at)
     _begin_lifting_anew(duties, day, progress)
+    return due
 
 
 def _arrivals(plan: Plan, progress: Progress) -> dict[int, int]:
@@ -102,8 +106,8 @@ def _come_late(duties: list[Happening], late: dict[str, int]) -> None:
 
 def _watched(
     duties: list[Happening], forced: set[int], held: set[int], arrivals: dict[int, int], day: Day, progress: Progress
-) -> set[str]:
-    """The hands of whom something is told that is not as the plan and the clock have it.
+) -> tuple[set[str], tuple[Work, ...]]:
+    """The hands of whom something is told that is not as the plan and the clock have it, and what they should have done.
 
     They do not go by the plan any more: they did what was told, and what that could not do without. Who says that it
     went as planned goes on by it, so that the answer to one question leaves the others asked.
@@ -112,9 +116,11 @@ def _watched(
         return set()
     planned = [(duty.start, duty.end) for duty in duties]
     watched = _run_forward(duties, forced, held, arrivals, day, progress, set())
+    over = [d for d in duties if d.happened and d.by_clock and d.end <= progress.at and watched & set(d.hands)]
+    due = tuple(replace(d.item, start=d.start, end=d.end) for d in over if isinstance(d.item, Work))
     for duty, (start, end) in zip(duties, planned, strict=True):
         duty.start, duty.end, duty.happened, duty.by_clock = start, end, False, False
-    return watched
+    return watched, due
 
 
 def _run_forward(
