@@ -107,7 +107,7 @@ def _come_late(duties: list[Happening], late: dict[str, int]) -> None:
 def _watched(
     duties: list[Happening], forced: set[int], held: set[int], arrivals: dict[int, int], day: Day, progress: Progress
 ) -> tuple[set[str], tuple[Work, ...]]:
-    """The hands of whom something is told that is not as the plan and the clock have it, and what they should have done.
+    """The hands of whom something is told that is not as plan and clock have it, and what they should have done by now.
 
     They do not go by the plan any more: they did what was told, and what that could not do without. Who says that it
     went as planned goes on by it, so that the answer to one question leaves the others asked.

@@ -79,7 +79,7 @@ def test_a_day_planned_anew_forgets_what_was_noted_only_where_that_is_said(run: 
 
 def test_a_dwell_that_cannot_be_kept_is_said_first(run: Run, planned: Path) -> None:
     """Treated by 08:30; at 09:20 (560) out 562, in 564, set up 570: 15 minutes after 09:15."""
-    ran = run("now", planned, "--at", "09:20", "--done", "elm.treat@08:30", *QUICK)
+    ran = run("now", planned, "--at", "09:20", "--done", "elm.treat@08:30", "--not-yet", "sweep", *QUICK)
     assert ran.code == cli.DONE
     assert ran.out.splitlines()[0].startswith("FIRST: Elm Cottage: 'Rinse the wall' cannot begin by 09:15: 15 min too")
     told = " ".join(ran.out.split())

@@ -143,7 +143,7 @@ TOLD = [
     ("rain from and until", "08:40", (*TREATED, "--rain", "09:30-10:30")),
     ("more asked for", "08:55", ("--done", "treat@08:28", "sweep@08:52", "--more", "sweep=10 min")),
     ("nobody in until", "08:10", ("--arrived", "elm@08:10", "--nobody-in", "elm@08:30")),
-    ("a dwell that ran over", "09:20", ("--done", "treat@08:30")),
+    ("a dwell that ran over", "09:20", ("--done", "treat@08:30", "--not-yet", "sweep")),
     ("the likely answer", "08:55", ("--done", "sweep@08:52", "--likely")),
     ("in another order", "08:36", ("--done", "sweep@08:35", "--not-yet", "treat")),
     ("all of it done", "09:55", ("--done", "treat@08:28", "sweep@08:52", "rinse@09:23")),

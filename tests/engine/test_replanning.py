@@ -76,6 +76,20 @@ def test_what_comes_after_a_note_that_gainsays_the_plan_has_not_happened() -> No
     assert (work(new, "rinse").start, new.home) == (550, 582)
 
 
+def test_who_did_otherwise_than_planned_is_asked_what_else_is_done_by_now() -> None:
+    """Treated by 08:29, a minute late; at 09:20 the sweep would be over at 08:53, and the rinse at 09:18, a minute late
+    too. Who says that the sweep is not begun yet is asked of nothing after it."""
+    day, plan = worked.tiny()
+    told = Progress(560, (Noted("elm", "treat", 496, 509),))
+    sweep, rinse = asked_of(day, plan, told)
+    assert sweep.words == "'Sweep: path' should be done by now: is it done?"
+    assert [asked.likely.words for asked in (sweep, rinse)] == ["Done, 08:33 to 08:53", "Done, 09:03 to 09:18"]
+    assert asked_of(day, plan, told.with_not_yet("elm", "sweep")) == ()
+    likely = with_likely(day, plan, told)
+    assert asked_of(day, plan, likely) == ()
+    assert [(n.stage, n.end) for n in likely.noted] == [("treat", 509), ("sweep", 533), ("rinse", 558)]
+
+
 def test_late_by_forty_minutes() -> None:
     """The treatment ended at 09:08, not 08:28: the sprayer must be packed (4), the sweep takes 20; the rinse not
     before 09:38 (578). The sweep fills the dwell: packed 552, sweep 552-572, out 574, in and set up 582, rinse 582-597,
