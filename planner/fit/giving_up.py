@@ -7,7 +7,7 @@ from itertools import chain
 from planner.day import Day
 from planner.day.names import Names, listed
 from planner.engine import Result, first_rest
-from planner.fit.stops import Block, Named, blocks_of, harm_without, holds_overnight, in_order, stops
+from planner.fit.stops import Block, Named, blocks_of, holds_overnight, in_order, stops, what_must_come_off
 from planner.plan.another_day import left_for_another_day, what_it_takes
 from planner.plan.hindered import cannot_be_done, standing
 from planner.plan.measures import latest_finish
@@ -232,8 +232,8 @@ def _that_stand_in_the_way(day: Day, plan: Plan, progress: Progress) -> Iterator
     passed over; then as little as is found.
 
     At first nothing is kept that can be given up; then half of the blocks, or half of that, wherever there is a plan.
-    Where that does not help, what was asked for, left half done and passed over is given up with it; at last what
-    should soon follow what is begun, but does no harm where it does not.
+    Where that does not help, what was asked for, left half done and passed over is given up with it; at last all
+    but what takes off what is on: layers that should soon follow one that is in, and what is covered or begun for them.
     """
     whole = with_pieces(day, progress)
     _, past = day_as_it_went(day, plan, progress)
@@ -272,10 +272,10 @@ def _that_stand_in_the_way(day: Day, plan: Plan, progress: Progress) -> Iterator
 
 
 def _that_only_should_follow(day: Day, past: Past) -> Iterator[Named]:
-    """What is still to come and can be left out without harm: it takes nothing off, and covers and closes nothing."""
+    """What is still to come, but for what takes off a chemical that is on, and what comes before that."""
     for key, job in day.jobs.items():
         to_come = {stage for stage in job.stages if not past.is_begun(key, stage)}
-        needed = {then for first, then in harm_without(job) if first not in to_come and then in to_come}
+        needed = {then for first, then in what_must_come_off(job) if first not in to_come and then in to_come}
         while before := {first for first, then in in_order(job) if then in needed} & to_come - needed:
             needed |= before
         yield from ((key, stage) for stage in job.stages if stage in to_come - needed)

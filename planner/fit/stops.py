@@ -70,11 +70,17 @@ def kept_together(job: Job, night: int) -> Iterator[Named]:
             yield wait.after, wait.before
         if wait.extended_by is not None:
             yield wait.after, wait.extended_by
-    yield from harm_without(job)
+    yield from what_must_come_off(job)
+    for s, stage in job.stages.items():
+        yield from ((s, other) for other in stage.stays_for or ())
+        if stage.is_stopped_by_rain:
+            yield from ((s, other) for other in _closing(job, s))
+        if stage.only_if_needed:
+            yield from ((s, other) for other in stage.after)
 
 
-def harm_without(job: Job) -> Iterator[Named]:
-    """Pairs of stages: what the first leaves does harm without the second: it is on, or lies open."""
+def what_must_come_off(job: Job) -> Iterator[Named]:
+    """Pairs of stages of which the second takes off a chemical that the first puts on."""
     yield from ((wait.after, wait.before) for wait in job.waits if wait.kind == "dwell" and wait.before is not None)
     before = in_order(job)
     for s, stage in job.stages.items():
@@ -84,11 +90,6 @@ def harm_without(job: Job) -> Iterator[Named]:
                 comes_off = rinse.rinses and rinse.surface in reached and _comes_after(before, s, r)
                 if comes_off and not _is_for_another_section(job, s, r):
                     yield s, r
-        yield from ((s, other) for other in stage.stays_for or ())
-        if stage.is_stopped_by_rain:
-            yield from ((s, other) for other in _closing(job, s))
-        if stage.only_if_needed:
-            yield from ((s, other) for other in stage.after)
 
 
 def stops(blocks: list[Block]) -> Iterator[tuple[Named, ...]]:
