@@ -113,7 +113,7 @@ def _watched(
     went as planned goes on by it, so that the answer to one question leaves the others asked.
     """
     if all(duty.note is None for duty in duties):
-        return set()
+        return set(), ()
     planned = [(duty.start, duty.end) for duty in duties]
     watched = _run_forward(duties, forced, held, arrivals, day, progress, set())
     over = [d for d in duties if d.happened and d.by_clock and d.end <= progress.at and watched & set(d.hands)]
