@@ -14,7 +14,7 @@ from typing import Literal
 from planner.day import Day, Job
 from planner.day.names import Names
 from planner.plan.happening import HURRIED
-from planner.plan.hindered import cannot_be_done, needs_it_just_before, standing
+from planner.plan.hindered import NEVER, cannot_be_done, hindrances, needs_it_just_before, standing
 from planner.plan.past import NOT_YET, Past
 from planner.plan.pieces import MORE, REST, pieces_covered, with_all_given_up, with_pieces
 from planner.plan.plan import Plan, Visit, Work
@@ -106,7 +106,8 @@ def asked_of(day: Day, plan: Plan, progress: Progress) -> tuple[Doubt, ...]:
     asked += _what_was_at_once(whole, past, progress)
     asked += _what_cannot_be(whole, past, progress)
     asked += _where_the_van_is(whole, past, progress)
-    asked += [*_what_was_left(whole, past, progress), *_what_still_lies(whole, past)]
+    asked += [*_what_was_left(whole, past, progress), *_what_lost_its_kit(whole, past, progress)]
+    asked += _what_still_lies(whole, past)
     asked += _what_is_up(whole, past, progress)
     return (*asked, *_what_stays_on(whole, went, past, progress))
 
@@ -256,6 +257,29 @@ def _what_was_left(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
                     Reply("Not today", work.job, work.stage, "given up"),
                 )
                 yield Doubt(words, replies)
+
+
+def _what_lost_its_kit(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
+    """Stages under way by kit that is broken, or by water or current that is not there after all.
+
+    It is likely done where half of its time is over. A treatment is not begun anew: some of it is on.
+    """
+    names, told = Names(day), replace(progress, gone={}, nobody_in={}, run_out={}, behind=())
+    for work in past.plan.works:
+        job, stage = work.job, work.stage
+        lost = hindrances(day, told, job, stage).get(work.method) if work.end == NOT_YET else None
+        if lost is None:
+            continue
+        done = Noted(job, stage, work.start, max(work.start, progress.at))
+        replies = [Reply("Not today", job, stage, "given up")]
+        is_on = any(wait.kind == "dwell" and wait.after == stage for wait in day.jobs[job].waits)
+        if lost.until < NEVER and not is_on:
+            replies.insert(0, Reply(f"Begun anew, from {show_clock(lost.until)}", job, stage, "not yet"))
+        usual = day.jobs[job].likely_minutes(stage, work.method)
+        is_likely = progress.at - work.start >= HURRIED * usual
+        replies.insert(0 if is_likely else len(replies), Reply(f"Done, {show_clock(progress.at)}", job, stage, done))
+        words = f"'{names.stage(job, stage)}' was under way, and {lost.why}: is it done?"
+        yield Doubt(words, tuple(replies))
 
 
 def _way_out(job: Job, stage: str) -> int:

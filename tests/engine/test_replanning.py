@@ -751,3 +751,21 @@ def test_a_refusal_on_a_day_under_way_tells_of_the_work_that_is_left() -> None:
     (work_left,) = [words for words in result.conflict if "of hands-on work" in words]
     assert work_left.startswith("35 min of hands-on work")
     assert "driving" not in work_left
+
+
+def test_work_under_way_by_kit_that_is_broken_is_asked_about() -> None:
+    """The sweep is under way from 08:32 to 08:52 when the broom breaks: at 08:50 it is likely done, at 08:35 begun anew
+    when there is another at 09:30. The treatment, some of which is on, is not begun anew."""
+    day, plan = worked.tiny()
+    treated = Noted("elm", "treat", 496, 508)
+
+    def likely(at: int, begun: str, kit: str) -> list[str]:
+        noted = (Noted("elm", "treat", 496),) if begun == "treat" else (treated, Noted("elm", "sweep", 512))
+        told = Progress(at, noted, lacking={kit: 570}, said=at)
+        asked = [x for x in asked_of(day, plan, told) if "was under way" in x.words]
+        return [reply.words for x in asked for reply in x.replies]
+
+    assert likely(530, "sweep", "broom") == ["Done, 08:50", "Begun anew, from 09:30", "Not today"]
+    assert likely(515, "sweep", "broom") == ["Begun anew, from 09:30", "Not today", "Done, 08:35"]
+    assert likely(505, "treat", "sprayer") == ["Done, 08:25", "Not today"]
+    assert likely(530, "sweep", "washer") == []
