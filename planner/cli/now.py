@@ -89,22 +89,27 @@ def _planned(day: Day, plan: Plan, progress: Progress, asked: argparse.Namespace
 
 
 def _told(console: Console, day: Day, kept: Kept, progress: Progress, result: Result, asked: argparse.Namespace) -> int:
-    """Print what came of it, keep it, and give the exit code."""
-    for words in result.urgent:
-        console.print(harmless_text(f"FIRST: {words}", "bold"))
+    """Keep what came of it, print it, and give the exit code: whoever reads no further has what was told kept."""
     if result.plan is None or result.day is None:
+        offers = what_to_give_up(day, kept.plan, progress)
+        is_asked = result.is_impossible and bool(offers)
+        is_kept = not (is_asked or asked.look) and keep_told(asked.file, kept, progress)
+        _say_urgent(console, result)
         console.print(harmless_text(result.summary()))
-        offers = _say_what_to_give_up(console, day, kept.plan, progress)
-        if not result.is_impossible or not offers:
-            is_kept = asked.look or _is_noted(console, kept, progress, asked)
+        _say_what_to_give_up(console, day, progress, offers)
+        if not is_asked:
+            if is_kept:
+                _say_noted(console, asked)
             code = cli.NO_PLAN if result.is_impossible else cli.NOT_FOUND
-            return code if is_kept or not asked.keep else cli.FAULTY
+            return code if is_kept or asked.look or not asked.keep else cli.FAULTY
         if not asked.likely:
             console.print("ASKED: What of it is given up for today?", style="bold")
             return _say_how_to_answer(console, asked)
         progress = offers[0].on(progress)
         return _told(console, day, kept, progress, _planned(day, kept.plan, progress, asked), asked)
     record = result.progress or progress
+    is_kept = not asked.look and keep_shown(asked.file, day, Kept(result.plan, record, kept.seen))
+    _say_urgent(console, result)
     console.print(harmless_text(what_changed(result.day, kept.plan, result.plan, progress.at)))
     for wait in running_waits(result.day, result.plan, record, progress.at):
         console.print(harmless_text(f"RUNS: {wait.words(progress.at)}", "bold"))
@@ -113,26 +118,24 @@ def _told(console: Console, day: Day, kept: Kept, progress: Progress, result: Re
     for job, words in to_fetch(day, record):
         console.print(harmless_text(f"At {Names(day).job(job)}: {words}"))
     if code == cli.LATE or record.over or record.promised:
-        _say_what_to_give_up(console, day, kept.plan, progress)
+        _say_what_to_give_up(console, day, progress, what_to_give_up(day, kept.plan, progress))
     if asked.left is not None:
         _write_what_is_left(console, day, result.plan, record, asked.left)
-    if not asked.look:
-        is_kept = keep_shown(asked.file, day, Kept(result.plan, record, kept.seen))
-        if is_kept:
-            console.print(harmless_text(f"Kept as {plan_path(asked.file)}, with what was noted"))
-        elif asked.keep:
-            return cli.FAULTY
-    return code
-
-
-def _is_noted(console: Console, kept: Kept, progress: Progress, asked: argparse.Namespace) -> bool:
-    """Note what was told though there is no plan of it: it happened. Whether it could be kept."""
-    is_kept = keep_told(asked.file, kept, progress)
     if is_kept:
-        path = plan_path(asked.file)
-        console.print(harmless_text(f"What was told is noted in {path}; the plan in it holds no longer."))
-        console.print("What was not so is taken back with --back STAGE or --not-so WHAT.")
-    return is_kept
+        console.print(harmless_text(f"Kept as {plan_path(asked.file)}, with what was noted"))
+    return cli.FAULTY if asked.keep and not is_kept and not asked.look else code
+
+
+def _say_urgent(console: Console, result: Result) -> None:
+    for words in result.urgent:
+        console.print(harmless_text(f"FIRST: {words}", "bold"))
+
+
+def _say_noted(console: Console, asked: argparse.Namespace) -> None:
+    """What was told is noted though there is no plan of it: it happened."""
+    path = plan_path(asked.file)
+    console.print(harmless_text(f"What was told is noted in {path}; the plan in it holds no longer."))
+    console.print("What was not so is taken back with --back STAGE or --not-so WHAT.")
 
 
 def _ask(console: Console, asked: argparse.Namespace, questions: tuple[Doubt, ...]) -> int:
@@ -152,17 +155,15 @@ def _say_how_to_answer(console: Console, asked: argparse.Namespace) -> int:
     return cli.ASKED
 
 
-def _say_what_to_give_up(console: Console, day: Day, plan: Plan, progress: Progress) -> list[Offer]:
-    """What can be given up for today, and what each saves; what of it was offered."""
-    offers = what_to_give_up(day, plan, progress)
+def _say_what_to_give_up(console: Console, day: Day, progress: Progress, offers: list[Offer]) -> None:
+    """What can be given up for today, and what each saves."""
     if not offers:
-        return offers
+        return
     console.print(harmless_text("What can be given up for today, the least first:"))
     for offer in offers:
         what, saves = offer.what(day, progress, mark="'"), f"home at {show_clock(offer.home)}{offer.saves}"
         console.print(harmless_text(f"  {what}: {saves}: {offer_words(offer.behind, offer.stages)}"))
         console.print(harmless_text(f"    {offer.tomorrow}: --left FILE"))
-    return offers
 
 
 def _write_what_is_left(console: Console, day: Day, plan: Plan, progress: Progress, out: Path) -> None:

@@ -373,7 +373,12 @@ def _what_stays_on(day: Day, went: Day, past: Past, progress: Progress) -> Itera
                 continue
             name, then = names.stage(job, first), names.stage(job, stage)
             if past.is_begun(job, first):
-                yield Doubt(f"What '{name}' left is on, and '{then}' takes it off: it cannot stay", (kept_on, off))
+                words = f"What '{name}' left is on, and '{then}' takes it off"
+                why = cannot_be_done(day, progress, job, stage, standing(past.plan))
+                if why:
+                    yield Doubt(f"{words}, but {why}: it must come off another way: is it off?", (off,))
+                else:
+                    yield Doubt(f"{words}: it cannot stay", (kept_on, off))
             elif job in went.jobs and first in went.jobs[job].stages:
                 both = Reply(f"'{name}' not today either", job, first, "given up")
                 yield Doubt(f"What '{name}' puts on would stay on without '{then}'", (both, kept_on))

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from planner import cli
+from planner.cli import now
 from planner.day.file import write_day
 from planner.desktop.model.filing import open_file
 from planner.plan.kept import Kept, keep, read_kept
@@ -452,3 +453,30 @@ def test_sheets_that_are_up_are_asked_about_when_more_is_wanted(run: Run, tmp_pa
     assert [run(*words, *x, "--look").code for x in answers] == [cli.DONE] * 3
     assert run(*words, *answers[0]).code == cli.DONE
     assert kept(file).work("elm", "cover-more") is not None
+
+
+def test_who_reads_no_further_has_what_was_told_kept(
+    run: Run, planned: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """`... | head -1`: nothing can be printed any more once the first line is read."""
+
+    class Enough(Exception):
+        """The reader is gone."""
+
+    def has_enough(*_: object, **__: object) -> None:
+        raise Enough
+
+    monkeypatch.setattr(now, "_say_urgent", has_enough)
+    with pytest.raises(Enough):
+        run("now", planned, "--at", "08:28", "--done", "treat@08:28", *QUICK)
+    left = read_kept(planned)
+    assert left is not None
+    assert left.progress is not None
+    assert left.progress.at == 508
+
+
+@pytest.mark.parametrize("word", ["--nobody-in=elm", "--without=washer"])
+def test_the_likely_answers_come_to_an_end(run: Run, planned: Path, word: str) -> None:
+    """What is on comes off though what takes it off cannot be done any more: it was asked and answered in circles."""
+    ran = run("now", planned, "--at", "08:30", "--done", "treat@08:28", word, "--likely", *QUICK)
+    assert ran.code == cli.DONE, ran
