@@ -455,19 +455,17 @@ def test_sheets_that_are_up_are_asked_about_when_more_is_wanted(run: Run, tmp_pa
     assert kept(file).work("elm", "cover-more") is not None
 
 
-def test_who_reads_no_further_has_what_was_told_kept(
-    run: Run, planned: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_who_reads_no_further_has_what_was_told_kept(run: Run, planned: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """`... | head -1`: nothing can be printed any more once the first line is read."""
 
-    class Enough(Exception):
+    class EnoughError(Exception):
         """The reader is gone."""
 
     def has_enough(*_: object, **__: object) -> None:
-        raise Enough
+        raise EnoughError
 
     monkeypatch.setattr(now, "_say_urgent", has_enough)
-    with pytest.raises(Enough):
+    with pytest.raises(EnoughError):
         run("now", planned, "--at", "08:28", "--done", "treat@08:28", *QUICK)
     left = read_kept(planned)
     assert left is not None
