@@ -23,7 +23,9 @@ def told_by_its_plan(day: Day, plan: Plan, at: int, *, all_of_it: bool, since: P
     hands do after the last of them is then still to come, though the clock says that it is over.
     """
     if all_of_it:
-        return with_likely(day, plan, since.as_told().with_later(Progress(at, settled=at, said=at)))
+        under_way = [(n, plan.work(n.job, n.stage)) for n in since.noted if n.end is None]
+        over = tuple(replace(n, end=w.end) for n, w in under_way if w is not None and w.end <= at)
+        return with_likely(day, plan, since.as_told().with_later(Progress(at, over, settled=at, said=at)))
     begun = [w for w in plan.works if w.start < at]
     noted = (Noted(w.job, w.stage, w.start, w.end if w.end <= at else None) for w in begun)
     return with_likely(day, plan, Progress(at, tuple(noted), said=at))

@@ -202,7 +202,8 @@ def what_must_be_dry_is_dry(r: DayAndPlan) -> Breaches:
             if r.stage(wet).surface == surface and has_own_wait:
                 continue
             wets = any(reaches(r, wet, nuisance, surface) for nuisance in r.stage(wet).nuisances & WETS)
-            if wets and overlap(dry.start, dry.end, wet.start, wet.end + minutes):
+            is_over = r.were_begun(dry.start, wet.start)
+            if wets and not is_over and overlap(dry.start, dry.end, wet.start, wet.end + minutes):
                 text = f"{r.words(dry)} asks for {show_minutes(minutes)} without a drop, and {r.words(wet)} wets it"
                 yield _broken(dry, text)
 
