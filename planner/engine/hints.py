@@ -1,5 +1,6 @@
 """A known plan told to the solver as a hint: a warm start that binds nothing."""
 
+from collections import Counter
 from collections.abc import Sequence
 from itertools import pairwise
 
@@ -8,7 +9,7 @@ from ortools.sat.python import cp_model
 from planner.day import Day
 from planner.engine.index import Index
 from planner.engine.variables import Expr, Slot, Stay, Task, Variables
-from planner.plan.plan import Chore, Crossing, Plan
+from planner.plan.plan import Carried, Chore, Crossing, Plan
 
 
 class Hint:
@@ -18,6 +19,7 @@ class Hint:
         self.day, self.known, self.v = day, plan, variables
         self.index = Index.of(day)
         self.said: dict[int, int] = {}
+        self.moved: Counter[tuple[int, str, bool]] = Counter()
         self.rows = self._slots_by_crossing()
         self._visits()
         for a, task in enumerate(self.v.activities):
@@ -93,14 +95,26 @@ class Hint:
                 chore = self._chore(job, ground, kit, planned.number, what)
                 if task is not None and chore is not None:
                     self._task(task, chore.start, chore.end, chore.hands)
+            came, left = planned.follows is not None, False
             for n, crossing in self.rows.items():
                 walk = self.v.slots[n].walk
                 if n in stay.came_by:
-                    brought = any(c.what == kit for c in crossing.carried_in)
-                    comes = brought and planned.follows is None
-                    self.say(stay.came_by[n], comes and crossing.start + walk == planned.carried_in)
-                    taken = any(c.what == kit for c in crossing.carried_out)
-                    self.say(stay.left_by[n], taken and crossing.end - walk == planned.carried_out)
+                    comes = not came and crossing.start + walk == planned.carried_in
+                    came |= self._moves(stay.came_by[n], (n, kit, True), crossing.carried_in, may=comes)
+                    goes = not left and crossing.end - walk == planned.carried_out
+                    left |= self._moves(stay.left_by[n], (n, kit, False), crossing.carried_out, may=goes)
+
+    def _moves(self, leg: Expr, what: tuple[int, str, bool], carried: tuple[Carried, ...], *, may: bool) -> bool:
+        """Say whether a leg moves a piece of kit of a stay; whether no other does, as one hand carries the whole of it.
+
+        Of pieces that are alike, moved by several hands in one minute, each is moved by one of them.
+        """
+        loads = [c for c in carried if c.what == what[1] and not c.is_material] if may else []
+        shared = any(c.share < 1 for c in loads)
+        moves = shared or sum(c.count for c in loads) > self.moved[what]
+        self.moved[what] += moves and not shared
+        self.say(leg, moves)
+        return moves and not shared
 
     def _chore(self, job: str, ground: str, kit: str, number: int, what: str) -> Chore | None:
         for c in self.known.chores:
