@@ -96,7 +96,9 @@ def _come_late(duties: list[Happening], late: dict[str, int]) -> None:
         if duty.is_fixed:
             there = tuple(h for h in hands if _begun_by(duty, None) >= late.get(h, 0))
             if isinstance(duty.item, Work) and 0 < len(there) < len(hands):
-                duty.needs = _needs_without(duty, {h: late[h] for h in hands if h not in there})
+                gone = {h: late[h] for h in hands if h not in there}
+                duty.needs = _needs_without(duty, gone)
+                duty.entered = [d for d in duty.entered if not set(d.hands) <= gone.keys()]
                 duty.item, duty.hands = replace(duty.item, hands=there), there
             continue
         waits = [late.get(h, 0) for h in hands]
