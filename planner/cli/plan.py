@@ -43,8 +43,9 @@ def run(asked: argparse.Namespace) -> int:
     console = Console(stderr=only_json, highlight=False, soft_wrap=False)
     check_output(asked.json, asked)
     day = settling.day_of(asked)
-    before = _seen(asked)
-    result = settling.planned(day, asked, console, _shown_before(asked))
+    kept = _kept(asked)
+    before = _seen(asked, kept)
+    result = settling.planned(day, asked, console, _shown_before(asked, kept))
     if result.plan is None:
         console.print(harmless_text(result.summary()))
         if result.stopped:
@@ -70,18 +71,22 @@ def run(asked: argparse.Namespace) -> int:
     return settling.code_of(day, plan)
 
 
-def _shown_before(asked: argparse.Namespace) -> Plan | None:
-    """The plan that was shown last, than which none that is shown now is to be worse; equal runs know of none."""
-    if asked.repeatable:
-        return None
+def _kept(asked: argparse.Namespace) -> Kept | FileFault | None:
+    """What is kept beside the day, or why it cannot be read."""
     try:
-        kept = read_kept(asked.file)
-    except FileFault:
+        return read_kept(asked.file)
+    except FileFault as fault:
+        return fault
+
+
+def _shown_before(asked: argparse.Namespace, kept: Kept | FileFault | None) -> Plan | None:
+    """The plan that was shown last, than which none that is shown now is to be worse; equal runs know of none."""
+    if asked.repeatable or not isinstance(kept, Kept) or kept.progress is not None:
         return None
-    return None if kept is None or kept.progress is not None else kept.plan
+    return kept.plan
 
 
-def _seen(asked: argparse.Namespace) -> str | None:
+def _seen(asked: argparse.Namespace, kept: Kept | FileFault | None) -> str | None:
     """What is kept beside the day now, where the plan may take its place; None where it is to be shown only.
 
     Raises `Told` when it was asked to be kept, and that would forget what was noted of the day, or lose what cannot be
@@ -89,14 +94,12 @@ def _seen(asked: argparse.Namespace) -> str | None:
     """
     if asked.look or (asked.hands is not None and not asked.keep):
         return None
-    try:
-        kept = read_kept(asked.file)
-    except FileFault as fault:
+    if isinstance(kept, FileFault):
         if asked.force:
             for path in set_aside(asked.file):
                 say(f"What was kept is now {path}", is_fault=True)
             return seen(asked.file)
-        _not_kept(asked, f"{fault}; with --force the day is planned anew, and what is there stays as a copy")
+        _not_kept(asked, f"{kept}; with --force the day is planned anew, and what is there stays as a copy")
         return None
     if kept is not None and kept.progress is not None and not asked.force:
         since = show_clock(kept.progress.at)

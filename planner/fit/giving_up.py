@@ -5,9 +5,10 @@ from dataclasses import dataclass, replace
 from itertools import chain
 
 from planner.day import Day
+from planner.day.following import next_stages
 from planner.day.names import Names, listed
 from planner.engine import Result, first_rest
-from planner.fit.stops import Block, Named, blocks_of, holds_overnight, in_order, stops, what_must_come_off
+from planner.fit.stops import Block, Named, blocks_of, holds_overnight, stops, what_must_come_off
 from planner.plan.another_day import left_for_another_day, what_it_takes
 from planner.plan.hindered import cannot_be_done, standing
 from planner.plan.measures import latest_finish
@@ -275,8 +276,9 @@ def _that_only_should_follow(day: Day, past: Past) -> Iterator[Named]:
     """What is still to come, but for what takes off a chemical that is on, and what comes before that."""
     for key, job in day.jobs.items():
         to_come = {stage for stage in job.stages if not past.is_begun(key, stage)}
-        needed = {then for first, then in what_must_come_off(job) if first not in to_come and then in to_come}
-        while before := {first for first, then in in_order(job) if then in needed} & to_come - needed:
+        needed = {off for on, off in what_must_come_off(job) if on not in to_come and off in to_come}
+        then = next_stages(job)
+        while before := {first for first in to_come - needed if then[first] & needed}:
             needed |= before
         yield from ((key, stage) for stage in job.stages if stage in to_come - needed)
 

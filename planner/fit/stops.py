@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from planner.day import Day, Job, Wait
+from planner.day.following import later_stages, next_stages
 
 Named = tuple[str, str]
 """A job and its stage."""
@@ -47,7 +48,7 @@ def blocks_of(day: Day, night: int) -> list[Block]:
     for j, job in day.jobs.items():
         for one, two in kept_together(job, night):
             group[root((j, one))] = root((j, two))
-    links = {(j, a): {(j, b) for a2, b in in_order(job) if a2 == a} for j, job in day.jobs.items() for a in job.stages}
+    links = {(j, a): {(j, b) for b in then} for j, job in day.jobs.items() for a, then in next_stages(job).items()}
     merged: dict[Named, list[Named]] = {}
     for name in names:
         merged.setdefault(root(name), []).append(name)
@@ -82,12 +83,12 @@ def kept_together(job: Job, night: int) -> Iterator[Named]:
 def what_must_come_off(job: Job) -> Iterator[Named]:
     """Pairs of stages of which the second takes off a chemical that the first puts on."""
     yield from ((wait.after, wait.before) for wait in job.waits if wait.kind == "dwell" and wait.before is not None)
-    before = in_order(job)
+    later = later_stages(job)
     for s, stage in job.stages.items():
         if stage.chemical is not None:
             reached = {stage.surface, *job.surfaces[stage.surface].drains_to}
             for r, rinse in job.stages.items():
-                comes_off = rinse.rinses and rinse.surface in reached and _comes_after(before, s, r)
+                comes_off = rinse.rinses and rinse.surface in reached and r in later[s]
                 if comes_off and not _is_for_another_section(job, s, r):
                     yield s, r
 
@@ -112,12 +113,6 @@ def stops(blocks: list[Block]) -> Iterator[tuple[Named, ...]]:
                 heapq.heappush(waiting, (minutes + block.minutes, tuple(sorted(have | {n}))))
 
 
-def in_order(job: Job) -> set[tuple[str, str]]:
-    """Pairs of stages of which the first comes first, by order or by a wait."""
-    orders = {(a, s) for s, stage in job.stages.items() for a in stage.after}
-    return orders | {(w.after, w.before) for w in job.waits if w.before is not None}
-
-
 def _closing(job: Job, stage: str) -> Iterator[str]:
     """The stages that finish off what rain would spoil: those next on its surface, unless a wait stands between."""
     waited = {wait.before for wait in job.waits if wait.after == stage}
@@ -135,17 +130,6 @@ def _is_for_another_section(job: Job, put_on: str, rinse: str) -> bool:
     own = {b for a, b in ends if a == put_on and (cut := job.stages[b].part) is not None and cut.of == other.of}
     others = {a for a, b in ends if b == rinse and (cut := job.stages[a].part) is not None and cut.of == part.of}
     return bool(own) and rinse not in own and bool(others)
-
-
-def _comes_after(before: set[tuple[str, str]], first: str, second: str) -> bool:
-    found, waiting = set(), [first]
-    while waiting:
-        here = waiting.pop()
-        for a, b in before:
-            if a == here and b not in found:
-                found.add(b)
-                waiting.append(b)
-    return second in found
 
 
 def _merge_circles(merged: dict[Named, list[Named]], links: dict[Named, set[Named]]) -> Iterator[list[Named]]:

@@ -156,8 +156,11 @@ class Progress:
 
     def comes_at(self, hand: str) -> int:
         """From when on a hand is there who was told to come later; 0 of others, and of who is away on a fetch."""
-        minute = self.back.get(hand, 0)
-        return 0 if any((x.hand, x.back) == (hand, minute) for x in self.fetches) else minute
+        return 0 if self.is_fetching(hand) else self.back.get(hand, 0)
+
+    def is_fetching(self, hand: str) -> bool:
+        """Whether a hand who is away until they are back drives for kit."""
+        return any((x.hand, x.back) == (hand, self.back.get(hand)) for x in self.fetches)
 
     def of(self, work: Work) -> Noted | None:
         """What was noted of a planned stage."""

@@ -44,7 +44,7 @@ def told_items(day: Day, progress: Progress) -> Iterator[ToldItem]:
         else:
             yield ToldItem(f"without={kit}", f"no {names.kit(kit)}{_before(ends)}", left)
     for hand, minute in p.back.items():
-        if any((x.hand, x.back) == (hand, minute) for x in p.fetches):
+        if p.is_fetching(hand):
             continue
         left = replace(p, back=_less(p.back, hand))
         yield ToldItem(f"late={hand}", f"{names.hand(hand)} is there from {show_clock(minute)}", left)
