@@ -46,9 +46,16 @@ def jumps(day: Day, plan: Plan) -> Iterator[Told]:
                 continue
             if any(_is_before(day, w, then) for w in passed):
                 continue
+            if not _between(plan, first, then):  # all that is passed is by the other hand, or goes on beside the first
+                continue
             begun = first.end + BETWEEN
             end = begun + then.end - then.start
             yield first, then, Progress(end, (*known, Noted(then.job, then.stage, begun, end)))
+
+
+def _between(plan: Plan, first: Work, then: Work) -> list[Work]:
+    """What the hands of the second have to do by the plan after the first and before it."""
+    return [w for w in plan.works if first.end <= w.start < then.start and not set(w.hands).isdisjoint(then.hands)]
 
 
 def _is_before(day: Day, one: Work, other: Work) -> bool:
@@ -73,8 +80,7 @@ def check_past(day: Day, plan: Plan, first: Work, then: Work, progress: Progress
     begun = {(w.job, w.stage) for w in past.plan.works if set(w.hands) & set(then.hands)}
     assert begun <= told, "nobody said that what stands between was done"
     assert past.plan.leaves >= plan.leaves, "nobody left home before they did"
-    between = [w for w in plan.works if first.end <= w.start < then.start and not set(w.hands).isdisjoint(then.hands)]
-    first_passed = min(w.start for w in between)
+    first_passed = min(w.start for w in _between(plan, first, then))
     users = {(w.job, *stay) for w in past.plan.works for stay in w.stays}
     for chore in past.plan.chores:
         is_by_then = next(c.start for c in plan.chores if _key(c) == _key(chore)) < first_passed
