@@ -13,7 +13,8 @@ from rich.table import Table
 
 from planner import cli
 from planner.cli import settling
-from planner.cli.kept_day import kept_or_planned
+from planner.cli.kept_day import DayShown, UnderWay, kept_or_planned
+from planner.cli.offers import print_offers
 from planner.cli.on_terminal import harmless_text
 from planner.cli.telling import Told
 from planner.day import Day
@@ -22,6 +23,8 @@ from planner.engine import Result
 from planner.fit.break_even import break_even
 from planner.fit.chain import chain
 from planner.fit.chance import Shared
+from planner.fit.giving_up import what_to_give_up
+from planner.fit.help_from_now import help_from_now
 from planner.fit.remedies import try_remedies
 from planner.fit.remedy_days import remedies_of
 from planner.fit.risk import play_out
@@ -40,7 +43,7 @@ STUDIES = ("remedies", "second-hand", "two-days", "trade-off", "way-in")
 """What may be asked for beyond the verdict; each plans the day again several times."""
 
 USUAL_STUDIES = ("remedies", "second-hand")
-"""Those made unasked for a day that does not fit."""
+"""Those made unasked for a day that does not fit; of a day under way, of which only the rest can change, no others."""
 
 ASKED_SECONDS, UNASKED_SECONDS = 60.0, 20.0
 """How long each study may take; most end sooner."""
@@ -92,6 +95,8 @@ def run(asked: argparse.Namespace) -> int:
         return _folder(console, asked)
     pays = _method_asked(settling.day_of(asked), asked.pays)
     shown = kept_or_planned(asked, console)
+    if isinstance(shown, DayShown) and shown.under_way is not None:
+        _refuse_what_is_past(asked)
     if isinstance(shown, Result):
         console.print(harmless_text(shown.summary()))
         if shown.stopped:
@@ -108,7 +113,10 @@ def run(asked: argparse.Namespace) -> int:
     if lacking:
         _print_study(console, "Out of reach, and what it would save", "", ("",), [(one.words,) for one in lacking])
     for name in _studies(asked, is_late=plan.home > latest_finish(day)):
-        _study(console, name, day, plan, asked, lacking)
+        if shown.under_way is None:
+            _study(console, name, day, plan, asked, lacking)
+        elif name in USUAL_STUDIES:
+            _study_the_rest(console, name, plan, shown.under_way, asked)
     if pays is not None:
         with console.status("Planning with and without it ..."):
             found = break_even(day, *pays, seconds=asked.study_seconds)
@@ -123,6 +131,19 @@ def _studies(asked: argparse.Namespace, *, is_late: bool) -> Sequence[str]:
     if asked.save is not None:
         wanted = (*wanted, "second-hand")
     return [name for name in STUDIES if name in wanted]
+
+
+def _refuse_what_is_past(asked: argparse.Namespace) -> None:
+    """Of a day under way only what is left can be changed.
+
+    Raises `Told` for a study that weighs a day before it begins.
+    """
+    past = [f"--study {name}" for name in asked.study or () if name not in (*USUAL_STUDIES, "all", "none")]
+    past += ["--pays"] if asked.pays else []
+    if past:
+        may_be = f"of its rest --study may be {' or '.join(USUAL_STUDIES)}"
+        why = f"{asked.file} is under way, and this weighs a day before it begins; {may_be}"
+        raise Told(f"{past[0]}: {why}", code=cli.MISUSED)
 
 
 def _method_asked(day: Day, text: str | None) -> tuple[str, str, str] | None:
@@ -198,6 +219,29 @@ def _study(
     _print_study(console, *told)
 
 
+def _study_the_rest(console: Console, name: str, plan: Plan, under_way: UnderWay, asked: argparse.Namespace) -> None:
+    """Make one study of what is left of a day under way, and print it: what can be given up, who could still come."""
+    day, progress = under_way.day, under_way.progress
+    with console.status("Planning the rest again ...") as status:
+        if name == "remedies":
+            offers = what_to_give_up(day, plan, progress)
+        else:
+            seconds, heard = asked.study_seconds, _progress(status, name)
+            help_ = help_from_now(day, plan, progress, plan, save=asked.save, seconds=seconds, on_done=heard)
+    if name == "second-hand":
+        _print_study(console, "Help that could still come", help_.sentence, ("", ""), help_.rows())
+        if help_.stretch is not None and help_.stretch.paid:
+            how = f"a table under [hands] with own_transport = true, then: slackwater now {asked.file} --at TIME"
+            console.print(harmless_text(f"  To plan with it: {how}"))
+        return
+    _print_title(console, "What is left")
+    if offers:
+        print_offers(console, day, progress, offers)
+        console.print(harmless_text(f"To give it up: slackwater now {asked.file} --at TIME, and those words"))
+    else:
+        console.print("Nothing that could be given up would help.")
+
+
 def _way_in(console: Console, day: Day, job: str, seconds: float) -> None:
     price = price_of_way_in(day, job, seconds=seconds)
     _print_study(console, "The way in", price.sentence, ("", "as it is", "with a side access"), price.rows())
@@ -214,8 +258,7 @@ def _progress(status: Status, name: str) -> Callable[[int, int, Any], None]:
 def _print_study(
     console: Console, title: str, sentence: str, columns: Sequence[str], rows: Iterable[Sequence[str]]
 ) -> None:
-    console.print()
-    console.print(harmless_text(title, "bold underline"))
+    _print_title(console, title)
     if sentence:
         console.print(Padding(harmless_text(sentence), (0, 0, 0, 2)))
     table = Table(box=None, show_header=any(columns), header_style="dim", padding=(0, 2, 0, 0), pad_edge=False)
@@ -224,6 +267,11 @@ def _print_study(
     for row in rows:
         table.add_row(*(harmless_text(cell) for cell in row))
     console.print(Padding(table, (0, 0, 0, 2)))
+
+
+def _print_title(console: Console, title: str) -> None:
+    console.print()
+    console.print(harmless_text(title, "bold underline"))
 
 
 def _folder(console: Console, asked: argparse.Namespace) -> int:

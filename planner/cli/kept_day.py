@@ -36,12 +36,21 @@ from planner.plan.went import day_as_it_went
 
 
 @dataclass(frozen=True)
+class UnderWay:
+    """A day under way, for whoever plans its rest otherwise: the day as its file says, and what was told of it."""
+
+    day: Day
+    progress: Progress
+
+
+@dataclass(frozen=True)
 class DayShown:
     """A day, as it went where it is under way, with its plan; ``stopped`` when planned now, not to the end."""
 
     day: Day
     plan: Plan
     stopped: bool = False
+    under_way: UnderWay | None = None
 
     @property
     def code(self) -> int:
@@ -133,7 +142,7 @@ def _named(day: Day, asked: argparse.Namespace) -> DayShown:
     if followed(asked.plan) == followed(plan_path(asked.file)):
         kept = read_kept(asked.file)
         if kept is not None and kept.progress is not None:
-            return DayShown(_as_it_went(day, kept, asked), kept.plan)
+            return _as_it_went(day, kept, kept.progress, asked)
     plan = settling.read_plan(asked.plan)
     broken = settling.broken_at_any_pace(day, plan, asked)
     if broken:
@@ -145,7 +154,7 @@ def _named(day: Day, asked: argparse.Namespace) -> DayShown:
 def _held(day: Day, kept: Kept, asked: argparse.Namespace) -> DayShown | None:
     """What is kept, where it is still for this day; None, and told why, where it is not."""
     if kept.progress is not None:
-        return DayShown(_as_it_went(day, kept, asked), kept.plan)
+        return _as_it_went(day, kept, kept.progress, asked)
     for one in _paces(day, asked):
         changed = changed_since(kept, one)
         if not changed and not broken_rules(one, kept.plan):
@@ -157,7 +166,7 @@ def _held(day: Day, kept: Kept, asked: argparse.Namespace) -> DayShown | None:
     return None
 
 
-def _as_it_went(day: Day, kept: Kept, asked: argparse.Namespace) -> Day:
+def _as_it_went(day: Day, kept: Kept, progress: Progress, asked: argparse.Namespace) -> DayShown:
     """A day under way, as it went.
 
     Raises `Told` when its plan and its record no longer go with the file: it is not planned from the morning again
@@ -168,7 +177,8 @@ def _as_it_went(day: Day, kept: Kept, asked: argparse.Namespace) -> Day:
         for one in _paces(day, asked):
             went = holds_for(kept, one)
             if went is not None:
-                return went
+                told = progress.since(kept.plan.since or 0)  # the plan itself is the record of what was before
+                return DayShown(went, kept.plan, under_way=UnderWay(one, told))
     except ProgressError as fault:
         raise Told(f"{plan_path(asked.file)}: {fault}; {again}", code=cli.BROKEN) from None
     why = f"there is no plan of {TOLD_SINCE}" if kept.is_behind else "the day was changed since it was planned last"

@@ -10,14 +10,15 @@ from rich.console import Console
 from planner import cli
 from planner.cli import settling
 from planner.cli.kept_day import keep_shown, keep_told
+from planner.cli.offers import print_offers
 from planner.cli.on_terminal import harmless_text, print_plan
 from planner.cli.telling import Told
-from planner.cli.told import add_words, answer_words, offer_words, progress_of
+from planner.cli.told import add_words, answer_words, progress_of
 from planner.day import Day
 from planner.day.file import write_day
 from planner.day.names import Names
 from planner.engine import Result, plan_rest
-from planner.fit.giving_up import Offer, what_to_give_up
+from planner.fit.giving_up import what_to_give_up
 from planner.plan.another_day import left_for_another_day, what_it_takes
 from planner.plan.doubts import Doubt, asked_of, with_likely
 from planner.plan.kept import Kept, plan_path, read_kept
@@ -27,7 +28,6 @@ from planner.plan.progress import NOTHING_TOLD, Progress
 from planner.plan.running import running_waits
 from planner.plan.went import to_fetch
 from planner.plan.what_changed import what_changed
-from planner.trade.units import show_clock
 
 
 def add(commands: Any) -> None:
@@ -96,7 +96,7 @@ def _told(console: Console, day: Day, kept: Kept, progress: Progress, result: Re
         is_kept = not (is_asked or asked.look) and keep_told(asked.file, kept, progress)
         _say_urgent(console, result)
         console.print(harmless_text(result.summary()))
-        _say_what_to_give_up(console, day, progress, offers)
+        print_offers(console, day, progress, offers)
         if not is_asked:
             if is_kept:
                 _say_noted(console, asked)
@@ -118,7 +118,7 @@ def _told(console: Console, day: Day, kept: Kept, progress: Progress, result: Re
     for job, words in to_fetch(day, record):
         console.print(harmless_text(f"At {Names(day).job(job)}: {words}"))
     if code == cli.LATE or record.over or record.promised:
-        _say_what_to_give_up(console, day, progress, what_to_give_up(day, kept.plan, progress))
+        print_offers(console, day, progress, what_to_give_up(day, kept.plan, progress))
     if asked.left is not None:
         _write_what_is_left(console, day, result.plan, record, asked.left)
     if is_kept:
@@ -153,17 +153,6 @@ def _say_how_to_answer(console: Console, asked: argparse.Namespace) -> int:
     console.print("Nothing was planned or kept. Give the command again with an answer to each, or all as likely:")
     console.print(harmless_text(f"  {command} --likely"), soft_wrap=True)
     return cli.ASKED
-
-
-def _say_what_to_give_up(console: Console, day: Day, progress: Progress, offers: list[Offer]) -> None:
-    """What can be given up for today, and what each saves."""
-    if not offers:
-        return
-    console.print(harmless_text("What can be given up for today, the least first:"))
-    for offer in offers:
-        what, saves = offer.what(day, progress, mark="'"), f"home at {show_clock(offer.home)}{offer.saves}"
-        console.print(harmless_text(f"  {what}: {saves}: {offer_words(offer.behind, offer.stages)}"))
-        console.print(harmless_text(f"    {offer.tomorrow}: --left FILE"))
 
 
 def _write_what_is_left(console: Console, day: Day, plan: Plan, progress: Progress, out: Path) -> None:

@@ -1,7 +1,7 @@
 """What a command tells of a day under way: its words, and the record that they make."""
 
 import argparse
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -227,12 +227,6 @@ def _stage(day: Day, name: str) -> Stage:
         raise Told(f"the day has no stage '{name}'; {suggestion(name, known)}")
     each = ", ".join(f"'{s}' ({words})" for (_, s), words in called.items())
     raise Told(f"the day has no stage '{name}'; it may be {each}")
-
-
-def offer_words(behind: Iterable[tuple[str, str]], stages: Iterable[Stage]) -> str:
-    """The words of a command by which stages are given up, and kit stays at a job."""
-    options = [("--stays", behind), ("--dropped", stages)]
-    return " ".join(word for option, pairs in options if pairs for word in (option, *map(".".join, pairs)))
 
 
 def answer_words(job: str, stage: str, does: Any) -> str:

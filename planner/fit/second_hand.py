@@ -86,8 +86,8 @@ class Help:
             return f"No help is needed: planned anew, the van is home at {show_clock(s.plan.home)}."
         cost = f", {self.wages:.2f} in wages" if self.wages else ""
         words = f"A second hand from {show_clock(s.start)} to {show_clock(s.end)} ({show_minutes(s.paid)}{cost})"
-        proof = "no shorter stretch does"
-        if not self.is_proven:
+        proof = "no shorter stretch does" if self.is_proven else "no shorter one was found"
+        if not self.is_proven and self.least > self.step:
             proof = f"less than {show_minutes(self.least)} does not, and what lies between is not settled"
         return f"{words} has the van home at {show_clock(s.plan.home)}; {proof}."
 
@@ -193,7 +193,8 @@ def least_help(
             best, left = search.best, max(LEAST_SECONDS, until - time.monotonic())
             dear = with_helper(asked, best.start, best.end).model_copy(update={"crossing_price": A_CROSSING_ABOVE_ALL})
             fewest = run([Errand("fewest crossings", planned, (dear, min(left, 4.0), None, best.plan))], left)[0].value
-    return _priced(day, plan, search, search.best, goal, fewest)
+    proven = search.best.paid <= search.least
+    return priced(day, plan, search.best, goal, is_proven=proven, least=search.least, step=step, fewest=fewest)
 
 
 def _answered(done: Done) -> tuple[Answer, Plan | None]:
@@ -330,7 +331,18 @@ def sought(
     )
 
 
-def _priced(day: Day, before: Plan, search: _Search, best: Stretch, goal: int, fewest: Plan | None) -> Help:
+def priced(
+    day: Day,
+    before: Plan,
+    best: Stretch,
+    goal: int,
+    *,
+    is_proven: bool = False,
+    least: int = 0,
+    step: int = STEP,
+    fewest: Plan | None = None,
+) -> Help:
+    """The help of one stretch, with what it costs and saves; ``before`` is the plan without."""
     helped = with_helper(day, best.start, best.end)
     saves = max(0, before.home - best.plan.home)
     per_hour = sum(hand.cost_per_hour for hand in day.hands.values())
@@ -339,9 +351,9 @@ def _priced(day: Day, before: Plan, search: _Search, best: Stretch, goal: int, f
         goal,
         saves,
         best,
-        best.paid <= search.least,
-        search.least,
-        search.step,
+        is_proven,
+        least,
+        step,
         wages=best.paid / 60 * helped.hands[HELPER].cost_per_hour,
         saved=saves / 60 * per_hour,
         fewest_crossings=crossings,

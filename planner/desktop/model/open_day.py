@@ -144,13 +144,24 @@ class OpenDay(QObject):
         if not progress.is_under_way or day is None or shown is None or self.is_shown_current:
             return ()
         with suppress(ProgressError):  # told when it is planned
-            return asked_of(day, shown.plan, progress.since(shown.plan.since or 0))
+            return asked_of(day, shown.plan, self.told_since)
         return ()
 
     @property
     def shown(self) -> Shown | None:
         """The plan shown last with its day, perhaps the day before its latest change: where planning starts from."""
         return self._shown
+
+    @property
+    def is_under_way(self) -> bool:
+        """Whether something was told of the day: then only its rest can still be planned."""
+        return self._state.progress.is_under_way
+
+    @property
+    def told_since(self) -> Progress:
+        """What was told of a day under way, to plan its rest from the plan that is shown, its own record so far."""
+        made = None if self._shown is None else self._shown.plan.since
+        return self._state.progress.since(made or 0)
 
     @property
     def is_shown_current(self) -> bool:
@@ -241,7 +252,7 @@ class OpenDay(QObject):
         """Take the likely answer to all that is asked."""
         progress, day, shown = self._state.progress, self.day, self._shown
         if day is not None and shown is not None:
-            likely = with_likely(day, shown.plan, progress.since(shown.plan.since or 0))
+            likely = with_likely(day, shown.plan, self.told_since)
             self.note("All as likely", replace(likely, settled=progress.settled))
 
     def settle(self, words: str, after: Settled) -> None:

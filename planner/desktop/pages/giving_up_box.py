@@ -107,8 +107,7 @@ class GivingUpBox(QWidget):
         self._asked_of = state
         self._words.setText("Looking what could be given up …")
         self.look_button.setEnabled(False)
-        told = state.progress.since(shown.plan.since or 0)
-        self._studying.ask(TASK, Shown(day, shown.plan), self.on_found, extra=told)
+        self._studying.ask(TASK, Shown(day, shown.plan), self.on_found, extra=self.open_day.told_since)
 
     def on_found(self, offers: tuple[Offer, ...]) -> None:
         """It was looked for."""

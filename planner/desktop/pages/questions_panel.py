@@ -79,15 +79,14 @@ class QuestionsPanel(Panel):
         day = None if shown is None else shown.day
         if day is not None and day == self._day:
             return
-        self._day = day
-        self.question.offer([] if day is None else self._questions(day))
-        self.ask_button.setEnabled(day is not None)
+        self._day, is_under_way = day, self.open_day.is_under_way
+        self.question.offer([] if day is None or is_under_way else self._questions(day))
+        self.ask_button.setEnabled(day is not None and not is_under_way)
         self.rows.hide()
-        self._answer.setText(
-            "There is no plan yet."
-            if day is None
-            else "Each is answered by planning the day again, so it takes a minute."
-        )
+        words = "Each is answered by planning the day again, so it takes a minute."
+        if is_under_way:
+            words = "The day is under way: these questions are of a day before it begins."
+        self._answer.setText("There is no plan yet." if day is None else words)
 
     def _questions(self, day: Day) -> list[tuple[Any, str]]:
         found: list[tuple[Any, str]] = [

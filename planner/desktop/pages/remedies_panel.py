@@ -16,6 +16,11 @@ from planner.fit.remedies import Remedies, Tried
 from planner.fit.second_hand import Help, with_helper
 from planner.fit.within_reach import worth_trying
 
+TASKS = ("remedies", "help", "help yet")
+"""The studies that are asked for here."""
+
+LEAST_HELP = "How little help is enough?"
+
 
 class RemediesPanel(Panel):
     """They are tried when they are asked for, since each is a day planned anew. `taken` says that one was."""
@@ -33,7 +38,7 @@ class RemediesPanel(Panel):
         self._words.setFont(headline(12.5))
         self.column.addWidget(OutOfReach(missed, lambda one: True, self))
         self.try_button = QPushButton("Try what would help", self)
-        self.help_button = QPushButton("How little help is enough?", self)
+        self.help_button = QPushButton(LEAST_HELP, self)
         self.stop_button = QPushButton("Stop", self)
         row = Flow()
         for button in (self.try_button, self.help_button, self.stop_button):
@@ -61,32 +66,37 @@ class RemediesPanel(Panel):
         """Another plan: what was tried no longer counts."""
         self._tried, self._help = (), None
         self._show()
-        has_plan = self.open_day.shown is not None
-        self._words.setText(
-            "What would make the day fit, or go easier? Each is planned for itself, so it takes a minute."
-            if has_plan
-            else "There is no plan yet."
-        )
+        words = "What would make the day fit, or go easier? Each is planned for itself, so it takes a minute."
+        if self.open_day.is_under_way:
+            words = "The day is under way: what can be given up of its rest stands on the page On the day. "
+            words += "Here a second hand who could still come is looked for; it takes half a minute."
+        self._words.setText(words if self.open_day.shown is not None else "There is no plan yet.")
         self.on_busy("")
 
     @Slot()
     def on_try(self) -> None:
         """All remedies are to be tried."""
         if self.open_day.shown is not None:
-            more = () if self.open_day.state.progress.is_under_way else tuple(worth_trying(self._missed.found))
+            more = tuple(worth_trying(self._missed.found))
             self._studying.ask("remedies", self.open_day.shown, self.on_remedies, extra=more)
 
     @Slot()
     def on_help(self) -> None:
-        """The least help of one more hand is to be sought."""
-        if self.open_day.shown is not None:
-            self._studying.ask("help", self.open_day.shown, self.on_least_help)
+        """The least help of one more hand is to be sought; of a day under way, that of one who could still come."""
+        day, shown = self.open_day.day, self.open_day.shown
+        if shown is None or day is None:
+            return
+        if self.open_day.is_under_way:
+            rest = Shown(day, shown.plan)
+            self._studying.ask("help yet", rest, self.on_least_help, extra=self.open_day.told_since)
+        else:
+            self._studying.ask("help", shown, self.on_least_help)
 
     @Slot()
     def on_stop(self) -> None:
         """Stop trying."""
-        self._studying.stop("remedies")
-        self._studying.stop("help")
+        for task in TASKS:
+            self._studying.stop(task)
 
     def on_remedies(self, found: Remedies) -> None:
         """They were tried."""
@@ -103,23 +113,25 @@ class RemediesPanel(Panel):
     @Slot(str, int, int, str)
     def on_progressed(self, task: str, done: int, of: int, words: str) -> None:
         """One more was tried."""
-        if task in ("remedies", "help"):
+        if task in TASKS:
             self._words.setText(f"{done} of {of} tried: {words}")
 
     @Slot(str, str)
     def on_failed(self, task: str, words: str) -> None:
         """Nothing came of it."""
-        if task in ("remedies", "help"):
+        if task in TASKS:
             self._words.setText(words)
 
     @Slot(str)
     def on_busy(self, task: str) -> None:
         """Another study runs, or none."""
-        is_busy = task in ("remedies", "help")
+        is_busy, is_under_way = task in TASKS, self.open_day.is_under_way
         self.stop_button.setVisible(is_busy)
+        self.try_button.setVisible(not is_busy and not is_under_way)
+        self.help_button.setVisible(not is_busy)
+        self.help_button.setText("Who could still come, from when to when?" if is_under_way else LEAST_HELP)
         for button in (self.try_button, self.help_button):
-            button.setVisible(not is_busy)
-            button.setEnabled(self.open_day.shown is not None)
+            button.setEnabled(self.open_day.shown is not None and not self.open_day.doubts)
 
     @Slot()
     def on_picked(self) -> None:
@@ -151,10 +163,10 @@ class RemediesPanel(Panel):
     def _offers(self) -> list[tuple[str, Shown] | None]:
         """For each row what it offers."""
         offers: list[tuple[str, Shown] | None] = []
-        shown = self.open_day.shown
-        if self._help is not None and self._help.stretch is not None and shown is not None:
+        shown, by_file = self.open_day.shown, self.open_day.day
+        if self._help is not None and self._help.stretch is not None and shown is not None and by_file is not None:
             stretch = self._help.stretch
-            day = with_helper(shown.day, stretch.start, stretch.end)
+            day = with_helper(by_file if self.open_day.is_under_way else shown.day, stretch.start, stretch.end)
             offers.append(("One more hand", Shown(day, stretch.plan)))
         for tried in self._tried:
             offer = None if tried.plan is None else (tried.remedy.words, Shown(tried.remedy.day, tried.plan))

@@ -81,13 +81,17 @@ class TradeOffPanel(Panel):
         is_restricted = shown is not None and any(
             ground.way_in.restricted for job in shown.day.jobs.values() for ground in job.grounds.values()
         )
-        self.free_button.setVisible(self.open_day.state.most_crossings is not None)
-        self.find_button.setEnabled(is_restricted)
+        can_trade = is_restricted and not self.open_day.is_under_way
+        self.free_button.setVisible(self.open_day.state.most_crossings is not None and not self.open_day.is_under_way)
+        self.find_button.setEnabled(can_trade)
         for widget in (self.chart, self._point, self.pick_button):
-            widget.setVisible(bool(points) and is_restricted)
-        self.rows.setVisible(len(points) > 1 and is_restricted)
+            widget.setVisible(bool(points) and can_trade)
+        self.rows.setVisible(len(points) > 1 and can_trade)
         if shown is None:
             self._words.setText("There is no plan yet.")
+            return
+        if self.open_day.is_under_way:
+            self._words.setText("The day is under way: trips are weighed against time before it begins.")
             return
         if not is_restricted:
             self._words.setText("There is nothing to trade: no way in is restricted.")

@@ -16,6 +16,7 @@ from planner.fit import second_hand
 from planner.fit.break_even import BreakEven, break_even
 from planner.fit.chance import USUAL, Shared
 from planner.fit.giving_up import Offer, what_to_give_up
+from planner.fit.help_from_now import help_from_now
 from planner.fit.remedies import Remedies, try_remedies
 from planner.fit.remedy_days import remedies_of
 from planner.fit.risk import Risk, play_out
@@ -135,6 +136,14 @@ def least_help(question: Question, on_progress: Progress, stop: threading.Event)
     )
 
 
+def help_yet(question: Question, on_progress: Progress, stop: threading.Event) -> Help:
+    """A hand who could still come on a day under way; ``extra`` is what was told of it."""
+    rest = question.previous
+    assert rest is not None
+    heard = _naming(on_progress)
+    return help_from_now(question.day, rest, question.extra, rest, seconds=REMEDY_SECONDS / 2, stop=stop, on_done=heard)
+
+
 def traded_off(question: Question, on_progress: Progress, stop: threading.Event) -> TradeOffs:
     """All useful pairs of minutes home and restricted crossings, with a plan for each."""
     found = trade_off(
@@ -191,6 +200,7 @@ STUDIES: dict[str, Study] = {
     "risk": played_out,
     "remedies": remedies,
     "help": least_help,
+    "help yet": help_yet,
     "trade-off": traded_off,
     "way in": way_in_priced,
     "two days": two_days,
