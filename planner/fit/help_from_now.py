@@ -64,7 +64,7 @@ def help_from_now(
     finish = latest_finish(day)
     goal = finish if save is None and rest.home > finish else rest.home - (save or 60)
     until = time.monotonic() + seconds
-    search = _Search(day, plan, progress, goal, step, max(LEAST_SECONDS, seconds / TRIES), stop)
+    search = _RestWithHelp(day, plan, progress, goal, step, max(LEAST_SECONDS, seconds / TRIES), stop)
     first = (progress.at // step + 1) * step
     last = math.ceil(max(rest.home, finish) / step) * step
     best = search.with_help((first, last)) if first < last else None
@@ -84,7 +84,7 @@ def help_from_now(
 
 
 @dataclass(frozen=True)
-class _Search:
+class _RestWithHelp:
     """One rest of a day, planned with help of one stretch or another."""
 
     day: Day
