@@ -18,6 +18,7 @@ from planner.trade import trade_tables
 from planner.trade.library import ShippedRecipes, library
 from planner.trade.recipes.laying_out import RecipeFaults, expand
 from planner.trade.recipes.links import without_stage
+from planner.trade.units import minutes
 from tests.days import at_elm
 from tests.trade.measures import measures_for
 
@@ -61,6 +62,17 @@ def faults_of(tables: dict[str, Any]) -> list[tuple[str, str, str]]:
 
 
 @pytest.mark.parametrize("recipe", RECIPES)
+def test_what_a_wash_or_rinse_leaves_is_rinsed_off_before_it_dries(recipe: str) -> None:
+    """Common practice, no source: slurry, soap and what is left of an acid are rinsed off within half an hour."""
+    stages = RECIPES[recipe]["stages"]
+    waits = [wait for wait in RECIPES[recipe].get("waits", {}).values() if "most" in wait]
+    soon = {(wait["after"], wait["before"]) for wait in waits if minutes(wait["most"]) <= 30}
+    for key, stage in stages.items():
+        wet = [other for other in stage.get("after", ()) if stages[other]["kind"] in ("wash", "rinse")]
+        assert stage["kind"] != "rinse" or {(other, key) for other in wet} <= soon
+
+
+@pytest.mark.parametrize("recipe", RECIPES)
 def test_every_recipe_makes_a_sound_day(recipe: str) -> None:
     job = job_of(file({"recipe": recipe, **measures_for(recipe)}))
     assert job.stages
@@ -74,8 +86,8 @@ def test_every_recipe_makes_a_sound_day(recipe: str) -> None:
 @pytest.mark.parametrize("recipe", RECIPES)
 def test_every_recipe_says_in_which_order_what_dwells_sets_or_can_be_worked_is_gone_over(recipe: str) -> None:
     for key, wait in library().recipes[recipe].get("waits", {}).items():
-        # counted as a whole: from the last joint that is cut, the last pane soaped, the last grating lifted
-        if key in ("dust", "soap", "open", "shut"):
+        # counted as a whole: from the last joint that is cut, the last pane soaped, the last of a drive washed
+        if key in ("dust", "soap", "slurry", "again", "plants", "open", "shut"):
             continue
         goes_by_patches = "before" in wait and (wait.get("kind", "order") in ("dwell", "set") or "most" in wait)
         if goes_by_patches and wait.get("kind") != "dry":
