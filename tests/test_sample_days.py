@@ -170,7 +170,7 @@ def test_one_sprayer_serves_two_chemicals_and_is_rinsed_out_between() -> None:
     bleach, soap = plan.work("fern", "treat"), plan.work("fern", "soap")
     assert bleach is not None
     assert soap is not None
-    assert sample.kit["backpack"].rinse_out > 0
+    assert sample.kit["backpack"].rinsing > 0
     assert bleach.stays != soap.stays
     assert len([stay for stay in plan.stays if stay.kit == "backpack"]) == 2
 

@@ -27,7 +27,8 @@ class Kit(Words):
     ladder. ``vibration`` is in m/s2 (frequency-weighted, total), ``noise`` in dB(A) at the ear of who uses it,
     without protection. ``wear`` is what who uses it must wear, ``tags`` the cautions that it calls for. ``rinse_out``
     is how long it is rinsed out when it is packed down after use, because chemical was in it: such kit serves one
-    chemical from set-up to pack-down. ``water`` says that it brings clean water to where it stands (a hose from the
+    chemical from set-up to pack-down. Where nothing is said, kit that two chemicals may come out of is rinsed
+    out for the usual time (`with_rinsing_out`). ``water`` says that it brings clean water to where it stands (a hose from the
     van's tank). ``wheels`` makes it a sack truck or a barrow, and is what one hand moves with it in one go on a way
     in that takes wheels.
     """
@@ -42,7 +43,7 @@ class Kit(Words):
     supply: tuple[Key, ...] = ()
     may_stay: bool = False
     mass: Kilograms | None = None
-    rinse_out: Brief = 0
+    rinse_out: Brief | None = None
     water: bool = False
     wheels: Annotated[Kilograms, Field(gt=0, le=500)] | None = None
     vibration: Annotated[float, Field(ge=0, le=100)] | None = None
@@ -51,6 +52,11 @@ class Kit(Words):
     group: Title = ""
     wear: tuple[Title, ...] = ()
     tags: tuple[Key, ...] = ()
+
+    @property
+    def rinsing(self) -> int:
+        """Minutes of rinsing out when it is packed down; 0 for what serves several chemicals as it is."""
+        return self.rinse_out or 0
 
     @property
     def may_be_left(self) -> bool:

@@ -18,6 +18,7 @@ from planner.day.lines import line_of, lines_of
 from planner.day.own_values import what_does_not_hold
 from planner.day.plain_words import faults_of
 from planner.day.rewetting import without_needless_rewets
+from planner.day.rinsing_out import with_rinsing_out
 from planner.day.safekeeping import ReadFault, read_text
 from planner.day.sections import in_sections
 from planner.day.without import without_idle_grounds
@@ -105,7 +106,7 @@ def day_from_text(text: str, path: Path) -> Day:
     faults = faults_in(day)
     if faults:
         raise _with_lines(faults, text, path, standing)
-    return in_sections(without_needless_rewets(with_weather(without_idle_grounds(day))))
+    return in_sections(without_needless_rewets(with_weather(without_idle_grounds(with_rinsing_out(day)))))
 
 
 def tables_of(text: str, path: Path) -> dict[str, Any]:

@@ -165,7 +165,7 @@ def _chemicals() -> Any:
 def _visits() -> Any:
     time = _words("VisitTime", {"minutes": Minutes})
     meal = _words("UsualMeal", {"length": Minutes, "once_over": Minutes, "earliest": Clock, "latest": Clock})
-    return _words("Visits", {"arriving": time, "leaving": time, "meal": meal})
+    return _words("Visits", {"arriving": time, "leaving": time, "meal": meal, "rinsing_out": time})
 
 
 def _caution() -> Any:

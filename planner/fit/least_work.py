@@ -69,7 +69,7 @@ def _fetching(day: Day, key: str, ground: str, stages: list[str]) -> tuple[int, 
         sure |= set.intersection(*(set(day.kit_closure(m.kit)) for m in methods))
         load += min(sum(day.materials[m].load * count for m, count in method.uses.items()) for method in methods)
     pieces = [day.kit[k] for k in sure]
-    chores = sum((k.set_up + k.pack_down + k.rinse_out) * (k.lift if way.is_open else 1) for k in pieces)
+    chores = sum((k.set_up + k.pack_down + k.rinsing) * (k.lift if way.is_open else 1) for k in pieces)
     if way.is_open:
         return chores, 0
     load += sum(k.load for k in pieces)

@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Iterable
 
 from planner.day import Day
-from planner.plan.plan import Plan, Work
+from planner.plan.plan import Chore, Plan, Work
 from planner.trade.units import MINUTES_IN_A_DAY, show_clock
 
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -42,6 +42,14 @@ def how_full(rest: float) -> str:
 def counted(name: str, count: int) -> str:
     """A name with its count where there is more than one: "2 × tub"."""
     return name if count == 1 else f"{count} × {name}"
+
+
+def chore_told(day: Day, chore: Chore) -> str:
+    """What is done to a piece of kit: "set up", "pack down", "rinse out" of what is only rinsed, or both."""
+    kit = None if chore.kit is None else day.kit[chore.kit]
+    if kit is None or chore.what != "pack down" or not kit.rinsing:
+        return chore.what
+    return "rinse out and pack down" if kit.pack_down else "rinse out"
 
 
 def sections_told(day: Day, plan: Plan, work: Work) -> str:

@@ -1,7 +1,8 @@
-"""What every visit takes beside the work, and the meal of a long day: usual values, as the table ``visits`` has them.
+"""Usual values: what a visit takes beside the work, and the meal of a long day, as the table ``visits`` has them.
 
-They are written into a job or a day when it is made; a day file that says nothing of them takes no time for them. Where
-the user's own file cannot be read, what is shipped is taken: recipes say what is wrong with it.
+Arriving, leaving and the meal are written into a job or a day when it is made; a day file that says nothing of them
+takes no time for them. How long kit is rinsed out counts where a day that needs it does not say. Where the user's own
+file cannot be read, what is shipped is taken: recipes say what is wrong with it.
 """
 
 from collections.abc import Callable
@@ -19,6 +20,11 @@ def usual_meal() -> dict[str, str]:
     """The usual meal, in the words of a day."""
     times = {word: _minutes("meal", word) for word in ("length", "once_over")}
     return times | {word: _clock("meal", word) for word in ("earliest", "latest")}
+
+
+def usual_rinsing() -> str:
+    """How long kit is usually rinsed out between two chemicals."""
+    return _minutes("rinsing_out", "minutes")
 
 
 def _minutes(entry: str, word: str) -> str:

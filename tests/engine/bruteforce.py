@@ -497,7 +497,7 @@ class _Search:
         """The phase of kit when a stage is over: it remembers a chemical if it is rinsed out, or that it lies there."""
         if i in self.fresh.under:
             return LAID
-        return SOILED + self.classes.index(self._class(i)) if self._kit(k).rinse_out else READY
+        return SOILED + self.classes.index(self._class(i)) if self._kit(k).rinsing else READY
 
     def _unit_for(self, state: State, k: int, i: int) -> int | None:
         """The phase of a unit that may serve a stage: one in which its chemical was already, or a clean one."""
@@ -828,7 +828,7 @@ class _Search:
             hands_needed = kit.lift if way.is_open and kit.load else 1
             before = (VAN, IN_VAN) if way.is_open else (g, NEW)
             gone = (VAN, IN_VAN) if way.is_open else (g, PACKED)
-            away = kit.pack_down + kit.rinse_out + walking
+            away = kit.pack_down + kit.rinsing + walking
             ready = sorted({phase for ground, phase in state.kit[k] if ground == g and phase >= SOILED} | {READY})
             for what, minutes, unit, after in (
                 ("set up", kit.set_up + walking, before, (g, READY)),
@@ -951,7 +951,7 @@ class _Search:
     def _walks_out(self, state: State, g: int, here: list[int]) -> Iterator[tuple[int, State]]:
         if self._way_is_closed(state, g) or not here:
             return
-        ready = [k for k in range(len(self.kit)) if not self._kit(k).pack_down + self._kit(k).rinse_out]
+        ready = [k for k in range(len(self.kit)) if not self._kit(k).pack_down + self._kit(k).rinsing]
         there = [
             k
             for k, units in enumerate(state.kit)
@@ -1100,7 +1100,7 @@ def _refuse_what_is_left_out(day: Day) -> None:
             assert not (stage.covers or stage.stays_for or stage.lies_on) or len(stage.methods) == 1
             if stage.lies_on:  # its sheets are for nothing else, and are packed down by hand
                 sheets = day.kit_closure(next(iter(stage.methods.values())).kit)
-                assert all(day.kit[k].own == 1 and day.kit[k].pack_down and not day.kit[k].rinse_out for k in sheets)
+                assert all(day.kit[k].own == 1 and day.kit[k].pack_down and not day.kit[k].rinsing for k in sheets)
                 others = (m for _, s, other in day.stages() if s != key for m in other.methods.values())
                 assert not any(set(sheets) & set(day.kit_closure(m.kit)) for m in others)
             assert all(job.likely_minutes(key, m) for m in stage.methods)

@@ -69,6 +69,9 @@ WAYS = tuple(range(110_011, 110_991, 14))
 SOILS = tuple(range(120_014, 121_214, 15))
 """And such on which dirt, dust, mist and jets come to what is clean, dwells or is fresh."""
 
+OWN_KIT = tuple(range(130_015, 130_815, 16))
+"""And such with kit of the day's own, of which it says little, that chemicals are put on with."""
+
 APART = (
     1602, 1603, 1605, 1607, 1610, 1611, 1615, 1617, 1618, 1620, 1622, 1625, 1626, 1627, 1628, 1630, 1632, 1633, 1636,
     1637, 1638, 1640, 1642,
@@ -113,7 +116,7 @@ def main() -> int:
     asked = parser.parse_args()
     some = range(asked.first, asked.first + asked.days)
     known = [*PLAIN, *PATCHES, *MASSES, *FRESH, *COMING, *DRY, *SHARED, *LADDERS, *CHEMICALS, *LEDGES]
-    known += [*APART, *CHANNELS, *WAYS, *SOILS]
+    known += [*APART, *CHANNELS, *WAYS, *SOILS, *OWN_KIT]
     seeds = known if asked.seeds else some
     agreed, too_much, differ, unsound = [], [], [], []
     for seed in seeds:

@@ -8,11 +8,13 @@ from typing import Any
 
 from planner.day import Day
 from planner.day.checks.parting import section_faults
+from planner.day.rinsing_out import with_rinsing_out
 from planner.day.sections import in_sections
 from tests.engine.channel_days import channel_day
 from tests.engine.chemical_days import chemical_day
 from tests.engine.dry_days import dry_day
 from tests.engine.ladder_days import ladder_day, put_up_ladders
+from tests.engine.own_kit_days import own_kit_day
 from tests.engine.soil_days import soil_day, soil_more
 from tests.engine.way_days import lie_low, way_day
 
@@ -29,11 +31,14 @@ def tiny(seed: int) -> Day:
     kinds = KINDS_OF_DAY if seed < CHANNELS else (*KINDS_OF_DAY, CHANNELS)
     kinds = kinds if seed < WAYS else (*kinds, WAYS)
     kinds = kinds if seed < SOILS else (*kinds, SOILS)
+    kinds = kinds if seed < OWN else (*kinds, OWN)
     return _tiny(seed, seed if seed < BY_TURNS else kinds[seed % len(kinds)])
 
 
 def _tiny(seed: int, band: int) -> Day:
     """The tiny day of a seed, with what those of the numbers from ``band`` on have."""
+    if band == OWN:
+        return own_kit_day(seed)
     if band == SOILS:
         return soil_day(seed)
     if band == WAYS:
@@ -148,6 +153,10 @@ number is so high that the long runs with the seed 1 have the days that they had
 
 SOILS = 120_000
 """From this seed on the turns have one kind more: what soils what is clean, wet or fresh."""
+
+OWN = 130_000
+"""From this seed on the turns have one kind more: kit of the day's own that chemicals are put on with; and small days
+do not always say how theirs is rinsed out."""
 
 KINDS_OF_DAY = (50, PATCHWISE, WEIGHED, FRESH, COMING, BOTH, DRY, SHARED, APART, MIXED, LADDERS, CHEMICALS)
 """The number from which days of each kind begin."""
@@ -396,13 +405,24 @@ def small(seed: int) -> Day:
         soil_more(random.Random(100_000 + seed), tables)
     if seed >= SURE:
         _be_sure(random.Random(60_000 + seed), tables)
-    day = Day.model_validate(tables)
+    if seed >= OWN and random.Random(110_000 + seed).random() < 0.5:
+        _own_sprayer(random.Random(110_000 + seed), tables)
+    day = with_rinsing_out(Day.model_validate(tables))
     if any(section_faults(day)):  # what no section can hold is a fault, not a day
         for job in tables["jobs"].values():
             for wait in job["waits"]:
                 wait.pop("order", None)
-        day = Day.model_validate(tables)
+        day = with_rinsing_out(Day.model_validate(tables))
     return in_sections(day)
+
+
+def _own_sprayer(rng: random.Random, tables: Tables) -> None:
+    """Say nothing of rinsing out, and let each treatment be of some chemical."""
+    tables["kit"]["sprayer"].pop("rinse_out", None)
+    for job in tables["jobs"].values():
+        for key, stage in job["stages"].items():
+            if key == "treat":
+                stage["chemical"] = rng.choice(("hypochlorite", "quaternary", "detergent"))
 
 
 def _small_orders(rng: random.Random, jobs: Tables) -> None:

@@ -24,6 +24,7 @@ from tests.engine.exactness import (
     FRESH,
     LADDERS,
     MASSES,
+    OWN_KIT,
     PATCHES,
     PLAIN,
     SHARED,
@@ -38,7 +39,7 @@ pytestmark = pytest.mark.usefixtures("untidied")
 SAMPLE = (
     2, 13, 32, 54, 204, 210, 242, 402, 432, 608, 622, 684,
     804, 818, 830, 1201, 1207, 1235, 1405, 1420, 1448, 1610, 1622, 2017, 2023, 2053, 2106, 2117,
-    110_011, 110_081, 110_207,
+    110_011, 110_081, 110_207, 130_015, 130_031, 130_047,
 )  # fmt: skip
 """Those of which the tests ask; ``python -m tests.engine.exactness --seeds`` asks of all."""
 
@@ -123,7 +124,7 @@ def test_the_seeds_cover_coming_and_going_meals_rinsing_out_and_water_in_cans() 
     days = [tiny(seed) for seed in COMING]
     assert any(job.arriving and job.leaving for day in days for job in day.jobs.values())
     assert any(day.meal for day in days)
-    assert any(day.kit["a"].rinse_out and any(s.chemical for _, _, s in day.stages()) for day in days)
+    assert any(day.kit["a"].rinsing and any(s.chemical for _, _, s in day.stages()) for day in days)
     assert any(s.mixing for day in days for _, _, s in day.stages())
 
 
@@ -186,6 +187,16 @@ def test_the_seeds_cover_ways_over_what_another_treats_coats_jets_or_sweeps() ->
     assert sum(any(s.spoiled_meanwhile_by and o.nuisances for s in some for o in some) for some in stages) >= 15
     closing = [w for day in days for job in day.jobs.values() for w in job.waits if w.closes_surface]
     assert sum(w.least == 0 and w.before is not None for w in closing) >= 5, "some may take no minutes"
+
+
+def test_the_seeds_cover_kit_of_which_the_day_does_not_say_how_it_is_rinsed_out() -> None:
+    days = [tiny(seed) for seed in OWN_KIT]
+    assert all(faults_in(day) == [] for day in days)
+    rinsed = [day for day in days if any(kit.rinsing for kit in day.kit.values())]
+    assert 10 <= len(rinsed) < len(days)
+    assert sum(len({s.chemical for _, _, s in day.stages()} - {None}) > 1 for day in rinsed) >= 10
+    assert sum("pole" in day.kit and day.kit["pole"].rinsing > 0 for day in days) >= 3
+    assert {len(day.hands) for day in days} == {1, 2}
 
 
 def test_the_seeds_cover_breaks_that_fall_due_and_hands_who_come_by_themselves() -> None:

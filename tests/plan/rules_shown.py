@@ -31,7 +31,7 @@ def _two_chemicals(day: Day, _: Problem) -> bool:
     """Whether one sprayer serves two chemicals."""
     served: dict[str, set[str]] = {}
     for _, _, stage in day.stages():
-        for key in {k for m in stage.methods.values() for k in m.kit if day.kit[k].rinse_out}:
+        for key in {k for m in stage.methods.values() for k in m.kit if day.kit[k].rinsing}:
             served.setdefault(key, set()).update([stage.chemical] if stage.chemical else [])
     return any(len(chemicals) > 1 for chemicals in served.values())
 

@@ -64,6 +64,15 @@ def test_the_order_holds_every_duty_of_the_hand_in_order_of_time() -> None:
     ]
 
 
+@pytest.mark.parametrize(("pack_down", "told"), [(4, "Rinse out and pack down"), (0, "Rinse out")])
+def test_that_a_sprayer_is_rinsed_out_is_told(pack_down: int, told: str) -> None:
+    kit = tiny_day().model_dump()["kit"]
+    kit["sprayer"] |= {"pack_down": pack_down, "rinse_out": 4 - pack_down or 2}
+    day = tiny_day(kit=kit)
+    [order] = orders(day, tiny_plan(), {})
+    assert [row.what for row in order.rows if row.kind == "pack down"] == [told, "Pack down"]
+
+
 def test_a_gap_of_five_minutes_is_told_as_free_time_and_a_shorter_one_is_not() -> None:
     plan = tiny_plan()
     without_break = type(plan)(plan.drives, plan.visits, plan.works, plan.crossings, plan.stays, plan.chores)

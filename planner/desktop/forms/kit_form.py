@@ -49,7 +49,7 @@ class KitPicking(Picking):
             Bound(Field("Pack down", MINUTES), (*place, "pack_down"), "0 min"),
         )
         form.add_row(
-            Bound(Field("Rinsed out after each chemical", MINUTES), (*place, "rinse_out"), "0 min"),
+            Bound(Field("Rinsed out after each chemical", MINUTES), (*place, "rinse_out")),
             Bound(Field("Sack truck or barrow: takes", WHEELS), (*place, "wheels")),
         )
         form.add_row(

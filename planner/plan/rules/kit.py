@@ -45,7 +45,7 @@ def each_stay_is_set_up_and_packed_down(r: DayAndPlan) -> Breaches:
     """Rule 4: a stay has the chores that its kit takes, of the exact minutes, and no others."""
     for stay in r.plan.stays:
         kit = r.day.kit[stay.kit]
-        for what, minutes in (("set up", kit.set_up), ("pack down", kit.pack_down + kit.rinse_out)):
+        for what, minutes in (("set up", kit.set_up), ("pack down", kit.pack_down + kit.rinsing)):
             yield from _chore_of(r, stay, what, minutes + _walking(r, stay))
         packed = min((c.start for c in r.chores_of(stay, "pack down")), default=stay.carried_out)
         if any(c.end > packed for c in r.chores_of(stay, "set up")):
@@ -125,7 +125,7 @@ def one_stage_at_a_time(r: DayAndPlan) -> Breaches:
 def one_chemical_until_rinsed_out(r: DayAndPlan) -> Breaches:
     """Rule 4: kit that is rinsed out serves one chemical from set-up to pack-down, which is when it is rinsed out."""
     for stay in r.plan.stays:
-        if not r.day.kit[stay.kit].rinse_out:
+        if not r.day.kit[stay.kit].rinsing:
             continue
         served = [w for w in r.works_on(stay.job, stay.ground) if stay in r.stays_of(w)]
         for one, two in pairwise(sorted(served, key=lambda w: w.start)):

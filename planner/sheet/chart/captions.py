@@ -7,7 +7,7 @@ from planner.plan.legs import legs
 from planner.plan.plan import Chore, Crossing, Drive, Fetch, Plan, Rest, Stay, Work
 from planner.plan.waits import PlannedWait
 from planner.sheet.crossings import carried_words
-from planner.sheet.wording import moment
+from planner.sheet.wording import chore_told, moment
 from planner.trade.units import show_clock, show_minutes
 
 
@@ -35,7 +35,7 @@ def work_words(day: Day, work: Work, before: Work | None = None) -> str:
 def chore_words(day: Day, chore: Chore) -> str:
     """Setting up, packing down, or floor protection, in words."""
     names = Names(day)
-    what = f"{chore.what} {names.kit(chore.kit)}" if chore.kit else f"{chore.what} floor protection"
+    what = f"{chore_told(day, chore)} {names.kit(chore.kit)}" if chore.kit else f"{chore.what} floor protection"
     who = listed([names.hand(hand) for hand in chore.hands])
     return f"{sentence(what)}, {span_words(chore.start, chore.end)}, by {who}"
 

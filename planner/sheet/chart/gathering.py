@@ -21,7 +21,7 @@ from planner.sheet.chart.scene import Scene
 from planner.sheet.chart.shapes import About, Pattern
 from planner.sheet.chart.things import Bar, Pool, Stripe, Tread, Zone
 from planner.sheet.crossings import crossing_numbers
-from planner.sheet.wording import counted, how_full
+from planner.sheet.wording import chore_told, counted, how_full
 from planner.trade.units import show_minutes
 
 
@@ -124,8 +124,8 @@ def _work_bars(reading: Scene, compare: Plan | None) -> list[Bar]:
 def _chore_bars(reading: Scene) -> list[Bar]:
     day, bars = reading.day, []
     for chore in reading.plan.chores:
-        at_van = chore.what in ("lay", "lift")
-        what = f"{chore.what} sheets" if at_van else f"{chore.what} {reading.names.kit(chore.kit or '')}"
+        at_van, told = chore.what in ("lay", "lift"), chore_told(day, chore)
+        what = f"{told} sheets" if at_van else f"{told} {reading.names.kit(chore.kit or '')}"
         zone = (chore.job, None) if at_van else _zone(day, chore.job, chore.ground)
         pattern: Pattern = "rise" if chore.what in ("set up", "lay") else "fall"
         about: About = (
@@ -139,7 +139,7 @@ def _chore_bars(reading: Scene) -> list[Bar]:
         )
         words = chore_words(day, chore)
         bars += [
-            Bar(chore.what, hand, zone, chore.start, chore.end, (what, chore.what), pattern, about, words)
+            Bar(chore.what, hand, zone, chore.start, chore.end, (what, told), pattern, about, words)
             for hand in chore.hands
         ]
     return bars

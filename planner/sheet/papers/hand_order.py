@@ -11,7 +11,7 @@ from planner.plan.legs import legs
 from planner.plan.plan import Carried, Chore, Crossing, Drive, Fetch, Plan, Visit, Work
 from planner.plan.unknown_weather import leaning
 from planner.sheet.crossings import carried_words, crossing_numbers
-from planner.sheet.wording import counted, moment, sections_told, told_in_a_row
+from planner.sheet.wording import chore_told, counted, moment, sections_told, told_in_a_row
 from planner.trade.units import show_clock
 
 FREE_FROM = 5
@@ -210,7 +210,7 @@ class _OrderWriter:
         for chore in sorted(chores, key=lambda c: (c.start, c.end)):
             row = self._chore(chore)
             last = rows[-1] if rows else None
-            if last and row.kit and (last.kind, last.place, last.end) == (row.kind, row.place, row.start):
+            if last and row.kit and (last.what, last.place, last.end) == (row.what, row.place, row.start):
                 rows[-1] = replace(last, end=row.end, kit=f"{last.kit}, {row.kit}")
             else:
                 rows.append(row)
@@ -221,7 +221,7 @@ class _OrderWriter:
         if chore.what in ("lay", "lift"):
             return OrderRow(chore.what, chore.start, chore.end, ground, f"{sentence(chore.what)} the floor sheets")
         kit = self.names.kit(chore.kit) if chore.kit else ""
-        return OrderRow(chore.what, chore.start, chore.end, ground, sentence(chore.what), kit)
+        return OrderRow(chore.what, chore.start, chore.end, ground, sentence(chore_told(self.day, chore)), kit)
 
     def _legs(self, crossing: Crossing) -> list[OrderRow]:
         way_in = self.day.jobs[crossing.job].grounds[crossing.ground].way_in

@@ -8,7 +8,7 @@ from planner.day.estimate import drying
 from planner.day.names import Names
 from planner.plan.plan import Plan, Work
 from planner.plan.waits import PlannedWait, planned_waits
-from planner.sheet.wording import moment
+from planner.sheet.wording import chore_told, moment
 from planner.trade.drying import DryingTime
 from planner.trade.units import show_minutes
 
@@ -113,7 +113,7 @@ def _meanwhile(day: Day, plan: Plan, start: int, end: int) -> tuple[str, ...]:
     doings += [(d.start, f"Drive to {names.place(d.to_place)}") for d in plan.drives if d.start < end and d.end > start]
     doings += [(x.leaves, f"Fetch {names.kit(x.kit)}") for x in plan.fetches if x.leaves < end and x.back > start]
     if not doings:
-        doings = [(c.start, c.what.capitalize()) for c in plan.chores if c.start < end and c.end > start]
+        doings = [(c.start, chore_told(day, c).capitalize()) for c in plan.chores if c.start < end and c.end > start]
     return tuple(dict.fromkeys(words for _, words in sorted(doings)))
 
 
