@@ -24,13 +24,13 @@ class Kit(Words):
     ``load`` is in armfuls; ``lift`` is how many hands must carry it together; ``needs`` is other kit that must stand
     set up on the same ground while this is used; ``supply`` is what it takes from the ground while it is used ("tap",
     "socket"). ``may_stay`` lets it stand on a ground when the van leaves for a while and comes back, unless it is a
-    ladder. ``vibration`` is in m/s2 (frequency-weighted, total), ``noise`` in dB(A) at the ear of who uses it,
-    without protection. ``wear`` is what who uses it must wear, ``tags`` the cautions that it calls for. ``rinse_out``
-    is how long it is rinsed out when it is packed down after use, because chemical was in it: such kit serves one
-    chemical from set-up to pack-down. Where nothing is said, kit that two chemicals may come out of is rinsed
-    out for the usual time (`with_rinsing_out`). ``water`` says that it brings clean water to where it stands (a hose from the
-    van's tank). ``wheels`` makes it a sack truck or a barrow, and is what one hand moves with it in one go on a way
-    in that takes wheels.
+    ladder. ``vibration`` is in m/s2 (frequency-weighted, total), ``noise`` in dB(A) at the ear of who uses it, without
+    protection. ``wear`` is what who uses it must wear, ``tags`` the cautions that it calls for. ``rinse_out`` is how
+    long it is rinsed out when it is packed down after use, because chemical was in it: such kit serves one chemical
+    from set-up to pack-down. Where nothing is said, kit that two chemicals may come out of is rinsed out for the usual
+    time (`with_rinsing_out`). ``water`` says that it brings clean water to where it stands (a hose from the van's
+    tank). ``wheels`` makes it a sack truck or a barrow, and is what one hand moves with it in one go on a way in that
+    takes wheels.
     """
 
     name: Title = ""

@@ -1,4 +1,4 @@
-"""Kit that chemicals are put on with and that says nothing of rinsing out: between two of them it is rinsed all the same."""
+"""Kit that two chemicals come out of, and of which a day does not say how it is rinsed out: it is all the same."""
 
 from planner.day.day import Day
 from planner.day.jobs import Method
