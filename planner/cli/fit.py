@@ -284,7 +284,9 @@ def _folder(console: Console, asked: argparse.Namespace) -> int:
             folder,
             seconds=asked.seconds,
             read=settling.day_in,
-            read_with=(asked.pace, getattr(asked, "hands", None)),
+            paces=settling.at_any_pace,
+            read_with=(asked.pace, asked.hands),
+            keeps=asked.hands is None,
             on_done=_progress(status, "days of the folder"),
         )
     columns = ("day", "date", "verdict", "home", "restricted crossings", "")

@@ -15,7 +15,6 @@ from planner.cli import settling
 from planner.cli.saying import say
 from planner.cli.telling import Told
 from planner.day import Day
-from planner.day.reading import read_day
 from planner.day.safekeeping import FileFault, followed
 from planner.engine import Result
 from planner.plan.checker import BrokenRule, broken_rules
@@ -23,12 +22,12 @@ from planner.plan.kept import (
     TOLD_SINCE,
     Kept,
     KeptMeanwhile,
-    changed_since,
-    holds_for,
+    held,
     keep,
     keep_record,
     plan_path,
     read_kept,
+    why_not_held,
 )
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress, ProgressError
@@ -155,14 +154,11 @@ def _held(day: Day, kept: Kept, asked: argparse.Namespace) -> DayShown | None:
     """What is kept, where it is still for this day; None, and told why, where it is not."""
     if kept.progress is not None:
         return _as_it_went(day, kept, kept.progress, asked)
-    for one in _paces(day, asked):
-        changed = changed_since(kept, one)
-        if not changed and not broken_rules(one, kept.plan):
-            return DayShown(one, kept.plan)
-    changed = changed_since(kept, day)
-    broken = broken_rules(day, kept.plan)
-    why = f"changed since: {', '.join(changed)}" if changed else broken[0].text
-    say(f"{plan_path(asked.file)}: holds no longer, so the day is planned anew: {why}", is_fault=True)
+    found = held(kept, settling.days_of(day, asked))
+    if found is not None:
+        return DayShown(found.day, kept.plan)
+    why = f"holds no longer, so the day is planned anew: {why_not_held(kept, day)}"
+    say(f"{plan_path(asked.file)}: {why}", is_fault=True)
     return None
 
 
@@ -172,19 +168,13 @@ def _as_it_went(day: Day, kept: Kept, progress: Progress, asked: argparse.Namesp
     Raises `Told` when its plan and its record no longer go with the file: it is not planned from the morning again
     unasked.
     """
-    again = f"plan its rest with: slackwater now {asked.file} --at TIME"
     try:
-        for one in _paces(day, asked):
-            went = holds_for(kept, one)
-            if went is not None:
-                told = progress.since(kept.plan.since or 0)  # the plan itself is the record of what was before
-                return DayShown(went, kept.plan, under_way=UnderWay(one, told))
+        found = held(kept, settling.days_of(day, asked))
+        why = "" if found is not None else why_not_held(kept, day)
     except ProgressError as fault:
-        raise Told(f"{plan_path(asked.file)}: {fault}; {again}", code=cli.BROKEN) from None
-    why = f"there is no plan of {TOLD_SINCE}" if kept.is_behind else "the day was changed since it was planned last"
-    raise Told(f"{plan_path(asked.file)}: {why}; {again}", code=cli.BROKEN)
-
-
-def _paces(day: Day, asked: argparse.Namespace) -> list[Day]:
-    """The day at the pace asked for; where none was, a plan made at the shipped one is as good."""
-    return [day] if asked.pace is not None else [day, settling.with_hands_asked(read_day(asked.file), asked)]
+        found, why = None, str(fault)
+    if found is None:
+        again = f"plan its rest with: slackwater now {asked.file} --at TIME"
+        raise Told(f"{plan_path(asked.file)}: {why}; {again}", code=cli.BROKEN)
+    told = progress.since(kept.plan.since or 0)  # the plan itself is the record of what was before
+    return DayShown(found.day, kept.plan, under_way=UnderWay(found.by_file, told))

@@ -92,10 +92,16 @@ def as_asked(day: Day, pace: str | None, hands: int | None, *, is_said: bool = T
     return day if hands is None else with_hands(day, hands)
 
 
-def with_hands_asked(day: Day, asked: argparse.Namespace) -> Day:
-    """The day with as many hands as a command asks for; as it is where it asks for none."""
-    hands = getattr(asked, "hands", None)
-    return day if hands is None else with_hands(day, hands)
+def at_any_pace(day: Day, file: Path, pace: str | None, hands: int | None) -> Iterator[Day]:
+    """The day in a file at each pace at which a plan of it may be made: as it is asked for, if it is, or at any."""
+    yield day
+    if pace is None:
+        yield as_asked(read_day(file), "shipped", hands)
+
+
+def days_of(day: Day, asked: argparse.Namespace) -> Iterator[Day]:
+    """The day that a command names, at each such pace."""
+    return at_any_pace(day, asked.file, asked.pace, getattr(asked, "hands", None))
 
 
 def _at_own_pace(day: Day, *, is_said: bool) -> Day:
@@ -137,10 +143,13 @@ def opened_record() -> Iterator[Record]:
 
 def broken_at_any_pace(day: Day, plan: Plan, asked: argparse.Namespace) -> list[BrokenRule]:
     """The rules that a plan breaks; where no pace was asked for, a plan made at the shipped one is as good."""
-    broken = broken_rules(day, plan)
-    if not broken or asked.pace is not None:
-        return broken
-    return broken_rules(with_hands_asked(read_day(asked.file), asked), plan) and broken
+    broken: list[BrokenRule] = []
+    for one in days_of(day, asked):
+        found = broken_rules(one, plan)
+        if not found:
+            return []
+        broken = broken or found
+    return broken
 
 
 def with_hands(day: Day, count: int) -> Day:

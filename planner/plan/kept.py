@@ -10,6 +10,7 @@ Whoever saves says what they had read (`Kept.seen`); what somebody else has kept
 
 import hashlib
 import json
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -137,6 +138,37 @@ def holds_for(kept: Kept, day: Day) -> Day | None:
         since = kept.progress.at
         day, _ = day_as_it_went(day, kept.plan, replace(kept.progress, settled=since))
     return None if broken_rules(day, kept.plan, since=since) else day
+
+
+@dataclass(frozen=True)
+class Held:
+    """A day for which what is kept is the plan: as its file says and, under way, as it went."""
+
+    by_file: Day
+    day: Day
+
+
+def held(kept: Kept, days: Iterable[Day]) -> Held | None:
+    """Of a day read at several paces that for which what is kept is still the plan; None where it is for none of them.
+
+    Raises `ProgressError` when what was noted does not go with the day any more.
+    """
+    for by_file in days:
+        if kept.progress is None and changed_since(kept, by_file):
+            continue
+        day = holds_for(kept, by_file)
+        if day is not None:
+            return Held(by_file, day)
+    return None
+
+
+def why_not_held(kept: Kept, day: Day) -> str:
+    """Why what is kept is no plan of a day any more, in words."""
+    if kept.progress is not None:
+        changed = "the day was changed since it was planned last"
+        return f"there is no plan of {TOLD_SINCE}" if kept.is_behind else changed
+    parts = changed_since(kept, day)
+    return f"changed since: {', '.join(parts)}" if parts else broken_rules(day, kept.plan)[0].text
 
 
 def plan_path(file: Path) -> Path:

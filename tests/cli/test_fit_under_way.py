@@ -5,6 +5,8 @@ from pathlib import Path
 import pytest
 
 from planner import cli
+from planner.plan.kept import read_kept
+from planner.trade.units import show_clock
 from tests.cli.commands import Run
 
 QUICK = ("--seconds", "4", "--workers", "1")
@@ -46,3 +48,37 @@ def test_all_that_can_be_asked_of_a_rest_is_answered(run: Run, planned: Path) ->
     assert ran.code == cli.DONE
     assert "What is left" in ran.out
     assert "Help that could still come" in ran.out
+
+
+def of_folder(run: Run, day: Path) -> list[str]:
+    """The row of a day in the table of its folder."""
+    ran = run("fit", day.parent, "--seconds", "4")
+    return next(line for line in ran.out.splitlines() if day.name in line).split()
+
+
+def test_in_the_table_of_its_folder_a_day_is_as_it_went(run: Run, planned: Path) -> None:
+    under_way(run, planned, finish="09:55")
+    noted = read_kept(planned)
+    row = of_folder(run, planned)
+    assert noted is not None
+    assert row[row.index("fit") + 1] == show_clock(noted.plan.home)
+    assert read_kept(planned) == noted, "nothing of it is forgotten"
+
+
+def test_a_day_under_way_that_was_changed_is_not_planned_from_the_morning(run: Run, planned: Path) -> None:
+    under_way(run, planned, finish="16:00")
+    planned.write_text(planned.read_text(encoding="utf-8").replace('"15 min"', '"40 min"'), encoding="utf-8")
+    row = " ".join(of_folder(run, planned))
+    assert "no plan" in row
+    assert "under way" in " ".join(run("fit", planned.parent, "--seconds", "4").out.split())
+
+
+def test_what_the_table_of_a_folder_shows_is_the_plan(run: Run, tiny: Path) -> None:
+    row = of_folder(run, tiny)
+    kept = read_kept(tiny)
+    assert kept is not None
+    assert show_clock(kept.plan.home) in row
+    assert run("plan", tiny, *QUICK).code == cli.DONE
+    again = read_kept(tiny)
+    assert again is not None
+    assert again.plan.home == kept.plan.home
