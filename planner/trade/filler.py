@@ -70,12 +70,14 @@ def containers(needed: float, each: float, *, spare: float = SPARE) -> Container
     needed, each
         Amount expected to be used and amount in one container, in the same unit (kg or L).
     spare
-        Share kept in hand on top of `needed` before rounding up, so that 2.25 tubs take 3 and 2.9 take 4.
+        Share kept in hand on top of `needed` before rounding up, so that 2.25 tubs take 3 and 2.9 take 4; no more than
+        one container of it, as all of them are carried in and, full, out again: common practice, no source.
     """
     _check_shares(spare=spare)
     if needed < 0 or not each > 0:
         raise ValueError(f"{needed:g} in containers of {each:g} cannot be loaded")
-    return Containers(used=needed / each, taken=math.ceil(needed * (1 + spare) / each - _HAIR))
+    enough = math.ceil(needed / each - _HAIR)
+    return Containers(used=needed / each, taken=min(math.ceil(needed * (1 + spare) / each - _HAIR), enough + 1))
 
 
 def disc_passes(joint_mm: float, disc_mm: float) -> int:
