@@ -141,14 +141,14 @@ def holds_for(kept: Kept, day: Day) -> Day | None:
 
 
 @dataclass(frozen=True)
-class Held:
+class KeptDay:
     """A day for which what is kept is the plan: as its file says and, under way, as it went."""
 
     by_file: Day
     day: Day
 
 
-def held(kept: Kept, days: Iterable[Day]) -> Held | None:
+def held(kept: Kept, days: Iterable[Day]) -> KeptDay | None:
     """Of a day read at several paces that for which what is kept is still the plan; None where it is for none of them.
 
     Raises `ProgressError` when what was noted does not go with the day any more.
@@ -158,7 +158,7 @@ def held(kept: Kept, days: Iterable[Day]) -> Held | None:
             continue
         day = holds_for(kept, by_file)
         if day is not None:
-            return Held(by_file, day)
+            return KeptDay(by_file, day)
     return None
 
 
