@@ -101,6 +101,8 @@ def marks_of(day: Day) -> dict[str, str]:
     jobs, weather = told.pop("jobs"), told.pop("weather", None)
     if told["sure"] is None:  # as in plans that were kept before there was the word
         told.pop("sure")
+    for piece in told["kit"].values():  # as where nothing said was no time
+        piece["rinse_out"] = piece["rinse_out"] or "0 min"
     parts = {f"the job '{key}'": job for key, job in jobs.items()}
     parts |= {"the forecast": weather, "the order of the jobs": list(jobs)}
     parts |= {_WORDS.get(name, f"the {name.replace('_', ' ')}"): value for name, value in told.items()}

@@ -17,6 +17,7 @@ from planner.plan.kept import (
     changed_since,
     holds_for,
     keep,
+    marks_of,
     plan_path,
     read_kept,
     seen,
@@ -28,6 +29,13 @@ from planner.plan.progress_file import progress_to_json
 from tests.plan.worked import tiny
 
 PROGRESS = Progress(520, (Noted("elm", "treat", 496, 508),), dropped=(("elm", "sweep"),), gone={"ash": 600}, rain=590)
+
+
+OTHER_PARTS = (
+    "the format", "the title", "the date", "the time zone", "when the day starts", "when the day ends", "the fixed start",
+    "the crossing price", "the lights", "the van", "the break", "the meal", "the hands", "the places", "the travel",
+    "the kit", "the materials",
+)  # fmt: skip
 
 
 @pytest.fixture
@@ -146,3 +154,17 @@ def test_a_folder_in_its_place_is_left_alone(file: Path, worked: tuple[Day, Plan
     with pytest.raises((KeptMeanwhile, SaveFault)):
         keep(file, day, Kept(plan, None, seen(file)))
     assert plan_path(file).is_dir()
+
+
+def test_a_day_kept_by_an_earlier_version_is_not_taken_for_changed(worked: tuple[Day, Plan]) -> None:
+    """The marks of the same day by the version before kit said of itself whether it is rinsed out, and before `sure`.
+
+    Whoever gives a day a new word leaves the marks of days that do not say it as they were.
+    """
+    day, _ = worked
+    marks = marks_of(day)
+    assert marks["the kit"] == "2165e6d448e6fc02"
+    assert marks["the job 'elm'"] == "0cbf055df1a1c5b8"
+    assert marks["the hands"] == "967904573b45be92"
+    assert marks["the van"] == "e6048c3630855b90"
+    assert set(marks) == {"the job 'elm'", "the forecast", "the order of the jobs", *OTHER_PARTS}
