@@ -33,8 +33,8 @@ PROGRESS = Progress(520, (Noted("elm", "treat", 496, 508),), dropped=(("elm", "s
 
 OTHER_PARTS = (
     "the format", "the title", "the date", "the time zone", "when the day starts", "when the day ends",
-    "the fixed start", "the crossing price", "the lights", "the van", "the break", "the meal", "the hands", "the places", "the travel",
-    "the kit", "the materials",
+    "the fixed start", "the crossing price", "the lights", "the van", "the break", "the meal", "the hands",
+    "the places", "the travel", "the kit", "the materials",
 )  # fmt: skip
 
 
