@@ -4,7 +4,6 @@ from planner.day.day import Day
 from planner.day.jobs import Method
 from planner.day.stage_kinds import LADDER
 from planner.trade.chemicals import chemicals
-from planner.trade.units import minutes
 from planner.trade.visits import usual_rinsing
 
 
@@ -21,8 +20,7 @@ def with_rinsing_out(day: Day) -> Day:
                 for key in _may_hold(day, method):
                     put_on.setdefault(key, set()).add(chemicals().class_of(stage.chemical))
     mixed = [key for key, classes in put_on.items() if len(classes) > 1 and day.kit[key].rinse_out is None]
-    usual = round(minutes(usual_rinsing()))
-    kit = {key: day.kit[key].model_copy(update={"rinse_out": usual}) for key in mixed}
+    kit = {key: day.kit[key].model_copy(update={"rinse_out": usual_rinsing()}) for key in mixed}
     return day.model_copy(update={"kit": day.kit | kit}) if kit else day
 
 

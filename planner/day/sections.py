@@ -7,6 +7,7 @@ from planner.day.checks.reach import hindrances
 from planner.day.day import Day
 from planner.day.jobs import Job, Method, Part, Stage
 from planner.day.waiting import Wait
+from planner.trade.visits import usual_room_to_begin
 
 Cuts = dict[str, Part]
 """For each stage of a job that is cut, its last section."""
@@ -25,7 +26,9 @@ def in_sections(day: Day) -> Day:
     return day.model_copy(update={"jobs": day.jobs | jobs}) if jobs else day
 
 
-def least_sections(first: int, second: int, least: int, most: int | None, order: str | None) -> int | None:
+def least_sections(
+    first: int, second: int, least: int, most: int | None, order: str | None, room: int = 0
+) -> int | None:
     """The fewest equal sections in which two stages of so many minutes can keep the bounds; None where none can.
 
     Let the stages take a and b minutes in all, so a/n and b/n in each of n sections, and let g >= 0 minutes lie between
@@ -38,6 +41,10 @@ def least_sections(first: int, second: int, least: int, most: int | None, order:
     same order and last in others. Then the longest section, the largest difference and the largest sum are the
     quotients by n rounded up, and a whole number bounds them just when it bounds the quotients: nothing changes.
 
+    All g that hold lie between two: in the same order between the larger of 0 and least - min(a, b)/n, and most -
+    max(a, b)/n; in others between least and most - (a + b)/n. So the second stage has room to begin in, of so many
+    minutes, just when some g holds with the most so much smaller.
+
     Parameters
     ----------
     first, second
@@ -46,22 +53,29 @@ def least_sections(first: int, second: int, least: int, most: int | None, order:
         Bounds of the wait between them, in minutes; no most is None.
     order
         As in `Wait.order`; None asks nothing of a patch.
+    room
+        From the first minute in which the second stage may begin to the last, at the least.
     """
     if most is None or order is None:
         return 1
-    room = most - least
-    needs = [(max(first, second), most), (abs(first - second), room)] if order == "same" else [(first + second, room)]
-    if any(minutes > 0 and bound <= 0 for minutes, bound in needs):
+    most -= room
+    apart = most - least
+    needs = [(max(first, second), most), (abs(first - second), apart)] if order == "same" else [(first + second, apart)]
+    if any(bound < 0 or (minutes > 0 and bound == 0) for minutes, bound in needs):
         return None
     return max([1, *(ceil(minutes / bound) for minutes, bound in needs if minutes)])
 
 
 def sections_of(day: Day, job: str, wait: Wait) -> int | None:
-    """The fewest sections in which some methods at hand keep a wait; None where they cannot, or it asks for too many.
+    """The sections in which some methods at hand keep a wait; None where they cannot, or it asks for too many.
+
+    They are the fewest that leave the usual room to begin in, as far as sections are allowed and take longer than that
+    room: in the fewest that hold at all what ends the wait must often begin in one minute, and on the day the wait runs
+    over. Where no number leaves it they are the fewest that hold.
 
     Of the methods of a stage those count that one hand can do, if there are any: who helps may not be there all day.
     Where the bounds change with the hour, the most sections that some hour asks for count, as far as it can be held.
-    On a day that says how sure it is to be, they keep the bounds with the minutes of so many days, as far as allowed.
+    On a day that says how sure it is to be, they are reckoned with the minutes of so many days.
     """
     if wait.before is None or wait.order is None:
         return 1
@@ -96,31 +110,38 @@ def minutes_at_hand(day: Day, job: str, stage: str, share: float | None = None) 
 
 
 def _within(limit: int, day: Day, job: str, wait: Wait, least: int, most: int | None) -> int | None:
-    """The fewest sections, of so many allowed, that keep bounds; on a day that is to be sure, when it is slow too."""
+    """The sections, of so many allowed, that keep bounds; see `sections_of`."""
     needed = _for_bounds(day, job, wait, least, most)
     if needed is None or needed > limit:
         return None
-    slow = needed if day.sure is None else _for_bounds(day, job, wait, least, most, day.sure)
-    return min(limit, max(needed, slow or limit))
+    assert wait.before is not None
+    room = usual_room_to_begin()
+    wanted = _for_bounds(day, job, wait, least, most, day.sure, room) or needed
+    if room:
+        wanted = min(wanted, max(min(minutes_at_hand(day, job, end)) for end in (wait.after, wait.before)) // room)
+    return min(limit, max(needed, wanted))
 
 
 def _for_bounds(
-    day: Day, job: str, wait: Wait, least: int, most: int | None, share: float | None = None
+    day: Day, job: str, wait: Wait, least: int, most: int | None, share: float | None = None, room: int = 0
 ) -> int | None:
+    """The fewest sections that keep bounds, with such room, where stages take the minutes of so many days."""
     assert wait.before is not None
     pairs = [
         (first, second)
         for first in minutes_at_hand(day, job, wait.after, share)
         for second in minutes_at_hand(day, job, wait.before, share)
     ]
-    found = [least_sections(*pair, least, most, wait.order) for pair in pairs]
+    found = [least_sections(*pair, least, most, wait.order, room) for pair in pairs]
     if wait.label is not None and wait.extended_by is not None:
         again = min(minutes_at_hand(day, job, wait.extended_by, share))  # each patch once: it is wet for as long again
-        found += [_wetted_again(wait, first, again, second, least, most) for first, second in pairs]
+        found += [_wetted_again(wait, first, again, second, least, most, room) for first, second in pairs]
     return min((n for n in found if n is not None), default=None)
 
 
-def _wetted_again(wait: Wait, first: int, again: int, second: int, least: int, most: int | None) -> int | None:
+def _wetted_again(
+    wait: Wait, first: int, again: int, second: int, least: int, most: int | None, room: int
+) -> int | None:
     """The fewest sections in which a wait can be kept with its re-wet, and within the most of its label.
 
     Of n sections the two gaps of a patch, to the re-wet and from it, are each at most the most, and together at least
@@ -128,14 +149,14 @@ def _wetted_again(wait: Wait, first: int, again: int, second: int, least: int, m
     other what they take, (a + r + b)/n <= 2 most - least.
     """
     each = [
-        least_sections(first, again, 0, most, wait.order),
-        least_sections(again, second, 0, most, wait.order),
-        least_sections(first, second, least, wait.most, wait.order),
+        least_sections(first, again, 0, most, wait.order, room),
+        least_sections(again, second, 0, most, wait.order, room),
+        least_sections(first, second, least, wait.most, wait.order, room),
     ]
     if most is not None:
         lost = abs(first - again) + abs(second - again) if wait.order == "same" else first + again + second
-        room = 2 * most - least
-        each.append(None if room < 0 or (lost and not room) else ceil(lost / room) if lost else 1)
+        apart = 2 * (most - room) - least
+        each.append(None if apart < 0 or (lost and not apart) else ceil(lost / apart) if lost else 1)
     known = [n for n in each if n is not None]
     return max(known) if len(known) == len(each) else None
 

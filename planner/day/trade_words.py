@@ -163,9 +163,10 @@ def _chemicals() -> Any:
 
 
 def _visits() -> Any:
-    time = _words("VisitTime", {"minutes": Minutes})
+    time = _words("UsualTime", {"minutes": Minutes})
     meal = _words("UsualMeal", {"length": Minutes, "once_over": Minutes, "earliest": Clock, "latest": Clock})
-    return _words("Visits", {"arriving": time, "leaving": time, "meal": meal, "rinsing_out": time})
+    times = dict.fromkeys(("arriving", "leaving", "rinsing_out", "room_to_begin"), time)
+    return _words("Visits", {**times, "meal": meal})
 
 
 def _caution() -> Any:

@@ -1,8 +1,9 @@
 """Usual values: what a visit takes beside the work, and the meal of a long day, as the table ``visits`` has them.
 
 Arriving, leaving and the meal are written into a job or a day when it is made; a day file that says nothing of them
-takes no time for them. How long kit is rinsed out counts where a day that needs it does not say. Where the user's own
-file cannot be read, what is shipped is taken: recipes say what is wrong with it.
+takes no time for them. How long kit is rinsed out counts where a day that needs it does not say, and room to begin
+wherever sections are counted. Where the user's own file cannot be read, what is shipped is taken: recipes say what is
+wrong with it.
 """
 
 from collections.abc import Callable
@@ -22,9 +23,14 @@ def usual_meal() -> dict[str, str]:
     return times | {word: _clock("meal", word) for word in ("earliest", "latest")}
 
 
-def usual_rinsing() -> str:
-    """How long kit is usually rinsed out between two chemicals."""
-    return _minutes("rinsing_out", "minutes")
+def usual_rinsing() -> int:
+    """How long kit is usually rinsed out between two chemicals, in minutes."""
+    return round(units.minutes(_minutes("rinsing_out", "minutes")))
+
+
+def usual_room_to_begin() -> int:
+    """Minutes that sections leave for a stage to begin in, within the bounds of the wait before it."""
+    return round(units.minutes(_minutes("room_to_begin", "minutes")))
 
 
 def _minutes(entry: str, word: str) -> str:

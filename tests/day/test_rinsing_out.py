@@ -8,7 +8,6 @@ import pytest
 from planner.day import Day
 from planner.day.file import day_from_text, day_to_toml
 from planner.day.rinsing_out import with_rinsing_out
-from planner.trade.units import minutes
 from planner.trade.visits import usual_rinsing
 from tests.days import at_elm
 from tests.trade.conftest import own_values
@@ -35,7 +34,7 @@ def rinsed(day: Day) -> dict[str, int]:
     return {key: kit.rinsing for key, kit in with_rinsing_out(day).kit.items()}
 
 
-USUAL = round(minutes(usual_rinsing()))
+USUAL = usual_rinsing()
 
 
 def test_the_usual_time_is_a_few_minutes() -> None:

@@ -15,18 +15,24 @@ from planner.day.jobs import Job, Part
 from planner.day.sections import in_sections, least_sections
 from planner.day.without import without_stages
 from planner.trade.units import minutes
+from planner.trade.visits import usual_room_to_begin
 from tests.days import tiny_day
+from tests.trade.conftest import own_values
+
+__all__ = ["own_values"]
 
 ORDERS = ("same", "reversed", "any")
 
 
-def holds(first: int, second: int, least: int, most: int, order: str, count: int) -> bool:
-    """Whether each of so many sections has a gap that keeps every patch within the bounds, by looking at all."""
+def holds(first: int, second: int, least: int, most: int, order: str, count: int, room: int) -> bool:
+    """Whether each of so many sections has a gap that keeps every patch within the bounds, by looking at all; and so
+    many more, the longest of them so much later than the shortest."""
     for number in range(1, count + 1):
         a = Part.model_construct(of="a", number=number, count=count).share(first)
         b = Part.model_construct(of="b", number=number, count=count, late=order != "same").share(second)
         ends = [((a + gap, gap + b) if order == "same" else (gap, a + gap + b)) for gap in range(most + 1)]
-        if not any(least <= min(waits) and max(waits) <= most for waits in ends):
+        gaps = [gap for gap, waits in enumerate(ends) if least <= min(waits) and max(waits) <= most]
+        if not gaps or gaps[-1] - gaps[0] < room:
             return False
     return True
 
@@ -34,10 +40,12 @@ def holds(first: int, second: int, least: int, most: int, order: str, count: int
 @pytest.mark.parametrize("order", ORDERS)
 def test_the_closed_form_is_the_least_number_that_holds(order: str) -> None:
     """Minutes of at least the number of sections tried, so that none is left without a minute of its own."""
-    for first, second, least, room in itertools.product(range(12, 40, 3), range(12, 40, 5), (0, 7), (1, 4, 9, 20)):
-        found = least_sections(first, second, least, least + room, order)
-        tried = next((n for n in range(1, 13) if holds(first, second, least, least + room, order, n)), None)
-        assert (found if found is not None and found <= 12 else None) == tried, (first, second, least, room)
+    bounds = itertools.product((0, 7), (1, 4, 9, 20), (0, 3, 5))
+    for first, second, said in itertools.product(range(12, 40, 3), range(12, 40, 5), bounds):
+        least, apart, room = said
+        found = least_sections(first, second, least, least + apart, order, room)
+        tried = next((n for n in range(1, 13) if holds(first, second, least, least + apart, order, n, room)), None)
+        assert (found if found is not None and found <= 12 else None) == tried, (first, second, *said)
 
 
 def test_spraying_27_and_washing_52_minutes_within_30_to_50_takes_two_sections() -> None:
@@ -113,20 +121,60 @@ def test_a_day_in_sections_is_not_cut_again_and_can_be_written() -> None:
     assert back.jobs["elm"].stages == day.jobs["elm"].stages
 
 
-def test_what_can_be_done_in_one_pass_is_not_cut() -> None:
-    day = cut_day(most=55)
+def test_what_can_be_done_in_one_pass_with_room_to_begin_is_not_cut() -> None:
+    """52 - 27 minutes within 60 - 30: the rinse may begin three minutes after the treatment or eight. Within 59 - 30
+    there are but four minutes for that, and two sections are made."""
+    assert usual_room_to_begin() == 5
+    day = cut_day(most=60)
     assert in_sections(day) is day
+    assert sections(cut_day(most=59)) == 2
+
+
+def sections(day: Day) -> int:
+    part = in_sections(day).jobs["elm"].stages["treat_1"].part
+    assert part is not None
+    return part.count
+
+
+def test_where_no_number_leaves_that_room_they_are_the_fewest_that_hold() -> None:
+    """27 and 25 minutes within 40 to 44 in the same order: |27 - 25| <= 4, so in one; and 27 and 52 in seven."""
+    for rinse, count in ((25, 1), (52, 7)):
+        day = cut_day(least=40, most=44, sections=12)
+        tables = day.model_dump(by_alias=True)
+        tables["jobs"]["elm"]["stages"]["rinse"]["methods"]["lance"]["minutes"] = rinse
+        day = Day.model_validate(tables)
+        assert in_sections(day) is day if count == 1 else sections(day) == count
+
+
+def test_no_more_sections_are_made_for_room_than_are_allowed() -> None:
+    """79 minutes within 20 take four; with room of five they would take 79 / 15, so six."""
+    tight = {"order": "reversed"}
+    assert [sections(cut_day(**tight, sections=n)) for n in (4, 5, 6, 12)] == [4, 5, 6, 6]
+
+
+def test_no_section_is_made_shorter_than_the_room_that_it_would_leave() -> None:
+    """8 and 7 minutes in the reversed order within 7 take three; for room of five 15 / 2, so eight of a minute each."""
+    tables = cut_day(order="reversed", sections=12, most=37).model_dump(by_alias=True)
+    for stage, method, takes in (("treat", "spray", 8), ("rinse", "lance", 7)):
+        tables["jobs"]["elm"]["stages"][stage]["methods"][method]["minutes"] = takes
+    assert least_sections(8, 7, 30, 37, "reversed", 5) == 8
+    assert sections(Day.model_validate(tables)) == 3
+
+
+def test_the_users_own_room_is_left(own_values: Any) -> None:
+    for room, count in ((0, 4), (2, 5), (7, 7)):
+        own_values(f'[visits.room_to_begin]\nminutes = "{room} min"\n')
+        assert sections(cut_day(order="reversed", sections=12)) == count
 
 
 def test_a_day_that_is_to_be_sure_is_cut_for_its_slow_days() -> None:
-    """27 and 52 minutes in the reversed order within 20: 79 / 20 in four sections, with a minute of room in each.
+    """27 and 52 minutes in the reversed order within 20, with room of five: 79 / 15 in six sections.
 
-    In nine days of ten both take up to a seventh longer (drawn from 0.85, 1 and 1.3 of it): then it takes five.
+    In nine days of ten both take up to a seventh longer (drawn from 0.85, 1 and 1.3 of it): 91 / 15, so seven.
     """
     tight = {"order": "reversed", "sections": 8}
-    likely = in_sections(cut_day(**tight)).jobs["elm"]
-    sure = in_sections(cut_day(**tight).model_copy(update={"sure": 0.9})).jobs["elm"]
-    assert [job.stages["treat_1"].part.count for job in (likely, sure)] == [4, 5]  # type: ignore[union-attr]
+    assert sections(cut_day(**tight)) == 6
+    assert sections(cut_day(**tight).model_copy(update={"sure": 0.9})) == 7
     no_more = in_sections(cut_day(order="reversed").model_copy(update={"sure": 0.9})).jobs["elm"]
     assert "treat_4" in no_more.stages
     assert "treat_5" not in no_more.stages
