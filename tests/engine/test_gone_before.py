@@ -83,10 +83,10 @@ def test_more_of_a_treatment_on_another_day_is_rinsed_as_it_was_put_on() -> None
 
 
 def test_more_of_a_treatment_than_one_pass_can_do_is_in_sections_on_another_day() -> None:
-    """From the other end each patch has 15 minutes for both: 36 and 45 minutes are six sections."""
+    """From the other end each patch has 15 minutes for both, 5 of them room to begin: 36 and 45 are nine sections."""
     day, plan = treated_in_one_go(order="reversed"), worked.tiny()[1]
     told = Progress(plan.home, more=(More("elm", "treat", 36),), dropped=(("elm", "treat-more"),))
     left = left_for_another_day(day, plan, told)
     assert left is not None
-    assert len(left.jobs["elm"].stages) == 2 * 6
+    assert len(left.jobs["elm"].stages) == 2 * 9
     assert plan_day(left, seconds=20, workers=1).plan is not None

@@ -1,5 +1,7 @@
 """A day that says how sure it is to be is planned so, the price is told, and it is as sure as it says."""
 
+from typing import Any
+
 from planner.day import Day
 from planner.day.sections import in_sections
 from planner.engine import plan_day
@@ -8,6 +10,9 @@ from planner.fit.risk import play_out
 from planner.fit.verdict import verdict
 from tests.day.test_sections import cut_day
 from tests.engine.rule_days import sure_of_the_dwell
+from tests.trade.conftest import own_values
+
+__all__ = ["own_values"]
 
 
 def planned(day: Day) -> Result:
@@ -70,8 +75,9 @@ def test_what_cannot_be_so_sure_says_so() -> None:
     assert planned(less_sure(bound, None)).plan is not None
 
 
-def test_a_treatment_is_kept_in_more_sections_on_a_day_that_is_to_be_sure() -> None:
-    """Cut as on a likely day, each section has a minute of room for all that may be slow: then there is no plan."""
+def test_a_treatment_is_kept_in_more_sections_on_a_day_that_is_to_be_sure(own_values: Any) -> None:
+    """With no room to begin a section of a likely day has a minute for all that may be slow: then there is no plan."""
+    own_values('[visits.room_to_begin]\nminutes = "0 min"\n')
     likely = cut_day(order="reversed", sections=8)
     for_likely = less_sure(in_sections(likely), 0.9)
     assert planned(for_likely).plan is None

@@ -27,7 +27,7 @@ def underway(day: Day, past: Past, now: int) -> p.Problem:
     spare = spare_material(problem, index, past)
     there = spoken_for(problem, index, past, spare)
     cans = {(g, m): count for (g, m), count in spare.items() if problem.materials[m].water}
-    dry = _never_wet(problem, past, index, over)
+    dry = _never_wet(problem, past, index, begun)
     wet = dry | {g for (g, m), count in cans.items() if count > _kept_for(problem, there, g, m)}
     return replace(
         problem,
@@ -59,9 +59,9 @@ def underway(day: Day, past: Past, now: int) -> p.Problem:
     )
 
 
-def _never_wet(problem: p.Problem, past: Past, index: Index, over: set[int]) -> set[int]:
+def _never_wet(problem: p.Problem, past: Past, index: Index, begun: set[int]) -> set[int]:
     """The grounds to which nothing that is still to come brings water: none can be asked for there."""
-    left = [activity for a, activity in enumerate(problem.activities) if a not in over]
+    left = [activity for a, activity in enumerate(problem.activities) if a not in begun]
     bring = {
         activity.ground
         for activity in left

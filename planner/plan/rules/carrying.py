@@ -218,12 +218,12 @@ def _is_corrosive(chemical: str) -> bool:
 
 
 def _has_water(r: DayAndPlan, job: str, ground: str) -> bool:
-    """Whether any method of a stage on a ground brings water there; under way, of one that was not over when told."""
-    over = {w.stage for w in r.works_on(job, ground) if r.plan.since is not None and w.end <= r.plan.since}
+    """Whether any method of a stage on a ground brings water there; under way, of one that had not begun when told."""
+    begun = {w.stage for w in r.works_on(job, ground) if r.plan.since is not None and w.start <= r.plan.since}
     methods = [
         method
         for key, stage in r.day.jobs[job].stages.items()
-        if r.day.jobs[job].ground_of(key) == ground and key not in over
+        if r.day.jobs[job].ground_of(key) == ground and key not in begun
         for method in stage.methods.values()
     ]
     kit = {piece for method in methods for piece in r.day.kit_closure(method.kit)}
