@@ -100,7 +100,7 @@ def test_a_section_may_be_left_with_its_own_rinse() -> None:
     job = tables["jobs"]["elm"]
     job["stages"] = {key: job["stages"][key] for key in ("treat", "rinse")}
     job["waits"] = [{"after": "treat", "before": "rinse", "kind": "dwell", "least": 30, "most": 50, "order": "same"}]
-    job["stages"]["rinse"]["methods"]["by-hand"]["minutes"] = 48  # 28 longer, and 20 lie between 30 and 50: in two sections
+    job["stages"]["rinse"]["methods"]["by-hand"]["minutes"] = 48  # 28 longer, where 20 lie between: in two sections
     day = in_sections(Day.model_validate(tables))
     assert [{stage for _, stage in left} for left in stops(blocks_of(day, NIGHT))] == [{"treat_2", "rinse_2"}]
 
