@@ -22,6 +22,7 @@ from planner.plan.kept import (
     TOLD_SINCE,
     Kept,
     KeptMeanwhile,
+    changed_words,
     held,
     keep,
     keep_record,
@@ -155,8 +156,8 @@ def _held(day: Day, kept: Kept, asked: argparse.Namespace) -> DayShown | None:
     if kept.progress is not None:
         return _as_it_went(day, kept, kept.progress, asked)
     found = held(kept, settling.days_of(day, asked))
-    if found is not None:
-        return DayShown(found.day, kept.plan)
+    if found is not None and not found.changed:
+        return DayShown(found.day, found.plan)
     why = f"holds no longer, so the day is planned anew: {why_not_held(kept, day)}"
     say(f"{plan_path(asked.file)}: {why}", is_fault=True)
     return None
@@ -173,8 +174,10 @@ def _as_it_went(day: Day, kept: Kept, progress: Progress, asked: argparse.Namesp
         why = "" if found is not None else why_not_held(kept, day)
     except ProgressError as fault:
         found, why = None, str(fault)
+    again = f"plan its rest with: slackwater now {asked.file} --at TIME"
     if found is None:
-        again = f"plan its rest with: slackwater now {asked.file} --at TIME"
         raise Told(f"{plan_path(asked.file)}: {why}; {again}", code=cli.BROKEN)
+    if found.changed:
+        say(f"{plan_path(asked.file)}: {changed_words(found.changed)}; {again}", is_fault=True)
     told = progress.since(kept.plan.since or 0)  # the plan itself is the record of what was before
-    return DayShown(found.day, kept.plan, under_way=UnderWay(found.by_file, told))
+    return DayShown(found.day, found.plan, under_way=UnderWay(found.by_file, told))

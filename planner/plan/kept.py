@@ -144,24 +144,32 @@ def holds_for(kept: Kept, day: Day) -> Day | None:
 
 @dataclass(frozen=True)
 class KeptDay:
-    """A day for which what is kept is the plan: as its file says and, under way, as it went."""
+    """A day for which what is kept still holds: as its file says and, under way, as it went; with its plan.
+
+    ``changed`` are the parts of the day that changed since, in words: its plan keeps every rule, and is proven no more.
+    """
 
     by_file: Day
     day: Day
+    plan: Plan
+    changed: tuple[str, ...] = ()
 
 
 def held(kept: Kept, days: Iterable[Day]) -> KeptDay | None:
-    """Of a day read at several paces that for which what is kept is still the plan; None where it is for none of them.
+    """Of a day read at several paces that for which what is kept holds, unchanged if it is; None where for none.
 
+    A proof is of the day as it was: that nothing is better says nothing of a day that got one more hand since.
     Raises `ProgressError` when what was noted does not go with the day any more.
     """
+    found: KeptDay | None = None
     for by_file in days:
-        if kept.progress is None and changed_since(kept, by_file):
-            continue
-        day = holds_for(kept, by_file)
+        changed = changed_since(kept, by_file)
+        day = None if changed and found else holds_for(kept, by_file)
+        if day is not None and not changed:
+            return KeptDay(by_file, day, kept.plan)
         if day is not None:
-            return KeptDay(by_file, day)
-    return None
+            found = KeptDay(by_file, day, replace(kept.plan, proof=None), changed)
+    return found
 
 
 def why_not_held(kept: Kept, day: Day) -> str:
@@ -169,8 +177,12 @@ def why_not_held(kept: Kept, day: Day) -> str:
     if kept.progress is not None:
         changed = "the day was changed since it was planned last"
         return f"there is no plan of {TOLD_SINCE}" if kept.is_behind else changed
-    parts = changed_since(kept, day)
-    return f"changed since: {', '.join(parts)}" if parts else broken_rules(day, kept.plan)[0].text
+    return changed_words(changed_since(kept, day)) or broken_rules(day, kept.plan)[0].text
+
+
+def changed_words(changed: tuple[str, ...]) -> str:
+    """What changed since, in words; empty where nothing did."""
+    return f"changed since: {', '.join(changed)}" if changed else ""
 
 
 def plan_path(file: Path) -> Path:

@@ -82,3 +82,15 @@ def test_what_the_table_of_a_folder_shows_is_the_plan(run: Run, tiny: Path) -> N
     again = read_kept(tiny)
     assert again is not None
     assert again.plan.home == kept.plan.home
+
+
+def test_what_was_proven_of_a_day_is_not_said_of_another(run: Run, planned: Path) -> None:
+    under_way(run, planned, finish="09:55")
+    assert "(proven)" in " ".join(run("fit", planned, "--study", "none").out.split())
+    text = planned.read_text(encoding="utf-8")
+    more = '[hands.nel]\nown_transport = true\nhours = ["09:10", "11:00"]\n\n[kit]'
+    planned.write_text(text.replace("[kit]", more, 1), encoding="utf-8")
+    ran = run("fit", planned, "--study", "none")
+    assert ran.code == cli.LATE
+    assert "(proven)" not in " ".join(ran.out.split())
+    assert "changed since: the hands; plan its rest with: slackwater now" in ran.err

@@ -15,6 +15,7 @@ from planner.plan.kept import (
     KeptFault,
     KeptMeanwhile,
     changed_since,
+    held,
     holds_for,
     keep,
     marks_of,
@@ -22,7 +23,7 @@ from planner.plan.kept import (
     read_kept,
     seen,
 )
-from planner.plan.plan import Plan
+from planner.plan.plan import Plan, Proof
 from planner.plan.plan_file import plan_from_json, plan_schema, plan_to_json
 from planner.plan.progress import Noted, Progress
 from planner.plan.progress_file import progress_to_json
@@ -168,3 +169,25 @@ def test_a_day_kept_by_an_earlier_version_is_not_taken_for_changed(worked: tuple
     assert marks["the hands"] == "967904573b45be92"
     assert marks["the van"] == "e6048c3630855b90"
     assert set(marks) == {"the job 'elm'", "the forecast", "the order of the jobs", *OTHER_PARTS}
+
+
+PROVEN = Proof(value=121, bound=121, overrun=0, overrun_bound=0, minutes=121, crossings=0)
+
+
+def test_a_proof_is_of_the_day_as_it_was(file: Path, worked: tuple[Day, Plan]) -> None:
+    """The plan of one hand keeps the rules of a day with two; that none is home sooner was proven for the one."""
+    day, plan = worked
+    keep(file, day, Kept(replace(plan, proof=PROVEN), Progress(480)))
+    kept = read_kept(file)
+    assert kept is not None
+    same = held(kept, [day])
+    assert same is not None
+    assert same.changed == ()
+    assert same.plan.proof == PROVEN
+    more = day.model_copy(update={"hands": {**day.hands, "elder": day.hands["ash"]}})
+    found = held(kept, [more])
+    assert found is not None
+    assert found.changed == ("the hands",)
+    assert found.plan == replace(plan, proof=None)
+    either = held(kept, [more, day])
+    assert either == same, "at the pace at which nothing changed"

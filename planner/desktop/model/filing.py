@@ -166,15 +166,16 @@ def _is_changed(path: Path, on_disk: str | None) -> bool:
 
 
 def _take_plan(open_day: OpenDay, kept: Kept) -> None:
-    """Show the plan kept beside the day, if it is for this day as it is now and breaks no rule.
+    """Show the plan kept beside the day, if it breaks no rule of this day as it is now; proven where nothing changed.
 
     One that is behind what was told is where the day goes on from.
     """
     if open_day.day is None:
         return
     try:
-        if keeping.holds_for(kept, open_day.day) is not None:
-            open_day.keep_plan(kept.plan, record=kept.progress)
+        found = keeping.held(kept, [open_day.day])
+        if found is not None:
+            open_day.keep_plan(found.plan, record=kept.progress)
         elif kept.is_behind:
             open_day.go_on_from(kept.plan)
     except ProgressError:
