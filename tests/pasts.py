@@ -42,11 +42,10 @@ def faults_of_past(day: Day, plan: Plan, progress: Progress) -> list[str]:
         What was told.
     """
     found = [words for hand in day.hands for words in _of_hand(day, plan, hand, _no_way(day, plan, hand, progress))]
-    said = {(n.job, n.stage) for n in progress.noted if n.start is not None}
     off = {(n.job, n.stage) for n in progress.noted if n.start is None} & set(progress.dropped)  # nobody took it off
     for w in plan.works:
-        if w.end <= w.start and (w.job, w.stage) not in said | off:
-            found.append(f"{w.job}.{w.stage} took no time at {w.start}, and nobody said so")
+        if w.end <= w.start and (w.job, w.stage) not in off:
+            found.append(f"{w.job}.{w.stage} took no time at {w.start}")
     for s in plan.stays:
         if s.carried_in > s.carried_out:
             found.append(f"{s.kit} {s.number} went at {s.carried_out}, and came at {s.carried_in}")
@@ -54,7 +53,20 @@ def faults_of_past(day: Day, plan: Plan, progress: Progress) -> list[str]:
     for c in plan.chores:
         if c.kit is not None and (c.job, c.ground, c.kit, c.stay or 0) not in there:
             found.append(f"{c.what} of {c.kit} {c.stay}, which was never there")
-    return found
+    return found + list(_of_kit(day, plan))
+
+
+def _of_kit(day: Day, plan: Plan) -> Iterator[str]:
+    """Kit that was packed down and never set up, or while a stage was done with it."""
+    for c in (c for c in plan.chores if c.what == "pack down" and c.kit is not None):
+        place = (c.job, c.ground, c.kit, c.stay)
+        own = [x for x in plan.chores if (x.job, x.ground, x.kit, x.stay) == place and x.what == "set up"]
+        if day.kit[c.kit].set_up and not own:
+            yield f"{c.kit} {c.stay} was packed down at {c.start}, and never set up"
+        for w in plan.works:
+            is_with_it = (c.job, c.ground) == (w.job, day.jobs[w.job].ground_of(w.stage)) and (c.kit, c.stay) in w.stays
+            if is_with_it and c.start < w.end:
+                yield f"{c.kit} {c.stay} was packed down at {c.start}, while {w.stage} was done with it until {w.end}"
 
 
 def _of_hand(day: Day, plan: Plan, hand: str, no_way: list[tuple[int, int]]) -> Iterator[str]:

@@ -223,6 +223,9 @@ class Played:
                 return progress
             self.counts.asked += 1
             replies = asked[0].replies
+            for note in (reply.does for reply in replies if isinstance(reply.does, Noted)):
+                if note.start is not None and note.end is not None and note.end <= note.start:
+                    self._fault(f"told at {progress.at}: {note.stage} is offered as done in no minutes")
             reply = replies[0] if self.rng.random() < 0.7 else self.rng.choice(replies)
             progress = reply.on(progress)
         self._fault("what was answered is asked again and again")
@@ -245,7 +248,21 @@ class Played:
         if known.noted and rng.random() < 0.15:
             wrong = rng.choice(known.noted)
             known = replace(known.taken_back(wrong.job, wrong.stage), at=known.at)
-        return known.with_later(said) if known.is_under_way else said
+        told = known.with_later(said) if known.is_under_way else said
+        return self._corrected(plan, told)
+
+    def _corrected(self, plan: Plan, told: Progress) -> Progress:
+        """What a hand did before a stage of theirs that is under way is told anew at times, or taken back."""
+        rng = random.Random(f"{self.name}: corrected at {told.at}")
+        open_ = [w for w in plan.works if (n := told.of(w)) is not None and n.start is not None and n.end is None]
+        first = [w for w in plan.works if any(w.start < x.start and set(w.hands) & set(x.hands) for x in open_)]
+        if not first or rng.random() < 0.6:
+            return told
+        wrong = rng.choice(first)
+        if rng.random() < 0.3:
+            return replace(told.taken_back(wrong.job, wrong.stage), at=told.at)
+        over = min(wrong.end + rng.choice((-20, -5, 5, 15)), told.at)
+        return told.with_note(Noted(wrong.job, wrong.stage, None, over))
 
     def _half(self, plan: Plan, said: Progress) -> Progress:
         running = [n for n in said.noted if n.end is None]

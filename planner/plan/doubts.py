@@ -131,12 +131,12 @@ def _what_happened(day: Day, plan: Plan, past: Past, progress: Progress) -> Iter
         not_yet, given_up = Reply("Not yet", job, stage, "not yet"), Reply("Not today", job, stage, "given up")
         when = f"{show_clock(work.start)} to {show_clock(work.end)}"
         done = Reply(f"Done, {when}", job, stage, Noted(job, stage, work.start, work.end))
+        took, usual = work.end - work.start, day.jobs[job].likely_minutes(stage, work.method)
         if note is not None:
             words = f"'{name}' was begun at {show_clock(work.start)}, and there was other work since: is it done?"
-            yield Doubt(words, (done, given_up))
+            yield Doubt(words, (done if took else not_yet, given_up))
             continue
         # Where what was told leaves no minute for it, it is not offered as done: its time would be invented.
-        took, usual = work.end - work.start, day.jobs[job].likely_minutes(stage, work.method)
         is_hurried = took < HURRIED * usual
         first, then = (not_yet, done) if is_hurried else (done, not_yet)
         replies = (first, then, given_up) if took else (not_yet, given_up)
@@ -250,12 +250,9 @@ def _what_was_left(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
         for work in past.plan.works:
             if work.end == NOT_YET and hand in work.hands:
                 walk = _way_out(day.jobs[work.job], work.stage)
-                done = Noted(work.job, work.stage, work.start, max(work.start, minute - walk))
                 words = f"'{names.stage(work.job, work.stage)}' was under way when {who}: is it done?"
-                replies = (
-                    Reply(f"Done, {show_clock(done.end or 0)}", work.job, work.stage, done),
-                    Reply("Not today", work.job, work.stage, "given up"),
-                )
+                done = _done_by(work, minute - walk) or Reply("Not yet", work.job, work.stage, "not yet")
+                replies = (done, Reply("Not today", work.job, work.stage, "given up"))
                 yield Doubt(words, replies)
 
 
@@ -270,16 +267,23 @@ def _what_lost_its_kit(day: Day, past: Past, progress: Progress) -> Iterator[Dou
         lost = hindrances(day, told, job, stage).get(work.method) if work.end == NOT_YET else None
         if lost is None:
             continue
-        done = Noted(job, stage, work.start, max(work.start, progress.at))
         replies = [Reply("Not today", job, stage, "given up")]
         is_on = any(wait.kind == "dwell" and wait.after == stage for wait in day.jobs[job].waits)
         if lost.until < NEVER and not is_on:
             replies.insert(0, Reply(f"Begun anew, from {show_clock(lost.until)}", job, stage, "not yet"))
         usual = day.jobs[job].likely_minutes(stage, work.method)
         is_likely = progress.at - work.start >= HURRIED * usual
-        replies.insert(0 if is_likely else len(replies), Reply(f"Done, {show_clock(progress.at)}", job, stage, done))
+        if (done := _done_by(work, progress.at)) is not None:
+            replies.insert(0 if is_likely else len(replies), done)
         words = f"'{names.stage(job, stage)}' was under way, and {lost.why}: is it done?"
         yield Doubt(words, tuple(replies))
+
+
+def _done_by(work: Work, minute: int) -> Reply | None:
+    """That a stage under way was over by a minute; None where that would be in no minutes."""
+    done = Noted(work.job, work.stage, work.start, minute)
+    words = f"Done, {show_clock(minute)}"
+    return Reply(words, work.job, work.stage, done) if minute > work.start else None
 
 
 def _way_out(job: Job, stage: str) -> int:

@@ -89,7 +89,10 @@ def _left_by_clock(duties: list[Happening], plan: Plan) -> Iterator[tuple[str, i
 
 
 def _is_assumed(duty: Happening, progress: Progress) -> bool:
-    """Whether something is taken as over that neither a note says nor the plan's own record."""
+    """Whether something is taken as over that neither a note says nor the plan's own record.
+
+    So is what that record has and what was told since leaves no minute for.
+    """
     if duty.end == NOT_YET or duty.is_given_up or (duty.note is not None and duty.note.end is not None):
         return False
-    return duty.note is not None or not duty.settled or duty.item.end > progress.settled
+    return duty.note is not None or not duty.settled or duty.item.end > progress.settled or duty.minutes <= 0

@@ -68,12 +68,13 @@ class Linking:
     def _is_in_turn(self, before: Happening, duty: Happening, later: Stages) -> bool:
         """Whether the hands of both did the one before the other."""
         is_later = isinstance(before.item, Work) and (before.item.job, before.item.stage) in later
-        return not set(before.hands).isdisjoint(duty.hands) and not is_later
+        return not set(before.hands).isdisjoint(duty.hands) and not is_later and not _was_after(before, duty)
 
     def _is_passed(self, before: Happening, duty: Happening, idle: set[int], later: Stages) -> bool:
         """Whether the hands of both may have left the one, which the plan has first, for later."""
         is_later = isinstance(before.item, Work) and (before.item.job, before.item.stage) in later
-        return (id(before) in idle or is_later) and not set(before.hands).isdisjoint(duty.hands)
+        is_after = _was_after(before, duty) and before not in duty.needs
+        return (id(before) in idle or is_later or is_after) and not set(before.hands).isdisjoint(duty.hands)
 
     def _is_walked_in_for(self, before: Happening, duty: Happening) -> bool:
         """Whether what hands do behind a way in was done between a walk in and the walk out."""
@@ -98,6 +99,8 @@ class Linking:
             used = {(s.ground, s.kit, s.follows) for s in here if s.follows is not None}
         there = [d for d in before if not isinstance(d.item, Rest | Drive) and d.item.job == chore.job]
         with_it = [d for d in there if isinstance(d.item, Work | Chore) and self._is_with(d.item, used)]
+        if chore.what == "pack down" and any(isinstance(d.item, Chore) and d.item.what == "set up" for d in with_it):
+            return with_it  # what was brought and never set up is not packed down
         return with_it + [
             d for d in there if d.kind == "in" and not self._moved(d, inward=True).isdisjoint({stay, *used})
         ]
@@ -232,6 +235,13 @@ def _came_off(work: Work, note: Noted) -> Happening:
     """What a skipped stage was to take off came off without it: no hand and no kit were needed for that."""
     over = note.end or 0
     return Happening(replace(work, hands=(), stays=(), start=over, end=over), "off", (), over, over, note)
+
+
+def _was_after(before: Happening, duty: Happening) -> bool:
+    """Whether the plan's own record has something after what was told of another, which the plan has after it."""
+    if not before.settled or duty.note is None or duty.note.start is duty.note.end is None:
+        return False
+    return before.start >= (duty.note.end if duty.note.end is not None else (duty.note.start or 0) + 1)
 
 
 def _is_broken_off(duty: Happening, progress: Progress) -> bool:

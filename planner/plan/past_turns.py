@@ -26,7 +26,7 @@ def take_turns(duties: list[Happening], progress: Progress) -> None:
         ordered, amiss = _in_order(duties, links)
         if not amiss:
             _push_on(ordered, links, progress)
-            _bring_back(ordered, links)
+            _bring_back(ordered, links, _soonest(ordered, links, progress))
             amiss = set(_amiss(ordered, links))
         at_fault = [g for g in late if any({id(d) for d in pair} <= amiss for pair in g.links(late=True))]
         at_fault = at_fault or [g for g in late if any(id(d) in amiss for d in (*g.passed, *g.by))]
@@ -175,18 +175,40 @@ def _push_on(ordered: list[Happening], links: Links, progress: Progress) -> None
             duty.start = max(duty.start, min(ready, duty.end - duty.shortest))
 
 
-def _bring_back(ordered: list[Happening], links: Links) -> None:
+def _soonest(ordered: list[Happening], links: Links, progress: Progress) -> dict[int, int]:
+    """By duty the minute before which it cannot have begun, by what was told of what comes before it."""
+    soonest: dict[int, int] = {}
+    told = set(progress.arrived.values())
+    for duty in ordered:
+        soonest[id(duty)] = max((_over(b, soonest[id(b)], told) for b in links[id(duty)]), default=0)
+    return soonest
+
+
+def _over(before: Happening, soonest: int, arrived: set[int]) -> int:
+    """The minute by which something cannot have been over; a stage takes a minute at the least."""
+    if before.note is not None:
+        known = before.note.end if before.note.start is None else (before.note.end or before.note.start + 1)
+        return before.start + 1 if known is None else known
+    if before.kind == "drive" and before.end in arrived:
+        return before.end
+    return soonest + (1 if isinstance(before.item, Work) else before.minutes)
+
+
+def _bring_back(ordered: list[Happening], links: Links, soonest: dict[int, int]) -> None:
     """What was not noted is brought forward where what could not do without it began sooner.
 
-    All keep their minutes but works: these are squeezed into what time there was, those begun at a known minute from
-    then on. What was settled is moved only where a later note gainsays it.
+    All keep their minutes but works: these are squeezed into what time there was, to half of it at the least where what
+    comes before them can give way, those begun at a known minute from then on. What was settled is moved only where a
+    later note gainsays it.
     """
     latest: dict[int, int] = {}
     for duty in reversed(ordered):
         limit = latest.get(id(duty), NOT_YET)
         if duty.end > limit and duty.note is None:
             minutes, duty.end = duty.minutes, limit
-            duty.start = min(duty.start, limit) if isinstance(duty.item, Work) else limit - minutes
+            if isinstance(duty.item, Work):
+                minutes = max(limit - duty.start, min(duty.shortest, limit - soonest[id(duty)]), 0)
+            duty.start = limit - minutes
         if duty.end > limit and duty.note is not None and duty.note.end is None:
             duty.end = max(duty.start, limit)
         if duty.end == NOT_YET and limit < NOT_YET:

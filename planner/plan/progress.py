@@ -167,8 +167,10 @@ class Progress:
         return self.of_stage(work.job, work.stage)
 
     def of_stage(self, job: str, stage: str) -> Noted | None:
-        """What was noted of a stage."""
-        return next((n for n in self.noted if (n.job, n.stage) == (job, stage)), None)
+        """What was noted of a stage; of one told to have begun in the minute in which it ended, when is not known."""
+        note = next((n for n in self.noted if (n.job, n.stage) == (job, stage)), None)
+        took_no_time = note is not None and note.start is not None and note.start == note.end
+        return replace(note, start=None) if note is not None and took_no_time else note
 
     def is_not_yet(self, work: Work) -> bool:
         """Whether a planned stage is known not to have been begun in its time, or by now, whatever its time."""

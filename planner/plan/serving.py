@@ -60,7 +60,12 @@ class Serving:
         return self.skipped | later
 
     def begun(self, duty: Happening) -> int:
-        """When the first of the stages that something in the plan serves was begun, of those noted."""
+        """When the first of the stages that something in the plan makes ready for was begun, of those noted.
+
+        What takes something away after them has no such minute.
+        """
+        if _takes(duty):
+            return NOT_YET
         return min((self.noted[x] for x in self._served(duty) if x in self.noted), default=NOT_YET)
 
     def is_idle(self, duty: Happening, later: Stages, *, leaving: bool = False) -> bool:

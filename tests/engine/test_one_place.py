@@ -3,7 +3,7 @@
 Random days, told of at random. Each of the days below showed it once: two crossings at once (small 0 and 1), kit
 packed down by who worked (small 3), a walk out before what was done inside (tiny 2229), ways of no minutes (edge 3 and
 6), both told to be over in one minute (tiny 2205), a rinse of no minutes (tiny 100,030), kit brought after it was taken
-(small 100,041), and after the van had left (small 100,059).
+(small 100,041), and after the van had left (small 100,059), kit packed down that was never set up (small 17 and 27).
 """
 
 import random
@@ -28,7 +28,7 @@ KINDS = {"small": small, "tiny": tiny, "edge": edge}
 @pytest.mark.parametrize(
     ("kind", "seed"),
     [
-        *(("small", n) for n in (0, 1, 3, 5, 100_041, 100_059)),
+        *(("small", n) for n in (0, 1, 3, 5, 17, 27, 100_041, 100_059)),
         *(("tiny", n) for n in (29, 2205, 2209, 2229, 100_030)),
         *(("edge", n) for n in (3, 6)),
     ],
@@ -148,3 +148,41 @@ def test_what_was_told_too_late_and_taken_back_leaves_nobody_at_two_things() -> 
     went, past = day_as_it_went(day, plan, told)
     assert works(day, plan, told)["treat"].end == 508
     assert faults_of_past(went, past.plan, told) == []
+
+
+def test_what_the_record_has_later_than_what_is_told_was_done_later() -> None:
+    """By the record Ash treats from 496 and sweeps from 512; told is that the sweep was over at 494: it came first."""
+    day, plan = worked.tiny()
+    told = Progress(540, (Noted("elm", "treat", 496), Noted("elm", "sweep", None, 494)), settled=535)
+    done = works(day, plan, with_likely(day, plan, told))
+    assert done["sweep"].end == 494
+    assert done["treat"].end > done["treat"].start == 496
+
+
+def test_what_was_told_to_have_begun_in_the_minute_in_which_it_ended_was_begun_before() -> None:
+    """Sweeping takes 20 minutes; told to be begun and over at 540, it took at least half of that."""
+    day, plan = worked.tiny()
+    told = Progress(540, (Noted("elm", "treat", 496, 508), Noted("elm", "sweep", 540, 540)))
+    sweep = works(day, plan, told)["sweep"]
+    assert (sweep.end, sweep.start <= 530) == (540, True)
+
+
+def test_nothing_is_offered_as_done_in_no_minutes() -> None:
+    """The sweep is told to have begun in the minute in which the treatment, of the same hand, was."""
+    day, plan = worked.tiny()
+    told = Progress(515, (Noted("elm", "treat", 508), Noted("elm", "sweep", 508)))
+    asked = asked_of(day, plan, told)
+    assert asked
+    notes = [r.does for doubt in asked for r in doubt.replies if isinstance(r.does, Noted)]
+    assert all(n.start is None or n.end is None or n.end > n.start for n in notes)
+    assert "Not yet" in [r.words for r in asked[0].replies]
+    works(day, plan, with_likely(day, plan, told))
+
+
+def test_what_the_record_has_and_what_was_told_leaves_no_minute_for_is_asked() -> None:
+    """The record has the sweep from 512 to 532; told is the treatment over at 520, and the rinse, which takes two ways
+    and 6 minutes to set up after it, begun then."""
+    day, plan = worked.tiny()
+    told = Progress(545, (Noted("elm", "treat", 496, 520), Noted("elm", "rinse", 520)), settled=535)
+    asked = asked_of(day, plan, told)
+    assert any("Not yet" in [r.words for r in doubt.replies] for doubt in asked if "Sweep" in doubt.words)
