@@ -13,6 +13,7 @@ from planner.trade.daylight import daylight
 from planner.trade.exposure import Band
 from planner.trade.lifting import LiftStanding
 from planner.trade.limits import limits
+from planner.trade.weather import RainTold
 
 LONE_WORK, LADDER, LONE_LADDER, LADDER_LEFT = "lone-work", "ladder", "lone-ladder", "ladder-left"
 VIBRATION, NOISE, LIFTING, DARK = "vibration", "noise", "lifting", "dark"
@@ -111,7 +112,8 @@ def _by_day(day: Day, plan: Plan) -> Iterator[tuple[str, Cause]]:
             yield caution.tag, Cause("every day", "", "", plan.leaves)
         # a night of frost comes after the work: whatever is known from the start of the day on counts
         for hour in day.weather:
-            if hour.minute + 60 > plan.leaves and caution.is_called_for_by_air(hour.air):
+            is_known = not isinstance(hour, RainTold)
+            if is_known and hour.minute + 60 > plan.leaves and caution.is_called_for_by_air(hour.air):
                 yield caution.tag, Cause("weather", "", f"{hour.air:g} C", hour.minute)
                 break
     for visit in plan.visits:

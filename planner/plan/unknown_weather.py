@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from planner.day import Day, Stage
 from planner.plan.plan import Plan
-from planner.trade.weather import holding
+from planner.trade.weather import RainTold, holding
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,9 +20,10 @@ class Leaning:
 def leaning(day: Day, plan: Plan) -> list[Leaning]:
     """The stages that weather can stop, or that follow a wait which hangs on it, past the end of the day's forecast.
 
-    In order of time. None where the day has no forecast: then no part of it is planned by one.
+    In order of time. None where the day has no forecast, whatever was told of rain: no part of it is planned by one.
     """
-    known_until = max((end for _, end, _ in holding(day.weather)), default=None)
+    known = (end for _, end, hour in holding(day.weather) if not isinstance(hour, RainTold))
+    known_until = max(known, default=None)
     if known_until is None:
         return []
     found = [

@@ -21,7 +21,7 @@ from planner.plan.past import NOT_YET, Past, past_of
 from planner.plan.pieces import with_all_given_up, with_pieces
 from planner.plan.plan import Plan, Rest
 from planner.plan.progress import Noted, Progress
-from planner.trade.weather import HourOfWeather
+from planner.trade.weather import HourOfWeather, RainTold, holding
 
 NEVER_OWED = 10**5
 """A break that is owed after so many minutes is owed no more."""
@@ -262,18 +262,27 @@ def _put_off(wait: Wait, over: int) -> Wait:
 
 
 def with_rain(day: Day, progress: Progress) -> Day:
-    """The day with rain from the minute that was said, to the one that was said, or for good; then as was forecast."""
+    """The day with rain from the minute that was said, to the one that was said, or for good; then as was forecast.
+
+    Of hours that no forecast covers nothing but the rain is known.
+    """
     if progress.rain is None:
         return day
     since, until = progress.rain, progress.rain_until or 48 * 60
-    known = [hour for hour in day.weather if hour.minute < since]
-    last = known[-1] if known else HourOfWeather(since, 12.0, 0.8, 10.0)
-    rainy = [replace(last, minute=minute, rain_chance=1.0, sun=False) for minute in range(since, until, 60)]
-    after = [hour for hour in day.weather if hour.minute > until]
-    if until < 48 * 60:  # the hour in which it ends is the rest of one that was forecast, or dry
-        begun = [hour for hour in day.weather if hour.minute <= until]
-        after.insert(0, replace(begun[-1] if begun else last, minute=until, rain_chance=0.0))
-    return day.model_copy(update={"weather": (*known, *rainy, *after)})
+    bounds = {minute for start, end, _ in holding(day.weather) for minute in (start, end) if since < minute < until}
+    told = [_told(day, minute, rains=True) for minute in sorted(bounds | set(range(since, until, 60)))]
+    if until < 48 * 60:  # the hour in which it ends is dry from then on
+        told.append(_told(day, until, rains=False))
+    weather = (*(h for h in day.weather if h.minute < since), *told, *(h for h in day.weather if h.minute > until))
+    return day.model_copy(update={"weather": weather})
+
+
+def _told(day: Day, minute: int, *, rains: bool) -> HourOfWeather:
+    """The weather from a minute on of which it was told whether it rains: else as was forecast for it."""
+    forecast = next((hour for start, end, hour in holding(day.weather) if start <= minute < end), None)
+    if forecast is None:
+        return RainTold.since(minute, rains=rains)
+    return replace(forecast, minute=minute, rain_chance=float(rains), sun=forecast.sun and not rains)
 
 
 def _with_hands(day: Day, plan: Plan, past: Past, progress: Progress) -> Day:

@@ -53,6 +53,16 @@ class HourOfWeather:
                 raise ValueError(f"{name} {value:g} cannot be; {right}")
 
 
+@dataclass(frozen=True, slots=True)
+class RainTold(HourOfWeather):
+    """An hour of no forecast, of which only is known whether it rains, as somebody told; its air stands for none."""
+
+    @classmethod
+    def since(cls, minute: int, *, rains: bool) -> RainTold:
+        """From a minute on, rain or none."""
+        return cls(minute, air=12.0, humidity=0.8, wind=0.0, rain_chance=float(rains))
+
+
 def holding(hours: Sequence[HourOfWeather]) -> Iterator[tuple[int, int, HourOfWeather]]:
     """Each hour with the minutes from and to which it holds: until the next, the last for an hour."""
     for i, hour in enumerate(hours):
@@ -73,11 +83,12 @@ def weather_at(hours: Sequence[HourOfWeather], minute: float) -> HourOfWeather |
     Returns
     -------
     HourOfWeather or None
-        None before the first hour and when the last hour is over.
+        None before the first hour, when the last hour is over, and where only rain was told.
     """
     for i, (start, end, hour) in enumerate(holding(hours)):
-        if start <= minute < end:
+        if start <= minute < end and not isinstance(hour, RainTold):
             after = hours[min(i + 1, len(hours) - 1)]
+            after = hour if isinstance(after, RainTold) else after
             part = (minute - start) / (end - start)
             return HourOfWeather(
                 math.floor(minute),

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from planner.trade.moist_air import dew_point
-from planner.trade.weather import HourOfWeather, holding, surface_temperature
+from planner.trade.weather import HourOfWeather, RainTold, holding, surface_temperature
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +80,8 @@ def _reasons(hour: HourOfWeather, tolerances: Tolerances, *, shaded: bool) -> It
     t = tolerances
     if (t.stopped_by_rain or t.dry_for) and hour.rain_chance >= t.likely_rain:
         yield f"rain (chance {t.likely_rain:.0%} or more)", t.dry_after, t.dry_for
+    if isinstance(hour, RainTold):
+        return
     if t.coldest is not None and hour.air < t.coldest:
         yield f"air below {t.coldest:g} C", 0, 0
     if t.hottest is not None and surface_temperature(hour, shaded=shaded) > t.hottest:
