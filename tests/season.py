@@ -249,7 +249,7 @@ class Played:
             wrong = rng.choice(known.noted)
             known = replace(known.taken_back(wrong.job, wrong.stage), at=known.at)
         told = known.with_later(said) if known.is_under_way else said
-        return self._corrected(plan, told)
+        return self._by_another(plan, self._corrected(plan, told))
 
     def _corrected(self, plan: Plan, told: Progress) -> Progress:
         """What a hand did before a stage of theirs that is under way is told anew at times, or taken back."""
@@ -263,6 +263,18 @@ class Played:
             return replace(told.taken_back(wrong.job, wrong.stage), at=told.at)
         over = min(wrong.end + rng.choice((-20, -5, 5, 15)), told.at)
         return told.with_note(Noted(wrong.job, wrong.stage, None, over))
+
+    def _by_another(self, plan: Plan, told: Progress) -> Progress:
+        """What was noted since the plan was made was at times done by another hand of two than planned."""
+        rng = random.Random(f"{self.name}: by another at {told.at}")
+        new = [n for n in told.noted if n not in self.progress.noted and not n.hands]
+        alone = [n for n in new if (w := plan.work(n.job, n.stage)) is not None and len(w.hands) == 1]
+        if len(self.day.hands) != 2 or not alone or rng.random() < 0.7:
+            return told
+        note = rng.choice(alone)
+        work = plan.work(note.job, note.stage)
+        hands = tuple(h for h in self.day.hands if work is None or h not in work.hands)
+        return told.with_note(replace(note, hands=hands))
 
     def _half(self, plan: Plan, said: Progress) -> Progress:
         running = [n for n in said.noted if n.end is None]

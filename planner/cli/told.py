@@ -25,6 +25,7 @@ _TABLE = (
     ("--begun", "STAGE@TIME", "stages under way, and since when"),
     ("--half", "STAGE=PART@TIME", "stages left half done, and when: 'fill=18 of 24 m2@14:10', 'wash=40 %%@11:00'"),
     ("--rest-takes", "STAGE=MINUTES", "how long the rest of a stage that is half done takes: 'fill=25 min'"),
+    ("--by", "STAGE=HAND[,HAND]", "who did a stage, where those of the plan did not: 'wash=ash'"),
     ("--not-yet", "STAGE", "stages that are not begun, though it was their time"),
     ("--not-up", "STAGE", "stages whose covers still lie, though they should be up"),
     ("--dropped", "STAGE", "stages given up for today"),
@@ -82,6 +83,7 @@ def progress_of(day: Day, plan: Plan, kept: Progress | None, asked: argparse.Nam
     )
     told = _with_fetches(day, plan, told, asked.fetch)
     progress = told if kept is None else kept.with_later(told)
+    progress = _by_others(day, plan, progress, asked.by)
     for stage in [_stage(day, name) for name in asked.not_yet]:
         progress = progress.with_not_yet(*stage)
     for stage in [_stage(day, name) for name in asked.not_up]:
@@ -107,6 +109,20 @@ def _stages_told(day: Day, asked: argparse.Namespace, at: int) -> Progress:
     whole = with_pieces(day, Progress(at, tuple(notes), more=tuple(more)))  # also what was half done just now
     dropped = tuple(_stage(whole, name) for name in asked.dropped)
     return Progress(at, tuple(notes), dropped, more=tuple(more), said=at)
+
+
+def _by_others(day: Day, plan: Plan, progress: Progress, words: Sequence[str]) -> Progress:
+    """The record with who did a stage: of one told to be begun or done, or that the plan was made as if it was."""
+    for name, who in _valued("--by", words, "who did it", "ash"):
+        stage = _stage(day, name)
+        hands = tuple(_known(hand.strip(), day.hands, "--by", "hand") for hand in who.split(","))
+        note, work = progress.of_stage(*stage), plan.work(*stage)
+        if note is None and work is not None and work.start < min(progress.at, plan.since or 0):
+            note = Noted(*stage, work.start, work.end if work.end <= progress.at else None)
+        if note is None:
+            raise Told(f"--by: '{'.'.join(stage)}' is not begun; say when it was, or is done, with --begun or --done")
+        progress = progress.with_note(replace(note, hands=tuple(dict.fromkeys(hands))))
+    return progress
 
 
 def _without_told(day: Day, kept: Progress | None, word: str) -> Progress | None:
@@ -169,11 +185,11 @@ def _perhaps(known: Collection[str], option: str, what: str, words: Sequence[str
     return found
 
 
-def _valued(option: str, words: Sequence[str]) -> list[tuple[str, str]]:
+def _valued(option: str, words: Sequence[str], what: str = "how long", like: str = "20 min") -> list[tuple[str, str]]:
     found = [word.partition("=") for word in words]
     for (name, is_there, _), word in zip(found, words, strict=True):
         if not is_there or not name:
-            raise Told(f"{option}: '{word}' does not say how long; write for example '{word}=20 min'")
+            raise Told(f"{option}: '{word}' does not say {what}; write for example '{name or word}={like}'")
     return [(name, value) for name, _, value in found]
 
 
@@ -234,7 +250,8 @@ def answer_words(job: str, stage: str, does: Any) -> str:
     name = f"{job}.{stage}"
     if isinstance(does, Noted):
         begun = "" if does.start is None else f" --begun {name}@{show_clock(does.start)}"
-        return f"--done {name}@{show_clock(does.end or 0)}{begun}"
+        by = f" --by {name}={','.join(does.hands)}" if does.hands else ""
+        return f"--done {name}@{show_clock(does.end or 0)}{begun}{by}"
     if isinstance(does, More):
         return f"--more {name}={show_minutes(does.minutes).replace(' ', '')}"
     if isinstance(does, Arrived):

@@ -229,8 +229,13 @@ def _who_had_gone(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
         what = Reply(f"Done, {show_clock(over)}", job, stage, sooner) if first.start < over else None
         then = Reply(f"{who} went home at {show_clock(left)}", job, stage, Gone(hand, left))
         words = f"{who} was told to have gone home at {show_clock(minute)}, and '{name}' of theirs to be over at"
-        replies = (then, what or Reply(f"'{name}' not yet", job, stage, "not yet"))
-        yield Doubt(f"{words} {show_clock(first.end)}: which is so?", replies)
+        replies = [then, what or Reply(f"'{name}' not yet", job, stage, "not yet")]
+        others = [h for h in day.hands if h not in first.hands and progress.gone.get(h, NOT_YET) >= first.end]
+        for other in others[:1]:
+            by = tuple(other if h == hand else h for h in first.hands)
+            theirs = Noted(job, stage, first.start, first.end, hands=by)
+            replies.insert(0, Reply(f"{names.hand(other)} did it", job, stage, theirs))
+        yield Doubt(f"{words} {show_clock(first.end)}: which is so?", tuple(replies))
 
 
 def _what_was_left(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:

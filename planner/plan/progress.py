@@ -34,7 +34,8 @@ class Noted:
     """A stage that was begun, and perhaps done; minutes of the day, None where they were not noted.
 
     One that was left half done says in ``part`` how much of it is done, from 0 to 1, and perhaps how many minutes the
-    rest takes (``rest``; else in proportion); ``end`` is then when it was left.
+    rest takes (``rest``; else in proportion); ``end`` is then when it was left. ``hands`` are who did it where those
+    of the plan did not, none where nobody said so.
     """
 
     job: str
@@ -43,6 +44,11 @@ class Noted:
     end: Minute | None = None
     part: Part | None = None
     rest: Stretch | None = None
+    hands: tuple[str, ...] = ()
+
+    def after(self, known: "Noted | None") -> "Noted":
+        """This note in place of what was known: who did it stays as it was told until somebody else did."""
+        return replace(self, hands=known.hands) if known is not None and not self.hands else self
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,7 +194,8 @@ class Progress:
         others = tuple(n for n in self.noted if (n.job, n.stage) != stage)
         told = [minute for minute in (note.start, note.end) if minute is not None]
         not_yet = tuple(n for n in self.not_yet if (n.job, n.stage) != stage)
-        return replace(self, at=max(self.at, *told, 0), noted=(*others, note), not_yet=not_yet)
+        known = self.of_stage(*stage)
+        return replace(self, at=max(self.at, *told, 0), noted=(*others, note.after(known)), not_yet=not_yet)
 
     def without(self, job: str, stage: str) -> "Progress":
         """With a stage given up for today."""
@@ -263,7 +270,7 @@ class Progress:
             start = known.start if n.start is None and known is not None else n.start
             if start is not None and n.end is not None and start > n.end:
                 start = n.start
-            said[n.job, n.stage] = replace(n, start=start)
+            said[n.job, n.stage] = replace(n, start=start).after(known)
         more = {(m.job, m.stage): m for m in (*self.more, *later.more)}
         return Progress(
             at=later.at,
@@ -331,6 +338,7 @@ def check_progress(day: Day, plan: Plan, progress: Progress) -> None:
     _known(day.jobs, "job", [job for job, _ in progress.no_supply])
     _known(day.jobs, "job", [*(x.job for x in progress.fetches), *(x.job for x in progress.behind)])
     _known(day.hands, "hand", progress.gone, progress.back, [fetch.hand for fetch in progress.fetches])
+    _known(day.hands, "hand", [hand for noted in progress.noted for hand in noted.hands])
     _known(day.kit, "kit", progress.lacking, [*(x.kit for x in progress.fetches), *(x.kit for x in progress.behind)])
     _known(day.materials, "material", progress.run_out)
 

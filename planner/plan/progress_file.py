@@ -11,8 +11,9 @@ from pydantic_core import ErrorDetails
 from planner.plan.progress import Progress, ProgressError
 from planner.trade.units import MINUTES_IN_A_DAY
 
-PROGRESS_FORMAT = 2
-"""Version of the record's JSON. The first one had none of what stands after ``settled``."""
+PROGRESS_FORMAT = 3
+"""Version of the record's JSON. The first one had none of what stands after ``settled``, the second none of who did a
+stage in place of those of the plan."""
 
 _MOST_TOLD = 60
 
@@ -70,13 +71,15 @@ _ALWAYS = ("at", "noted", "dropped", "arrived", "gone", "rain", "settled")
 def _check_format(tables: Any) -> None:
     if not isinstance(tables, dict):
         raise ProgressError("not a record of a day: it should be a table")
-    if tables.get("format") not in (1, PROGRESS_FORMAT):
+    if tables.get("format") not in range(1, PROGRESS_FORMAT + 1):
         raise ProgressError(f"format is {_told(tables.get('format'))}; this program reads 1 to {PROGRESS_FORMAT}")
 
 
 def _wrong(found: ErrorDetails) -> str:
     """What pydantic found, in words for whoever wrote the record."""
     kind, where = found["type"], found["loc"]
+    if len(where) > 2 and where[0] == "noted" and where[2] == "hands":
+        return f"noted[{where[1]}].hands should be a list of hands"
     if kind.startswith(("string", "missing")):  # a stage goes by its job and its name
         kind, where = "pair", where[:2]
     place = str(where[0]) + "".join(f"[{part}]" if isinstance(part, int) else f".{part}" for part in where[1:])

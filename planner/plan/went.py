@@ -15,6 +15,7 @@ from planner.day.names import Names
 from planner.day.stage_kinds import RAIN
 from planner.day.waiting import RunsOver
 from planner.day.without import without_most, without_stages
+from planner.plan.by_others import as_done
 from planner.plan.covering import covers_for
 from planner.plan.hindered import standing, with_hindrances
 from planner.plan.past import NOT_YET, Past, past_of
@@ -37,7 +38,7 @@ def day_as_it_went(day: Day, plan: Plan, progress: Progress) -> tuple[Day, Past]
     """
     day = with_pieces(day, progress)
     progress = with_all_given_up(day, progress)
-    plan = _of_this_day(day, plan)
+    plan = as_done(day, _of_this_day(day, plan), progress)
     progress = _with_broken_off(plan, progress)
     dropped = [x for x in progress.dropped if progress.of_stage(*x) is None]
     undone = [*dropped, *_came_off(day, progress)]
@@ -186,7 +187,7 @@ def _stage(stage: Stage, s: str, past: Past, j: str, begun: set[str], progress: 
     took = work.end - work.start
     if work.end == NOT_YET:
         took = max(job.likely_minutes(s, work.method), progress.at - work.start)
-    settled = Method(kit=method.kit, hands=method.hands, minutes=took, uses=method.uses)
+    settled = Method(kit=method.kit, hands=len(work.hands) or method.hands, minutes=took, uses=method.uses)
     kept = {name: getattr(method, name) for name in ("trigger", "expected", "leaves")}
     settled = settled.model_copy(update={**kept, "spread": (1.0, 1.0, 1.0)})
     free = ("not_before", "not_after", "starts_at", "coldest", "hottest", "windiest", "above_dew", "by_hand")

@@ -45,11 +45,11 @@ def test_a_record_of_a_newer_version_is_left_as_it_is(
     qtbot: QtBot, window: Window, with_plan: Path, planned: Planned
 ) -> None:
     tables = json.loads(plan_path(with_plan).read_text(encoding="utf-8"))
-    plan_path(with_plan).write_text(json.dumps(tables | {"record": {"format": 3, "more": 1}}), encoding="utf-8")
+    plan_path(with_plan).write_text(json.dumps(tables | {"record": {"format": 4, "more": 1}}), encoding="utf-8")
     before = plan_path(with_plan).read_bytes()
     page = window.open(with_plan)
     assert page is not None
-    assert "format is 3" in page.filed.notice
+    assert "format is 4" in page.filed.notice
     page.open_day.set("Change title", ("title",), "another")
     planned(page)
     assert window.save(page)

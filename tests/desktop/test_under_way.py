@@ -143,6 +143,29 @@ def test_who_drives_back_is_chosen_where_there_are_two(qtbot: QtBot) -> None:
     assert set(open_day.state.progress.back) == {"bo"}
 
 
+def test_who_did_a_stage_is_chosen_where_there_are_two_and_it_was_begun(qtbot: QtBot) -> None:
+    """Ash sweeps by the plan; it was Bo."""
+    text = (SAMPLES / "tiny.toml").read_text(encoding="utf-8")
+    open_day = OpenDay(text.replace("[hands.ash]", "[hands.bo]\nname = 'Bo'\n\n[hands.ash]", 1))
+    open_day.keep_plan(tiny_plan())
+    page = RunningPanel(open_day, now=lambda: NOW)
+    qtbot.addWidget(page)
+    page.show()
+    page.refresh()
+    page.more_button.click()
+    pick(page, "Sweep")
+    assert not page.more.by_button.isEnabled()
+    page.at.line.setText("08:52")
+    page.done_button.click()
+    pick(page, "Sweep")
+    assert page.more.by_button.isEnabled()
+    assert [action.text() for action in page.more.by.actions()] == ["Bo", "Ash", "both"]
+    page.more.by.actions()[0].trigger()
+    sweep = open_day.state.progress.of_stage("elm", "sweep")
+    assert sweep is not None
+    assert (sweep.end, sweep.hands) == (532, ("bo",))
+
+
 def test_what_comes_next_stands_below_what_is_due(panel: Panel) -> None:
     _, page = panel
     assert page.next_words == "Then: 08:32 Sweep the path, 09:08 Rinse the wall"

@@ -227,7 +227,7 @@ def test_a_record_of_another_plan_is_none() -> None:
 @pytest.mark.parametrize(
     ("change", "words"),
     [
-        ({"format": 3}, "format is 3; this program reads 1 to 2"),
+        ({"format": 4}, "format is 4; this program reads 1 to 3"),
         ({"at": "noon"}, "at is 'noon'; it should be a minute of the day"),
         ({"at": True}, "at is True"),
         ({"at": -1}, "at is -1"),

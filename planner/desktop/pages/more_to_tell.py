@@ -56,6 +56,8 @@ class MoreToTell(QWidget):
         self.more_button, self.missing_button = QPushButton("More as&ked for", self), QPushButton("&Missing", self)
         self.late_button, self.rain_ends_button = QPushButton("&Comes later", self), QPushButton("Rain en&ds", self)
         self.left_button = QPushButton("What is &left, as a day", self)
+        self.by_button, self.by = QPushButton("Done b&y", self), QMenu(self)
+        self.by_button.setMenu(self.by)
         self.not_so_button = QPushButton("Not &so", self)
         self.missing, self.late, self.not_so = QMenu(self), QMenu(self), QMenu(self)
         self.not_so_button.setMenu(self.not_so)
@@ -67,7 +69,7 @@ class MoreToTell(QWidget):
         column.addWidget(self.rest)
         column.addLayout(row)
         buttons = [self.half_button, self.not_yet_button, self.more_button, self.missing_button]
-        buttons += [self.late_button, self.rain_ends_button, self.not_so_button, self.left_button]
+        buttons += [self.late_button, self.rain_ends_button, self.by_button, self.not_so_button, self.left_button]
         for button in buttons:
             button.setMinimumHeight(FINGER)
             row.addWidget(button)
@@ -86,7 +88,7 @@ class MoreToTell(QWidget):
             button.setEnabled(can)
         self.rain_ends_button.setEnabled(can and progress.rain is not None)
         self.left_button.setEnabled(shown is not None and progress.is_under_way)
-        for menu in (self.missing, self.late, self.not_so):
+        for menu in (self.missing, self.late, self.by, self.not_so):
             menu.clear()
         self.not_so_button.setEnabled(False)
         if shown is None:
@@ -97,6 +99,9 @@ class MoreToTell(QWidget):
         day, names = shown.day, Names(shown.day)
         for key, hand in day.hands.items():
             self.late.addAction(called(hand, key)).triggered.connect(partial(self.on_late, key))
+            self.by.addAction(called(hand, key)).triggered.connect(partial(self.on_by, (key,)))
+        if len(day.hands) == 2:
+            self.by.addAction("both").triggered.connect(partial(self.on_by, tuple(day.hands)))
         for key in dict.fromkeys(k for w in shown.plan.works for k, _ in w.stays):
             self._add(f"{names.kit(key)}: broken", partial(self.on_lacking, key))
             for who in (h for h in day.hands if h not in progress.gone):
@@ -115,6 +120,18 @@ class MoreToTell(QWidget):
         can = is_open and stage is not None and stage not in self.open_day.state.progress.dropped
         for button in (self.half_button, self.not_yet_button, self.more_button):
             button.setEnabled(can)
+        self.by_button.setEnabled(can and self._begun() is not None)
+
+    def _begun(self) -> Noted | None:
+        """What is known of the stage that is meant, where it was begun: by a note, else by the plan's own record."""
+        stage, shown, progress = self._meant(), self.open_day.shown, self.open_day.state.progress
+        if stage is None or shown is None or len(shown.day.hands) < 2:
+            return None
+        work = shown.plan.work(*stage)
+        if (note := progress.of_stage(*stage)) is not None or work is None:
+            return note
+        is_begun = work.start < min(progress.at, shown.plan.since or 0)
+        return Noted(*stage, work.start, work.end if work.end <= progress.at else None) if is_begun else None
 
     def _add(self, words: str, chosen: Callable[[bool], None]) -> None:
         self.missing.addAction(words).triggered.connect(chosen)
@@ -168,6 +185,12 @@ class MoreToTell(QWidget):
         minute, rain = self._minute(), self.open_day.state.progress.rain
         if minute is not None and rain is not None and minute > rain:
             self._tell("The rain ends", lambda p: replace(p, rain_until=minute))
+
+    def on_by(self, hands: tuple[str, ...], _: bool = False) -> None:
+        """Others than those of the plan did the stage, or do it."""
+        note = self._begun()
+        if note is not None:
+            self._tell("Done by another", lambda p: p.with_note(replace(note, hands=hands)))
 
     def on_late(self, hand: str, _: bool = False) -> None:
         """A hand is there only from a minute on."""
