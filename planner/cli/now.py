@@ -26,6 +26,7 @@ from planner.plan.pieces import with_pieces, without_gone_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import NOTHING_TOLD, Progress
 from planner.plan.running import running_waits
+from planner.plan.told_items import with_causes
 from planner.plan.went import to_fetch
 from planner.plan.what_changed import what_changed
 
@@ -67,6 +68,7 @@ def run(asked: argparse.Namespace) -> int:
             open_questions = asked_of(day, kept.plan, progress)
         if open_questions:
             return _ask(console, asked, open_questions)
+        progress = with_causes(day, kept.progress or NOTHING_TOLD, progress)
         with console.status("Planning the rest ..."):
             result = _planned(day, kept.plan, progress, asked)
     except ValueError as fault:

@@ -90,6 +90,15 @@ class Behind:
 
 
 @dataclass(frozen=True, slots=True)
+class GivenUpFor:
+    """A stage given up as something that was told keeps it from being done: the word by which that is taken back."""
+
+    job: str
+    stage: str
+    word: str
+
+
+@dataclass(frozen=True, slots=True)
 class Over:
     """A wait that ran, or must run, so many minutes over its most; None where no way to end it was found in time.
 
@@ -116,7 +125,8 @@ class Progress:
     "tap"). ``behind`` is kit that stays where it stands. ``more`` is asked for; ``over`` are waits that cannot be kept,
     ``promised`` the minutes by which a promise to a job cannot, None where it is given up, as no way was found to keep
     it at all. Up to minute ``settled`` the plan is itself the record: it was made on the day, then, from what had been
-    noted before. ``said`` is when something else than a stage was told last.
+    noted before. ``said`` is when something else than a stage was told last. ``given_up_for`` says of what is dropped
+    what it was dropped for.
     """
 
     at: Minute
@@ -140,6 +150,7 @@ class Progress:
     not_up: tuple[NotYet, ...] = ()
     fetches: tuple[Sent, ...] = ()
     behind: tuple[Behind, ...] = ()
+    given_up_for: tuple[GivenUpFor, ...] = ()
 
     def __hash__(self) -> int:
         """By what has no tables in it; equal records have it equal."""
@@ -203,7 +214,9 @@ class Progress:
 
     def kept_on(self, job: str, stage: str) -> "Progress":
         """With a stage that is not given up after all."""
-        return replace(self, dropped=tuple(x for x in self.dropped if x != (job, stage)))
+        here = (job, stage)
+        causes = tuple(x for x in self.given_up_for if (x.job, x.stage) != here)
+        return replace(self, dropped=tuple(x for x in self.dropped if x != here), given_up_for=causes)
 
     def with_not_yet(self, job: str, stage: str) -> "Progress":
         """With a stage that has not been begun by now, whatever was noted of it."""
@@ -231,10 +244,9 @@ class Progress:
         noted = tuple(n for n in self.noted if (n.job, n.stage) != here)
         told = [minute for n in noted for minute in (n.start, n.end) if minute is not None]
         return replace(
-            self,
+            self.kept_on(*here),
             at=max([self.said, *told, *(n.by for n in self.not_yet)]),
             noted=noted,
-            dropped=tuple(x for x in self.dropped if x != here),
             not_yet=tuple(n for n in self.not_yet if (n.job, n.stage) != here),
             not_up=tuple(n for n in self.not_up if (n.job, n.stage) != here),
             more=tuple(m for m in self.more if (m.job, m.stage) != here),
@@ -292,6 +304,7 @@ class Progress:
             fetches=(*(x for x in self.fetches if x.kit not in {y.kit for y in later.fetches}), *later.fetches),
             said=max(self.said, later.said),
             behind=tuple(({(x.job, x.kit): x for x in (*later.behind, *self.behind)}).values()),
+            given_up_for=tuple(dict.fromkeys((*self.given_up_for, *later.given_up_for))),
         )
 
 

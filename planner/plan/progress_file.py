@@ -13,7 +13,7 @@ from planner.trade.units import MINUTES_IN_A_DAY
 
 PROGRESS_FORMAT = 3
 """Version of the record's JSON. The first one had none of what stands after ``settled``, the second none of who did a
-stage in place of those of the plan."""
+stage in place of those of the plan, nor of what stages were given up for."""
 
 _MOST_TOLD = 60
 

@@ -1,13 +1,17 @@
-"""What was told of a day beside its stages, item by item, each with a word for it and the record without it."""
+"""What was told of a day beside its stages, item by item, each with a word for it and the record without it.
+
+What was given up for an item, as that kept it from being done, is not given up any more in the record without it.
+"""
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from planner.day import Day
-from planner.day.names import Names
+from planner.day.names import Names, listed
+from planner.plan.hindered import cannot_be_done, needs_it_just_before
 from planner.plan.pieces import with_pieces
-from planner.plan.progress import Progress
+from planner.plan.progress import GivenUpFor, Progress
 from planner.trade.units import show_clock, show_minutes
 
 Value = TypeVar("Value")
@@ -24,7 +28,59 @@ class ToldItem:
 
 def told_items(day: Day, progress: Progress) -> Iterator[ToldItem]:
     """All that was told of a day but for what became of its stages; each can be taken back."""
-    names, p = Names(with_pieces(day, progress)), progress
+    names = Names(with_pieces(day, progress))
+    for item in _items(names, progress):
+        back = _back_with(progress, item.word)
+        left = replace(item.without, given_up_for=tuple(x for x in progress.given_up_for if x.word != item.word))
+        left = replace(left, dropped=tuple(x for x in left.dropped if x not in back))
+        with_it = listed([f"'{names.stage(*stage)}'" for stage in back])
+        yield ToldItem(item.word, f"{item.says} (given up for it: {with_it})" if back else item.says, left)
+
+
+def with_causes(day: Day, before: Progress, after: Progress) -> Progress:
+    """A record that says of what was given up since another what it was given up for, by what was told.
+
+    That is what keeps it from being done at all; with it goes what must come just after it, and what it takes off.
+
+    Parameters
+    ----------
+    day
+        The day as its file says.
+    before, after
+        The record as it was, and as it is.
+    """
+    whole = with_pieces(day, after)
+    known = {(j, s) for j, s, _ in whole.stages()}
+    new = [(j, s) for j, s in after.dropped if (j, s) not in before.dropped and (j, s) in known]
+    causes: dict[tuple[str, str], set[str]] = {}
+    for word in [item.word for item in told_items(day, after)] if new else ():
+        alone = _alone(day, after, word)
+        kept = {(j, s) for j, s in new if cannot_be_done(whole, alone, j, s)}
+        for job, stage in new:
+            gone = [s for j, s in kept if j == job]
+            waits = [w.after for w in whole.jobs[job].waits if w.before in gone and w.kind == "dwell"]
+            if stage in (*gone, *waits, *(x for s in gone for x in needs_it_just_before(whole.jobs[job], s))):
+                causes.setdefault((job, stage), set()).add(word)
+    found = tuple(GivenUpFor(*stage, word) for stage, words in causes.items() for word in sorted(words))
+    return replace(after, given_up_for=tuple(dict.fromkeys((*after.given_up_for, *found))))
+
+
+def _alone(day: Day, progress: Progress, word: str) -> Progress:
+    """The record in which of all that was told beside stages only one item is left."""
+    while others := [item for item in told_items(day, progress) if item.word != word]:
+        progress = others[0].without
+    return progress
+
+
+def _back_with(progress: Progress, word: str) -> list[tuple[str, str]]:
+    """What is given up for one thing that was told, and for nothing else."""
+    causes: dict[tuple[str, str], set[str]] = {}
+    for x in progress.given_up_for:
+        causes.setdefault((x.job, x.stage), set()).add(x.word)
+    return [stage for stage in progress.dropped if causes.get(stage) == {word}]
+
+
+def _items(names: Names, p: Progress) -> Iterator[ToldItem]:
     for job, minute in p.arrived.items():
         left = replace(p, arrived=_less(p.arrived, job))
         yield ToldItem(f"arrived={job}", f"the van got to {names.job(job)} at {show_clock(minute)}", left)

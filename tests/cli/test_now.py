@@ -478,3 +478,11 @@ def test_the_likely_answers_come_to_an_end(run: Run, planned: Path, word: str) -
     """What is on comes off though what takes it off cannot be done any more: it was asked and answered in circles."""
     ran = run("now", planned, "--at", "08:30", "--done", "treat@08:28", word, "--likely", *QUICK)
     assert ran.code == cli.DONE, ran
+
+
+def test_what_was_given_up_for_want_of_a_tap_comes_back_with_it(run: Run, planned: Path) -> None:
+    words = ("now", planned, *QUICK)
+    assert run(*words, "--at", "08:12", "--no-tap", "elm", "--likely").code == cli.DONE
+    assert {w.stage for w in kept(planned).works} == {"sweep"}
+    assert run(*words, "--at", "08:13", "--not-so", "no-tap=elm", "--likely").code == cli.DONE
+    assert {w.stage for w in kept(planned).works} == {"sweep", "treat", "rinse"}

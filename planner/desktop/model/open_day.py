@@ -21,6 +21,7 @@ from planner.plan.doubts import Doubt, asked_of, with_likely
 from planner.plan.pieces import with_pieces, without_gone_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import NOTHING_TOLD, Noted, Progress, ProgressError, check_not_to_come, corrected
+from planner.plan.told_items import with_causes
 from planner.plan.went import day_as_it_went
 
 _PLANS_KEPT = 60
@@ -230,8 +231,7 @@ class OpenDay(QObject):
 
     def drop(self, job: str, stage: str) -> None:
         """Give a stage up for today."""
-        progress = self._state.progress.without(job, stage)
-        self.settle("Give a stage up", replace(self._state, progress=progress))
+        self.note("Give a stage up", self._state.progress.without(job, stage))
 
     def take_back(self, job: str, stage: str) -> None:
         """Say nothing of a stage any more that was marked or given up; what the plan has as begun is not begun then.
@@ -246,6 +246,8 @@ class OpenDay(QObject):
 
     def note(self, words: str, progress: Progress) -> None:
         """Note what else became of the day."""
+        if self.day is not None:
+            progress = with_causes(self.day, self._state.progress, progress)
         self.settle(words, replace(self._state, progress=progress))
 
     def answer_as_likely(self) -> None:
