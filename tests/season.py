@@ -36,6 +36,7 @@ from planner.plan.kept import Kept, holds_for, keep, read_kept
 from planner.plan.pieces import with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import NOTHING_TOLD, More, Noted, Progress, ProgressError
+from planner.plan.told_items import told_items, with_causes
 from planner.plan.waits import planned_waits
 from planner.plan.went import day_as_it_went
 from tests.engine.by_its_plan import instants, slips
@@ -157,7 +158,7 @@ class Played:
         """Tell something, answer what is asked, plan the rest, keep it; the plan from then on."""
         told = self._something(plan, at)
         try:
-            progress = self._answered(plan, told)
+            progress = with_causes(self.day, self.progress, self._answered(plan, told))
             went, past = day_as_it_went(self.day, plan, progress)
             self.counts.faults += [f"{self.name} at {at}: {text}" for text in faults_of_past(went, past.plan, progress)]
             result = self._rest(plan, progress)
@@ -249,7 +250,10 @@ class Played:
             wrong = rng.choice(known.noted)
             known = replace(known.taken_back(wrong.job, wrong.stage), at=known.at)
         told = known.with_later(said) if known.is_under_way else said
-        return self._by_another(plan, self._corrected(plan, told))
+        told = self._by_another(plan, self._corrected(plan, told))
+        rng = random.Random(f"{self.name}: not so at {told.at}")
+        items = list(told_items(self.day, told))
+        return rng.choice(items).without if items and rng.random() < 0.15 else told
 
     def _corrected(self, plan: Plan, told: Progress) -> Progress:
         """What a hand did before a stage of theirs that is under way is told anew at times, or taken back."""

@@ -197,9 +197,9 @@ def _over(before: Happening, soonest: int, arrived: set[int]) -> int:
 def _bring_back(ordered: list[Happening], links: Links, soonest: dict[int, int]) -> None:
     """What was not noted is brought forward where what could not do without it began sooner.
 
-    All keep their minutes but works: these are squeezed into what time there was, to half of it at the least where what
-    comes before them can give way, those begun at a known minute from then on. What was settled is moved only where a
-    later note gainsays it.
+    All keep their minutes but works: these are squeezed into what time there was, those begun at a known minute from
+    then on, the others to a minute at the least where what comes before them can give way. What was settled is moved
+    only where a later note gainsays it.
     """
     latest: dict[int, int] = {}
     for duty in reversed(ordered):
@@ -207,7 +207,7 @@ def _bring_back(ordered: list[Happening], links: Links, soonest: dict[int, int])
         if duty.end > limit and duty.note is None:
             minutes, duty.end = duty.minutes, limit
             if isinstance(duty.item, Work):
-                minutes = max(limit - duty.start, min(duty.shortest, limit - soonest[id(duty)]), 0)
+                minutes = max(limit - duty.start, min(1, limit - soonest[id(duty)]), 0)
             duty.start = limit - minutes
         if duty.end > limit and duty.note is not None and duty.note.end is None:
             duty.end = max(duty.start, limit)
