@@ -12,6 +12,7 @@ from itertools import combinations
 from typing import Literal
 
 from planner.day import Day, Job
+from planner.day.following import later_stages
 from planner.day.names import Names
 from planner.plan.happening import HURRIED
 from planner.plan.hindered import NEVER, cannot_be_done, hindrances, needs_it_just_before, standing
@@ -125,7 +126,7 @@ def with_likely(day: Day, plan: Plan, progress: Progress) -> Progress:
 def _what_happened(day: Day, plan: Plan, past: Past, progress: Progress) -> Iterator[Doubt]:
     names = Names(day)
     assumed = [work for stage in past.assumed if (work := past.plan.work(*stage)) is not None]
-    for work in (*assumed, *_due(plan, past, progress)):
+    for work in (*assumed, *_due(day, plan, past, progress)):
         job, stage, note = work.job, work.stage, progress.of(work)
         name = names.stage(job, stage)
         not_yet, given_up = Reply("Not yet", job, stage, "not yet"), Reply("Not today", job, stage, "given up")
@@ -137,20 +138,28 @@ def _what_happened(day: Day, plan: Plan, past: Past, progress: Progress) -> Iter
             yield Doubt(words, (done if took else not_yet, given_up))
             continue
         # Where what was told leaves no minute for it, it is not offered as done: its time would be invented.
-        is_hurried = took < HURRIED * usual
-        first, then = (not_yet, done) if is_hurried else (done, not_yet)
+        is_unlikely = took < HURRIED * usual or _is_behind(plan, progress, work)
+        first, then = (not_yet, done) if is_unlikely else (done, not_yet)
         replies = (first, then, given_up) if took else (not_yet, given_up)
         told = _told_after(plan, progress, work)
         why = "should be done by now" if told is None else f"comes before '{names.stage(*told)}', of which you told"
         yield Doubt(f"'{name}' {why}: is it done?", replies)
 
 
-def _due(plan: Plan, past: Past, progress: Progress) -> Iterator[Work]:
-    """What should be over by now had all hands gone on by the plan; of one who told now that something is not begun yet
-    nothing more is asked."""
-    not_yet = {(said.job, said.stage) for said in progress.not_yet if said.by == progress.at}
-    waiting = {hand for work in plan.works if (work.job, work.stage) in not_yet for hand in work.hands}
-    yield from (w for w in past.due if not past.is_begun(w.job, w.stage) and waiting.isdisjoint(w.hands))
+def _due(day: Day, plan: Plan, past: Past, progress: Progress) -> Iterator[Work]:
+    """What should be over by now had all hands gone on by the plan, but for what cannot have been done before something
+    of which it was told now that it is not begun yet."""
+    waits = {(said.job, said.stage) for said in progress.not_yet if said.by == progress.at}
+    later = {(j, s) for j, stage in waits if j in day.jobs for s in later_stages(day.jobs[j]).get(stage, ())}
+    yield from (w for w in past.due if not past.is_begun(w.job, w.stage) and (w.job, w.stage) not in later)
+
+
+def _is_behind(plan: Plan, progress: Progress, work: Work) -> bool:
+    """Whether a hand of a stage was told now not to have begun something that the plan has before it."""
+    waits = {(said.job, said.stage) for said in progress.not_yet if said.by == progress.at}
+    planned = plan.work(work.job, work.stage) or work
+    before = [w for w in plan.works if (w.job, w.stage) in waits and w.start <= planned.start]
+    return any(not set(w.hands).isdisjoint(work.hands) for w in before)
 
 
 def _told_after(plan: Plan, progress: Progress, work: Work) -> tuple[str, str] | None:

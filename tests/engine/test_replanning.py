@@ -78,13 +78,19 @@ def test_what_comes_after_a_note_that_gainsays_the_plan_has_not_happened() -> No
 
 def test_who_did_otherwise_than_planned_is_asked_what_else_is_done_by_now() -> None:
     """Treated by 08:29, a minute late; at 09:20 the sweep would be over at 08:53, and the rinse at 09:18, a minute late
-    too. Who says that the sweep is not begun yet is asked of nothing after it."""
+    too. Who says that the sweep is not begun yet is likely not to have rinsed, and is asked of that all the same; but
+    not of what cannot have been done before the sweep."""
     day, plan = worked.tiny()
     told = Progress(560, (Noted("elm", "treat", 496, 509),))
     sweep, rinse = asked_of(day, plan, told)
     assert sweep.words == "'Sweep: path' should be done by now: is it done?"
     assert [asked.likely.words for asked in (sweep, rinse)] == ["Done, 08:33 to 08:53", "Done, 09:03 to 09:18"]
-    assert asked_of(day, plan, told.with_not_yet("elm", "sweep")) == ()
+    waits = told.with_not_yet("elm", "sweep")
+    assert [(d.words, d.likely.words) for d in asked_of(day, plan, waits)] == [(rinse.words, "Not yet")]
+    assert asked_of(day, plan, with_likely(day, plan, waits)) == ()
+    elm, only = day.jobs["elm"], day.jobs["elm"].stages["rinse"].model_copy(update={"after": ("sweep",)})
+    after = day.model_copy(update={"jobs": {"elm": elm.model_copy(update={"stages": elm.stages | {"rinse": only}})}})
+    assert asked_of(after, plan, waits) == ()
     likely = with_likely(day, plan, told)
     assert asked_of(day, plan, likely) == ()
     assert [(n.stage, n.end) for n in likely.noted] == [("treat", 509), ("sweep", 533), ("rinse", 558)]
