@@ -62,6 +62,11 @@ class Happening:
         return self.end - self.start
 
     @property
+    def makes_ready(self) -> int:
+        """The minutes that it takes before the stages it serves begin: none of a stage itself."""
+        return 0 if isinstance(self.item, Work) else self.minutes
+
+    @property
     def shortest(self) -> int:
         """The fewest minutes in which it is likely to have been done at all."""
         return math.ceil(HURRIED * (self.item.end - self.item.start))

@@ -25,8 +25,9 @@ def take_turns(duties: list[Happening], progress: Progress) -> None:
         links = _links(duties, groups, late)
         ordered, amiss = _in_order(duties, links)
         if not amiss:
-            _push_on(ordered, links, progress)
-            _bring_back(ordered, links, _soonest(ordered, links, progress))
+            soonest = _soonest(ordered, links, progress)
+            _push_on(ordered, links, soonest, progress)
+            _bring_back(ordered, links, soonest)
             amiss = set(_amiss(ordered, links))
         at_fault = [g for g in late if any({id(d) for d in pair} <= amiss for pair in g.links(late=True))]
         at_fault = at_fault or [g for g in late if any(id(d) in amiss for d in (*g.passed, *g.by))]
@@ -45,7 +46,7 @@ class _Passed:
     def is_first(self) -> bool:
         """Whether there was time for all of it before what passed it, or its hand is not out of there yet."""
         pairs = [(p, d) for p in self.passed for d in self.by if p in d.passed]
-        return not self.is_out or all(p.end + d.minutes <= d.begun for p, d in pairs)
+        return not self.is_out or all(p.end + d.makes_ready <= d.begun for p, d in pairs)
 
     def links(self, *, late: bool) -> Iterator[tuple[Happening, Happening]]:
         """Each two of which the one comes before the other."""
@@ -161,10 +162,11 @@ def _in_order(duties: list[Happening], links: Links) -> tuple[list[Happening], s
     return ordered, {id(duties[n]) for n in before}
 
 
-def _push_on(ordered: list[Happening], links: Links, progress: Progress) -> None:
+def _push_on(ordered: list[Happening], links: Links, soonest: dict[int, int], progress: Progress) -> None:
     """What was not noted begins when what comes before it is over, as far as that is known.
 
-    So does what is only noted to be over, as long as that leaves it half its time.
+    So does what is only noted to be over, as long as that leaves it half its time, or a minute where what was told of
+    what comes before it leaves no more.
     """
     for duty in ordered:
         ready = max([duty.start, *(b.end for b in links[id(duty)] if b.end < NOT_YET)])
@@ -172,7 +174,8 @@ def _push_on(ordered: list[Happening], links: Links, progress: Progress) -> None
             start = max(duty.start, min(ready, progress.at))
             duty.start, duty.end = start, duty.end if duty.end == NOT_YET else start + duty.minutes
         elif duty.note is not None and duty.note.start is None and duty.note.end is not None:
-            duty.start = max(duty.start, min(ready, duty.end - duty.shortest))
+            known = soonest[id(duty)] if soonest[id(duty)] < duty.end else 0
+            duty.start = max(duty.start, min(ready, duty.end - duty.shortest), known)
 
 
 def _soonest(ordered: list[Happening], links: Links, progress: Progress) -> dict[int, int]:
@@ -191,7 +194,9 @@ def _over(before: Happening, soonest: int, arrived: set[int]) -> int:
         return before.start + 1 if known is None else known
     if before.kind == "drive" and before.end in arrived:
         return before.end
-    return soonest + (1 if isinstance(before.item, Work) else before.minutes)
+    if isinstance(before.item, Work):
+        return soonest + 1
+    return soonest + (before.shortest if isinstance(before.item, Chore) else before.minutes)
 
 
 def _bring_back(ordered: list[Happening], links: Links, soonest: dict[int, int]) -> None:

@@ -186,3 +186,11 @@ def test_what_the_record_has_and_what_was_told_leaves_no_minute_for_is_asked() -
     told = Progress(545, (Noted("elm", "treat", 496, 520), Noted("elm", "rinse", 520)), settled=535)
     asked = asked_of(day, plan, told)
     assert any("Not yet" in [r.words for r in doubt.replies] for doubt in asked if "Sweep" in doubt.words)
+
+
+def test_what_is_only_told_to_be_over_leaves_time_for_the_ways_before_it() -> None:
+    """Sweep over at 532, rinse over at 542: out and in (2 each), 6 minutes to set up in 3 at the least, and the rest."""
+    day, plan = worked.tiny()
+    told = Progress(545, (Noted("elm", "treat", 496, 508), Noted("elm", "sweep", 512, 532)))
+    rinse = works(day, plan, told.with_note(Noted("elm", "rinse", None, 542)))["rinse"]
+    assert (rinse.end, rinse.start >= 539) == (542, True)

@@ -642,6 +642,20 @@ def test_floor_sheets_lie_while_something_behind_the_house_is_still_to_come() ->
     assert [c.start >= sweep.end for c in new.chores if c.what == "lift"] == [True]
 
 
+def test_floor_sheets_that_were_laid_for_what_is_given_up_are_lifted() -> None:
+    """They were laid for the sweep behind the house; nobody walks in there any more, and they cannot stay."""
+    places = {"path": {"ground": "rear"}, "drive": {"ground": "front"}}
+    house = {"rear": {"way_in": {"minutes": 2, "restricted": True, "protection": "ours"}}}
+    stages = {"sweep": by_brush(20), "front": by_brush(10) | {"surface": "drive"}}
+    day = made(stages, job={"grounds": house | {"front": {}}, "surfaces": places})
+    plan = planned(day)
+    laid = next(c.end for c in plan.chores if c.what == "lay")
+    result, new = rest(day, plan, Progress(laid, said=laid).without("elm", "sweep"))
+    assert result.refused == ()
+    assert not new.crossings
+    assert [c.start >= laid for c in new.chores if c.what == "lift"] == [True]
+
+
 def test_who_is_seeing_to_kit_below_another_ends_it_and_begins_no_more() -> None:
     """Ash treats the wall, sooner than planned, while Bo sets up the saw below it: that goes on, and it is packed down
     once the wall is treated."""

@@ -202,6 +202,14 @@ def test_joints_are_wetted_for_filling_once_the_rinse_above_has_drained() -> Non
     assert broken(tables, "wet", "rinse", "fill") == {9}
 
 
+def test_what_came_off_by_itself_wetted_no_joints() -> None:
+    """Nobody wetted: what it was to take off is said to be off, while the wall was rinsed."""
+    day, plan = planned(house({"rinse": ON_WALL, "wet": ON_PATIO}), "rinse", ("wet", 514))
+    assert 9 in {breach.rule for breach in broken_rules(day, plan)}
+    off = tuple(replace(w, hands=()) if w.stage == "wet" else w for w in plan.works)
+    assert 9 not in {breach.rule for breach in broken_rules(day, replace(plan, works=off))}
+
+
 def test_a_second_cleaning_takes_away_what_ran_onto_the_first() -> None:
     tables = house({"rinse": ON_WALL, "wash-1": ON_PATIO, "wash-2": ON_PATIO})
     assert broken(tables, "wash-1", "rinse", "wash-2") == set()

@@ -246,7 +246,11 @@ def containers_are_carried_whole(r: DayAndPlan) -> Breaches:
 
 
 def protection_is_down(r: DayAndPlan) -> Breaches:
-    """Rule 6: floor protection that is ours is laid before the first crossing of a visit and lifted after the last."""
+    """Rule 6: floor protection that is ours is laid before the first crossing of a visit and lifted after the last.
+
+    On a day under way what was laid by then is lifted, though what it was laid for is given up.
+    """
+    since = r.plan.since
     for visit in r.visits:
         for ground in r.day.jobs[visit.job].grounds:
             way_in = r.way_in(visit.job, ground)
@@ -254,9 +258,11 @@ def protection_is_down(r: DayAndPlan) -> Breaches:
             crossings = [c for c in r.plan.crossings if (c.job, c.visit, c.ground) == here]
             first = min((c.start for c in crossings), default=FOREVER)
             last = max((c.end for c in crossings), default=-FOREVER)
+            laid = [c for c in r.plan.chores if (c.job, c.visit, c.ground) == here]
             for what, minutes in (("lay", way_in.lay), ("lift", way_in.lift)):
-                chores = [c for c in r.plan.chores if (c.job, c.visit, c.ground) == here and c.what == what]
-                is_wanted = bool(crossings) and way_in.protection == "ours" and minutes > 0
+                chores = [c for c in laid if c.what == what]
+                was_laid = since is not None and any(c.what == "lay" and c.end <= since for c in laid)
+                is_wanted = (bool(crossings) or was_laid) and way_in.protection == "ours" and minutes > 0
                 where = f"'{what} sheets' for {ground_words(r.day, visit.job, ground)}"
                 if len(chores) != is_wanted:
                     text = f"{where}: {len(chores)} times in visit {visit.number}, and {int(is_wanted)} are needed"

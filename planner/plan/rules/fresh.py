@@ -152,8 +152,11 @@ def _last_of_each_section(r: DayAndPlan, cleaned: list[Work]) -> list[Work]:
 
 
 def nothing_runs_into_joints_that_are_wetted(r: DayAndPlan) -> Breaches:
-    """Rule 9: what runs down onto a surface that is wetted for filling is over, and has drained, before that."""
-    for wetting in (w for w in r.plan.works if wets_for_what_follows(r.stage(w).kind)):
+    """Rule 9: what runs down onto a surface that is wetted for filling is over, and has drained, before that.
+
+    What nobody did, as what it was to take off came off without, wetted nothing.
+    """
+    for wetting in (w for w in r.plan.works if wets_for_what_follows(r.stage(w).kind) and w.hands):
         surface, after = r.stage(wetting).surface, what_follows(r.day.jobs[wetting.job], wetting.stage)
         for maker in _others(r, wetting):
             stage = r.stage(maker)
