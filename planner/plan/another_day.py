@@ -9,6 +9,7 @@ from typing import TypeVar
 from planner.day import Day, Job, Method, Stage
 from planner.day.jobs import Part
 from planner.day.names import Names, called
+from planner.day.rewetting import without_needless_rewets
 from planner.day.sections import in_sections
 from planner.day.waiting import MOST_SECTIONS, Wait
 from planner.day.without import without_stages
@@ -50,8 +51,19 @@ def left_for_another_day(day: Day, plan: Plan, progress: Progress) -> Day | None
         return None
     title = f"Left of {day.title or day.date}"
     changes = {"jobs": jobs, "date": day.date + dt.timedelta(days=1), "weather": (), "title": title}
-    cut = in_sections(day.model_copy(update=changes))
+    cut = in_sections(without_needless_rewets(_of_no_forecast(day.model_copy(update=changes), day)))
     return cut.model_copy(update={"jobs": {key: _plainly_named(job, day.jobs[key]) for key, job in cut.jobs.items()}})
+
+
+def _of_no_forecast(left: Day, day: Day) -> Day:
+    """The day with none of the bounds by the hour that came of the forecast of another day."""
+    if not day.weather:
+        return left
+    jobs = {}
+    for key, job in left.jobs.items():
+        waits = tuple(w.model_copy(update={"by_hour": ()}) if w.weather is not None else w for w in job.waits)
+        jobs[key] = job.model_copy(update={"waits": waits})
+    return left.model_copy(update={"jobs": jobs})
 
 
 def what_it_takes(day: Day) -> tuple[str, ...]:

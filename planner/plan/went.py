@@ -222,10 +222,14 @@ def _without_dropped(day: Day, dropped: Iterable[tuple[str, str]]) -> Day:
 
 
 def _without_idle_jobs(day: Day, past: Past) -> Day:
-    """The day without jobs that the van has not been to and at which nothing is left to do, unless it is the last."""
+    """The day without jobs that the van has not been to and at which nothing is left to do; one of them stays, the
+    nearest, where there is no other."""
     visited = {v.job for v in past.plan.visits}
     left = {j: job for j, job in day.jobs.items() if job.stages or j in visited}
-    return day.model_copy(update={"jobs": left}) if left else day
+    if not left:
+        nearest = min(day.jobs, key=lambda j: day.drive_minutes(day.van.starts_at, day.jobs[j].place))
+        left = {nearest: day.jobs[nearest]}
+    return day.model_copy(update={"jobs": left})
 
 
 def with_wait_longer(day: Day, job: str, after: str, before: str, over: int | None) -> Day:
