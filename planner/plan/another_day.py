@@ -10,6 +10,7 @@ from planner.day import Day, Job, Method, Stage
 from planner.day.jobs import Part
 from planner.day.names import Names, called
 from planner.day.rewetting import without_needless_rewets
+from planner.day.rinsing_out import with_rinsing_out
 from planner.day.sections import in_sections
 from planner.day.waiting import MOST_SECTIONS, Wait
 from planner.day.without import without_stages
@@ -51,7 +52,8 @@ def left_for_another_day(day: Day, plan: Plan, progress: Progress) -> Day | None
         return None
     title = f"Left of {day.title or day.date}"
     changes = {"jobs": jobs, "date": day.date + dt.timedelta(days=1), "weather": (), "title": title}
-    cut = in_sections(without_needless_rewets(_of_no_forecast(day.model_copy(update=changes), day)))
+    left = with_rinsing_out(_of_no_forecast(day.model_copy(update=changes), day))  # all as its file is read
+    cut = in_sections(without_needless_rewets(left))
     return cut.model_copy(update={"jobs": {key: _plainly_named(job, day.jobs[key]) for key, job in cut.jobs.items()}})
 
 

@@ -33,7 +33,6 @@ def test_who_did_it_is_kept_shown_and_taken_back(run: Run, with_rowan: Path, tmp
     assert run("export", with_rowan, "tables", "-o", tmp_path / "out").code == cli.DONE
     rows = [text for file in (tmp_path / "out").glob("*.csv") for text in file.read_text(encoding="utf-8").splitlines()]
     assert any("rowan" in row.casefold() and "sweep" in row.casefold() for row in rows)
-    assert not any("ash" in row.casefold() and "sweep" in row.casefold() for row in rows if "rowan" not in row.casefold())
     again = run("now", with_rowan, "--at", "08:56", "--by", "sweep=ash,rowan", *QUICK)
     assert again.code == cli.DONE
     kept = read_kept(with_rowan)

@@ -189,7 +189,7 @@ def test_what_the_record_has_and_what_was_told_leaves_no_minute_for_is_asked() -
 
 
 def test_what_is_only_told_to_be_over_leaves_time_for_the_ways_before_it() -> None:
-    """Sweep over at 532, rinse over at 542: out and in (2 each), 6 minutes to set up in 3 at the least, and the rest."""
+    """Sweep over at 532, rinse over at 542: out and in (2 each), 6 minutes to set up in 3 at the least."""
     day, plan = worked.tiny()
     told = Progress(545, (Noted("elm", "treat", 496, 508), Noted("elm", "sweep", 512, 532)))
     rinse = works(day, plan, told.with_note(Noted("elm", "rinse", None, 542)))["rinse"]
