@@ -6,10 +6,9 @@ not there yet, all that was done for the stage is done by who did it.
 """
 
 from dataclasses import replace
-from typing import TypeVar
 
 from planner.day import Day
-from planner.plan.plan import Attendance, Chore, Crossing, Plan, Rest, Work
+from planner.plan.plan import Attendance, Chore, Crossing, Plan, Work
 from planner.plan.progress import Progress
 
 
@@ -37,10 +36,6 @@ def as_done(day: Day, plan: Plan, progress: Progress) -> Plan:
     return plan
 
 
-OwnTime = TypeVar("OwnTime", Chore, Rest)
-"""What a hand does besides stages."""
-
-
 class _Swap:
     """One stage of a plan that other hands did."""
 
@@ -66,20 +61,8 @@ class _Swap:
                 chores=tuple(self._chore(c, hand, other, whole) for c in plan.chores),
             )
         for hand in (*self.for_another.values(), *self.besides):
-            plan = self._there(self._walked(self._with_room(plan, hand), hand), hand)
+            plan = self._there(self._walked(plan, hand), hand)
         return plan
-
-    def _with_room(self, plan: Plan, hand: str) -> Plan:
-        """The plan in which a hand sees to kit, and rests, before or after the stage, not while they do it."""
-        chores = (self._beside(c) if hand in c.hands else c for c in plan.chores)
-        rests = (self._beside(r) if r.hand == hand else r for r in plan.rests)
-        return replace(plan, chores=tuple(chores), rests=tuple(rests))
-
-    def _beside(self, x: OwnTime) -> OwnTime:
-        start, end = self.work.start, self.work.end
-        if x.end <= start or x.start >= end:
-            return x
-        return replace(x, end=start) if x.start < start else replace(x, start=end, end=end + x.end - x.start)
 
     def _walk_of(self, hand: str) -> Crossing | None:
         """The crossing in which a hand was to do it; None by an open way."""

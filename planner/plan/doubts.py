@@ -175,9 +175,12 @@ def _told_after(plan: Plan, progress: Progress, work: Work) -> tuple[str, str] |
 def _what_was_at_once(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
     """Two stages of one hand that were told so that the one was begun before the other was over, or took no time."""
     names = Names(day)
-    told = [(w, note) for w in sorted(past.plan.works, key=lambda w: (w.start, w.end)) if (note := progress.of(w))]
+    works = sorted(past.plan.works, key=lambda w: (w.start, w.end))
+    told = [(w, progress.of(w) or _by_the_record(w)) for w in works]
     for (one, first), (other, second) in combinations(told, 2):
         if other.start >= one.end or set(one.hands).isdisjoint(other.hands) or first.end is None:
+            continue
+        if progress.of(one) is progress.of(other) is None:
             continue
         words = [f"'{names.stage(w.job, w.stage)}'" for w in (one, other)]
         replies = []
@@ -191,9 +194,16 @@ def _what_was_at_once(day: Day, past: Past, progress: Progress) -> Iterator[Doub
             replies.append(Reply(f"{words[1]} begun at {show_clock(one.end)}", other.job, other.stage, later))
         replies.append(Reply(f"{words[1]} not yet", other.job, other.stage, "not yet"))
         who = names.hand(next(h for h in one.hands if h in other.hands))
-        until = f"was told to be over at {show_clock(one.end)}"
+        if progress.of(other) is None:  # what was told holds rather than what nobody said
+            replies = [*replies[1:], *replies[:1]]
+        until = f"was {'told to be ' if progress.of(one) else ''}over at {show_clock(one.end)}"
         since = f"{words[1]} by {show_clock(other.end)}" if other.end < NOT_YET else words[1]
         yield Doubt(f"{words[0]} {until}, and {since}: {who} cannot have done both at once", tuple(replies))
+
+
+def _by_the_record(work: Work) -> Noted:
+    """What nobody said of a stage, as the plan's own record has it."""
+    return Noted(work.job, work.stage, work.start, work.end if work.end < NOT_YET else None)
 
 
 def _where_the_van_is(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]:

@@ -39,7 +39,8 @@ class Linking:
             before, later = self.duties[:n], self.serving.later_than(duty)
             idle = {id(d) for d in before if self.serving.is_idle(d, later, leaving=isinstance(duty.item, Drive))}
             # what still went on was not needed
-            in_turn = [d for d in before if id(d) not in idle and (d.end <= duty.start or self._packs_after(duty, d))]
+            over = [d for d in before if d.end <= duty.start or self._packs_after(duty, d) or _is_by_another(d, duty)]
+            in_turn = [d for d in over if id(d) not in idle]
             duty.needs = [d for d in in_turn if self._is_in_turn(d, duty, later) or self._needs(duty, d)]
             duty.passed = [d for d in before if self._is_passed(d, duty, idle, later)]
             duty.begun = self.serving.begun(duty)
@@ -235,6 +236,12 @@ def _came_off(work: Work, note: Noted) -> Happening:
     """What a skipped stage was to take off came off without it: no hand and no kit were needed for that."""
     over = note.end or 0
     return Happening(replace(work, hands=(), stays=(), start=over, end=over), "off", (), over, over, note)
+
+
+def _is_by_another(before: Happening, duty: Happening) -> bool:
+    """Whether two things that one hand did, one after the other, go on at once only as another was to do one of them."""
+    told = [d.note is not None and bool(d.note.hands) for d in (before, duty)]
+    return any(told) and not set(before.hands).isdisjoint(duty.hands) and before.start < duty.start
 
 
 def _was_after(before: Happening, duty: Happening) -> bool:
