@@ -384,11 +384,17 @@ def _what_cannot_be(day: Day, past: Past, progress: Progress) -> Iterator[Doubt]
         yield Doubt(f"'{name}' cannot be done: {why}; {next_one} comes just after it", (both, rest))
 
 
+def _took_off(past: Past, job: str, first: str, end: str) -> bool:
+    """Whether what one stage put on came off by another, over before it was put on or not."""
+    put_on, off = past.plan.work(job, first), past.plan.work(job, end)
+    return off is not None and (put_on is None or put_on.start < off.end)
+
+
 def _what_stays_on(day: Day, went: Day, past: Past, progress: Progress) -> Iterator[Doubt]:
     """What is on and would not come off, as the stage that takes it off is given up."""
     names = Names(day)
     for job, stage in progress.dropped:
-        if job not in day.jobs or stage not in day.jobs[job].stages or past.is_done(job, stage):
+        if job not in day.jobs or stage not in day.jobs[job].stages:
             continue
         kept_on = Reply("It is done after all", job, stage, "kept")
         off = Reply(f"It is off since {show_clock(progress.at)}", job, stage, Noted(job, stage, None, progress.at))
@@ -397,7 +403,7 @@ def _what_stays_on(day: Day, went: Day, past: Past, progress: Progress) -> Itera
             if wait.before != stage or wait.kind != "dwell" or first not in day.jobs[job].stages:
                 continue
             ended_by = [w.before for w in day.jobs[job].waits if w.after == first and w.kind == "dwell"]
-            if any(b and past.is_begun(job, b) for b in ended_by):
+            if any(b and _took_off(past, job, first, b) for b in ended_by):
                 continue
             name, then = names.stage(job, first), names.stage(job, stage)
             if past.is_begun(job, first):

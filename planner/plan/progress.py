@@ -213,10 +213,15 @@ class Progress:
         return replace(self, dropped=tuple(dict.fromkeys((*self.dropped, (job, stage)))))
 
     def kept_on(self, job: str, stage: str) -> "Progress":
-        """With a stage that is not given up after all."""
-        here = (job, stage)
-        causes = tuple(x for x in self.given_up_for if (x.job, x.stage) != here)
-        return replace(self, dropped=tuple(x for x in self.dropped if x != here), given_up_for=causes)
+        """With a stage that is not given up after all, nor what it takes off said to be off without it."""
+        here, note = (job, stage), self.of_stage(job, stage)
+        is_off = here in self.dropped and note is not None and (note.start, note.part) == (None, None)
+        return replace(
+            self,
+            dropped=tuple(x for x in self.dropped if x != here),
+            noted=tuple(n for n in self.noted if not is_off or (n.job, n.stage) != here),
+            given_up_for=tuple(x for x in self.given_up_for if (x.job, x.stage) != here),
+        )
 
     def with_not_yet(self, job: str, stage: str) -> "Progress":
         """With a stage that has not been begun by now, whatever was noted of it."""

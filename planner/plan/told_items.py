@@ -73,11 +73,12 @@ def _alone(day: Day, progress: Progress, word: str) -> Progress:
 
 
 def _back_with(progress: Progress, word: str) -> list[tuple[str, str]]:
-    """What is given up for one thing that was told, and for nothing else."""
+    """What is given up for one thing that was told, and for nothing else; what was told to be off stays off."""
     causes: dict[tuple[str, str], set[str]] = {}
     for x in progress.given_up_for:
         causes.setdefault((x.job, x.stage), set()).add(x.word)
-    return [stage for stage in progress.dropped if causes.get(stage) == {word}]
+    back = [stage for stage in progress.dropped if causes.get(stage) == {word}]
+    return [stage for stage in back if (note := progress.of_stage(*stage)) is None or note.end is None]
 
 
 def _items(names: Names, p: Progress) -> Iterator[ToldItem]:

@@ -775,3 +775,16 @@ def test_work_under_way_by_kit_that_is_broken_is_asked_about() -> None:
     assert likely(515, "sweep", "broom") == ["Begun anew, from 09:30", "Not today", "Done, 08:35"]
     assert likely(505, "treat", "sprayer") == ["Done, 08:25", "Not today"]
     assert likely(530, "sweep", "washer") == []
+
+
+def test_what_was_off_before_it_was_put_on_is_not_off() -> None:
+    """The rinse is given up, and all was off since 08:15 (495); the treatment was begun at 08:16 (496)."""
+    day, plan = worked.tiny()
+    told = Progress(515, (Noted("elm", "treat", 496, 508), Noted("elm", "rinse", None, 495))).without("elm", "rinse")
+    (asked,) = asked_of(day, plan, told)
+    assert asked.words.endswith("it cannot stay")
+    kept = asked.likely.on(told)
+    assert kept.of_stage("elm", "rinse") is None
+    assert kept.dropped == ()
+    later = replace(told, noted=(told.noted[0], Noted("elm", "rinse", None, 512)))
+    assert asked_of(day, plan, later) == ()

@@ -5,7 +5,7 @@ from dataclasses import replace
 from planner.day import Day
 from planner.plan.doubts import with_likely
 from planner.plan.plan import Plan
-from planner.plan.progress import Progress
+from planner.plan.progress import Noted, Progress
 from planner.plan.progress_file import progress_from_tables, progress_to_tables
 from planner.plan.told_items import told_items, with_causes
 from tests.plan import worked
@@ -71,3 +71,13 @@ def test_the_record_keeps_what_stages_were_given_up_for() -> None:
     assert said.given_up_for
     assert progress_from_tables(progress_to_tables(said)) == said
     assert said.with_later(Progress(490)).given_up_for == said.given_up_for
+
+
+def test_what_was_told_to_be_off_meanwhile_stays_off() -> None:
+    """Treated already: without a tap the rinse is given up, and what is on was taken off by hand."""
+    treated = Progress(515, (Noted(*TREAT, 496, 508),))
+    said = told(treated, replace(treated, no_supply=NO_TAP))
+    assert said.of_stage(*RINSE) == Noted(*RINSE, None, 515)
+    back = without(said, "no-tap=elm")
+    assert RINSE in back.dropped
+    assert back.of_stage(*RINSE) == Noted(*RINSE, None, 515)
