@@ -52,8 +52,8 @@ def left_for_another_day(day: Day, plan: Plan, progress: Progress) -> Day | None
         return None
     title = f"Left of {day.title or day.date}"
     changes = {"jobs": jobs, "date": day.date + dt.timedelta(days=1), "weather": (), "title": title}
-    left = with_rinsing_out(_of_no_forecast(day.model_copy(update=changes), day))  # all as its file is read
-    cut = in_sections(without_needless_rewets(left))
+    begun = with_rinsing_out(_of_no_forecast(day.model_copy(update=changes), day))  # all as its file is read
+    cut = in_sections(without_needless_rewets(begun))
     return cut.model_copy(update={"jobs": {key: _plainly_named(job, day.jobs[key]) for key, job in cut.jobs.items()}})
 
 
