@@ -1,8 +1,9 @@
 """What other hands did than the plan has: the plan in which they do it, as it was told.
 
 With a stage goes what only its own hand did for it: the crossing in which it lies, and what is done in that. Where that
-hand does something else in there too, who did it walked in and out for it alone. Of a hand who had gone home, or was
-not there yet, all that was done for the stage is done by who did it.
+hand does something else in there too, who did it walked in and out for it alone, unless they were there. Of a hand who
+had gone home, or was not there yet, all that was done for the stage is done by who did it. Where by the plan these were
+behind a way in elsewhere meanwhile, it is not known how they came to it: it is done by them all the same.
 """
 
 from dataclasses import replace
@@ -53,7 +54,7 @@ class _Swap:
         works = tuple(replace(w, hands=self.hands) if w is self.work else w for w in self.known.works)
         plan = replace(self.known, works=works)
         for hand, other in self.for_another.items():
-            walk = self._walk_of(hand)
+            walk = None if self._is_in_a_crossing(other) else self._walk_of(hand)
             whole = walk if walk is not None and not self._does_else(hand, walk) else None
             plan = replace(
                 plan,
@@ -68,6 +69,11 @@ class _Swap:
         """The crossing in which a hand was to do it; None by an open way."""
         return next((c for c in self.known.crossings if c.hand == hand and self._is_around(c)), None)
 
+    def _is_in_a_crossing(self, hand: str) -> bool:
+        """Whether by the plan a hand is in a crossing of their own in any minute of it, there or elsewhere."""
+        start, end = self.work.start - self.way.minutes, self.work.end + self.way.minutes
+        return any(c.hand == hand and c.start < end and start < c.end for c in self.known.crossings)
+
     def _is_around(self, c: Crossing) -> bool:
         return (
             (c.job, c.ground) == (self.work.job, self.ground) and c.start <= self.work.start and self.work.end <= c.end
@@ -81,12 +87,13 @@ class _Swap:
     def _is_for_it(self, hand: str, x: Crossing | Chore) -> bool:
         """Whether something of a hand who was not there then was done before the stage, at its job."""
         gone, comes = self.progress.gone.get(hand), self.progress.comes_at(hand)
-        was_away = (gone is not None and gone <= x.start) or x.start < comes
+        was_away = (gone is not None and gone <= x.start) or self.progress.settled <= x.start < comes
         return was_away and (x.job, x.visit) == (self.work.job, self.work.visit) and x.start < self.work.end
 
     def _crossing(self, c: Crossing, hand: str, other: str, whole: Crossing | None) -> Crossing:
         is_theirs = c.hand == hand and (c is whole or self._is_for_it(hand, c))
-        return replace(c, hand=other) if is_theirs else c
+        mine = [x for x in self.known.crossings if x.hand == other and x.start < c.end and c.start < x.end]
+        return replace(c, hand=other) if is_theirs and not mine else c
 
     def _chore(self, c: Chore, hand: str, other: str, whole: Crossing | None) -> Chore:
         if hand not in c.hands or other in c.hands:
@@ -101,7 +108,8 @@ class _Swap:
 
     def _walked(self, plan: Plan, hand: str) -> Plan:
         """The plan with a crossing of a hand for the stage, where its way in is no open one and they have none."""
-        if self.way.is_open or any(c.hand == hand and self._is_around(c) for c in plan.crossings):
+        is_there = any(c.hand == hand and self._is_around(c) for c in plan.crossings)
+        if self.way.is_open or is_there or self._is_in_a_crossing(hand):
             return plan
         start, end = self.work.start - self.way.minutes, self.work.end + self.way.minutes
         walk = Crossing(self.work.job, self.work.visit, self.ground, hand, start, end)

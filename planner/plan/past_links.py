@@ -241,7 +241,7 @@ def _came_off(work: Work, note: Noted) -> Happening:
 def _is_by_another(before: Happening, duty: Happening) -> bool:
     """Whether two things that one hand did go on at once in the plan only as another was to do one of them."""
     told = [d.note is not None and bool(d.note.hands) for d in (before, duty)]
-    return any(told) and not set(before.hands).isdisjoint(duty.hands) and before.start < duty.start
+    return any(told) and not set(before.hands).isdisjoint(duty.hands) and before.start <= duty.start
 
 
 def _was_after(before: Happening, duty: Happening) -> bool:

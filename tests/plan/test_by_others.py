@@ -120,3 +120,16 @@ def test_said_of_the_hand_who_was_to_do_it_nothing_is_otherwise() -> None:
     told = Progress(545, (Noted("elm", "treat", 496, 508), Noted("elm", "sweep", 512, 532)))
     same = replace(told, noted=tuple(replace(n, hands=("ash",)) for n in told.noted))
     assert day_as_it_went(day, plan, told)[1] == day_as_it_went(day, plan, same)[1]
+
+
+def test_who_was_behind_a_way_in_by_the_plan_is_in_no_two_crossings() -> None:
+    """Rowan was to be in there from 500 to 520 by the plan; told is that they swept from 512 to 532."""
+    day, plan = two_hands()
+    walk = replace(plan.crossings[0], hand="rowan", start=500, end=520, carried_in=(), carried_out=())
+    plan = replace(plan, crossings=(*plan.crossings, walk))
+    _, past = day_as_it_went(day, plan, SWEPT_BY_ROWAN)
+    swept = past.plan.work("elm", "sweep")
+    assert swept is not None
+    assert (swept.hands, swept.start, swept.end) == (("rowan",), 512, 532)
+    assert len([c for c in past.plan.crossings if c.hand == "rowan"]) <= 1
+    assert plan_rest(day, plan, SWEPT_BY_ROWAN, seconds=2, workers=1).plan is not None
