@@ -39,7 +39,7 @@ from planner.plan.progress import NOTHING_TOLD, More, Noted, Progress, ProgressE
 from planner.plan.told_items import told_items, with_causes
 from planner.plan.waits import planned_waits
 from planner.plan.went import day_as_it_went
-from tests.engine.by_its_plan import instants, slips
+from tests.engine.by_its_plan import answered_otherwise, instants, slips
 from tests.engine.random_days import small, tiny
 from tests.faults.kills import ended_at
 from tests.long_run import Tally, told
@@ -137,7 +137,9 @@ class Played:
                 return
 
     def _go_by_the_plan(self, plan: Plan) -> None:
-        """Plan the rest of the day as it is where nothing slips."""
+        """Plan the rest of the day as it is where nothing slips, and answer what is asked meanwhile as is likely."""
+        for words in answered_otherwise(self.day, plan):
+            self._fault(f"by its plan: {words}")
         rng, minutes = random.Random(self.name), instants(plan)
         for at in rng.sample(minutes, min(BY_PLAN, len(minutes))):
             all_of_it = rng.random() < 0.5

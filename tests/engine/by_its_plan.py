@@ -6,11 +6,12 @@ from dataclasses import replace
 from planner.day import Day
 from planner.engine import plan_rest
 from planner.plan.checker import broken_rules
-from planner.plan.doubts import with_likely
+from planner.plan.doubts import asked_of, with_likely
 from planner.plan.measures import measure
 from planner.plan.plan import Plan
 from planner.plan.progress import NOTHING_TOLD, Noted, Progress
-from planner.plan.went import with_what_cannot_hold
+from planner.plan.went import day_as_it_went, with_what_cannot_hold
+from planner.trade.units import show_clock
 
 BY_THE_CLOCK = (10, 11)
 """Rules that ask for something by the clock: hours, promises, breaks."""
@@ -37,6 +38,24 @@ def instants(plan: Plan) -> list[int]:
     spans += [(c.start, c.end) for c in plan.crossings]
     near = {at + n for span in spans for at in span for n in (-1, 0, 1)}
     return sorted(at for at in near if plan.leaves < at < plan.home)
+
+
+def answered_otherwise(day: Day, plan: Plan, *, every: int = 61) -> Iterator[str]:
+    """Where a day of which nothing is told has another past once all that is asked was answered as is likely: nowhere.
+
+    It is looked at ``every`` so many minutes. What is asked goes by the clock alone, and what is likely is that the day
+    went by its plan.
+    """
+    for minute in range(plan.leaves + 7, plan.home, every):
+        told, at = Progress(minute), show_clock(minute)
+        answered = with_likely(day, plan, told)
+        _, by_clock = day_as_it_went(day, plan, told)
+        _, by_word = day_as_it_went(day, plan, answered)
+        if {(n.job, n.stage) for n in answered.noted} != set(by_clock.assumed):
+            yield f"at {at} other stages are noted than the clock has done"
+        if by_word.plan != by_clock.plan:
+            yield f"at {at} the past by the answers is not that by the clock"
+        yield from (f"at {at} still asked: {doubt.words}" for doubt in asked_of(day, plan, answered))
 
 
 def slips(

@@ -2,18 +2,21 @@
 
 import random
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 
 from planner.day import Day
 from planner.day.names import Names
-from planner.engine import plan_day, plan_rest
+from planner.engine import first_plan, plan_day, plan_rest
+from planner.plan.checker import broken_rules
 from planner.plan.doubts import asked_of, with_likely
 from planner.plan.past import NOT_YET
 from planner.plan.plan import Plan, Work
 from planner.plan.progress import Noted, Progress
 from planner.plan.went import day_as_it_went
-from planner.trade.units import show_clock
+from tests.engine.by_its_plan import answered_otherwise
+from tests.engine.edge_days import edge
 from tests.engine.planned_samples import planned_sample
 from tests.engine.random_days import small
 from tests.engine.test_replanning import holds
@@ -156,14 +159,48 @@ def test_kit_whose_stage_was_not_begun_still_stands_where_the_clock_would_have_i
     assert broom.carried_out == NOT_YET
 
 
+def test_what_was_set_up_before_another_stage_was_so_though_only_a_later_one_needs_it() -> None:
+    """Ash sets the sprayer up (492 to 496), sweeps (496 to 516), and treats four minutes after that (520 to 532).
+
+    Each stage was told to be as planned; nobody sets up in those four minutes what stood there by then.
+    """
+    day, plan = worked.tiny()
+    works = {"sweep": (496, 516), "treat": (520, 532), "rinse": (562, 577)}  # dwelt 30 min, of 30 to 45
+    chores = [(492, 496), (532, 536), (556, 562), (577, 582)]
+    (first, second), (out, home), (sprayer, broom, washer) = plan.crossings, plan.drives, plan.stays
+    plan = replace(
+        plan,
+        drives=(out, replace(home, start=584, end=594)),
+        visits=(replace(plan.visits[0], depart=584),),
+        works=tuple(replace(w, start=works[w.stage][0], end=works[w.stage][1]) for w in plan.works),
+        chores=tuple(replace(c, start=start, end=end) for c, (start, end) in zip(plan.chores, chores, strict=True)),
+        crossings=(replace(first, end=538), replace(second, start=554, end=584)),
+        stays=(
+            replace(sprayer, carried_out=536),
+            replace(broom, carried_out=536),
+            replace(washer, carried_in=556, carried_out=582),
+        ),
+    )
+    assert broken_rules(day, plan) == []
+    assert list(answered_otherwise(day, plan)) == []
+    told = Progress(540, tuple(Noted("elm", stage, *works[stage]) for stage in ("sweep", "treat")))
+    _, past = day_as_it_went(day, plan, told)
+    assert [(c.start, c.end) for c in past.plan.chores] == [(492, 496), (532, 536)]
+
+
 @pytest.mark.parametrize("name", SAMPLES)
 def test_all_answered_as_likely_the_day_went_by_its_plan(name: str) -> None:
     day, plan = sample(name)
-    for minute in range(plan.leaves + 7, plan.home, 23):
-        told = Progress(minute)
-        answered = with_likely(day, plan, told)
-        assert asked_of(day, plan, answered) == ()
-        _, by_clock = day_as_it_went(day, plan, told)
-        _, by_word = day_as_it_went(day, plan, answered)
-        assert {(n.job, n.stage) for n in answered.noted} == set(by_clock.assumed), show_clock(minute)
-        assert by_word.plan == by_clock.plan, show_clock(minute)
+    careful = first_plan(day)
+    assert careful is not None
+    assert list(answered_otherwise(day, plan, every=23)) == []
+    assert list(answered_otherwise(day, careful)) == []
+
+
+@pytest.mark.parametrize("seed", range(9))
+def test_so_it_did_by_any_plan_of_a_random_day(seed: int) -> None:
+    day = (small, edge, small)[seed % 3](200_000 + seed)
+    found: list[Plan] = []
+    plan_day(day, seconds=0.3, workers=1, deterministic=True, on_better=found.append)
+    assert found
+    assert [words for plan in {found[0], found[-1]} for words in answered_otherwise(day, plan)] == []
