@@ -2,10 +2,10 @@
 
 ``python -m tests.soak --days 500 --seconds 2 --seed 1`` plans so many random days one after another in one process, and
 prints what it counted. The exit code is 1 when any plan was refused or broken or does something for nothing, anything
-was raised, or memory grew.
-It takes up to ``seconds`` a day, and longer where a day that has no plan is explained.
+was raised, or memory grew. It takes up to ``seconds`` a day, and longer where a day that has no plan is explained.
 """
 
+import ctypes
 import gc
 import sys
 import traceback
@@ -23,8 +23,9 @@ from tests.engine.for_nothing_seen import done_for_nothing
 from tests.engine.random_days import small, tiny
 from tests.long_run import Tally, asked_of, told
 
-MOST_GROWTH = 30.0
-"""MB by which the last quarter of a run may lie above its second: what the allocator does not give back, no leak."""
+MOST_GROWTH = 10.0
+"""MB by which the last quarter of a run may lie above its second: what is not used is given back before it is measured,
+and of what is kept (caches with a limit, pieces of memory between others) there is no more than that."""
 
 
 @dataclass
@@ -119,7 +120,14 @@ def plan_one(counts: Counts, number: int, seed: int, seconds: float) -> None:
 
 
 def memory_held() -> float | None:
-    """MB that this process holds now; None where the system does not say it in a file."""
+    """MB that this process holds once the allocator has given back what it can; None where the system says neither.
+
+    Else it keeps tens of MB of what the solver's threads have freed, now more and now less, which hide a leak as large.
+    """
+    give_back = getattr(ctypes.CDLL(None), "malloc_trim", None) if sys.platform == "linux" else None
+    if give_back is None:
+        return None
+    give_back(0)
     status = Path("/proc/self/status")
     if not status.exists():
         return None
