@@ -38,7 +38,7 @@ def test_the_sheet_is_of_the_kept_plan(run: Run, planned: Path) -> None:
 
 
 def test_without_a_plan_one_is_made(run: Run, tiny: Path) -> None:
-    ran = run("export", tiny, "json", "-o", tiny.with_name("x.json"), "--seconds", "2")
+    ran = run("export", tiny, "json", "-o", tiny.with_name("x.json"), "--seconds", "60")
     assert ran.code == cli.DONE
     assert {work.stage for work in plan_from_json(tiny.with_name("x.json").read_text()).works} == {
         "treat",
@@ -49,7 +49,7 @@ def test_without_a_plan_one_is_made(run: Run, tiny: Path) -> None:
 
 def test_a_kept_plan_that_no_longer_holds_is_made_anew(run: Run, planned: Path) -> None:
     planned.write_text(planned.read_text().replace('minutes = "15 min"', 'minutes = "25 min"'))
-    ran = run("export", planned, "json", "-o", planned.with_name("x.json"), "--seconds", "2")
+    ran = run("export", planned, "json", "-o", planned.with_name("x.json"), "--seconds", "60")
     assert ran.code == cli.DONE
     assert ran.err.startswith(f"{planned.with_suffix('.plan.json')}: holds no longer, so the day is planned anew: ")
     rinse = plan_from_json(planned.with_name("x.json").read_text()).work("elm", "rinse")
@@ -64,11 +64,11 @@ def test_codes_are_those_that_the_readme_tells(run: Run, tiny: Path, words: tupl
     late = tiny.with_name("late.toml")
     late.write_text(tiny.read_text().replace('finish = "13:00"', 'finish = "08:30"'))
     assert '"08:30"' in late.read_text()
-    ran = run(words[0], late, *words[1:], "-o", out, "--seconds", "2")
+    ran = run(words[0], late, *words[1:], "-o", out, "--seconds", "60")
     assert (ran.code, out.exists()) == (cli.LATE, True), ran.err
     impossible = tiny.with_name("never.toml")
     impossible.write_text(tiny.read_text().replace('place = "elm"', 'place = "elm"\ndone_by = "08:10"', 1))
-    ran = run(words[0], impossible, *words[1:], "-o", tiny.with_name("none.pdf"), "--seconds", "5")
+    ran = run(words[0], impossible, *words[1:], "-o", tiny.with_name("none.pdf"), "--seconds", "60")
     assert (ran.code, tiny.with_name("none.pdf").exists()) == (cli.NO_PLAN, False), ran.err
 
 

@@ -9,7 +9,7 @@ from planner import cli
 from planner.engine import Result
 from tests.cli.commands import ROOT, Run
 
-QUICK = ("--seconds", "2")
+QUICK = ("--seconds", "60")
 NOTED = ("--at", "12:50", "--done", "treat@12:50")
 
 NOTHING = Result(None, None)

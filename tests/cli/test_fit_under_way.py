@@ -9,7 +9,7 @@ from planner.plan.kept import read_kept
 from planner.trade.units import show_clock
 from tests.cli.commands import Run
 
-QUICK = ("--seconds", "4", "--workers", "1")
+QUICK = ("--seconds", "60", "--workers", "1")
 
 
 def under_way(run: Run, day: Path, *, finish: str) -> None:

@@ -21,7 +21,7 @@ from planner.trade.units import show_clock
 from tests.cli.commands import Run
 from tests.engine.test_under_way_rules import uncovered
 
-QUICK = ("--seconds", "4", "--workers", "1")
+QUICK = ("--seconds", "60", "--workers", "1")
 
 SAY_HOW_MUCH = "--half: 'sweep@08:50' does not say how much; write for example 'sweep=18 of 24 m2@08:50'"
 NO_PART = "--half: 'lots' is no part of it; write for example '18 of 24 m2', '18 m2' or '40 %'"
@@ -68,12 +68,12 @@ def test_a_day_planned_anew_forgets_what_was_noted_only_where_that_is_said(run: 
     words = ("--at", "08:29", "--done", "treat@08:28", "--dropped", "sweep")
     assert run("now", planned, *words, *QUICK, "--keep").code == cli.DONE
     before = planned.with_suffix(".plan.json").read_bytes()
-    refused = run("plan", planned, "--seconds", "2", "--keep")
+    refused = run("plan", planned, "--seconds", "60", "--keep")
     assert (refused.code, refused.out) == (cli.FAULTY, "")
     assert "what was noted of it up to 08:29 would be forgotten" in refused.err
     assert "--force" in refused.err
     assert planned.with_suffix(".plan.json").read_bytes() == before
-    assert run("plan", planned, "--seconds", "2", "--keep", "--force").code == cli.DONE
+    assert run("plan", planned, "--seconds", "60", "--keep", "--force").code == cli.DONE
     assert run("now", planned, "--at", "07:50", *QUICK, "--keep").code == cli.DONE
     assert kept(planned).work("elm", "sweep") is not None
 
@@ -206,9 +206,9 @@ def test_a_record_that_cannot_be_read_is_told_and_not_forgotten(run: Run, planne
     assert ran.code == cli.FAULTY
     assert ran.told[0].startswith(f"{record}: cannot be used: not JSON: ")
     assert ran.told[0].endswith("; put it right, or plan the day again, which forgets the record")
-    assert run("plan", planned, "--seconds", "2", "--keep").code == cli.FAULTY
+    assert run("plan", planned, "--seconds", "60", "--keep").code == cli.FAULTY
     assert record.read_text() == "{"
-    assert run("plan", planned, "--seconds", "2", "--keep", "--force").code == cli.DONE
+    assert run("plan", planned, "--seconds", "60", "--keep", "--force").code == cli.DONE
     assert record.with_name(f"{record.name}.aside-1").read_text() == "{"
 
 
@@ -287,7 +287,7 @@ def test_what_is_left_is_a_day_that_plans(run: Run, planned: Path) -> None:
     assert ran.code == cli.DONE
     assert str(out) in "".join(ran.out.split()), "however long the path, and wherever a line ends"
     assert "It takes: Broom." in ran.out
-    assert run("plan", out, "--seconds", "3").code == cli.DONE
+    assert run("plan", out, "--seconds", "60").code == cli.DONE
     plan = kept(out)
     assert [(w.stage, w.end - w.start) for w in plan.works] == [("sweep-rest", 15)]
     assert [stay.kit for stay in plan.stays] == ["broom"]

@@ -20,7 +20,7 @@ from planner.plan.plan import Plan
 from planner.trade.units import show_clock, show_minutes
 from tests.cli.commands import Run
 
-QUICK = ("--seconds", "2")
+QUICK = ("--seconds", "60")
 
 
 def kept_plan(path: Path) -> Plan:

@@ -8,7 +8,7 @@ from planner import cli
 from planner.plan.plan_file import plan_from_json
 from tests.cli.commands import Run
 
-QUICK = ("--seconds", "1", "--workers", "1")
+QUICK = ("--seconds", "60", "--workers", "1")
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ import pytest
 from planner import cli
 from tests.cli.commands import Run
 
-QUICK = ("--seconds", "1", "--workers", "1")
+QUICK = ("--seconds", "60", "--workers", "1")
 
 
 @pytest.fixture

@@ -18,7 +18,7 @@ Opens = Callable[[], Record]
 
 
 def rinse_minutes(run: Run, tiny: Path, *words: str) -> int:
-    ran = run("plan", tiny, "--seconds", "2", "--json", "-", *words)
+    ran = run("plan", tiny, "--seconds", "60", "--json", "-", *words)
     work = plan_from_json(ran.out).work("elm", "rinse")
     assert work is not None
     return work.end - work.start
@@ -36,14 +36,14 @@ def test_a_worked_day_is_noted_and_the_next_is_planned_with_it(run: Run, planned
     assert 15 < own < 45
     assert rinse_minutes(run, planned, "--own-pace") == own
     assert rinse_minutes(run, planned, "--shipped-pace") == 15
-    assert "At own pace: " in run("plan", planned, "--seconds", "1").err
+    assert "At own pace: " in run("plan", planned, "--seconds", "60").err
 
 
 def test_a_folder_is_planned_at_own_pace_too(run: Run, planned: Path) -> None:
     run("pace", "--note", planned, "--took", "rinse=45")
     planned.with_suffix(".plan.json").unlink()  # what is kept would be shown, at whichever pace it was made
     own, shipped = (
-        re.search(r"\d\d:\d\d", run("fit", planned.parent, "--seconds", "2", *words).out)
+        re.search(r"\d\d:\d\d", run("fit", planned.parent, "--seconds", "60", *words).out)
         for words in ((), ("--shipped-pace",))
     )
     assert own is not None
@@ -82,7 +82,7 @@ def test_the_times_of_a_plan_that_was_brought_up_to_date_are_noted(run: Run, pla
 
 def test_a_day_with_a_stage_left_half_done_is_noted_by_its_pieces(run: Run, planned: Path, record: Opens) -> None:
     """The window notes such a day, and the command said that the day must be planned again."""
-    words = ("--at", "08:50", "--begun", "sweep@08:32", "--half", "sweep=40 %@08:45", "--likely", "--seconds", "2")
+    words = ("--at", "08:50", "--begun", "sweep@08:32", "--half", "sweep=40 %@08:45", "--likely", "--seconds", "60")
     assert run("now", planned, *words, "--keep").code == cli.DONE
     assert run("pace", "--note", planned, "--took", "elm.sweep=13", "elm.sweep-rest=9").code == cli.DONE
     with record() as opened:
@@ -152,7 +152,7 @@ def test_the_record_is_exported_and_wiped(run: Run, planned: Path, tmp_path: Pat
 def test_a_plan_made_at_either_pace_is_a_plan_of_the_day(run: Run, planned: Path) -> None:
     own = planned.with_name("own.json")
     run("pace", "--note", planned, "--took", "rinse=45")
-    run("plan", planned, "--seconds", "2", "--look", "--json", own)
+    run("plan", planned, "--seconds", "60", "--look", "--json", own)
     assert run("check", planned, own).code == cli.DONE
     assert run("check", planned, planned.with_suffix(".plan.json")).code == cli.DONE
     assert run("check", planned, own, "--shipped-pace").code == cli.BROKEN
@@ -162,7 +162,7 @@ def test_a_plan_made_at_either_pace_is_a_plan_of_the_day(run: Run, planned: Path
 
 
 def test_no_record_is_made_by_planning(run: Run, tiny: Path) -> None:
-    run("plan", tiny, "--seconds", "1")
+    run("plan", tiny, "--seconds", "60")
     assert not default_path().parent.exists()
 
 
@@ -171,7 +171,7 @@ def test_a_record_at_fault_keeps_nobody_from_planning(run: Run, planned: Path) -
     with sqlite3.connect(default_path()) as newer:
         newer.execute("PRAGMA user_version = 99")
     newer.close()
-    ran = run("plan", planned, "--seconds", "1", "--json", "-")
+    ran = run("plan", planned, "--seconds", "60", "--json", "-")
     assert ran.code == cli.DONE
     assert plan_from_json(ran.out).works
     assert len(ran.told) == 1
@@ -186,7 +186,7 @@ def test_a_mended_record_is_told(run: Run, planned: Path) -> None:
         if path.name.startswith(f"{default_path().name}-"):
             path.unlink()
     default_path().write_bytes(b"no database at all" * 400)
-    ran = run("plan", planned, "--seconds", "1", "--json", "-")
+    ran = run("plan", planned, "--seconds", "60", "--json", "-")
     assert ran.code == cli.DONE
     assert "set aside" in ran.err
     assert run("pace").err == ""

@@ -20,7 +20,7 @@ from planner.plan.plan import Plan
 from planner.plan.plan_file import plan_from_json
 from tests.cli.commands import ROOT, SAMPLES, Run, apart
 
-QUICK = ("--seconds", "2")
+QUICK = ("--seconds", "60")
 
 
 def test_a_plan_is_printed_kept_and_checked(run: Run, tiny: Path) -> None:
@@ -74,7 +74,7 @@ def test_json_alone_is_printed_for_other_programs(run: Run, tiny: Path) -> None:
 
 
 def test_equal_runs_give_equal_plans(run: Run, tiny: Path) -> None:
-    words = ("plan", tiny, "--repeatable", "--seconds", "1", "--json", "-")
+    words = ("plan", tiny, "--repeatable", "--seconds", "60", "--json", "-")
     plans = [plan_from_json(run(*words).out) for _ in range(2)]
     timeless = [(p.works, p.crossings, p.drives, p.visits, p.stays, p.chores, p.rests) for p in plans]
     assert timeless[0] == timeless[1]
@@ -186,7 +186,7 @@ def test_a_plan_is_kept_even_if_its_print_is_cut_short(tiny: Path) -> None:
 
 def test_no_command_but_open_loads_the_window(planned: Path) -> None:
     commands = [
-        ["plan", str(planned), "--seconds", "1"],
+        ["plan", str(planned), "--seconds", "60"],
         ["sheet", str(planned), "-o", str(planned.with_name("x.pdf"))],
         ["export", str(planned), "chart", "-o", str(planned.with_name("x.png"))],
         ["pace"],

@@ -44,12 +44,12 @@ def test_no_order_reaches_the_terminal(run: Run, day: Path, tmp_path: Path) -> N
     late = tmp_path / "late.toml"
     late.write_text(day.read_text(encoding="utf-8").replace('place = "elm"', 'place = "elm"\ndone_by = "08:40"'))
     for words, code in (
-        (("plan", day, "--seconds", "1"), cli.DONE),
+        (("plan", day, "--seconds", "60"), cli.DONE),
         (("plan", late, "--seconds", "30"), cli.NO_PLAN),
         (("check", late, day.with_suffix(".plan.json")), cli.BROKEN),
         (("sheet", late, "--plan", day.with_suffix(".plan.json"), "-o", tmp_path / "x.html"), cli.BROKEN),
-        (("fit", day, "--seconds", "1", "--chain"), cli.DONE),
-        (("fit", day, "--seconds", "1", "--study", "two-days", "--study-seconds", "4"), cli.DONE),
+        (("fit", day, "--seconds", "60", "--chain"), cli.DONE),
+        (("fit", day, "--seconds", "60", "--study", "two-days", "--study-seconds", "4"), cli.DONE),
         (("fit", late, "--seconds", "30", "--study", "none"), cli.NO_PLAN),
         (("now", day, "--at", "09:30", "--done", "treat@09:00"), cli.ASKED),
         (("now", day, "--at", "09:30", "--done", "treat@09:00", "--likely"), cli.DONE),
