@@ -52,7 +52,7 @@ def test_all_that_can_be_asked_of_a_rest_is_answered(run: Run, planned: Path) ->
 
 def of_folder(run: Run, day: Path) -> list[str]:
     """The row of a day in the table of its folder."""
-    ran = run("fit", day.parent, "--seconds", "4")
+    ran = run("fit", day.parent, "--seconds", "60")
     return next(line for line in ran.out.splitlines() if day.name in line).split()
 
 
@@ -70,7 +70,7 @@ def test_a_day_under_way_that_was_changed_is_not_planned_from_the_morning(run: R
     planned.write_text(planned.read_text(encoding="utf-8").replace('"15 min"', '"40 min"'), encoding="utf-8")
     row = " ".join(of_folder(run, planned))
     assert "no plan" in row
-    assert "under way" in " ".join(run("fit", planned.parent, "--seconds", "4").out.split())
+    assert "under way" in " ".join(run("fit", planned.parent, "--seconds", "60").out.split())
 
 
 def test_what_the_table_of_a_folder_shows_is_the_plan(run: Run, tiny: Path) -> None:
