@@ -5,7 +5,6 @@ at once first; if there is still no plan, it was not needed and stays out. What 
 leaving out any one fact, as far as the solver could decide in its time.
 """
 
-import math
 import threading
 import time
 from collections.abc import Callable, Iterable, Iterator
@@ -52,18 +51,23 @@ NO_LIMIT = 1000.0
 """Armfuls that nobody reaches in a trip."""
 
 
-def is_impossible(day: Day, budget: Budget, stop: threading.Event | None = None) -> bool:
-    """Whether a day is known to have no plan at all; not knowing in time counts as no."""
+def is_impossible(day: Day, budget: Budget, stop: threading.Event | None = None) -> bool | None:
+    """Whether a day is known to have no plan at all; None where that was not known in time."""
     problem = build(day)
     if checked_serial_plan(day, problem) is not None:
         return False
     v = Variables(problem, Caps())
     obey_all(v)
     solver = solver_within(budget, budget.seconds, stop)
-    return bool(solver.solve(v.model) == cp_model.INFEASIBLE)
+    return said_of(solver.solve(v.model))
 
 
-IsImpossible = Callable[[Day, Budget, threading.Event | None], bool]
+def said_of(status: cp_model.CpSolverStatus) -> bool | None:
+    """Whether what the solver was asked cannot be; None where it does not know."""
+    return None if status == cp_model.UNKNOWN else bool(status == cp_model.INFEASIBLE)
+
+
+IsImpossible = Callable[[Day, Budget, threading.Event | None], bool | None]
 
 
 def _by_order(problem_of: Callable[[Day], Problem]) -> IsImpossible:
@@ -91,7 +95,7 @@ def conflict_of(
     stop : threading.Event, optional
         Ends the search for a smaller set, as the end of its time does; what is left then may be larger than needed.
     is_impossible : callable, optional
-        Whether a changed day, with these workers and seed and in this time, is known to have no plan.
+        Whether a changed day, with these workers and seed and in this time, is known to have no plan; None: not known.
     problem_of : callable, optional
         The problem of a day.
     by_order : bool
@@ -100,17 +104,19 @@ def conflict_of(
     if by_order:  # a model of the whole day may be undecided for each fact that is left out
         is_impossible = _by_order(problem_of)
     kept: list[Fact] = []
-    until = math.inf if budget.deterministic else time.monotonic() + budget.seconds + LATE_SECONDS
-
-    untried = False
+    until = time.monotonic() + budget.seconds + LATE_SECONDS
+    untried, work = False, budget.seconds + LATE_SECONDS  # what is left of the work where time is measured by it
 
     def still(freed: Day) -> bool:
-        nonlocal untried
-        left = until - time.monotonic()
-        if left < 0 or (stop is not None and stop.is_set()):
+        nonlocal untried, work
+        left = work if budget.deterministic else until - time.monotonic()
+        if left <= 0 or (stop is not None and stop.is_set()):
             untried = True
             return False
-        return is_impossible(freed, replace(budget, seconds=min(SECONDS_A_TRY, left)), stop)
+        tried = min(SECONDS_A_TRY, left)
+        answer = is_impossible(freed, replace(budget, seconds=tried), stop)
+        work -= tried if answer is None else 0  # one that was not settled took all of it
+        return bool(answer)
 
     batches = []
     for some in _batched(facts(day)):

@@ -7,7 +7,7 @@ import pytest
 from planner.day import Break, Day
 from planner.engine import first_plan, plan_day
 from planner.engine.build import build
-from planner.engine.conflict import conflict_of, facts
+from planner.engine.conflict import LATE_SECONDS, conflict_of, facts
 from planner.engine.ranking import Budget
 from planner.engine.serial.sought import sought_serial_plan
 from planner.engine.several_jobs.composing import Composing, with_breaks
@@ -94,3 +94,17 @@ def test_why_there_is_no_plan_is_not_looked_into_past_its_time(stopped: threadin
     ):
         assert list(told[:-2]) == every
         assert "given longer, they may be fewer" in told[-2]
+
+
+def test_what_is_not_settled_takes_of_the_work_there_is_for_telling_why() -> None:
+    """Nothing of a day is settled: with six seconds of work by the solver's count it is not asked about every fact."""
+    asked: list[float] = []
+
+    def unsettled(_: object, budget: Budget, __: object) -> None:
+        asked.append(budget.seconds)
+
+    day = tiny_day()
+    told = conflict_of(day, Budget(seconds=6.0, deterministic=True), is_impossible=unsettled)
+    assert sum(asked) <= 6.0 + LATE_SECONDS
+    assert 0 < len(asked) < len(list(facts(day)))
+    assert "given longer, they may be fewer" in told[-2]

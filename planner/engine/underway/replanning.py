@@ -5,11 +5,9 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from ortools.sat.python import cp_model
-
 from planner.day import Day
 from planner.day.names import Names
-from planner.engine.conflict import conflict_of
+from planner.engine.conflict import conflict_of, said_of
 from planner.engine.hints import Hint
 from planner.engine.order_asked import OrderAsked
 from planner.engine.problem import Problem
@@ -109,8 +107,8 @@ class Underway:
     def _problem_of(self, day: Day) -> Problem:
         return self.models.problem_of(day)
 
-    def _is_impossible(self, day: Day, budget: Budget, stop: threading.Event | None) -> bool:
+    def _is_impossible(self, day: Day, budget: Budget, stop: threading.Event | None) -> bool | None:
         longer = replace(budget, seconds=2 * budget.seconds)
         models = replace(self.models, day=day, budget=longer, began=time.monotonic())
         v = models.model(self._problem_of(day))
-        return bool(models.solve(v, budget.seconds)[1] == cp_model.INFEASIBLE)
+        return said_of(models.solve(v, budget.seconds)[1])
