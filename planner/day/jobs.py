@@ -184,6 +184,17 @@ class Part(Words):
         is_long = self.number > self.count - over if self.late else self.number <= over
         return max(1, each + is_long) if minutes else 0
 
+    def is_beside(self, other: "Part") -> bool:
+        """Whether none of it is of another section of the same surface, which may be cut into more parts or fewer.
+
+        A piece of work that was begun and left is no equal part: it is beside whatever has another number. What has the
+        same number is never beside, so that what a plan may do can still be done once it is under way.
+        """
+        if self.own or other.own or self.number == other.number:
+            return self.number != other.number
+        first, second = sorted((self, other), key=lambda part: part.number / part.count)
+        return first.number * second.count <= (second.number - 1) * first.count
+
 
 class Stage(Words):
     """One piece of hands-on work on one surface.
@@ -397,7 +408,7 @@ class Job(Words):
         first, second = self.stages[one], self.stages[other]
         if first.surface != second.surface or first.part is None or second.part is None:
             return False
-        return first.part.number != second.part.number
+        return first.part.is_beside(second.part)
 
     def likely_minutes(self, stage: str, method: str) -> int:
         """The whole minutes that a plan gives to a stage: half up, at least 1 for any work at all."""

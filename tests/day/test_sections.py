@@ -244,3 +244,17 @@ def test_two_pairs_in_sections_are_joined_section_by_section() -> None:
         ("press_1", "fill-again_1"),
         ("press_2", "fill-again_2"),
     }
+
+
+def test_sections_are_beside_each_other_where_they_have_no_part_of_the_surface_in_common() -> None:
+    """The second third lies over both halves; the second half begins where the second quarter ends."""
+
+    def section(number: int, count: int, *, own: bool = False) -> Part:
+        return Part(of="wash", number=number, count=count, own=own)
+
+    assert section(1, 2).is_beside(section(3, 3))
+    assert not section(1, 2).is_beside(section(2, 3))
+    assert not section(2, 2).is_beside(section(2, 3))
+    assert section(1, 2).is_beside(section(3, 4))
+    assert section(2, 4).is_beside(section(3, 4))
+    assert section(1, 2, own=True).is_beside(section(2, 3)), "a piece of what was begun is no half"

@@ -41,7 +41,7 @@ from typing import Any, NamedTuple
 from planner.day import Day, Stage, Wait
 from planner.trade.chemicals import chemicals
 from tests.engine.bruteforce_chemicals import ChemicalReading, Holds
-from tests.engine.bruteforce_fresh import FreshReading, all_below
+from tests.engine.bruteforce_fresh import FreshReading, all_below, apart
 
 VAN, AT_START, HOME = -1, -1, -2
 WAITING, RUNNING, SETTLED = -1, -2, -3
@@ -724,9 +724,7 @@ class _Search:
     def _other_section(self, one: int, other: int) -> bool:
         """Whether two stages are sections of one surface, and not the same one."""
         (j, _, a), (k, _, b) = self.stages[one], self.stages[other]
-        if j != k or a.surface != b.surface or not a.part or not b.part:
-            return False
-        return a.part.number != b.part.number
+        return j == k and a.surface == b.surface and apart(a.part, b.part)
 
     def _may_start(self, state: State, i: int) -> bool:
         """Whether order, waits, closed surfaces, nuisances and pairs let a stage start now."""

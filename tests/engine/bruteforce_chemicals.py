@@ -9,7 +9,7 @@ from itertools import permutations
 
 from planner.day import Day, Stage
 from planner.trade.chemicals import chemicals
-from tests.engine.bruteforce_fresh import all_below
+from tests.engine.bruteforce_fresh import all_below, apart
 
 Holds = tuple[tuple[int, int, str, int], ...]
 """All holds of a moment, sorted."""
@@ -64,8 +64,7 @@ class ChemicalReading:
     def _is_elsewhere(self, rinse: int, x: int) -> bool:
         """Whether a rinse is of another section of the surface of a stage."""
         one, other = self.stages[rinse][2], self.stages[x][2]
-        parts = one.part is not None and other.part is not None and one.part.number != other.part.number
-        return one.surface == other.surface and parts
+        return one.surface == other.surface and apart(one.part, other.part)
 
     def _own_rinses(self, x: int, y: int) -> set[int]:
         """The rinses of what a stage is put on that come after it by the day's words, and not after the other."""

@@ -8,12 +8,22 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import permutations
 
 from planner.day import Day, Job, Stage
+from planner.day.jobs import Part
 from planner.trade.weather import HourOfWeather
 
 WAITING, RUNNING, SETTLED = -1, -2, -3
 
 SUN = 10.0
 """C by which a surface in the sun is warmer than the air."""
+
+
+def apart(one: Part | None, other: Part | None) -> bool:
+    """Whether two sections of one surface, cut as often or not, have no small piece of it in common; pieces of what
+    was begun are told by their numbers."""
+    if one is None or other is None or one.number == other.number:
+        return False
+    pieces = [set(range((a.number - 1) * b.count, a.number * b.count)) for a, b in ((one, other), (other, one))]
+    return one.own or other.own or not pieces[0] & pieces[1]
 
 
 PUT_ON = [["treat"], ["seal"], ["oil"], ["paint"], ["varnish"], ["coat"], ["stain"]]
@@ -88,8 +98,7 @@ class FreshReading:
     def _is_beside(self, x: int, y: int) -> bool:
         """Whether two stages are at work on different sections of one surface: the other is not worked."""
         one, other = self.stages[x][2], self.stages[y][2]
-        cut = one.part is not None and other.part is not None and one.part.number != other.part.number
-        return cut and one.surface == other.surface
+        return one.surface == other.surface and apart(one.part, other.part)
 
     def _trodden(self, x: int) -> set[str]:
         """What is stood on or gone over for a stage."""

@@ -72,6 +72,9 @@ SOILS = tuple(range(120_014, 121_214, 15))
 OWN_KIT = tuple(range(130_015, 130_815, 16))
 """And such with kit of the day's own, of which it says little, that chemicals are put on with."""
 
+PARTED = tuple(range(140_011, 141_031, 17))
+"""And such on which one surface is worked in halves, and in thirds or quarters."""
+
 APART = (
     1602, 1603, 1605, 1607, 1610, 1611, 1615, 1617, 1618, 1620, 1622, 1625, 1626, 1627, 1628, 1630, 1632, 1633, 1636,
     1637, 1638, 1640, 1642,
@@ -116,7 +119,7 @@ def main() -> int:
     asked = parser.parse_args()
     some = range(asked.first, asked.first + asked.days)
     known = [*PLAIN, *PATCHES, *MASSES, *FRESH, *COMING, *DRY, *SHARED, *LADDERS, *CHEMICALS, *LEDGES]
-    known += [*APART, *CHANNELS, *WAYS, *SOILS, *OWN_KIT]
+    known += [*APART, *CHANNELS, *WAYS, *SOILS, *OWN_KIT, *PARTED]
     seeds = known if asked.seeds else some
     agreed, too_much, differ, unsound = [], [], [], []
     for seed in seeds:

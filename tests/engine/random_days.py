@@ -15,6 +15,7 @@ from tests.engine.chemical_days import chemical_day
 from tests.engine.dry_days import dry_day
 from tests.engine.ladder_days import ladder_day, put_up_ladders
 from tests.engine.own_kit_days import own_kit_day
+from tests.engine.parted_days import parted_day
 from tests.engine.soil_days import soil_day, soil_more
 from tests.engine.way_days import lie_low, way_day
 
@@ -32,11 +33,14 @@ def tiny(seed: int) -> Day:
     kinds = kinds if seed < WAYS else (*kinds, WAYS)
     kinds = kinds if seed < SOILS else (*kinds, SOILS)
     kinds = kinds if seed < OWN else (*kinds, OWN)
+    kinds = kinds if seed < PARTED else (*kinds, PARTED)
     return _tiny(seed, seed if seed < BY_TURNS else kinds[seed % len(kinds)])
 
 
 def _tiny(seed: int, band: int) -> Day:
     """The tiny day of a seed, with what those of the numbers from ``band`` on have."""
+    if band == PARTED:
+        return parted_day(seed)
     if band == OWN:
         return own_kit_day(seed)
     if band == SOILS:
@@ -157,6 +161,9 @@ SOILS = 120_000
 OWN = 130_000
 """From this seed on the turns have one kind more: kit of the day's own that chemicals are put on with; and small days
 do not always say how theirs is rinsed out."""
+
+PARTED = 140_000
+"""From this seed on the turns have one kind more: one surface in sections of different counts."""
 
 KINDS_OF_DAY = (50, PATCHWISE, WEIGHED, FRESH, COMING, BOTH, DRY, SHARED, APART, MIXED, LADDERS, CHEMICALS)
 """The number from which days of each kind begin."""

@@ -25,6 +25,7 @@ from tests.engine.exactness import (
     LADDERS,
     MASSES,
     OWN_KIT,
+    PARTED,
     PATCHES,
     PLAIN,
     SHARED,
@@ -40,6 +41,7 @@ SAMPLE = (
     2, 13, 32, 54, 204, 210, 242, 402, 432, 608, 622, 684,
     804, 818, 830, 1201, 1207, 1235, 1405, 1420, 1448, 1610, 1622, 2017, 2023, 2053, 2106, 2117,
     110_011, 110_081, 110_207, 130_015, 130_031, 130_047,
+    140_011, 140_028, 140_045,
 )  # fmt: skip
 """Those of which the tests ask; ``python -m tests.engine.exactness --seeds`` asks of all."""
 
@@ -197,6 +199,29 @@ def test_the_seeds_cover_kit_of_which_the_day_does_not_say_how_it_is_rinsed_out(
     assert sum(len({s.chemical for _, _, s in day.stages()} - {None}) > 1 for day in rinsed) >= 10
     assert sum("pole" in day.kit and day.kit["pole"].rinsing > 0 for day in days) >= 3
     assert {len(day.hands) for day in days} == {1, 2}
+
+
+def test_the_seeds_cover_one_surface_in_sections_of_different_counts() -> None:
+    days = [tiny(seed) for seed in PARTED]
+    assert all(faults_in(day) == [] for day in days)
+    parts = [[s.part for _, _, s in day.stages() if s.part is not None] for day in days]
+    pairs = [[(a, b) for a in some for b in some if a.count < b.count] for some in parts]
+    assert sum(any(a.is_beside(b) for a, b in some) for some in pairs) >= 10
+    assert sum(any(a.number != b.number and not a.is_beside(b) for a, b in some) for some in pairs) >= 10
+    assert {len(day.hands) for day in days} == {1, 2}
+
+
+def test_by_hand_a_third_that_lies_over_a_half_waits_for_it() -> None:
+    """With 20 of driving: the first half of a path is treated for 2 minutes, dwells for 10, and is rinsed for 2. The
+    third third is swept for 5 minutes meanwhile, the second, which lies over both halves, before or after it."""
+    treat, rinse = (stage("patio", minutes, part={"of": of, "number": 1, "count": 2}, makes=[], kind=of)
+                    for of, minutes in (("treat", 4), ("rinse", 4)))  # fmt: skip
+    wait = {"after": "treat", "before": "rinse", "kind": "dwell", "least": 10, "most": 12}
+    for number, value in ((3, 34), (2, 39)):
+        sweep = stage("patio", 15, part={"of": "sweep", "number": number, "count": 3}, makes=[])
+        made = day({"treat": treat, "rinse": rinse, "sweep": sweep}, job={"waits": [wait]})
+        assert best_value(made).value == value
+        assert disagreement(made) is None
 
 
 def test_the_seeds_cover_breaks_that_fall_due_and_hands_who_come_by_themselves() -> None:

@@ -118,6 +118,16 @@ def test_a_section_out_of_turn_or_too_late_is_caught() -> None:
     assert rules_broken(day, late) == {7}
 
 
+@pytest.mark.parametrize(("number", "count", "lies_over"), [(3, 3, False), (2, 3, True), (3, 4, False), (2, 4, True)])
+def test_a_third_that_lies_over_the_half_that_waits_is_left_alone(number: int, count: int, lies_over: bool) -> None:
+    """A look at a third, or a quarter, of the drive while its first half dwells."""
+    tables = drive_day(least=0).model_dump(by_alias=True)
+    part = {"of": "look", "number": number, "count": count}
+    tables["jobs"]["elm"]["stages"]["look"] |= {"part": part, "methods": {"by": {"minutes": 5 * count}}}
+    beside = plan_of(look=(12, "bo"), treat_1=0, rinse_1=20, treat_2=35, rinse_2=45)
+    assert rules_broken(Day.model_validate(tables), beside) == ({8} if lies_over else set())
+
+
 def test_what_waits_is_its_own_section_and_nothing_else_is_let_onto_it() -> None:
     day = drive_day(least=0)
     beside = plan_of(look=(12, "bo"), treat_1=0, rinse_1=20, treat_2=35, rinse_2=45)

@@ -239,10 +239,15 @@ class DayAndPlan:
 
 
 def are_different_sections(one: Stage, other: Stage) -> bool:
-    """Whether two stages are done on different sections of the same surface."""
-    if one.part is None or other.part is None:
+    """Whether two stages are done on sections of the same surface that have nothing in common.
+
+    Pieces of what was begun and left are told apart by their numbers alone, as they are no equal parts.
+    """
+    a, b = one.part, other.part
+    if a is None or b is None or one.surface != other.surface:
         return False
-    return one.surface == other.surface and one.part.number != other.part.number
+    begins, ends = max((a.number - 1) / a.count, (b.number - 1) / b.count), min(a.number / a.count, b.number / b.count)
+    return a.number != b.number and (a.own or b.own or begins > ends - 1e-9)
 
 
 def stage_words(day: Day, job: str, stage: str) -> str:
