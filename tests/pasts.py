@@ -25,12 +25,12 @@ class Spell(NamedTuple):
     ground: tuple[str, str] | None = None
 
 
-def faults_of_past(day: Day, plan: Plan, progress: Progress) -> list[str]:
+def faults_of_past(day: Day, plan: Plan, progress: Progress, *, lets_be: bool = True) -> list[str]:
     """What cannot have been in the happened part of a plan, by what was told; empty where all of it can.
 
-    Two stages of a hand that were told so that no time is left for the ways between them, as the plan has it (over at
-    08:45, the next begun at 08:45, out of the house and in again in between), leave nothing that could be true: told
-    times hold, and where this hand was between the start of the one and the start of the other is let be.
+    Two stages of a hand that were told so that no time is left for the ways and drives between them, as the plan has it
+    (over at 08:45, the next begun at 08:45, out of the house and in again in between), leave nothing that could be
+    true: told times hold, and where this hand was between the start of the one and the start of the other is let be.
 
     Parameters
     ----------
@@ -40,8 +40,11 @@ def faults_of_past(day: Day, plan: Plan, progress: Progress) -> list[str]:
         The past of its plan, in which what is under way ends `NOT_YET`.
     progress
         What was told.
+    lets_be
+        Whether what was told without time for the ways is let be; else it is among the faults.
     """
-    found = [words for hand in day.hands for words in _of_hand(day, plan, hand, _no_way(day, plan, hand, progress))]
+    let_be = {hand: _no_way(day, plan, hand, progress) if lets_be else [] for hand in day.hands}
+    found = [words for hand in day.hands for words in _of_hand(day, plan, hand, let_be[hand])]
     off = {(n.job, n.stage) for n in progress.noted if n.start is None} & set(progress.dropped)  # nobody took it off
     for w in plan.works:
         if w.end <= w.start and (w.job, w.stage) not in off:
@@ -90,20 +93,35 @@ def _of_hand(day: Day, plan: Plan, hand: str, no_way: list[tuple[int, int]]) -> 
 
 
 def _no_way(day: Day, plan: Plan, hand: str, progress: Progress) -> list[tuple[int, int]]:
-    """The spans from the start of a stage to that of a later one, told so that the ways in between have no time."""
-    told = [(w, n) for w in plan.works if hand in w.hands and (n := progress.of(w)) is not None]
+    """The spans from the start of a stage to that of a later one, told so that the ways in between have no time.
+
+    The later one is this hand's, or that of another who rode in the van to it with them.
+    """
+    told = [(w, n) for w in plan.works if (n := progress.of(w)) is not None]
     told = sorted(told, key=lambda x: (x[0].start, x[0].end))
-    legs_ = [leg for c in plan.crossings if c.hand == hand for leg in legs(day, c)]
     found = []
     for (one, first), (other, second) in combinations(told, 2):
         by = second.end if second.start is None else second.start
-        if first.end is None or by is None:
+        if hand not in one.hands or first.end is None or by is None:
             continue
-        ways = sum(end - start for start, end in legs_ if one.start < start and end <= other.start)
-        ways = max(ways, _way_over(day, one, other))
-        if by - first.end < ways:
+        drives = [d for d in plan.drives if one.start < d.start and d.end <= other.start and one.job != other.job]
+        driven = sum(d.end - d.start for d in drives)
+        if hand in other.hands:
+            walked = max(_walked(day, plan, hand, one.start, other.start), _way_over(day, one, other))
+        elif drives and not any(day.hands[h].own_transport for h in (hand, *other.hands)):
+            after = [_walked(day, plan, h, drives[-1].end, other.start) for h in other.hands]
+            walked = _walked(day, plan, hand, one.start, drives[0].start) + max(after)
+        else:
+            continue
+        if by - first.end < walked + driven:
             found.append((one.start, other.start))
     return found
+
+
+def _walked(day: Day, plan: Plan, hand: str, since: int, until: int) -> int:
+    """The minutes that a hand walks in and out between two minutes, by what the plan has."""
+    ways = [leg for c in plan.crossings if c.hand == hand for leg in legs(day, c)]
+    return sum(end - start for start, end in ways if since < start and end <= until)
 
 
 def _way_over(day: Day, one: Work, other: Work) -> int:

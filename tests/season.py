@@ -114,6 +114,8 @@ class Played:
         self.day: Day = (tiny, small)[number % 2](seed * 100_000 + number)
         self.file = folder / "day.toml"
         self.progress: Progress = NOTHING_TOLD
+        self.let_be: set[str] = set()
+        """What was told so that it could not be, and is settled so."""
 
     def play(self) -> None:
         """Plan it, tell of it, and see what comes of each telling."""
@@ -162,7 +164,9 @@ class Played:
         try:
             progress = with_causes(self.day, self.progress, self._answered(plan, told))
             went, past = day_as_it_went(self.day, plan, progress)
-            self.counts.faults += [f"{self.name} at {at}: {text}" for text in faults_of_past(went, past.plan, progress)]
+            found = faults_of_past(went, past.plan, progress)
+            self.counts.faults += [f"{self.name} at {at}: {text}" for text in found if text not in self.let_be]
+            self.let_be.update(faults_of_past(went, past.plan, progress, lets_be=False))
             result = self._rest(plan, progress)
         except ProgressError as fault:
             self.counts.refused_words += 1

@@ -3,7 +3,8 @@
 With a stage goes what only its own hand did for it: the crossing in which it lies, and what is done in that. Where that
 hand does something else in there too, who did it walked in and out for it alone, unless they were there. Of a hand who
 had gone home, or was not there yet, all that was done for the stage is done by who did it. Where by the plan these were
-behind a way in elsewhere meanwhile, it is not known how they came to it: it is done by them all the same.
+behind a way in elsewhere meanwhile, on the road or at their break, it is not known how they came to it: who did it stays
+noted, and what was done beside it is as the plan has it.
 """
 
 from dataclasses import replace
@@ -50,7 +51,9 @@ class _Swap:
         self.besides = into[len(out) :]
 
     def plan(self) -> Plan:
-        """The plan in which they do it."""
+        """The plan in which they do it; as it is where by it they could not have."""
+        if any(not self._could(hand) for hand in (*self.for_another.values(), *self.besides)):
+            return self.known
         works = tuple(replace(w, hands=self.hands) if w is self.work else w for w in self.known.works)
         plan = replace(self.known, works=works)
         for hand, other in self.for_another.items():
@@ -64,6 +67,36 @@ class _Swap:
         for hand in (*self.for_another.values(), *self.besides):
             plan = self._there(self._walked(plan, hand), hand)
         return plan
+
+    def _could(self, hand: str) -> bool:
+        """Whether a hand is neither on the road, nor at a break, nor behind a way in elsewhere when it is done."""
+        start, end = self._span
+        away = [(r.start, r.end) for r in self.known.rests if r.hand == hand]
+        if not self.day.hands[hand].own_transport:
+            away += [(d.start, d.end) for d in self.known.drives]
+        own = self._on_the_ground(hand)
+        span = (min(start, own.start), max(end, own.end)) if own is not None else (start, end)
+        away += [(c.start, c.end) for c in self.known.crossings if c.hand == hand and c is not own]
+        return not any(first < span[1] and span[0] < last for first, last in away)
+
+    @property
+    def _span(self) -> tuple[int, int]:
+        """From the way in to the stage to the way out of it."""
+        way = 0 if self.way.is_open else self.way.minutes
+        return self.work.start - way, self.work.end + way
+
+    def _on_the_ground(self, hand: str) -> Crossing | None:
+        """The crossing of a hand to the ground of the stage that is nearest to it in time, if any touches it."""
+        start, end = self._span
+        touching = [
+            c
+            for c in self.known.crossings
+            if c.hand == hand
+            and (c.job, c.ground, c.visit) == (self.work.job, self.ground, self.work.visit)
+            and c.start <= end
+            and start <= c.end
+        ]
+        return touching[0] if len(touching) == 1 else None
 
     def _walk_of(self, hand: str) -> Crossing | None:
         """The crossing in which a hand was to do it; None by an open way."""
@@ -109,9 +142,12 @@ class _Swap:
     def _walked(self, plan: Plan, hand: str) -> Plan:
         """The plan with a crossing of a hand for the stage, where its way in is no open one and they have none."""
         is_there = any(c.hand == hand and self._is_around(c) for c in plan.crossings)
-        if self.way.is_open or is_there or self._is_in_a_crossing(hand):
+        if self.way.is_open or is_there:
             return plan
-        start, end = self.work.start - self.way.minutes, self.work.end + self.way.minutes
+        (start, end), own = self._span, self._on_the_ground(hand)
+        if own is not None:
+            longer = replace(own, start=min(start, own.start), end=max(end, own.end))
+            return replace(plan, crossings=tuple(longer if c is own else c for c in plan.crossings))
         walk = Crossing(self.work.job, self.work.visit, self.ground, hand, start, end)
         return replace(plan, crossings=tuple(sorted((*plan.crossings, walk), key=lambda c: (c.start, c.hand))))
 
