@@ -3,8 +3,8 @@
 With a stage goes what only its own hand did for it: the crossing in which it lies, and what is done in that. Where that
 hand does something else in there too, who did it walked in and out for it alone, unless they were there. Of a hand who
 had gone home, or was not there yet, all that was done for the stage is done by who did it. Where by the plan these were
-behind a way in elsewhere meanwhile, on the road or at their break, it is not known how they came to it: who did it stays
-noted, and what was done beside it is as the plan has it.
+behind a way in elsewhere meanwhile, on the road or at their break, it is not known how they came to it: who did it
+stays noted, and what was done beside it is as the plan has it.
 """
 
 from dataclasses import replace
