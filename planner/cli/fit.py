@@ -35,7 +35,6 @@ from planner.fit.verdict import verdict
 from planner.fit.way_in import price_of_way_in
 from planner.fit.week import plan_week
 from planner.fit.within_reach import Reach, within_reach, worth_trying
-from planner.plan.kept import read_kept
 from planner.plan.measures import latest_finish
 from planner.plan.plan import Plan
 
@@ -109,7 +108,7 @@ def run(asked: argparse.Namespace) -> int:
     if shown.stopped:
         console.print("Stopped before the end; this is the best so far.")
         return cli.STOPPED
-    lacking = _out_of_reach(asked)
+    lacking = _out_of_reach(asked) if shown.under_way is None else []  # of a day under way only the rest counts
     if lacking:
         _print_study(console, "Out of reach, and what it would save", "", ("",), [(one.words,) for one in lacking])
     for name in _studies(asked, is_late=plan.home > latest_finish(day)):
@@ -181,10 +180,7 @@ def _two_days_instead(console: Console, day: Day, seconds: float) -> None:
 
 
 def _out_of_reach(asked: argparse.Namespace) -> list[Reach]:
-    """What falls out for want of a supply, kit or a hand; nothing of a day under way, of which only the rest counts."""
-    kept = read_kept(asked.file)
-    if kept is not None and kept.progress is not None:
-        return []
+    """What falls out for want of a supply, kit or a hand."""
     hands = getattr(asked, "hands", None)
     at_pace = partial(settling.as_asked, pace=asked.pace, hands=hands, is_said=False)
     return list(within_reach(day_text(asked.file), asked.file, as_asked=at_pace))
@@ -220,26 +216,34 @@ def _study(
 
 
 def _study_the_rest(console: Console, name: str, plan: Plan, under_way: UnderWay, asked: argparse.Namespace) -> None:
-    """Make one study of what is left of a day under way, and print it: what can be given up, who could still come."""
+    """Make one study of what is left of a day under way, and print it."""
+    if name == "remedies":
+        _what_to_give_up(console, plan, under_way, asked.file)
+    else:
+        _help_yet(console, plan, under_way, asked)
+
+
+def _what_to_give_up(console: Console, plan: Plan, under_way: UnderWay, file: Path) -> None:
     day, progress = under_way.day, under_way.progress
-    with console.status("Planning the rest again ...") as status:
-        if name == "remedies":
-            offers = what_to_give_up(day, plan, progress)
-        else:
-            seconds, heard = asked.study_seconds, _progress(status, name)
-            help_ = help_from_now(day, plan, progress, plan, save=asked.save, seconds=seconds, on_done=heard)
-    if name == "second-hand":
-        _print_study(console, "Help that could still come", help_.sentence, ("", ""), help_.rows())
-        if help_.stretch is not None and help_.stretch.paid:
-            how = f"a table under [hands] with own_transport = true, then: slackwater now {asked.file} --at TIME"
-            console.print(harmless_text(f"  To plan with it: {how}"))
-        return
+    with console.status("Planning the rest again ..."):
+        offers = what_to_give_up(day, plan, progress)
     _print_title(console, "What is left")
     if offers:
         print_offers(console, day, progress, offers)
-        console.print(harmless_text(f"To give it up: slackwater now {asked.file} --at TIME, and those words"))
+        console.print(harmless_text(f"To give it up: slackwater now {file} --at TIME, and those words"))
     else:
         console.print("Nothing that could be given up would help.")
+
+
+def _help_yet(console: Console, plan: Plan, under_way: UnderWay, asked: argparse.Namespace) -> None:
+    told, seconds = (under_way.day, plan, under_way.progress), asked.study_seconds
+    with console.status("Planning the rest again ...") as status:
+        heard = _progress(status, "second-hand")
+        least = help_from_now(*told, plan, save=asked.save, seconds=seconds, on_done=heard)
+    _print_study(console, "Help that could still come", least.sentence, ("", ""), least.rows())
+    if least.stretch is not None and least.stretch.paid:
+        how = f"a table under [hands] with own_transport = true, then: slackwater now {asked.file} --at TIME"
+        console.print(harmless_text(f"  To plan with it: {how}"))
 
 
 def _way_in(console: Console, day: Day, job: str, seconds: float) -> None:

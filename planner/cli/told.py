@@ -116,9 +116,7 @@ def _by_others(day: Day, plan: Plan, progress: Progress, words: Sequence[str]) -
     for name, who in _valued("--by", words, "who did it", "ash"):
         stage = _stage(day, name)
         hands = tuple(_known(hand.strip(), day.hands, "--by", "hand") for hand in who.split(","))
-        note, work = progress.of_stage(*stage), plan.work(*stage)
-        if note is None and work is not None and work.start < min(progress.at, plan.since or 0):
-            note = Noted(*stage, work.start, work.end if work.end <= progress.at else None)
+        note = progress.begun(plan, *stage)
         if note is None:
             raise Told(f"--by: '{'.'.join(stage)}' is not begun; say when it was, or is done, with --begun or --done")
         progress = progress.with_note(replace(note, hands=tuple(dict.fromkeys(hands))))

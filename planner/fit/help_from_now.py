@@ -1,6 +1,5 @@
 """On a day under way: from when to when a second hand who comes yet would have the van home in time."""
 
-import math
 import threading
 import time
 from collections.abc import Callable
@@ -8,9 +7,8 @@ from dataclasses import dataclass
 
 from planner.day import Day
 from planner.engine import plan_rest
-from planner.fit.second_hand import HELPER, STEP, Help, Span, Stretch, priced, with_helper
+from planner.fit.second_hand import STEP, Help, Span, Stretch, goal_of, last_on_grid, priced, used, with_helper
 from planner.fit.side_by_side import Done
-from planner.plan.measures import latest_finish
 from planner.plan.pieces import with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress
@@ -61,12 +59,9 @@ def help_from_now(
     ProgressError
         When the record does not go with the day and the plan.
     """
-    finish = latest_finish(day)
-    goal = finish if save is None and rest.home > finish else rest.home - (save or 60)
-    until = time.monotonic() + seconds
+    goal, until = goal_of(day, rest, save), time.monotonic() + seconds
     search = _RestWithHelp(day, plan, progress, goal, step, max(LEAST_SECONDS, seconds / TRIES), stop)
-    first = (progress.at // step + 1) * step
-    last = math.ceil(max(rest.home, finish) / step) * step
+    first, last = (progress.at // step + 1) * step, last_on_grid(day, rest, step)
     best = search.with_help((first, last)) if first < last else None
     told: list[Done] = []
     while best is not None and best.paid > step and time.monotonic() < until and not search.is_stopped:
@@ -104,11 +99,4 @@ class _RestWithHelp:
         """The part of a stretch that a rest home in time uses, out to the grid; None where none is found."""
         helped = with_helper(self.day, *span).model_copy(update={"finish": self.goal})
         found = plan_rest(helped, self.plan, self.progress, seconds=self.seconds, stop=self.stop).plan
-        if found is None or found.home > self.goal:
-            return None
-        there = [a for a in found.attendances if a.hand == HELPER and a.leave > a.arrive]
-        if not there:
-            return Stretch(span[0], span[0], found)
-        start = min(a.arrive for a in there) // self.step * self.step
-        end = math.ceil(max(a.leave for a in there) / self.step) * self.step
-        return Stretch(max(start, span[0]), min(end, span[1]), found)
+        return None if found is None or found.home > self.goal else used(span, found, self.step)

@@ -148,9 +148,9 @@ def least_help(
     count, stop, on_done
         How many processes, an event that ends the search, and who hears how far it is.
     """
-    goal = latest_finish(day) if save is None and plan.home > latest_finish(day) else plan.home - (save or 60)
+    goal = goal_of(day, plan, save)
     asked = day.model_copy(update={"finish": goal})
-    search = _Search(asked, step, _begin(day, step), _last(day, plan, step))
+    search = _Search(asked, step, _begin(day, step), last_on_grid(day, plan, step))
     until = time.monotonic() + seconds
     told: list[Done] = []
 
@@ -197,6 +197,22 @@ def least_help(
     return priced(day, plan, search.best, goal, is_proven=proven, least=search.least, step=step, fewest=fewest)
 
 
+def goal_of(day: Day, plan: Plan, save: int | None) -> int:
+    """The minute to be home by: so many sooner than a plan, or else the latest finish, or an hour where it fits."""
+    finish = latest_finish(day)
+    return finish if save is None and plan.home > finish else plan.home - (save or 60)
+
+
+def used(span: Span, plan: Plan, step: int) -> Stretch:
+    """The part of a stretch of help that a plan really uses, out to the grid; none of it where nobody comes."""
+    there = [a for a in plan.attendances if a.hand == HELPER and a.leave > a.arrive]
+    if not there:
+        return Stretch(span[0], span[0], plan)
+    start = min(a.arrive for a in there) // step * step
+    end = math.ceil(max(a.leave for a in there) / step) * step
+    return Stretch(max(span[0], start), min(span[1], end), plan)
+
+
 def _answered(done: Done) -> tuple[Answer, Plan | None]:
     """What an errand answered; one that failed settles nothing."""
     answer: tuple[Answer, Plan | None] = done.value or ("unknown", None)
@@ -208,7 +224,8 @@ def _begin(day: Day, step: int) -> int:
     return day.start // step * step
 
 
-def _last(day: Day, plan: Plan, step: int) -> int:
+def last_on_grid(day: Day, plan: Plan, step: int) -> int:
+    """The grid ends at the step at or after the latest finish, or the hour of coming home where that is later."""
     return math.ceil(max(plan.home, latest_finish(day)) / step) * step
 
 
@@ -284,18 +301,9 @@ class _Search:
     def _hear_of(self, plan: Plan | None, span: Span) -> None:
         """A plan with help, of which the part that it really uses counts."""
         if plan is not None:
-            found = self._used(span, plan)
+            found = used(span, plan, self.step)
             if self.best is None or found.paid < self.best.paid:
                 self.best = found
-
-    def _used(self, span: Span, plan: Plan) -> Stretch:
-        """The part of a stretch that the plan really uses, out to the grid."""
-        there = [a for a in plan.attendances if a.hand == HELPER and a.leave > a.arrive]
-        if not there:
-            return Stretch(span[0], span[0], plan)
-        first, last = min(a.arrive for a in there), max(a.leave for a in there)
-        start = max(span[0], self.begin + (first - self.begin) // self.step * self.step)
-        return Stretch(start, min(span[1], self.begin + -(-(last - self.begin) // self.step) * self.step), plan)
 
 
 def _shortest_that_could_do(day: Day, step: int) -> int:

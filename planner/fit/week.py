@@ -126,9 +126,10 @@ def day_line(path: Path, seconds: float, read: str, paces: str, read_with: tuple
     day = function_named(read)(path, *read_with)
     kept = read_kept(path)
     found = None if kept is None else held(kept, function_named(paces)(day, path, *read_with))
-    if found is not None and (not found.changed or (kept is not None and kept.progress is not None)):
+    is_under_way = kept is not None and kept.progress is not None
+    if found is not None and (is_under_way or not found.changed):
         return _line(path, found.day, found.plan)
-    if kept is not None and kept.progress is not None:
+    if kept is not None and is_under_way:
         raise ValueError(f"it is under way, and {why_not_held(kept, day)}; plan its rest")
     result = plan_day(day, seconds=seconds, workers=WORKERS)
     if result.plan is None:

@@ -86,7 +86,7 @@ class _Swap:
         return self.work.start - way, self.work.end + way
 
     def _on_the_ground(self, hand: str) -> Crossing | None:
-        """The crossing of a hand to the ground of the stage that is nearest to it in time, if any touches it."""
+        """The crossing of a hand to the ground of the stage that touches it in time, where just one does."""
         start, end = self._span
         touching = [
             c
@@ -104,7 +104,7 @@ class _Swap:
 
     def _is_in_a_crossing(self, hand: str) -> bool:
         """Whether by the plan a hand is in a crossing of their own in any minute of it, there or elsewhere."""
-        start, end = self.work.start - self.way.minutes, self.work.end + self.way.minutes
+        start, end = self._span
         return any(c.hand == hand and c.start < end and start < c.end for c in self.known.crossings)
 
     def _is_around(self, c: Crossing) -> bool:
@@ -131,9 +131,12 @@ class _Swap:
     def _chore(self, c: Chore, hand: str, other: str, whole: Crossing | None) -> Chore:
         if hand not in c.hands or other in c.hands:
             return c
-        is_inside = whole is not None and (c.job, c.ground) == (whole.job, whole.ground)
         is_inside = (
-            is_inside and whole is not None and whole.start <= c.start and c.end <= whole.end and c.kit is not None
+            whole is not None
+            and c.kit is not None
+            and (c.job, c.ground) == (whole.job, whole.ground)
+            and whole.start <= c.start
+            and c.end <= whole.end
         )
         if not (is_inside or self._is_for_it(hand, c)):
             return c
@@ -157,6 +160,4 @@ class _Swap:
         is_there = any(a.hand == hand and (a.job, a.visit) == visit for a in plan.attendances)
         if is_there or not self.day.hands[hand].own_transport:
             return plan
-        way = 0 if self.way.is_open else self.way.minutes
-        there = Attendance(hand, *visit, self.work.start - way, self.work.end + way)
-        return replace(plan, attendances=(*plan.attendances, there))
+        return replace(plan, attendances=(*plan.attendances, Attendance(hand, *visit, *self._span)))

@@ -189,6 +189,13 @@ class Progress:
         took_no_time = note is not None and note.start is not None and note.start == note.end
         return replace(note, start=None) if note is not None and took_no_time else note
 
+    def begun(self, plan: Plan, job: str, stage: str) -> Noted | None:
+        """What is known of a stage that was begun: by a note, else by the plan, its own record until it was made."""
+        note, work = self.of_stage(job, stage), plan.work(job, stage)
+        if note is not None or work is None or work.start >= min(self.at, plan.since or 0):
+            return note
+        return Noted(job, stage, work.start, work.end if work.end <= self.at else None)
+
     def is_not_yet(self, work: Work) -> bool:
         """Whether a planned stage is known not to have been begun in its time, or by now, whatever its time."""
         stage = (work.job, work.stage)

@@ -123,15 +123,11 @@ class MoreToTell(QWidget):
         self.by_button.setEnabled(can and self._begun() is not None)
 
     def _begun(self) -> Noted | None:
-        """What is known of the stage that is meant, where it was begun: by a note, else by the plan's own record."""
-        stage, shown, progress = self._meant(), self.open_day.shown, self.open_day.state.progress
+        """What is known of the stage that is meant, where it was begun and others could have done it."""
+        stage, shown = self._meant(), self.open_day.shown
         if stage is None or shown is None or len(shown.day.hands) < 2:
             return None
-        work = shown.plan.work(*stage)
-        if (note := progress.of_stage(*stage)) is not None or work is None:
-            return note
-        is_begun = work.start < min(progress.at, shown.plan.since or 0)
-        return Noted(*stage, work.start, work.end if work.end <= progress.at else None) if is_begun else None
+        return self.open_day.state.progress.begun(shown.plan, *stage)
 
     def _add(self, words: str, chosen: Callable[[bool], None]) -> None:
         self.missing.addAction(words).triggered.connect(chosen)
