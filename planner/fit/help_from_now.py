@@ -9,6 +9,7 @@ from planner.day import Day
 from planner.engine import plan_rest
 from planner.fit.second_hand import STEP, Help, Span, Stretch, goal_of, last_on_grid, priced, used, with_helper
 from planner.fit.side_by_side import Done
+from planner.plan.measures import latest_finish
 from planner.plan.pieces import with_pieces
 from planner.plan.plan import Plan
 from planner.plan.progress import Progress
@@ -45,8 +46,8 @@ def help_from_now(
     rest
         The plan of the rest without help.
     save
-        Minutes to be home sooner than that; when it is left out the goal is the latest finish, or an hour sooner where
-        the rest fits already.
+        Minutes to be home sooner than that; when it is left out the goal is the latest finish; where the rest fits
+        already, an hour sooner, or by half of what is left of it.
     step
         Minutes between the times from and to which help is thought of.
     seconds
@@ -59,6 +60,8 @@ def help_from_now(
     ProgressError
         When the record does not go with the day and the plan.
     """
+    if save is None and rest.home <= latest_finish(day):  # an hour sooner may be over already
+        save = min(60, (rest.home - progress.at) // 2)
     goal, until = goal_of(day, rest, save), time.monotonic() + seconds
     search = _RestWithHelp(day, plan, progress, goal, step, max(LEAST_SECONDS, seconds / TRIES), stop)
     first, last = (progress.at // step + 1) * step, last_on_grid(day, rest, step)

@@ -76,6 +76,17 @@ def test_what_no_help_can_mend_says_that_none_was_found() -> None:
     assert found.sentence == "No second hand was found that has the van home by 12:00."
 
 
+def test_a_rest_that_is_nearly_over_is_asked_for_no_hour_that_is_past() -> None:
+    day, plan, told, _ = slipped(10)
+    last = max(plan.works, key=lambda work: work.start)
+    noted = tuple(Noted(w.job, w.stage, w.start, w.end if w is not last else None) for w in plan.works)
+    late = replace(told, at=last.end - 20, noted=noted, said=last.end - 20)
+    rest = plan_rest(day, plan, late, seconds=2).plan
+    assert rest is not None
+    assert rest.home - late.at < 60
+    assert late.at < help_from_now(day, plan, late, rest, seconds=4).goal < rest.home
+
+
 @pytest.mark.parametrize("save", [None, 30])
 def test_a_rest_that_fits_is_asked_for_an_hour_or_what_is_wanted(save: int | None) -> None:
     day, plan, told, rest = slipped(10)
